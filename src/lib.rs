@@ -1,1 +1,10 @@
+//! kitwright: a compiler for build manuals.
+//!
+//! Sources in, checks, then the documents of every configuration out. The stages are modules, each with
+//! one public function or few: load, parse, lower, resolve, check, compose, emit.
 
+pub mod diag;
+pub mod document;
+pub mod figure;
+pub mod source;
+pub mod units;

@@ -1,0 +1,10 @@
+//! What the compiler has to say to the author: findings, with their place and the way out.
+//!
+//! Owns: the `Diagnostic` type, its collection and order. Must not know: rules, documents, terminals'
+//! settings beyond what `render` is told.
+
+mod diagnostic;
+mod near;
+
+pub use diagnostic::{Diagnostic, Diagnostics, Level, Note, Sink};
+pub use near::nearest;

@@ -1,0 +1,155 @@
+//! Blocks: what stands below one another.
+
+use std::sync::Arc;
+
+use super::inline::{Anchor, Inlines};
+use super::table::Table;
+use crate::units::{FigureName, Hand, Length, StepId};
+
+/// Where a block comes from, so that findings and change bars find it again.
+#[derive(Clone, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Origin {
+    pub step: Option<StepId>,
+    /// The front-matter field, or `text`.
+    pub field: &'static str,
+    /// The item's number in its field, from 0.
+    pub item: usize,
+}
+
+/// A block with its origin and, where links lead to it, its anchor.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Block {
+    pub kind: BlockKind,
+    pub origin: Origin,
+    pub anchor: Option<Anchor>,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub enum BlockKind {
+    /// A heading inside a leaf. Level 2 to 4; level 1 is the leaf's own title.
+    Heading { level: u8, number: Option<Arc<str>>, text: Inlines },
+    Paragraph(Inlines),
+    /// A list; `ordered` is the first number.
+    List { ordered: Option<u64>, items: Vec<ListItem> },
+    Table(Table),
+    /// A safety message. Always stands before what it guards.
+    Safety { word: SafetyWord, blocks: Vec<Block> },
+    Figure(Figure),
+    /// Label and value pairs: the title page, what a measure asks for.
+    Fields(Vec<Field>),
+    /// The head of a step's leaf: takes the place of the plain title.
+    StepHead(StepHead),
+    /// Blocks that belong together, with a title: "Pull from the crate", "Sign off".
+    Group(Group),
+    /// A place to sign: who, and room for name and date.
+    SignOff { role: Inlines },
+    /// A quotation or set-off remark.
+    Quote(Vec<Block>),
+    /// Text that keeps its line ends.
+    Preformatted(Arc<str>),
+    /// A table of contents, in the order of the document; paged documents add the page.
+    Contents(Vec<ContentsEntry>),
+    /// A footnote's text.
+    Footnote { number: u32, blocks: Vec<Block> },
+    /// A line across.
+    Rule,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct ListItem {
+    /// A box to tick before the item.
+    pub tick: bool,
+    pub blocks: Vec<Block>,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Field {
+    pub label: Inlines,
+    pub value: Inlines,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Group {
+    /// What the group is for; a style hook: `pull`, `hardware`, `cuts`, `holes`, `tools`, `measure`, `inspect`, `sign-off`, `do`.
+    pub role: &'static str,
+    pub title: Inlines,
+    pub blocks: Vec<Block>,
+}
+
+/// The head of a step.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StepHead {
+    /// `3.12`
+    pub number: Arc<str>,
+    pub title: Inlines,
+    /// `3 Steering`
+    pub section: Inlines,
+    pub hand: Option<Hand>,
+    /// Where the step holds, in words, where that differs from the whole manual.
+    pub effectivity: Option<Inlines>,
+    /// Further facts in a line each: makes, hours, persons.
+    pub facts: Vec<Field>,
+}
+
+/// The words of ANSI Z535.6, and `Note` for help.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum SafetyWord {
+    Danger,
+    Warning,
+    Caution,
+    Notice,
+    Note,
+}
+
+impl SafetyWord {
+    /// The word as printed.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Danger => "DANGER",
+            Self::Warning => "WARNING",
+            Self::Caution => "CAUTION",
+            Self::Notice => "NOTICE",
+            Self::Note => "NOTE",
+        }
+    }
+
+    /// Whether the alert symbol stands before the word (ANSI Z535.4: it marks injury, so not NOTICE).
+    pub fn alerts(self) -> bool {
+        matches!(self, Self::Danger | Self::Warning | Self::Caution)
+    }
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Figure {
+    pub name: FigureName,
+    /// `Figure 3.12-1`
+    pub label: Arc<str>,
+    pub alt: Arc<str>,
+    pub caption: Inlines,
+    /// View direction and which way is up and forward, in words.
+    pub view: Inlines,
+    pub callouts: Vec<Callout>,
+    /// Printed width; as wide as fits where it is not given.
+    pub width: Option<Length>,
+}
+
+/// A numbered mark in a figure.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Callout {
+    pub number: u32,
+    /// Across and down, in percent of the figure's width and height from its top left, 0 to 100.
+    pub at: (f64, f64),
+    /// What it points at, as the table below the figure says it.
+    pub text: Inlines,
+    /// The row of a table that it is tied to.
+    pub to: Option<Anchor>,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct ContentsEntry {
+    /// 1 or 2.
+    pub level: u8,
+    pub number: Option<Arc<str>>,
+    pub title: Inlines,
+    pub to: Anchor,
+}

@@ -1,0 +1,86 @@
+//! Tables.
+
+use super::block::Origin;
+use super::inline::{Anchor, Inlines};
+
+/// What a table is for; a style hook.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum TableRole {
+    Parts,
+    Hardware,
+    Cuts,
+    Holes,
+    Joints,
+    Measures,
+    Callouts,
+    Index,
+    PickList,
+    Plain,
+}
+
+impl TableRole {
+    /// A word for class names.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Parts => "parts",
+            Self::Hardware => "hardware",
+            Self::Cuts => "cuts",
+            Self::Holes => "holes",
+            Self::Joints => "joints",
+            Self::Measures => "measures",
+            Self::Callouts => "callouts",
+            Self::Index => "index",
+            Self::PickList => "pick-list",
+            Self::Plain => "plain",
+        }
+    }
+}
+
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum Align {
+    #[default]
+    Start,
+    Center,
+    End,
+}
+
+/// How wide a column wants to be.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Width {
+    /// As wide as its widest cell.
+    Fit,
+    /// A share of what is left, with this weight.
+    Share(u8),
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Column {
+    pub title: Inlines,
+    pub align: Align,
+    pub width: Width,
+    /// The cells of this column name their row (`th scope=row`).
+    pub names_row: bool,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Table {
+    pub role: TableRole,
+    /// Said before the table, and to screen readers; may be empty where a group's title says it.
+    pub caption: Inlines,
+    pub columns: Vec<Column>,
+    pub rows: Vec<Row>,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Row {
+    pub cells: Vec<Cell>,
+    pub anchor: Option<Anchor>,
+    pub origin: Origin,
+}
+
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Cell {
+    pub content: Inlines,
+    /// How many columns it covers; 0 and 1 are one. A row with a single cell over all columns is a subheading.
+    pub span: u8,
+}

@@ -1,0 +1,30 @@
+//! Pictures: what they are (probe), whether they are safe to carry (sanitise), and how they turn grey.
+//!
+//! Owns: reading of SVG, PNG and JPEG heads under limits, and conversions of pictures.
+//! Must not know: steps, callouts, pages.
+
+use std::sync::Arc;
+
+use crate::units::FigureName;
+
+/// The format of a picture.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum FigureKind {
+    Svg,
+    Png,
+    Jpeg,
+}
+
+/// A picture that was read and found safe.
+#[derive(Clone, Debug)]
+pub struct FigureFile {
+    /// File name relative to the figures folder.
+    pub name: FigureName,
+    pub kind: FigureKind,
+    /// Pixels across; for SVG the width in user units (1/96 in), rounded up. After EXIF rotation.
+    pub width: u32,
+    /// Pixels down, likewise.
+    pub height: u32,
+    /// The bytes as they may be shown: an SVG sanitised, a JPEG as it came.
+    pub bytes: Arc<[u8]>,
+}

@@ -1,0 +1,28 @@
+//! Measures as types: lengths, angles, quantities, weights, hands, ids, clock positions.
+//!
+//! Owns: exact values, reading them from an author's text, and writing them in the manual's units.
+//! Must not know: files, spans, messages, documents.
+
+mod angle;
+mod clock;
+mod hand;
+mod id;
+mod length;
+mod measure;
+mod natural;
+mod quantity;
+mod rational;
+mod style;
+mod weight;
+
+pub use angle::Angle;
+pub use clock::Clock;
+pub use hand::Hand;
+pub use id::*;
+pub use length::Length;
+pub use measure::{Measure, MeasureUnit};
+pub use natural::natural_cmp;
+pub use quantity::{Quantity, Unit};
+pub use rational::{Rational, Unreadable};
+pub use style::{Piece, UnitStyle, plain};
+pub use weight::Weight;

@@ -7,4 +7,5 @@ pub mod diag;
 pub mod document;
 pub mod figure;
 pub mod source;
+pub mod syntax;
 pub mod units;

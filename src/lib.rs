@@ -6,6 +6,9 @@
 pub mod diag;
 pub mod document;
 pub mod figure;
+pub mod model;
+pub mod resolve;
 pub mod source;
 pub mod syntax;
+pub mod trade;
 pub mod units;

@@ -8,7 +8,10 @@ mod inline;
 mod leaf;
 mod table;
 
-pub use block::{Block, BlockKind, Callout, ContentsEntry, Field, Figure, Group, ListItem, Origin, SafetyWord, StepHead};
+pub use block::{Block, BlockKind, Callout, ContentsEntry, Field, Figure, Group, ListItem, Origin, StepHead};
 pub use inline::{Anchor, Inline, Inlines, plain_text};
-pub use leaf::{Document, Leaf, LeafRole, Meta, Paper, Purpose};
+pub use leaf::{Document, Leaf, LeafRole, Meta, Purpose};
 pub use table::{Align, Cell, Column, Row, Table, TableRole, Width};
+
+pub use crate::trade::SafetyWord;
+pub use crate::units::Paper;

@@ -14,5 +14,6 @@ pub use condition::{Condition, parse_condition};
 pub use step_file::{StepFile, parse_step_file};
 pub use table::{Row, Table, parse_csv};
 pub use text::{Decoded, decode};
+pub fn utf8_or_report(_p: &str, _b: &[u8], _s: &mut crate::diag::Sink) -> Option<String> { todo!() }
 pub use workbook::parse_workbook;
 pub use yaml::{Node, NodeKind, parse_yaml};

@@ -7,6 +7,7 @@ pub mod cli;
 pub mod compile;
 pub mod diag;
 pub mod document;
+pub mod emit;
 pub mod figure;
 pub mod model;
 pub mod resolve;

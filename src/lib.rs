@@ -5,7 +5,9 @@
 
 pub mod diag;
 pub mod document;
+pub mod emit;
 pub mod figure;
+pub mod layout;
 pub mod source;
 pub mod syntax;
 pub mod units;

@@ -1,0 +1,5 @@
+//! Documents to files.
+//!
+//! Owns: file formats. Must not know: model, resolve, trade.
+
+pub mod pdf;

@@ -9,6 +9,7 @@ pub mod diag;
 pub mod document;
 pub mod emit;
 pub mod figure;
+pub mod layout;
 pub mod model;
 pub mod resolve;
 pub mod source;

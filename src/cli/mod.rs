@@ -7,12 +7,15 @@
 
 mod command;
 mod failure;
+mod place;
 mod progress;
 mod report;
 mod run;
 mod staged;
 mod swap;
 mod typed;
+mod uses;
+mod why;
 
 use std::process::ExitCode;
 

@@ -11,8 +11,9 @@ use crate::document::{Block, BlockKind, ContentsEntry, Field, Group, Inline, Lis
 use crate::emit::EmitError;
 use crate::units::UnitStyle;
 
-/// How deep blocks may stand inside one another.
-const DEEPEST: usize = 24;
+/// How deep blocks may stand inside one another. The template engine takes components 20 deep; a block inside a
+/// block takes two, the innermost up to three.
+const DEEPEST: usize = 8;
 
 /// What is known while the blocks of one page are written.
 pub struct Writer<'a> {

@@ -351,7 +351,7 @@ fn index() -> Block {
     }))
 }
 
-fn measures() -> Block {
+pub fn measures() -> Block {
     block(BlockKind::Table(Table {
         role: TableRole::Measures,
         caption: text("Measure and write down"),

@@ -37,7 +37,14 @@ fn block(kind: BlockKind) -> Block {
     Block { kind, origin: Origin::default(), anchor: None }
 }
 
-fn leaf(anchor: Anchor, role: LeafRole, number: Option<String>, title: String, parent: Option<Anchor>, blocks: Vec<Block>) -> Leaf {
+fn leaf(
+    anchor: Anchor,
+    role: LeafRole,
+    number: Option<String>,
+    title: String,
+    parent: Option<Anchor>,
+    blocks: Vec<Block>,
+) -> Leaf {
     Leaf { anchor, role, number: number.map(Arc::from), title: text(title), parent, blocks }
 }
 
@@ -117,7 +124,8 @@ fn group(role: &'static str, table: Table) -> Block {
 }
 
 fn table(role: TableRole, step: &str, rows: usize) -> Table {
-    let column = |title: &str, names_row| Column { title: text(title), align: Align::Start, width: Width::Fit, names_row };
+    let column =
+        |title: &str, names_row| Column { title: text(title), align: Align::Start, width: Width::Fit, names_row };
     let row = |row: usize| Row {
         cells: vec![
             Cell { content: text(format!("EX-{row}-L")), span: 1 },
@@ -132,7 +140,13 @@ fn table(role: TableRole, step: &str, rows: usize) -> Table {
     Table {
         role,
         caption: Vec::new(),
-        columns: vec![column("Part", true), column("Name", false), column("Hand", false), column("Quantity", false), column("Bag", false)],
+        columns: vec![
+            column("Part", true),
+            column("Name", false),
+            column("Hand", false),
+            column("Quantity", false),
+            column("Bag", false),
+        ],
         rows: (0..rows).map(row).collect(),
     }
 }
@@ -146,7 +160,13 @@ fn figures() -> BTreeMap<FigureName, FigureFile> {
     (0..PHOTOGRAPHS)
         .map(|number| {
             let name = photograph_name(number);
-            let file = FigureFile { name: name.clone(), kind: FigureKind::Jpeg, width: 1600, height: 1200, bytes: bytes.clone() };
+            let file = FigureFile {
+                name: name.clone(),
+                kind: FigureKind::Jpeg,
+                width: 1600,
+                height: 1200,
+                bytes: bytes.clone(),
+            };
             (name, file)
         })
         .collect()

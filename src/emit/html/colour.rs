@@ -89,13 +89,19 @@ mod tests {
         let bodies = style.match_indices(&opening).map(|(at, _)| &style[at + opening.len()..]);
         let bodies = bodies.map(|rest| &rest[..rest.find('}').expect("a closed rule")]);
         let wanted = format!("{property}:");
-        bodies.flat_map(|body| body.split(';')).filter_map(|line| line.trim().strip_prefix(&wanted)).map(str::trim).collect()
+        bodies
+            .flat_map(|body| body.split(';'))
+            .filter_map(|line| line.trim().strip_prefix(&wanted))
+            .map(str::trim)
+            .collect()
     }
 
     #[test]
     fn safety_panels_have_the_colours_of_iso_3864_and_can_be_read() {
         // ISO 3864-4 red, yellow, blue; ISO 3864-2 orange; ground and text as ANSI Z535.4 pairs them.
-        for (word, ground) in [("danger", "#9B2423"), ("warning", "#D05D29"), ("caution", "#F9A800"), ("notice", "#005387")] {
+        for (word, ground) in
+            [("danger", "#9B2423"), ("warning", "#D05D29"), ("caution", "#F9A800"), ("notice", "#005387")]
+        {
             let panel = format!("\n.safety-{word} > .safety-word");
             let (found, text) = (rule(&panel, "background"), rule(&panel, "color"));
             assert_eq!(found[0].to_ascii_uppercase(), ground);
@@ -124,7 +130,8 @@ mod tests {
         for accent in [0x2f6f73, 0xffff00, 0x000000, 0xffffff, 0x808080, 0xff0000, 0x0000ff] {
             let rules = accent_rules(accent);
             let colours: Vec<Rgb> = rules.match_indices('#').map(|(at, _)| rgb(&rules[at..at + 7])).collect();
-            for (pair, grounds) in [(&colours[0..2], [PAPER, PAPER_SURFACE]), (&colours[2..4], [NIGHT, NIGHT_SURFACE])] {
+            for (pair, grounds) in [(&colours[0..2], [PAPER, PAPER_SURFACE]), (&colours[2..4], [NIGHT, NIGHT_SURFACE])]
+            {
                 assert!(grounds.iter().all(|ground| contrast(pair[0], *ground) >= 4.5), "{rules}");
                 assert!(contrast(pair[0], pair[1]) >= 4.5, "{rules}");
             }

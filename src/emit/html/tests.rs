@@ -177,7 +177,12 @@ fn what_would_be_silently_wrong_is_refused() {
 #[test]
 fn lists_may_stand_eight_deep() {
     let mut document = document();
-    let nest = |inner| block(BlockKind::List { ordered: None, items: vec![ListItem { tick: false, blocks: vec![paragraph("a"), inner] }] });
+    let nest = |inner| {
+        block(BlockKind::List {
+            ordered: None,
+            items: vec![ListItem { tick: false, blocks: vec![paragraph("a"), inner] }],
+        })
+    };
     document.leaves[2].blocks.push((0..8).fold(measures(), |inner, _| nest(inner)));
     assert!(emit(&document, &[]).expect("sound")["page-safety.html"].contains("Gap between"));
 }
@@ -187,12 +192,18 @@ fn pages_open_from_disk_with_scripts_of_old() {
     // From disk browsers refuse module scripts and `fetch`; the script keeps to ECMAScript 5.
     let pages = pages();
     for (name, page) in pages.iter().filter(|(name, _)| name.ends_with(".html")) {
-        assert!(!page.contains("type=\"module\"") && !page.contains("src=\"http") && !page.contains("crossorigin"), "{name}");
-        assert!(!page.contains("href=\"http") , "{name} leads only where the author says");
+        assert!(
+            !page.contains("type=\"module\"") && !page.contains("src=\"http") && !page.contains("crossorigin"),
+            "{name}"
+        );
+        assert!(!page.contains("href=\"http"), "{name} leads only where the author says");
     }
     let script = &pages["manual.js"];
     for newer in ["=>", "let ", "const ", "`", "fetch(", "import ", "class ", "async "] {
-        assert!(!script.lines().filter(|line| !line.trim().starts_with("//")).any(|line| line.contains(newer)), "{newer}");
+        assert!(
+            !script.lines().filter(|line| !line.trim().starts_with("//")).any(|line| line.contains(newer)),
+            "{newer}"
+        );
     }
     assert!(!pages["style.css"].contains("url(") && !pages["style.css"].contains("@import"));
 }

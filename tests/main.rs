@@ -1,0 +1,4 @@
+//! The integration tests, by subject.
+
+mod architecture;
+mod outside;

@@ -5,6 +5,7 @@
 
 pub mod diag;
 pub mod document;
+pub mod emit;
 pub mod figure;
 pub mod model;
 pub mod resolve;

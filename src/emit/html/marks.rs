@@ -1,0 +1,55 @@
+//! Callouts: the marks in the figures of a page and the table rows they are tied to.
+
+use std::collections::BTreeMap;
+
+use crate::document::{Anchor, Block, BlockKind, Callout, Figure};
+
+/// Calls `visit` with every figure in `blocks`, in reading order.
+pub fn each_figure<'a>(blocks: &'a [Block], visit: &mut impl FnMut(&'a Figure)) {
+    let mut open: Vec<&'a Block> = blocks.iter().rev().collect();
+    while let Some(block) = open.pop() {
+        match &block.kind {
+            BlockKind::Figure(figure) => visit(figure),
+            BlockKind::List { items, .. } => open.extend(items.iter().rev().flat_map(|i| i.blocks.iter().rev())),
+            BlockKind::Safety { blocks, .. } | BlockKind::Quote(blocks) | BlockKind::Footnote { blocks, .. } => {
+                open.extend(blocks.iter().rev());
+            }
+            BlockKind::Group(group) => open.extend(group.blocks.iter().rev()),
+            _ => {}
+        }
+    }
+}
+
+/// The marks of a page by the row they are tied to.
+#[derive(Debug, Default)]
+pub struct Marks<'a> {
+    /// Number and id of the marks tied to a row.
+    of_row: BTreeMap<&'a Anchor, Vec<(u32, String)>>,
+}
+
+impl<'a> Marks<'a> {
+    pub fn of(blocks: &'a [Block]) -> Self {
+        let mut of_row: BTreeMap<&Anchor, Vec<(u32, String)>> = BTreeMap::new();
+        let mut number = 0;
+        each_figure(blocks, &mut |figure| {
+            number += 1;
+            for callout in &figure.callouts {
+                if let Some(row) = &callout.to {
+                    of_row.entry(row).or_default().push((callout.number, mark_id(number, callout)));
+                }
+            }
+        });
+        Self { of_row }
+    }
+
+    /// The id of the first mark with this number that is tied to a row.
+    pub fn of_row(&self, row: &Anchor, number: u32) -> Option<&str> {
+        let marks = self.of_row.get(row)?;
+        marks.iter().find(|(of, _)| *of == number).map(|(_, id)| id.as_str())
+    }
+}
+
+/// The id of a mark in the page's figure number `figure`, counted from 1. Anchors never start with `_`.
+pub fn mark_id(figure: usize, callout: &Callout) -> String {
+    format!("_mark-{figure}-{}", callout.number)
+}

@@ -1,0 +1,60 @@
+//! Figures as values for their component: the picture, its marks and its lines of text.
+
+use tera::Value;
+
+use super::blocks::{Writer, map, markup};
+use super::marks::mark_id;
+use crate::document::{Callout, Figure};
+use crate::emit::EmitError;
+
+impl Writer<'_> {
+    pub fn figure(&mut self, figure: &Figure) -> Result<Value, EmitError> {
+        self.figures += 1;
+        let (path, file) =
+            self.site.picture(&figure.name).ok_or_else(|| EmitError::MissingFigure(figure.name.clone()))?;
+        let (path, width, height) = (path.to_owned(), file.width, file.height);
+        let marks: Result<Vec<Value>, EmitError> = figure.callouts.iter().map(|callout| self.mark(callout)).collect();
+        let loose: Result<Vec<Value>, EmitError> =
+            figure.callouts.iter().filter(|callout| callout.to.is_none()).map(|callout| self.loose(callout)).collect();
+        Ok(map([
+            ("path", path.into()),
+            ("width", width.into()),
+            ("height", height.into()),
+            ("label", Value::normal_string(&figure.label)),
+            ("alt", Value::normal_string(&figure.alt)),
+            ("caption", markup(&self.line(&figure.caption)?)),
+            ("view", markup(&self.line(&figure.view)?)),
+            // On paper a figure has the width it was drawn for; on the screen it takes the room there is.
+            ("print_width", figure.width.map(|width| format!("{:.3}in", width.to_f64())).into()),
+            ("marks", marks?.into()),
+            ("loose", loose?.into()),
+        ]))
+    }
+
+    fn mark(&mut self, callout: &Callout) -> Result<Value, EmitError> {
+        let href = match &callout.to {
+            Some(to) => Value::from(self.site.href(self.leaf, to)?),
+            None => Value::none(),
+        };
+        let (across, down) = callout.at;
+        Ok(map([
+            ("number", callout.number.into()),
+            ("id", mark_id(self.figures, callout).into()),
+            ("left", percent(across).into()),
+            ("top", percent(down).into()),
+            ("name", self.plain(&callout.text).into()),
+            ("href", href),
+        ]))
+    }
+
+    /// A callout that no table row explains is explained below the figure.
+    fn loose(&mut self, callout: &Callout) -> Result<Value, EmitError> {
+        Ok(map([("number", callout.number.into()), ("text", markup(&self.line(&callout.text)?))]))
+    }
+}
+
+/// A place in percent that stays inside the picture.
+fn percent(at: f64) -> String {
+    let at = if at.is_finite() { at.clamp(0.0, 100.0) } else { 0.0 };
+    format!("{at:.2}")
+}

@@ -17,7 +17,7 @@ class Sources:
         for path in folder.glob("steps/**/*.md"):
             _, front, _ = path.read_text(encoding="utf-8").split("---\n", 2)
             # BaseLoader keeps every scalar as the text that was written.
-            step = yaml.load(front, Loader=yaml.BaseLoader)
+            step = yaml.load(front, Loader=getattr(yaml, "CBaseLoader", yaml.BaseLoader))
             step["path"] = path.relative_to(folder).as_posix()
             self.steps.append(step)
         self.steps.sort(key=lambda s: natural(s["path"]))

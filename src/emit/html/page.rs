@@ -66,12 +66,14 @@ fn this(writer: &mut Writer<'_>) -> Result<Value, EmitError> {
 pub fn entry(writer: &mut Writer<'_>, leaf: usize) -> Result<Value, EmitError> {
     let site = writer.site;
     let to = &site.document.leaves[leaf];
+    let is_step = |leaf: &&usize| site.document.leaves[**leaf].role == LeafRole::Step;
+    let steps = site.children(leaf).iter().filter(is_step).count();
     Ok(map([
         ("href", site.file(leaf).into()),
         ("number", to.number.as_deref().map(Value::normal_string).into()),
         ("title", markup(&writer.line(&without_links(&to.title))?)),
         ("role", role_word(to.role).into()),
-        ("steps", site.children(leaf).len().into()),
+        ("steps", steps.into()),
     ]))
 }
 

@@ -6,13 +6,14 @@ use super::blocks::{Writer, map, markup};
 use super::marks::mark_id;
 use crate::document::{Callout, Figure};
 use crate::emit::EmitError;
+use crate::figure::{FigureFile, FigureKind};
 
 impl Writer<'_> {
     pub fn figure(&mut self, figure: &Figure) -> Result<Value, EmitError> {
         self.figures += 1;
         let (path, file) =
             self.site.picture(&figure.name).ok_or_else(|| EmitError::MissingFigure(figure.name.clone()))?;
-        let (path, width, height) = (path.to_owned(), file.width, file.height);
+        let (path, width, height, screen) = (path.to_owned(), file.width, file.height, screen_width(file));
         let marks: Result<Vec<Value>, EmitError> = figure.callouts.iter().map(|callout| self.mark(callout)).collect();
         let loose: Result<Vec<Value>, EmitError> =
             figure.callouts.iter().filter(|callout| callout.to.is_none()).map(|callout| self.loose(callout)).collect();
@@ -20,6 +21,7 @@ impl Writer<'_> {
             ("path", path.into()),
             ("width", width.into()),
             ("height", height.into()),
+            ("screen_width", screen.into()),
             ("label", Value::normal_string(&figure.label)),
             ("alt", Value::normal_string(&figure.alt)),
             ("caption", markup(&self.line(&figure.caption)?)),
@@ -51,6 +53,17 @@ impl Writer<'_> {
     fn loose(&mut self, callout: &Callout) -> Result<Value, EmitError> {
         Ok(map([("number", callout.number.into()), ("text", markup(&self.line(&callout.text)?))]))
     }
+}
+
+/// The widest a picture gets: as wide as leaves it at most 40 rem high, and where it is made of pixels at most
+/// one and a half times as wide as it is.
+fn screen_width(file: &FigureFile) -> String {
+    let rem = 40.0 * f64::from(file.width) / f64::from(file.height.max(1));
+    let rem = match file.kind {
+        FigureKind::Svg => rem,
+        FigureKind::Png | FigureKind::Jpeg => rem.min(f64::from(file.width) * 1.5 / 16.0),
+    };
+    format!("{rem:.1}rem")
 }
 
 /// A place in percent that stays inside the picture.

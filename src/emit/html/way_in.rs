@@ -19,7 +19,7 @@ impl Writer<'_> {
         let (before, rest) = tops.split_at(first_work);
         let (work, after): (Vec<usize>, Vec<usize>) = rest.iter().partition(|leaf| is_work(leaf));
         let first_step = (1..leaves.len()).find(|leaf| leaves[*leaf].role == LeafRole::Step);
-        let first_text = before.first().copied();
+        let first_text = before.iter().copied().find(|leaf| leaves[*leaf].role == LeafRole::Text);
 
         Ok(map([
             ("before", self.entries(before)?),

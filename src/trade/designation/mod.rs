@@ -11,6 +11,7 @@ mod pin;
 mod solid_rivet;
 mod washer;
 
+pub(super) use iso::clearance;
 pub use normalise::{Fault, Normalised, normalise};
 
 use super::{Decoded, Source};

@@ -14,7 +14,7 @@ fn words_say_what_the_item_is() {
         ("MS20470AD4-5", "solid rivet, universal head, diameter 1/8 in, length 5/16 in, 2117 aluminium"),
         ("AN426AD3-3.5", "solid rivet, flush head 100°, diameter 3/32 in, length 7/32 in, 2117 aluminium"),
         ("AN960-416L", "washer, thin, diameter 1/4 in (from memory), thickness 0.032 in, cadmium-plated steel (from memory)"),
-        ("AN310-4", "castle nut, 1/4-28 (from memory), cadmium-plated steel (from memory)"),
+        ("AN310-4", "castle nut, 1/4-28, cadmium-plated steel"),
         (
             "AN380-2-2",
             "cotter pin, diameter 1/16 in (from memory), length 1/2 in (from memory), cadmium-plated steel (from memory)",

@@ -2,6 +2,7 @@
 
 mod bolts;
 mod designations;
+mod tables;
 
 /// The rows of a table in `published/`, without its source line and its head.
 fn rows(table: &'static str) -> Vec<Vec<&'static str>> {

@@ -97,7 +97,12 @@ pub fn developed(legs: &[Length], bends: &[Bend]) -> Result<f64, String> {
         let after = setbacks.get(i).copied().unwrap_or(0.0);
         let flat = leg.to_f64() - before - after;
         if flat < 0.0 {
-            return Err(format!("leg {} of {:.4} in is shorter than the bends beside it, {:.4} in", i + 1, leg.to_f64(), before + after));
+            return Err(format!(
+                "leg {} of {:.4} in is shorter than the bends beside it, {:.4} in",
+                i + 1,
+                leg.to_f64(),
+                before + after
+            ));
         }
         length += flat;
     }

@@ -25,6 +25,9 @@ const LETTERS: [u16; 26] = [
     302, 316, 323, 332, 339, 348, 358, 368, 377, 386, 397, 404, 413, // N to Z
 ];
 
+/// Numbers whose size the tables at hand round to thousandths; the exact size is from memory.
+const ROUNDED: [u8; 6] = [5, 10, 18, 25, 28, 69];
+
 /// Largest drill that is read, in inches.
 const LARGEST: i64 = 4;
 
@@ -92,7 +95,8 @@ impl Drill {
         match self {
             Self::Number(n) => {
                 let size = NUMBERS[usize::from(n.clamp(1, 80)) - 1];
-                Cited::new(Length::inches(i64::from(size), 10_000), GAUGE)
+                let source = if ROUNDED.contains(&n) { Source::FromMemory } else { GAUGE };
+                Cited::new(Length::inches(i64::from(size), 10_000), source)
             }
             Self::Letter(letter) => {
                 let at = (letter.to_ascii_uppercase() as usize).wrapping_sub('A' as usize).min(25);

@@ -23,16 +23,13 @@ pub fn hole_for(fastener: &Decoded) -> Option<Cited<Hole>> {
     match fastener.form {
         Form::SolidRivet(_) => solid_rivet(diameter.value),
         Form::BlindRivet(_) => blind_rivet(diameter.value),
-        Form::Bolt
-        | Form::FullThreadBolt
-        | Form::ClevisBolt
-        | Form::Eyebolt
-        | Form::SocketScrew
-        | Form::ClevisPin => match fastener.thread.map(|t| t.value) {
-            Some(Thread::Metric { .. }) => metric(diameter.value),
-            Some(Thread::Number { number, .. }) => numbered(number),
-            _ => nominal(diameter),
-        },
+        Form::Bolt | Form::FullThreadBolt | Form::ClevisBolt | Form::Eyebolt | Form::SocketScrew | Form::ClevisPin => {
+            match fastener.thread.map(|t| t.value) {
+                Some(Thread::Metric { .. }) => metric(diameter.value),
+                Some(Thread::Number { number, .. }) => numbered(number),
+                _ => nominal(diameter),
+            }
+        }
         Form::Nut(_) | Form::Washer(_) | Form::CotterPin => None,
     }
 }

@@ -8,6 +8,7 @@ mod cited;
 mod decoded;
 mod designation;
 mod drill;
+pub mod fit;
 mod hole;
 mod material;
 mod safety;

@@ -42,8 +42,9 @@ pub fn judge_rivet_length(length: Length, grip: Length, diameter: Length) -> Cit
 
 /// The length number (1/16 in) of the rivet nearest to the rule; of two equally near the longer.
 pub fn rivet_dash(grip: Length, diameter: Length) -> Cited<i64> {
-    rivet_length(grip, diameter)
-        .map(|length| (length.as_inches() * Rational::from_integer(16) + Rational::new(1, 2)).floor().to_integer().max(1))
+    rivet_length(grip, diameter).map(|length| {
+        (length.as_inches() * Rational::from_integer(16) + Rational::new(1, 2)).floor().to_integer().max(1)
+    })
 }
 
 /// Least and greatest diameter for a sheet: of the thickest sheet, once to three times (NAVEDTRA 14018).

@@ -88,9 +88,7 @@ fn bend_radii_are_the_published_ones() {
         for (thickness, cell) in thicknesses.iter().zip(&row[1..]) {
             let (least, safe) = cell.split_once('-').unwrap_or((cell, cell));
             let found = bend_radius(row[0], inches(thickness)).expect(row[0]).value;
-            let by = |multiple: &str| {
-                Length::from_inches(inches(thickness).as_inches() * inches(multiple).as_inches())
-            };
+            let by = |multiple: &str| Length::from_inches(inches(thickness).as_inches() * inches(multiple).as_inches());
             assert_eq!((found.least, found.safe), (by(least), by(safe)), "{} {thickness}", row[0]);
         }
     }

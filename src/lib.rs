@@ -6,6 +6,7 @@
 pub mod diag;
 pub mod document;
 pub mod figure;
+pub mod geometry;
 pub mod model;
 pub mod resolve;
 pub mod source;

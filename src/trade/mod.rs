@@ -15,8 +15,9 @@ mod safety;
 mod solid_rivet;
 mod thread;
 mod torque;
+mod tube;
 
-pub use bend::{Bend, BendRadius, bend_radius, developed};
+pub use bend::{BendRadius, bend_radius};
 pub use blind_rivet::BlindRivet;
 pub use cited::{Cited, Source};
 pub use decoded::{Decoded, Drilled, Form, GripRange, NutForm, RivetHead, WasherForm, Words};
@@ -30,6 +31,7 @@ pub use solid_rivet::{
 };
 pub use thread::Thread;
 pub use torque::{NutLoad, Torque, adds_run_down_drag, newton_metres, nut_load, torque, torque_for};
+pub use tube::{Slide, SlideLimits, slide, tube_weight};
 
 #[cfg(test)]
 mod tests;

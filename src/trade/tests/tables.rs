@@ -2,10 +2,9 @@
 
 use super::rows;
 use crate::trade::{
-    Bend, BlindRivet, Drill, NutLoad, Source, Thread, bend_radius, decode, developed, newton_metres, nut_load, torque,
-    torque_for,
+    BlindRivet, Drill, NutLoad, Source, Thread, bend_radius, decode, newton_metres, nut_load, torque, torque_for,
 };
-use crate::units::{Angle, Length, Measure, MeasureUnit, Rational};
+use crate::units::{Length, Measure, MeasureUnit, Rational};
 
 fn inches(text: &str) -> Length {
     Length::parse(text).expect(text)
@@ -95,26 +94,4 @@ fn bend_radii_are_the_published_ones() {
     assert_eq!(bend_radius("6061-T6", inches(".063")).map(|r| r.value.safe), Some(inches(".126")));
     assert_eq!(bend_radius("6061-T6", inches(".3")), None);
     assert_eq!(bend_radius("unobtainium", inches(".063")), None);
-}
-
-/// FAA AC 43.13-1B: .064 sheet, inside radius .25: setback .130 at 45 degrees, .758 at 135.
-#[test]
-fn setback_is_the_published_one() {
-    let bend = |degrees| Bend {
-        angle: Angle::degrees(degrees, 1),
-        inside_radius: inches(".25"),
-        thickness: inches(".064"),
-        neutral: Bend::NEUTRAL,
-    };
-    for (degrees, setback) in [(45, 0.130), (135, 0.758)] {
-        let found = bend(degrees).setback().expect("a setback");
-        assert!((found - setback).abs() < 5e-4, "{degrees}: {found}");
-    }
-    assert_eq!(bend(180).setback(), None);
-    assert!(developed(&[inches("1"), inches("1")], &[bend(180)]).is_err());
-    assert!(developed(&[inches("1")], &[bend(90)]).is_err());
-    assert!(developed(&[inches(".3"), inches("1")], &[bend(90)]).is_err());
-    // By hand: 2 - 2 x .314 + pi/2 (.25 + .4475 x .064).
-    let flat = developed(&[inches("1"), inches("1")], &[bend(90)]).expect("a length");
-    assert!((flat - (2.0 - 0.628 + std::f64::consts::FRAC_PI_2 * (0.25 + 0.4475 * 0.064))).abs() < 1e-12);
 }

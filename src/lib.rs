@@ -10,6 +10,7 @@ pub mod document;
 pub mod emit;
 pub mod figure;
 pub mod layout;
+pub mod geometry;
 pub mod model;
 pub mod resolve;
 pub mod source;

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use super::inline::{Anchor, Inlines};
 use super::table::Table;
+use crate::trade::SafetyWord;
 use crate::units::{FigureName, Hand, Length, StepId};
 
 /// Where a block comes from, so that findings and change bars find it again.
@@ -89,34 +90,6 @@ pub struct StepHead {
     pub effectivity: Option<Inlines>,
     /// Further facts in a line each: makes, hours, persons.
     pub facts: Vec<Field>,
-}
-
-/// The words of ANSI Z535.6, and `Note` for help.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum SafetyWord {
-    Danger,
-    Warning,
-    Caution,
-    Notice,
-    Note,
-}
-
-impl SafetyWord {
-    /// The word as printed.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Danger => "DANGER",
-            Self::Warning => "WARNING",
-            Self::Caution => "CAUTION",
-            Self::Notice => "NOTICE",
-            Self::Note => "NOTE",
-        }
-    }
-
-    /// Whether the alert symbol stands before the word (ANSI Z535.4: it marks injury, so not NOTICE).
-    pub fn alerts(self) -> bool {
-        matches!(self, Self::Danger | Self::Warning | Self::Caution)
-    }
 }
 
 #[derive(Clone, Debug, PartialEq)]

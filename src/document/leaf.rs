@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::block::Block;
 use super::inline::{Anchor, Inlines};
-use crate::units::UnitStyle;
+use crate::units::{Paper, UnitStyle};
 
 /// What a document is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -15,23 +15,6 @@ pub enum Purpose {
     ShopCopy,
     /// Cards that say what to pull.
     PickLists,
-}
-
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
-pub enum Paper {
-    #[default]
-    Letter,
-    A4,
-}
-
-impl Paper {
-    /// Width and height in points (1/72 in). US Letter is 8 1/2 by 11 in (ANSI/ASME Y14.1 size A); A4 is 210 by 297 mm (ISO 216).
-    pub fn size(self) -> (f64, f64) {
-        match self {
-            Self::Letter => (612.0, 792.0),
-            Self::A4 => (210.0 / 25.4 * 72.0, 297.0 / 25.4 * 72.0),
-        }
-    }
 }
 
 /// What every page of a document may say.

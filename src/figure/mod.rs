@@ -28,3 +28,6 @@ pub struct FigureFile {
     /// The bytes as they may be shown: an SVG sanitised, a JPEG as it came.
     pub bytes: Arc<[u8]>,
 }
+
+pub struct FigureFault { pub headline: String, pub help: String, pub range: Option<(String, std::ops::Range<usize>)> }
+pub fn probe(_name: &FigureName, _bytes: Arc<[u8]>) -> Result<FigureFile, FigureFault> { todo!() }

@@ -1,0 +1,107 @@
+//! Hardware and stock.
+
+use crate::source::{Span, Spanned};
+use crate::units::{Designation, Length, StockId, Unit};
+
+/// A row of the hardware list.
+#[derive(Clone, Debug)]
+pub struct Hardware {
+    pub designation: Spanned<Designation>,
+    pub name: String,
+    pub kind: HardwareKind,
+    pub unit: Unit,
+    pub bin: String,
+    pub bag: String,
+    pub crate_: String,
+    pub thread: String,
+    pub diameter: Option<Spanned<Length>>,
+    pub length: Option<Spanned<Length>>,
+    pub grip: Option<Spanned<Length>>,
+    pub thickness: Option<Spanned<Length>>,
+    pub height: Option<Spanned<Length>>,
+    pub hole: String,
+    pub material: String,
+    /// Never used again once taken off.
+    pub one_use: bool,
+    pub note: String,
+    /// The row.
+    pub span: Span,
+}
+
+macro_rules! words {
+    ($(#[$doc:meta])* $name:ident { $($variant:ident = $word:literal,)* }) => {
+        $(#[$doc])*
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub enum $name { $($variant,)* }
+
+        impl $name {
+            /// All of them, in the order in which they are explained.
+            pub const ALL: &'static [Self] = &[$(Self::$variant,)*];
+
+            /// The word as it is written in the sources and in documents.
+            pub fn word(self) -> &'static str {
+                match self { $(Self::$variant => $word,)* }
+            }
+
+            /// The one with this word; case does not count.
+            pub fn from_word(word: &str) -> Option<Self> {
+                let word = word.trim();
+                Self::ALL.iter().copied().find(|k| k.word().eq_ignore_ascii_case(word))
+            }
+        }
+    };
+}
+pub(super) use words;
+
+words! {
+    /// What kind of hardware it is.
+    HardwareKind {
+        Bolt = "bolt",
+        Screw = "screw",
+        Nut = "nut",
+        Washer = "washer",
+        SolidRivet = "solid rivet",
+        BlindRivet = "blind rivet",
+        ClevisPin = "clevis pin",
+        CotterPin = "cotter pin",
+        Eyebolt = "eyebolt",
+        Turnbuckle = "turnbuckle",
+        Cable = "cable",
+        CableFitting = "cable fitting",
+        Sleeve = "sleeve",
+        Thimble = "thimble",
+        Clamp = "clamp",
+        Bearing = "bearing",
+        Hook = "hook",
+        Spring = "spring",
+        Tape = "tape",
+        Other = "other",
+    }
+}
+
+/// A line of stock.
+#[derive(Clone, Debug)]
+pub struct Stock {
+    pub id: Spanned<StockId>,
+    pub material: String,
+    pub shape: StockShape,
+    pub outside_diameter: Option<Spanned<Length>>,
+    pub wall: Option<Spanned<Length>>,
+    pub bar_length: Option<Spanned<Length>>,
+    pub cost: String,
+    pub span: Span,
+}
+
+words! {
+    /// The shape of raw stock.
+    StockShape {
+        RoundTube = "round tube",
+        SquareTube = "square tube",
+        Bar = "bar",
+        Angle = "angle",
+        Sheet = "sheet",
+        Cable = "cable",
+        Fabric = "fabric",
+        Other = "other",
+    }
+}

@@ -1,0 +1,279 @@
+//! Typed access to a mapping's fields. Every key that a file may have is in a table with its explanation; the
+//! same table finds unknown keys and prints the reference.
+
+use crate::diag::{Diagnostic, Sink, nearest};
+use crate::source::{Span, Spanned};
+use crate::syntax::{Condition, Node, NodeKind, parse_condition};
+use crate::units::{Angle, Clock, Length, Measure, Quantity, Rational, Unreadable};
+
+/// A key of a mapping and what it means, in the words of the reference.
+#[derive(Clone, Copy, Debug)]
+pub struct Key {
+    pub name: &'static str,
+    pub doc: &'static str,
+}
+
+pub(super) const fn key(name: &'static str, doc: &'static str) -> Key {
+    Key { name, doc }
+}
+
+/// A mapping that is being read.
+pub(super) struct Fields<'a> {
+    pub span: Span,
+    entries: &'a [(Spanned<String>, Node)],
+}
+
+impl<'a> Fields<'a> {
+    /// The fields of `node`. Unknown keys are reported with the nearest key; a node that is no mapping is
+    /// reported as one that should be, and read as empty.
+    pub fn new(node: &'a Node, what: &str, keys: &[Key], sink: &mut Sink) -> Self {
+        let entries: &[_] = match &node.kind {
+            NodeKind::Mapping(entries) => entries,
+            NodeKind::Null => &[],
+            _ => {
+                sink.push(
+                    Diagnostic::error("wrong-type", format!("{what} must be written as keys and values"))
+                        .at(node.span, format!("this is {}", kind_word(node)))
+                        .help(format!("write `key: value` lines; the keys of {what} are {}", list(keys))),
+                );
+                &[]
+            }
+        };
+        for (name, _) in entries {
+            if !keys.iter().any(|k| k.name == name.value) {
+                let near = nearest(&name.value, keys.iter().map(|k| k.name));
+                let help = match near {
+                    Some(near) => format!("write `{near}`, if that is what was meant"),
+                    None => format!("the keys of {what} are {}", list(keys)),
+                };
+                sink.push(
+                    Diagnostic::error("unknown-key", format!("unknown key `{}` in {what}", name.value))
+                        .at(name.span, "this key is not known")
+                        .help(help)
+                        .about(&name.value),
+                );
+            }
+        }
+        Self { span: node.span, entries }
+    }
+
+    /// The value of a key; a key without a value counts as not written.
+    pub fn get(&self, name: &str) -> Option<&'a Node> {
+        self.entries
+            .iter()
+            .find(|(key, _)| key.value == name)
+            .map(|(_, node)| node)
+            .filter(|node| !matches!(node.kind, NodeKind::Null))
+    }
+
+    pub fn text(&self, name: &str, sink: &mut Sink) -> Option<Spanned<String>> {
+        scalar(self.get(name)?, name, sink)
+    }
+
+    /// A text that must be there.
+    pub fn required(&self, name: &str, what: &str, help: &str, sink: &mut Sink) -> Option<Spanned<String>> {
+        if self.get(name).is_none() {
+            sink.push(
+                Diagnostic::error("missing-key", format!("{what} has no `{name}`"))
+                    .at(self.head(), format!("`{name}` is missing here"))
+                    .help(help.to_owned()),
+            );
+            return None;
+        }
+        self.text(name, sink)
+    }
+
+    /// A span for "something is missing here": the first key.
+    pub fn head(&self) -> Span {
+        self.entries.first().map_or(self.span, |(key, _)| key.span)
+    }
+
+    pub fn yes_no(&self, name: &str, sink: &mut Sink) -> Option<Spanned<bool>> {
+        let text = self.text(name, sink)?;
+        let value = match text.value.to_ascii_lowercase().as_str() {
+            "yes" | "true" => Some(true),
+            "no" | "false" => Some(false),
+            _ => None,
+        };
+        if value.is_none() {
+            sink.push(
+                Diagnostic::error("wrong-type", format!("`{name}` is neither yes nor no"))
+                    .at(text.span, "not a yes or a no")
+                    .help("write `yes` or `no`"),
+            );
+        }
+        value.map(|v| Spanned::new(v, text.span))
+    }
+
+    pub fn only(&self, sink: &mut Sink) -> Option<Spanned<Condition>> {
+        let text = self.text("only", sink)?;
+        let condition = parse_condition(&text.value, text.span, sink);
+        Some(Spanned::new(condition, text.span))
+    }
+
+    /// A value that `read` understands, for example a length.
+    pub fn value<T>(
+        &self,
+        name: &str,
+        form: &str,
+        read: impl Fn(&str) -> Result<T, Unreadable>,
+        sink: &mut Sink,
+    ) -> Option<Spanned<T>> {
+        let text = self.text(name, sink)?;
+        value(&text, form, read, sink).map(|v| Spanned::new(v, text.span))
+    }
+
+    pub fn length(&self, name: &str, sink: &mut Sink) -> Option<Spanned<Length>> {
+        self.value(name, LENGTH, Length::parse, sink)
+    }
+
+    pub fn angle(&self, name: &str, sink: &mut Sink) -> Option<Spanned<Angle>> {
+        self.value(name, "write degrees, for example `22.5`", Angle::parse, sink)
+    }
+
+    pub fn clock(&self, name: &str, sink: &mut Sink) -> Option<Spanned<Clock>> {
+        self.value(name, "write a whole hour from 1 to 12", Clock::parse, sink)
+    }
+
+    pub fn measure(&self, name: &str, sink: &mut Sink) -> Option<Spanned<Measure>> {
+        let form = "write a number with its unit: in, mm, deg, lb, N, in-lb, N m or psi";
+        self.value(name, form, Measure::parse, sink)
+    }
+
+    /// A quantity of pieces, one where it is not written; with the span it stands at.
+    pub fn count(&self, name: &str, default_span: Span, sink: &mut Sink) -> (i64, Span) {
+        match self.text(name, sink) {
+            Some(text) => (count(&text, sink).unwrap_or(1), text.span),
+            None => (1, default_span),
+        }
+    }
+
+    /// One of a kind's words.
+    pub fn word<T: Copy>(
+        &self,
+        name: &str,
+        words: &[T],
+        word_of: impl Fn(T) -> &'static str,
+        sink: &mut Sink,
+    ) -> Option<Spanned<T>> {
+        let text = self.text(name, sink)?;
+        let found = words.iter().copied().find(|&w| word_of(w).eq_ignore_ascii_case(text.value.trim()));
+        if found.is_none() {
+            let all: Vec<_> = words.iter().map(|&w| word_of(w)).collect();
+            let near = nearest(&text.value, all.iter().copied());
+            let help = near.map_or_else(|| format!("write one of: {}", all.join(", ")), |near| {
+                format!("write `{near}`, if that is what was meant; the words are {}", all.join(", "))
+            });
+            sink.push(
+                Diagnostic::error("unknown-word", format!("`{}` is no word for `{name}`", text.value))
+                    .at(text.span, "not one of the words")
+                    .help(help),
+            );
+        }
+        found.map(|w| Spanned::new(w, text.span))
+    }
+
+    /// The nodes of a list; a single value counts as a list of one.
+    pub fn list(&self, name: &str) -> &'a [Node] {
+        match self.get(name) {
+            None => &[],
+            Some(Node { kind: NodeKind::Sequence(nodes), .. }) => nodes,
+            Some(node) => std::slice::from_ref(node),
+        }
+    }
+
+    /// The texts of a list.
+    pub fn texts(&self, name: &str, sink: &mut Sink) -> Vec<Spanned<String>> {
+        self.list(name).iter().filter_map(|node| scalar(node, name, sink)).collect()
+    }
+
+    /// The key and value pairs of a mapping below this one.
+    pub fn pairs(&self, name: &str, sink: &mut Sink) -> &'a [(Spanned<String>, Node)] {
+        match self.get(name) {
+            None => &[],
+            Some(Node { kind: NodeKind::Mapping(entries), .. }) => entries,
+            Some(node) => {
+                sink.push(
+                    Diagnostic::error("wrong-type", format!("`{name}` must be written as keys and values"))
+                        .at(node.span, format!("this is {}", kind_word(node)))
+                        .help("write one `name: value` line for each, indented below it"),
+                );
+                &[]
+            }
+        }
+    }
+}
+
+pub(super) const LENGTH: &str = "write inches as `23 15/16` or `23.94`, or a unit as in `608 mm`, `12 ft 3 in`";
+
+/// The text of a scalar node.
+pub(super) fn scalar(node: &Node, name: &str, sink: &mut Sink) -> Option<Spanned<String>> {
+    match &node.kind {
+        NodeKind::Scalar { text, .. } => Some(Spanned::new(text.clone(), node.span)),
+        NodeKind::Null => None,
+        _ => {
+            sink.push(
+                Diagnostic::error("wrong-type", format!("`{name}` must be a single value"))
+                    .at(node.span, format!("this is {}", kind_word(node)))
+                    .help("write one value on the line, in quotes if it holds `: ` or `#`"),
+            );
+            None
+        }
+    }
+}
+
+/// Reads a text as a value, or reports it with the form it should have.
+pub(super) fn value<T>(
+    text: &Spanned<String>,
+    form: &str,
+    read: impl Fn(&str) -> Result<T, Unreadable>,
+    sink: &mut Sink,
+) -> Option<T> {
+    match read(&text.value) {
+        Ok(value) => Some(value),
+        Err(error) => {
+            sink.push(
+                Diagnostic::error("unreadable-value", error.to_string())
+                    .at(text.span, "can't be read")
+                    .help(form.to_owned()),
+            );
+            None
+        }
+    }
+}
+
+/// A whole number of pieces, at least one.
+pub(super) fn count(text: &Spanned<String>, sink: &mut Sink) -> Option<i64> {
+    let quantity = value(text, "write a whole number of pieces, for example `4`", Quantity::parse, sink)?;
+    let count = *quantity.value.numer();
+    if quantity.unit != crate::units::Unit::Each || count < 1 {
+        sink.push(
+            Diagnostic::error("bad-count", format!("`{}` is not a count of one or more", text.value))
+                .at(text.span, "not a count")
+                .help("write a whole number of at least 1; leave the item out where there is none"),
+        );
+        return None;
+    }
+    Some(count)
+}
+
+/// A share in percent: `5 %`, `0.05`.
+pub(super) fn share(text: &str) -> Result<Rational, Unreadable> {
+    let unreadable = || Unreadable(format!("`{}` is not a percentage", text.trim()));
+    let number = text.trim().strip_suffix('%').ok_or_else(unreadable)?;
+    let percent = Length::parse(number.trim()).map_err(|_| unreadable())?.as_inches();
+    Ok(percent / Rational::from_integer(100))
+}
+
+pub(super) fn kind_word(node: &Node) -> &'static str {
+    match node.kind {
+        NodeKind::Null => "nothing",
+        NodeKind::Scalar { .. } => "a single value",
+        NodeKind::Sequence(_) => "a list",
+        NodeKind::Mapping(_) => "a group of keys",
+    }
+}
+
+fn list(keys: &[Key]) -> String {
+    keys.iter().map(|k| k.name).collect::<Vec<_>>().join(", ")
+}

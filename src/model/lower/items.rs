@@ -1,0 +1,106 @@
+//! Items of front-matter lists: a short form on one line, or keys and values, each with its effectivity.
+
+use super::fields::{Fields, Key, count, scalar, value};
+use crate::diag::{Diagnostic, Sink};
+use crate::model::step::Item;
+use crate::source::{Span, Spanned};
+use crate::syntax::NodeKind;
+use crate::units::Quantity;
+
+/// Reads the items of the list `name`. A scalar goes to `short`, a mapping to `long`; an item that can't be read
+/// is left out, its fault reported.
+pub(super) fn items<'a, T>(
+    f: &Fields<'a>,
+    name: &str,
+    keys: &[Key],
+    sink: &mut Sink,
+    mut short: impl FnMut(Spanned<String>, &mut Sink) -> Option<T>,
+    mut long: impl FnMut(&Fields<'a>, &mut Sink) -> Option<T>,
+) -> Vec<Item<T>> {
+    let mut items = Vec::new();
+    for (index, node) in f.list(name).iter().enumerate() {
+        let (value, only, note) = match &node.kind {
+            NodeKind::Mapping(_) => {
+                let fields = Fields::new(node, &format!("an item of `{name}`"), keys, sink);
+                let only = fields.only(sink);
+                let note = fields.text("note", sink).map(|t| t.value);
+                (long(&fields, sink), only, note)
+            }
+            NodeKind::Null => {
+                sink.push(
+                    Diagnostic::error("wrong-type", format!("an item of `{name}` is empty"))
+                        .at(node.span, "nothing stands here")
+                        .help("write the item behind the dash, or take the dash out"),
+                );
+                (None, None, None)
+            }
+            _ => (scalar(node, name, sink).and_then(|text| short(text, sink)), None, None),
+        };
+        if let Some(value) = value {
+            items.push(Item { value, only, span: node.span, index, note });
+        }
+    }
+    items
+}
+
+/// The required name of a mapping item, under the key that names its kind.
+pub(super) fn named(f: &Fields, key: &str, sink: &mut Sink) -> Option<Spanned<String>> {
+    f.required(key, "this item", &format!("add `{key}:` and what it is"), sink)
+}
+
+/// Splits `2 x KW-102` into the count, where it stands, and the name; without a count it is one.
+pub(super) fn counted(text: &Spanned<String>, sink: &mut Sink) -> Option<(Spanned<String>, i64, Span)> {
+    let (quantity, name) = split_count(text);
+    match quantity {
+        None => Some((name.clone(), 1, name.span)),
+        Some(quantity) => {
+            let n = count(&quantity, sink)?;
+            Some((name, n, quantity.span))
+        }
+    }
+}
+
+/// Splits `0.05 lb x MS20470AD4-5` into a quantity that may have a unit, and the name.
+pub(super) fn measured(text: &Spanned<String>, sink: &mut Sink) -> Option<(Spanned<String>, Quantity, Span)> {
+    let (quantity, name) = split_count(text);
+    match quantity {
+        None => Some((name.clone(), Quantity::each(1), name.span)),
+        Some(text) => {
+            let quantity = positive(&text, sink)?;
+            Some((name, quantity, text.span))
+        }
+    }
+}
+
+/// A quantity above zero.
+pub(super) fn positive(text: &Spanned<String>, sink: &mut Sink) -> Option<Quantity> {
+    let form = "write a whole number of pieces, or an amount with its unit, for example `0.05 lb`";
+    let quantity = value(text, form, Quantity::parse, sink)?;
+    if quantity.is_zero() || quantity.is_negative() {
+        sink.push(
+            Diagnostic::error("bad-count", format!("`{}` is not a quantity above zero", text.value))
+                .at(text.span, "not above zero")
+                .help("write how many are used; leave the item out where there is none"),
+        );
+        return None;
+    }
+    Some(quantity)
+}
+
+/// Splits at the first ` x ` that follows a number.
+fn split_count(text: &Spanned<String>) -> (Option<Spanned<String>>, Spanned<String>) {
+    let starts_with_number = text.value.trim_start().starts_with(|c: char| c.is_ascii_digit() || c == '-' || c == '.');
+    let Some(at) = text.value.find(" x ").filter(|_| starts_with_number) else {
+        return (None, text.clone());
+    };
+    let (left, right) = (&text.value[..at], &text.value[at + 3..]);
+    // A quoted or folded scalar is longer in the file than its text; then its parts can't be told apart.
+    let exact = (text.span.end - text.span.start) as usize == text.value.len();
+    let part = |piece: &str, offset: usize| {
+        let lead = piece.len() - piece.trim_start().len();
+        let start = text.span.start + (offset + lead) as u32;
+        let span = Span { start, end: start + piece.trim().len() as u32, ..text.span };
+        Spanned::new(piece.trim().to_owned(), if exact { span } else { text.span })
+    };
+    (Some(part(left, 0)), part(right, at + 3))
+}

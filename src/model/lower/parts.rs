@@ -1,0 +1,348 @@
+//! `parts.csv`, `hardware.csv`, `stock.csv`.
+
+use std::collections::BTreeMap;
+
+use indexmap::IndexMap;
+
+use super::fields::{Key, LENGTH, key};
+use super::tables::Columns;
+use crate::diag::{Diagnostic, Sink, nearest};
+use crate::model::hardware::{Hardware, HardwareKind, Stock, StockShape};
+use crate::model::part::{MadeBy, Part, QuantityCell, Supplied};
+use crate::model::settings::Settings;
+use crate::source::Spanned;
+use crate::syntax::{Row, Table};
+use crate::units::{Designation, Hand, Length, PartNumber, Quantity, StockId, Unit, Weight};
+
+/// The columns of the parts list; besides them one for each variant and option.
+pub const PART_COLUMNS: &[Key] = &[
+    key("number", "the part's number"),
+    key("name", "what it is"),
+    key("hand", "left or right"),
+    key("opposite", "the number of the same part for the other hand"),
+    key("material", "for example 6061-T6"),
+    key("stock", "the line of stock.csv that it is cut from"),
+    key("cut length", "finished length"),
+    key("as supplied", "its state in the crate: cut; uncut; blank 48 in; pilot holes A, B; holes C; finished; assembled"),
+    key("blank length", "the length in which it is supplied"),
+    key("bin", "where the shop keeps it"),
+    key("crate", "the crate it ships in"),
+    key("bag", "the bag the builder finds it in"),
+    key("area", "the area of the craft"),
+    key("finish", "paint, anodizing, plating"),
+    key("weight", "lb, or with a unit"),
+    key("made by", "maker, builder or bought"),
+    key("cut from", "the part that this piece is cut out of"),
+    key("note", "a remark"),
+];
+
+/// The columns of the hardware list.
+pub const HARDWARE_COLUMNS: &[Key] = &[
+    key("designation", "the standard designation, or the maker's own"),
+    key("name", "what it is"),
+    key("kind", "bolt, nut, washer, solid rivet …"),
+    key("unit", "each, ft or lb"),
+    key("bin", "where the shop keeps it"),
+    key("bag", "the bag the builder finds it in"),
+    key("crate", "the crate it ships in"),
+    key("thread", "for example 10-32"),
+    key("diameter", "shank or wire diameter"),
+    key("length", "length"),
+    key("grip", "grip"),
+    key("thickness", "of a washer"),
+    key("height", "of a nut"),
+    key("hole", "the drill for its hole"),
+    key("material", "what it is made of"),
+    key("one use", "yes where it is never used again once taken off"),
+    key("note", "a remark"),
+];
+
+/// The columns of the stock list.
+pub const STOCK_COLUMNS: &[Key] = &[
+    key("stock", "its id"),
+    key("material", "for example 6061-T6"),
+    key("shape", "round tube, square tube, bar, angle, sheet, cable, fabric"),
+    key("outside diameter", "of a tube or bar"),
+    key("wall", "of a tube; of a sheet its thickness"),
+    key("bar length", "as bought"),
+    key("cost", "for one bar"),
+];
+
+pub(super) fn parts(table: &Table, settings: &Settings, sink: &mut Sink) -> IndexMap<PartNumber, Part> {
+    let mut extra: Vec<String> = settings.variants.keys().map(ToString::to_string).collect();
+    extra.extend(settings.options.keys().flat_map(|o| [o.to_string(), format!("+{o}")]));
+    let columns = Columns::new(table, PART_COLUMNS, &extra, &["number", "name"], sink);
+    let mut parts: IndexMap<PartNumber, Part> = IndexMap::new();
+    for row in columns.rows() {
+        let Some(number) = columns.filled(row, "number") else {
+            missing(row, "number", sink);
+            continue;
+        };
+        let number = number.clone().map(PartNumber::new);
+        if let Some(first) = parts.get(&number.value) {
+            duplicate("part", number.as_str(), number.span, first.number.span, sink);
+            continue;
+        }
+        let part = part(&columns, row, number, settings, sink);
+        parts.insert(part.number.value.clone(), part);
+    }
+    parts
+}
+
+fn part<'a>(c: &Columns<'a>, row: &'a Row, number: Spanned<PartNumber>, settings: &Settings, sink: &mut Sink) -> Part {
+    let hand = c.filled(row, "hand").and_then(|cell| match cell.value.to_lowercase().as_str() {
+        "left" | "l" => Some(Hand::Left),
+        "right" | "r" => Some(Hand::Right),
+        "none" | "-" => None,
+        _ => {
+            unknown_word(cell, "hand", &["left", "right"], sink);
+            None
+        }
+    });
+    let made_by = c.filled(row, "made by").and_then(|cell| match cell.value.to_lowercase().as_str() {
+        "maker" => Some(MadeBy::Maker),
+        "builder" => Some(MadeBy::Builder),
+        "bought" => Some(MadeBy::Bought),
+        _ => {
+            unknown_word(cell, "made by", &["maker", "builder", "bought"], sink);
+            None
+        }
+    });
+    let (supplied, blank) = c.filled(row, "as supplied").map(|cell| supplied(cell, sink)).unwrap_or_default();
+    let blank_length = c.value(row, "blank length", LENGTH, Length::parse, sink).or(blank);
+    let mut variants = BTreeMap::new();
+    for name in settings.variants.keys() {
+        if let Some(cell) = c.named(row, name.as_str()) {
+            if let Some(count) = whole(cell, "0 for none", sink) {
+                if count < 0 {
+                    negative(cell, sink);
+                } else {
+                    variants.insert(name.clone(), QuantityCell { count, span: cell.span });
+                }
+            }
+        }
+    }
+    let mut options = BTreeMap::new();
+    for name in settings.options.keys() {
+        if let Some(cell) = c.named(row, name.as_str()) {
+            if let Some(count) = whole(cell, "with a minus for what the option takes away", sink) {
+                options.insert(name.clone(), QuantityCell { count, span: cell.span });
+            }
+        }
+    }
+    Part {
+        name: c.text(row, "name"),
+        hand,
+        opposite: c.filled(row, "opposite").map(|t| t.clone().map(PartNumber::new)),
+        material: c.text(row, "material"),
+        stock: c.filled(row, "stock").map(|t| t.clone().map(StockId::new)),
+        cut_length: c.value(row, "cut length", LENGTH, positive_length, sink),
+        blank_length,
+        supplied,
+        variants,
+        options,
+        bin: c.text(row, "bin"),
+        crate_: c.text(row, "crate"),
+        bag: c.text(row, "bag"),
+        area: c.text(row, "area"),
+        finish: c.text(row, "finish"),
+        weight: c
+            .value(row, "weight", "write pounds as `0.4`, or a unit as in `180 g`", Weight::parse, sink)
+            .map(|w| w.value),
+        made_by: made_by.unwrap_or_default(),
+        cut_from: c.filled(row, "cut from").map(|t| t.clone().map(PartNumber::new)),
+        note: c.text(row, "note"),
+        span: row.span,
+        number,
+    }
+}
+
+fn positive_length(text: &str) -> Result<Length, crate::units::Unreadable> {
+    let length = Length::parse(text)?;
+    if length > Length::ZERO {
+        Ok(length)
+    } else {
+        Err(crate::units::Unreadable(format!("`{}` is not a length above zero", text.trim())))
+    }
+}
+
+/// Reads `cut; blank 48 in; pilot holes A, B; holes C`.
+fn supplied(cell: &Spanned<String>, sink: &mut Sink) -> (Supplied, Option<Spanned<Length>>) {
+    let mut supplied = Supplied { span: Some(cell.span), ..Supplied::default() };
+    let mut blank = None;
+    let names = |list: &str| list.split(',').map(|n| n.trim().to_owned()).filter(|n| !n.is_empty()).collect::<Vec<_>>();
+    for item in cell.value.split(';').map(str::trim).filter(|i| !i.is_empty()) {
+        let lower = item.to_lowercase();
+        match lower.as_str() {
+            "cut" => supplied.cut = true,
+            "finished" => supplied.finished = true,
+            "assembled" => supplied.assembled = true,
+            "uncut" | "no holes" => {}
+            _ => {
+                if let Some(length) = lower.strip_prefix("blank ") {
+                    match positive_length(length) {
+                        Ok(length) => blank = Some(Spanned::new(length, cell.span)),
+                        Err(error) => sink.push(
+                            Diagnostic::error("unreadable-value", error.to_string())
+                                .at(cell.span, "can't be read")
+                                .help(LENGTH),
+                        ),
+                    }
+                } else if lower.starts_with("pilot holes ") {
+                    supplied.pilot_holes.extend(names(&item["pilot holes ".len()..]));
+                } else if lower.starts_with("holes ") {
+                    supplied.holes.extend(names(&item["holes ".len()..]));
+                } else {
+                    let words = ["cut", "uncut", "blank", "pilot holes", "holes", "no holes", "finished", "assembled"];
+                    unknown_word(&Spanned::new(item.to_owned(), cell.span), "as supplied", &words, sink);
+                }
+            }
+        }
+    }
+    (supplied, blank)
+}
+
+/// A whole number, signed.
+fn whole(cell: &Spanned<String>, more: &str, sink: &mut Sink) -> Option<i64> {
+    let form = format!("write a whole number of pieces, {more}");
+    let quantity = super::fields::value(cell, &form, Quantity::parse, sink)?;
+    if quantity.unit != Unit::Each || quantity.value.numer().abs() > 100_000 {
+        sink.push(
+            Diagnostic::error("bad-count", format!("`{}` is not a count", cell.value)).at(cell.span, "not a count").help(form),
+        );
+        return None;
+    }
+    Some(*quantity.value.numer())
+}
+
+pub(super) fn hardware(table: &Table, sink: &mut Sink) -> IndexMap<Designation, Hardware> {
+    let c = Columns::new(table, HARDWARE_COLUMNS, &[], &["designation"], sink);
+    let mut hardware: IndexMap<Designation, Hardware> = IndexMap::new();
+    for row in c.rows() {
+        let Some(designation) = c.filled(row, "designation") else {
+            missing(row, "designation", sink);
+            continue;
+        };
+        let designation = designation.clone().map(Designation::new);
+        if let Some(first) = hardware.get(&designation.value) {
+            duplicate("item of hardware", designation.as_str(), designation.span, first.designation.span, sink);
+            continue;
+        }
+        let kind = c.filled(row, "kind").and_then(|cell| {
+            let kind = HardwareKind::from_word(&cell.value);
+            if kind.is_none() {
+                let words: Vec<_> = HardwareKind::ALL.iter().map(|k| k.word()).collect();
+                unknown_word(cell, "kind", &words, sink);
+            }
+            kind
+        });
+        let one_use = c.filled(row, "one use").and_then(|cell| match cell.value.to_lowercase().as_str() {
+            "yes" => Some(true),
+            "no" => Some(false),
+            _ => {
+                unknown_word(cell, "one use", &["yes", "no"], sink);
+                None
+            }
+        });
+        let kind = kind.unwrap_or(HardwareKind::Other);
+        let unit = c.value(row, "unit", "write each, ft or lb", Unit::parse, sink).map_or(Unit::Each, |u| u.value);
+        let item = Hardware {
+            name: c.text(row, "name"),
+            kind,
+            unit,
+            bin: c.text(row, "bin"),
+            bag: c.text(row, "bag"),
+            crate_: c.text(row, "crate"),
+            thread: c.text(row, "thread"),
+            diameter: c.value(row, "diameter", LENGTH, positive_length, sink),
+            length: c.value(row, "length", LENGTH, positive_length, sink),
+            grip: c.value(row, "grip", LENGTH, Length::parse, sink),
+            thickness: c.value(row, "thickness", LENGTH, positive_length, sink),
+            height: c.value(row, "height", LENGTH, positive_length, sink),
+            hole: c.text(row, "hole"),
+            material: c.text(row, "material"),
+            // Cotter pins and safety wire are never used again (FAA AC 43.13-1B, 7-38).
+            one_use: one_use.unwrap_or(kind == HardwareKind::CotterPin),
+            note: c.text(row, "note"),
+            span: row.span,
+            designation,
+        };
+        hardware.insert(item.designation.value.clone(), item);
+    }
+    hardware
+}
+
+pub(super) fn stock(table: &Table, sink: &mut Sink) -> IndexMap<StockId, Stock> {
+    let c = Columns::new(table, STOCK_COLUMNS, &[], &["stock"], sink);
+    let mut stock: IndexMap<StockId, Stock> = IndexMap::new();
+    for row in c.rows() {
+        let Some(id) = c.filled(row, "stock") else {
+            missing(row, "stock", sink);
+            continue;
+        };
+        let id = id.clone().map(StockId::new);
+        if let Some(first) = stock.get(&id.value) {
+            duplicate("line of stock", id.as_str(), id.span, first.id.span, sink);
+            continue;
+        }
+        let shape = c.filled(row, "shape").and_then(|cell| {
+            let shape = StockShape::from_word(&cell.value);
+            if shape.is_none() {
+                let words: Vec<_> = StockShape::ALL.iter().map(|k| k.word()).collect();
+                unknown_word(cell, "shape", &words, sink);
+            }
+            shape
+        });
+        let line = Stock {
+            material: c.text(row, "material"),
+            shape: shape.unwrap_or(StockShape::Other),
+            outside_diameter: c.value(row, "outside diameter", LENGTH, positive_length, sink),
+            wall: c.value(row, "wall", LENGTH, positive_length, sink),
+            bar_length: c.value(row, "bar length", LENGTH, positive_length, sink),
+            cost: c.text(row, "cost"),
+            span: row.span,
+            id,
+        };
+        stock.insert(line.id.value.clone(), line);
+    }
+    stock
+}
+
+pub(super) fn missing(row: &Row, column: &str, sink: &mut Sink) {
+    sink.push(
+        Diagnostic::error("missing-value", format!("row {} has no {column}", row.number))
+            .at(row.cells.first().map_or(row.span, |c| c.span), format!("the {column} is missing in this row"))
+            .help(format!("fill in the {column}, or delete the row")),
+    );
+}
+
+fn negative(cell: &Spanned<String>, sink: &mut Sink) {
+    sink.push(
+        Diagnostic::error("bad-count", format!("`{}` is less than none", cell.value))
+            .at(cell.span, "a variant can't have less than none")
+            .help("write 0 for none; only an option's column may take away"),
+    );
+}
+
+fn duplicate(what: &str, name: &str, at: crate::source::Span, first: crate::source::Span, sink: &mut Sink) {
+    sink.push(
+        Diagnostic::error("duplicate-number", format!("{what} {name} is there twice"))
+            .at(at, "the second one, which is not used")
+            .note(first, "the first one")
+            .help("delete one of the two rows, or give it a number of its own")
+            .about(name),
+    );
+}
+
+fn unknown_word(cell: &Spanned<String>, column: &str, words: &[&str], sink: &mut Sink) {
+    let all = words.join(", ");
+    let help = match nearest(&cell.value, words.iter().copied()) {
+        Some(near) => format!("write `{near}`, if that is what was meant; the words are {all}"),
+        None => format!("write one of: {all}"),
+    };
+    sink.push(
+        Diagnostic::error("unknown-word", format!("`{}` is no word for `{column}`", cell.value))
+            .at(cell.span, "not one of the words")
+            .help(help),
+    );
+}

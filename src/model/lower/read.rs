@@ -1,0 +1,314 @@
+//! Reading a folder into a manual: which files there are, side by side, then lowering in order.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use rayon::prelude::*;
+
+use super::fields::{Fields, Key, key};
+use super::{kits, parts, settings, step};
+use crate::diag::{Diagnostic, Sink, nearest};
+use crate::figure::{FigureFile, probe};
+use crate::model::manual::{Accept, Manual, Page, PageKind};
+use crate::source::{FileId, Files, LoadError, SourceMap};
+use crate::syntax::{StepFile, Table, parse_csv, parse_step_file, parse_workbook, parse_yaml, utf8_or_report};
+use crate::units::{FigureName, natural_cmp};
+
+/// What was read: the manual where there was one, the texts, and what was assumed of tables.
+pub struct Read {
+    pub manual: Option<Manual>,
+    pub sources: SourceMap,
+    pub faults: Sink,
+    /// A line for each table, for `--verbose`: encoding and separator.
+    pub assumed: Vec<String>,
+}
+
+const PAGE_KEYS: &[Key] = &[
+    key("page", "which page the text is for"),
+    key("title", "a title in place of the usual one"),
+    key("only", "where the page holds"),
+];
+
+/// Reads the manual in `files`.
+///
+/// # Errors
+/// The folder can't be listed. Everything else is a diagnostic.
+pub fn read(files: &dyn Files) -> Result<Read, LoadError> {
+    let entries = files.list()?;
+    let mut sources = SourceMap::new();
+    let mut faults = Sink::new();
+    let mut assumed = Vec::new();
+    let mut paths: Vec<String> = entries.into_iter().map(|e| e.path).collect();
+    paths.sort_by(|a, b| natural_cmp(a, b));
+    if !paths.iter().any(|p| p == "manual.yaml") {
+        faults.push(no_manual(&paths));
+        return Ok(Read { manual: None, sources, faults, assumed });
+    }
+    let Some(file) = text(files, "manual.yaml", &mut sources, &mut faults) else {
+        return Ok(Read { manual: None, sources, faults, assumed });
+    };
+    let Some(tree) = parse_yaml(file, sources.text(file), 0, &mut faults) else {
+        return Ok(Read { manual: None, sources, faults, assumed });
+    };
+    let (settings, mut accepts) = settings::settings(&tree, &mut faults);
+
+    let tables = tables(files, &paths, &mut sources, &mut faults);
+    for table in tables.values() {
+        assumed.push(format!("{}: {}", sources.name(table.file), table.assumed));
+    }
+    let part_list = tables.get("parts").map(|t| parts::parts(t, &settings, &mut faults)).unwrap_or_default();
+    let hardware = tables.get("hardware").map(|t| parts::hardware(t, &mut faults)).unwrap_or_default();
+    let stock = tables.get("stock").map(|t| parts::stock(t, &mut faults)).unwrap_or_default();
+    let kits = tables.get("kits").map(|t| kits::kits(t, &mut faults)).unwrap_or_default();
+    if !tables.contains_key("parts") {
+        faults.push(
+            Diagnostic::error("missing-file", "there is no parts list")
+                .in_file("parts.csv")
+                .help("add parts.csv with at least the columns number, name and one for each variant"),
+        );
+    }
+
+    let mut steps = Vec::new();
+    for (path, file) in markdown(files, &paths, "steps/", &mut sources, &mut faults) {
+        if let Some((step, more)) = step::step(file, &path, &mut faults) {
+            steps.push(step);
+            accepts.extend(more);
+        }
+    }
+    duplicate_ids(&mut steps, &mut faults);
+    let pages = markdown(files, &paths, "pages/", &mut sources, &mut faults)
+        .into_iter()
+        .filter_map(|(path, file)| page(file, &path, &sources, &mut accepts, &mut faults))
+        .collect();
+    let (figures, broken_figures) = figures(files, &paths, &mut sources, &mut faults);
+    let manual = Manual {
+        settings,
+        parts: part_list,
+        hardware,
+        stock,
+        steps,
+        pages,
+        kits,
+        figures,
+        broken_figures,
+        accepts,
+        paths,
+    };
+    Ok(Read { manual: Some(manual), sources, faults, assumed })
+}
+
+fn no_manual(paths: &[String]) -> Diagnostic {
+    let help = if paths.is_empty() {
+        "the folder is empty; `kitwright start FOLDER` writes a small manual to begin from".to_owned()
+    } else if let Some(found) = paths.iter().find(|p| p.ends_with("/manual.yaml")) {
+        format!("there is one in `{}`; name that folder", found.trim_end_matches("/manual.yaml"))
+    } else {
+        "name the folder that holds manual.yaml; `kitwright start FOLDER` writes a small manual to begin from".to_owned()
+    };
+    Diagnostic::error("no-manual", "there is no manual in this folder").in_file("manual.yaml").help(help)
+}
+
+/// Reads a file that must be UTF-8 and adds it to the sources.
+fn text(files: &dyn Files, path: &str, sources: &mut SourceMap, faults: &mut Sink) -> Option<FileId> {
+    let bytes = bytes(files, path, faults)?;
+    let text = utf8_or_report(path, &bytes, faults)?;
+    Some(sources.add(path, text))
+}
+
+fn bytes(files: &dyn Files, path: &str, faults: &mut Sink) -> Option<Vec<u8>> {
+    files.read(path).map_err(|error| faults.push(unreadable(path, &error))).ok()
+}
+
+fn unreadable(path: &str, error: &LoadError) -> Diagnostic {
+    let (rule, help) = match error {
+        LoadError::Outside => ("outside-folder", "copy the file into the manual's folder; links out of it are not followed"),
+        LoadError::TooLarge { .. } => ("file-too-large", "make the file smaller"),
+        LoadError::Missing | LoadError::System(_) => ("unreadable-file", "check that the file is there and may be read"),
+    };
+    Diagnostic::error(rule, format!("{path} can't be read: {error}")).in_file(path).help(help)
+}
+
+const TABLES: [&str; 4] = ["parts", "hardware", "stock", "kits"];
+
+/// The tables by name: each from its CSV file, or from a sheet of the one workbook in the folder.
+fn tables(
+    files: &dyn Files,
+    paths: &[String],
+    sources: &mut SourceMap,
+    faults: &mut Sink,
+) -> BTreeMap<&'static str, Table> {
+    let mut tables = BTreeMap::new();
+    for name in TABLES {
+        let path = format!("{name}.csv");
+        if paths.contains(&path)
+            && let Some(bytes) = bytes(files, &path, faults)
+            && let Some(table) = parse_csv(&path, &bytes, sources, faults)
+        {
+            tables.insert(name, table);
+        }
+    }
+    let workbooks: Vec<_> = paths.iter().filter(|p| !p.contains('/') && p.to_lowercase().ends_with(".xlsx")).collect();
+    if let [_, second, ..] = workbooks[..] {
+        faults.push(
+            Diagnostic::error("two-workbooks", "there is more than one workbook in the folder")
+                .in_file(second.as_str())
+                .help("keep one workbook with the sheets parts, hardware, stock and kits"),
+        );
+    }
+    let Some(path) = workbooks.first() else { return tables };
+    let Some(bytes) = bytes(files, path, faults) else { return tables };
+    for (sheet, table) in parse_workbook(path, &bytes, sources, faults) {
+        let Some(name) = TABLES.into_iter().find(|n| n.eq_ignore_ascii_case(sheet.trim())) else { continue };
+        if let Some(first) = tables.get(name) {
+            faults.push(
+                Diagnostic::error("table-twice", format!("the table {name} is there twice"))
+                    .in_file(format!("{path}, sheet {sheet}"))
+                    .help(format!("keep either {} or the sheet", sources.name(first.file))),
+            );
+            continue;
+        }
+        tables.insert(name, table);
+    }
+    tables
+}
+
+/// The Markdown files below a folder, parsed side by side, in natural path order.
+fn markdown(
+    files: &dyn Files,
+    paths: &[String],
+    folder: &str,
+    sources: &mut SourceMap,
+    faults: &mut Sink,
+) -> Vec<(String, StepFile)> {
+    let wanted: Vec<&String> = paths.iter().filter(|p| p.starts_with(folder) && p.to_lowercase().ends_with(".md")).collect();
+    let read: Vec<_> = wanted
+        .par_iter()
+        .map(|path| {
+            let mut sink = Sink::new();
+            let text = bytes(files, path, &mut sink).and_then(|b| utf8_or_report(path, &b, &mut sink));
+            (text, sink)
+        })
+        .collect();
+    let mut ids = Vec::new();
+    for (path, (text, sink)) in wanted.into_iter().zip(read) {
+        faults.extend(sink);
+        if let Some(text) = text {
+            ids.push((path.clone(), sources.add(path.as_str(), text)));
+        }
+    }
+    let sources = &*sources;
+    let parsed: Vec<_> = ids
+        .into_par_iter()
+        .map(|(path, id)| {
+            let mut sink = Sink::new();
+            (path, parse_step_file(id, sources, &mut sink), sink)
+        })
+        .collect();
+    parsed
+        .into_iter()
+        .map(|(path, file, sink)| {
+            faults.extend(sink);
+            (path, file)
+        })
+        .collect()
+}
+
+/// Two steps with one id: the second is left out, so that one cause stays one finding.
+fn duplicate_ids(steps: &mut Vec<crate::model::Step>, faults: &mut Sink) {
+    let mut seen = BTreeMap::new();
+    steps.retain(|step| {
+        let first = *seen.entry(step.id.value.clone()).or_insert(step.id.span);
+        if first == step.id.span {
+            return true;
+        }
+        faults.push(
+            Diagnostic::error("duplicate-id", format!("step `{}` is there twice", step.id.value))
+                .at(step.id.span, "the second one, which is not used")
+                .note(first, "the first one")
+                .help("give each step an id of its own")
+                .about(&step.id.value),
+        );
+        false
+    });
+}
+
+fn page(
+    file: StepFile,
+    path: &str,
+    sources: &SourceMap,
+    accepts: &mut Vec<Accept>,
+    faults: &mut Sink,
+) -> Option<Page> {
+    let _ = (path, sources);
+    let front = file.front.as_ref()?;
+    let mut keys = PAGE_KEYS.to_vec();
+    keys.push(key("accept", "findings in this file that are accepted, with a reason"));
+    let f = Fields::new(front, "a page", &keys, faults);
+    accepts.extend(settings::accepts(&f, Some(file.file), faults));
+    let all: Vec<_> = PageKind::ALL.iter().map(|k| k.word()).collect();
+    let help = format!("add `page:` and one of: {}", all.join(", "));
+    let word = f.required("page", "this page", &help, faults)?;
+    let Some(kind) = PageKind::ALL.into_iter().find(|k| k.word() == word.value) else {
+        let near = nearest(&word.value, all.iter().copied());
+        faults.push(
+            Diagnostic::error("unknown-word", format!("`{}` is no page", word.value))
+                .at(word.span, "not one of the words")
+                .help(near.map_or(help, |n| format!("write `{n}`, if that is what was meant"))),
+        );
+        return None;
+    };
+    let title = f.text("title", faults).map(|t| t.value);
+    let only = f.only(faults);
+    Some(Page { kind, title, only, body: file.body, span: word.span })
+}
+
+/// The pictures, probed side by side. A picture that can't be carried is reported once, here.
+fn figures(
+    files: &dyn Files,
+    paths: &[String],
+    sources: &mut SourceMap,
+    faults: &mut Sink,
+) -> (BTreeMap<FigureName, FigureFile>, BTreeSet<FigureName>) {
+    let wanted: Vec<(&String, FigureName)> = paths
+        .iter()
+        .filter_map(|p| Some((p, p.strip_prefix("figures/")?)))
+        .filter(|(_, name)| {
+            let name = name.to_lowercase();
+            [".svg", ".png", ".jpg", ".jpeg"].iter().any(|end| name.ends_with(end))
+        })
+        .map(|(path, name)| (path, FigureName::new(name)))
+        .collect();
+    let probed: Vec<_> = wanted
+        .par_iter()
+        .map(|(path, name)| match files.read(path) {
+            Ok(bytes) => probe(name, bytes.into()).map_err(Ok),
+            Err(error) => Err(Err(error)),
+        })
+        .collect();
+    let (mut figures, mut broken) = (BTreeMap::new(), BTreeSet::new());
+    for ((path, name), result) in wanted.into_iter().zip(probed) {
+        match result {
+            Ok(figure) => {
+                figures.insert(name, figure);
+            }
+            Err(fault) => {
+                broken.insert(name);
+                faults.push(match fault {
+                    Ok(fault) => {
+                        let d = Diagnostic::error("broken-figure", format!("{path}: {}", fault.headline))
+                            .in_file(path.as_str())
+                            .help(fault.help);
+                        match fault.range {
+                            Some((text, range)) => {
+                                let file = sources.add(path.as_str(), text);
+                                d.at(crate::source::Span::new(file, range), "here")
+                            }
+                            None => d,
+                        }
+                    }
+                    Err(error) => unreadable(path, &error),
+                });
+            }
+        }
+    }
+    (figures, broken)
+}

@@ -1,0 +1,338 @@
+//! `manual.yaml`.
+
+use indexmap::IndexMap;
+
+use super::fields::{Fields, Key, key, scalar, share, value};
+use crate::diag::{Diagnostic, Level, Sink};
+use crate::model::manual::Accept;
+use crate::model::settings::*;
+use crate::source::{FileId, Span, Spanned};
+use crate::syntax::Node;
+use crate::units::{ConsumableId, Length, OptionName, Paper, SectionId, ToolId, UnitStyle, VariantName};
+
+/// The keys of `manual.yaml`.
+pub const MANUAL_KEYS: &[Key] = &[
+    key("title", "the product line"),
+    key("subtitle", "a line below the title"),
+    key("maker", "who makes the kit"),
+    key("number", "the document number"),
+    key("language", "the language of the manual, for example `en`"),
+    key("variants", "the models, each with `title`, `based-on`, `supported-only`; the order is the order shown"),
+    key("options", "the add-ons, each with `title`, `only` (variants that may carry it), `excludes`, `requires`"),
+    key("option-groups", "groups of options, each with `title` and `one-of` or `at-most-one-of`"),
+    key("configurations", "the configurations that are built, as `VARIANT+option+option`"),
+    key("serial", "the current serial number, for `serial 100..149` where no kit is named"),
+    key("sections", "the sections in build order, each with `section` (its id), `title`, `intro`"),
+    key("units", "how lengths are shown: inch-fraction, inch-decimal, mm or both"),
+    key("paper", "letter or a4"),
+    key("hand-suffixes", "how part numbers end: `left` and `right`"),
+    key("kerf", "the saw's width"),
+    key("spares", "spares by kind of hardware, in percent"),
+    key("signal-words", "ansi (CAUTION is injury) or aviation (CAUTION is damage)"),
+    key("tools", "tools by id: `drill-30: Drill bit, No. 30`"),
+    key("consumables", "consumables by id"),
+    key("colours", "`accent`: the one colour of the documents, as \"#rrggbb\""),
+    key("fonts", "`body`: path of a font file for text"),
+    key("levels", "levels of rules by id: error, warning, hint or off"),
+    key("accept", "findings that are accepted, each with `rule`, `about`, `reason`"),
+];
+
+const VARIANT_KEYS: &[Key] = &[
+    key("title", "the variant in words"),
+    key("based-on", "the variant whose quantities it takes over where its own are blank"),
+    key("supported-only", "yes for a variant that is no longer sold"),
+];
+const OPTION_KEYS: &[Key] = &[
+    key("title", "the option in words"),
+    key("only", "the variants that may carry it"),
+    key("excludes", "options that can't go with it"),
+    key("requires", "options that it needs"),
+];
+const GROUP_KEYS: &[Key] = &[
+    key("title", "the group in words"),
+    key("one-of", "exactly one of these"),
+    key("at-most-one-of", "none or one of these"),
+];
+const SECTION_KEYS: &[Key] = &[key("section", "its id"), key("title", "its title"), key("intro", "a sentence or two")];
+const SUFFIX_KEYS: &[Key] = &[key("left", "for example -L"), key("right", "for example -R")];
+const COLOUR_KEYS: &[Key] = &[key("accent", "\"#rrggbb\"")];
+const FONT_KEYS: &[Key] = &[key("body", "path of a font file")];
+const ACCEPT_KEYS: &[Key] = &[
+    key("rule", "the rule's id"),
+    key("about", "the thing that the finding is about"),
+    key("reason", "why it is right as it is"),
+];
+
+/// The settings, and the acceptances that stand in `manual.yaml`.
+pub(super) fn settings(node: &Node, sink: &mut Sink) -> (Settings, Vec<Accept>) {
+    let f = Fields::new(node, "manual.yaml", MANUAL_KEYS, sink);
+    let title = f.required("title", "manual.yaml", "add `title: ` and the name of the product", sink);
+    let plain = |name, sink: &mut Sink| f.text(name, sink).map_or_else(String::new, |t| t.value);
+    let settings = Settings {
+        title: title.map_or_else(String::new, |t| t.value),
+        subtitle: plain("subtitle", sink),
+        maker: plain("maker", sink),
+        number: plain("number", sink),
+        language: f.text("language", sink).map_or_else(|| "en".to_owned(), |t| t.value),
+        variants: variants(&f, sink),
+        options: options(&f, sink),
+        groups: groups(&f, sink),
+        configurations: configurations(&f, sink),
+        serial: f.text("serial", sink).and_then(|t| serial(&t, sink)),
+        sections: sections(&f, sink),
+        units: choice(&f, "units", UNITS, sink),
+        paper: choice(&f, "paper", PAPERS, sink),
+        hand_suffixes: suffixes(&f, sink),
+        kerf: f.length("kerf", sink).map_or(Length::ZERO, |l| l.value),
+        spares: f
+            .pairs("spares", sink)
+            .iter()
+            .filter_map(|(kind, node)| {
+                let text = scalar(node, &kind.value, sink)?;
+                Some((kind.value.clone(), value(&text, "write a percentage, for example `5 %`", share, sink)?))
+            })
+            .collect(),
+        signal_words: choice(&f, "signal-words", WORDS, sink),
+        tools: named(&f, "tools", sink).into_iter().map(|(k, v)| (ToolId::new(k), v)).collect(),
+        consumables: named(&f, "consumables", sink).into_iter().map(|(k, v)| (ConsumableId::new(k), v)).collect(),
+        accent: accent(&f, sink),
+        font: f.get("fonts").and_then(|n| Fields::new(n, "`fonts`", FONT_KEYS, sink).text("body", sink)),
+        levels: levels(&f, sink),
+    };
+    let accepts = accepts(&f, None, sink);
+    (settings, accepts)
+}
+
+const UNITS: &[(&str, UnitStyle)] = &[
+    ("inch-fraction", UnitStyle::InchFraction),
+    ("inch-decimal", UnitStyle::InchDecimal),
+    ("mm", UnitStyle::Millimetre),
+    ("both", UnitStyle::Both),
+];
+const PAPERS: &[(&str, Paper)] = &[("letter", Paper::Letter), ("a4", Paper::A4)];
+const WORDS: &[(&str, SignalWords)] = &[("ansi", SignalWords::Ansi), ("aviation", SignalWords::Aviation)];
+
+fn choice<T: Copy + Default>(f: &Fields, name: &str, words: &[(&'static str, T)], sink: &mut Sink) -> T {
+    f.word(name, words, |w| w.0, sink).map_or_else(T::default, |w| w.value.1)
+}
+
+/// `accept` of a file. `in_file` limits it to findings in that file.
+pub(super) fn accepts(f: &Fields, in_file: Option<FileId>, sink: &mut Sink) -> Vec<Accept> {
+    let mut accepts = Vec::new();
+    for node in f.list("accept") {
+        let a = Fields::new(node, "an acceptance", ACCEPT_KEYS, sink);
+        let rule = a.required("rule", "this acceptance", "write the rule's id, as the finding shows it", sink);
+        let help = "write `reason:` and why this is right as it is";
+        let reason = a.required("reason", "this acceptance", help, sink);
+        let about = a.text("about", sink);
+        if let (Some(rule), Some(reason)) = (rule, reason) {
+            accepts.push(Accept { rule, about, reason: reason.value, span: node.span, in_file });
+        }
+    }
+    accepts
+}
+
+fn variants(f: &Fields, sink: &mut Sink) -> IndexMap<VariantName, VariantDef> {
+    let mut variants = IndexMap::new();
+    for (name, node) in f.pairs("variants", sink) {
+        let v = Fields::new(node, "a variant", VARIANT_KEYS, sink);
+        let id = VariantName::new(&name.value);
+        let def = VariantDef {
+            name: Spanned::new(id.clone(), name.span),
+            title: v.text("title", sink).map_or_else(|| name.value.clone(), |t| t.value),
+            based_on: v.text("based-on", sink).map(|t| t.map(VariantName::new)),
+            supported_only: v.yes_no("supported-only", sink).is_some_and(|y| y.value),
+        };
+        variants.insert(id, def);
+    }
+    if variants.is_empty() {
+        sink.push(
+            Diagnostic::error("missing-key", "manual.yaml names no variant")
+                .at(f.head(), "`variants` is missing here")
+                .help("add `variants:` with one line for each model, for example `BASIC: { title: Basic model }`"),
+        );
+    }
+    for def in variants.values() {
+        let Some(base) = &def.based_on else { continue };
+        if !variants.contains_key(&base.value) {
+            let near = crate::diag::nearest(base.as_str(), variants.keys().map(VariantName::as_str));
+            sink.push(
+                Diagnostic::error("unknown-variant", format!("unknown variant `{}`", base.value))
+                    .at(base.span, "there is no such variant")
+                    .help(near.map_or_else(
+                        || "name a variant of this manual".to_owned(),
+                        |n| format!("write `{n}`, if that is what was meant"),
+                    ))
+                    .about(&base.value),
+            );
+        } else if circle(&variants, &def.name.value) {
+            sink.push(
+                Diagnostic::error("variant-circle", format!("variant `{}` is based on itself", def.name.value))
+                    .at(base.span, "this leads back to it")
+                    .help("base each variant on one that does not lead back")
+                    .about(&def.name.value),
+            );
+        }
+    }
+    variants
+}
+
+fn circle(variants: &IndexMap<VariantName, VariantDef>, start: &VariantName) -> bool {
+    let mut at = start;
+    for _ in 0..=variants.len() {
+        match variants.get(at).and_then(|v| v.based_on.as_ref()) {
+            Some(base) if base.value == *start => return true,
+            Some(base) => at = &base.value,
+            None => return false,
+        }
+    }
+    false
+}
+
+fn options(f: &Fields, sink: &mut Sink) -> IndexMap<OptionName, OptionDef> {
+    let mut options = IndexMap::new();
+    for (name, node) in f.pairs("options", sink) {
+        let o = Fields::new(node, "an option", OPTION_KEYS, sink);
+        let id = OptionName::new(&name.value);
+        let names = |key, sink: &mut Sink| o.texts(key, sink).into_iter().map(|t| t.map(OptionName::new)).collect();
+        let def = OptionDef {
+            name: Spanned::new(id.clone(), name.span),
+            title: o.text("title", sink).map_or_else(|| name.value.clone(), |t| t.value),
+            only: o.only(sink),
+            excludes: names("excludes", sink),
+            requires: names("requires", sink),
+        };
+        options.insert(id, def);
+    }
+    options
+}
+
+fn groups(f: &Fields, sink: &mut Sink) -> Vec<OptionGroup> {
+    let mut groups = Vec::new();
+    for node in f.list("option-groups") {
+        let g = Fields::new(node, "an option group", GROUP_KEYS, sink);
+        let required = g.get("one-of").is_some();
+        let names = if required { "one-of" } else { "at-most-one-of" };
+        groups.push(OptionGroup {
+            title: g.text("title", sink).map_or_else(String::new, |t| t.value),
+            members: g.texts(names, sink).into_iter().map(|t| t.map(OptionName::new)).collect(),
+            required,
+        });
+    }
+    groups
+}
+
+fn configurations(f: &Fields, sink: &mut Sink) -> Vec<Configured> {
+    f.texts("configurations", sink).into_iter().map(|text| configured(&text)).collect()
+}
+
+/// Splits `ICE+brake+tow`.
+pub(super) fn configured(text: &Spanned<String>) -> Configured {
+    let mut start = text.span.start;
+    let mut names = text.value.split('+').map(|name| {
+        let lead = (name.len() - name.trim_start().len()) as u32;
+        let span = Span { start: start + lead, end: start + lead + name.trim().len() as u32, ..text.span };
+        start += name.len() as u32 + 1;
+        Spanned::new(name.trim(), span)
+    });
+    let variant = names.next().map_or_else(|| Spanned::new(VariantName::new(""), text.span), |n| n.map(VariantName::new));
+    Configured { variant, options: names.map(|n| n.map(OptionName::new)).collect() }
+}
+
+fn sections(f: &Fields, sink: &mut Sink) -> Vec<Section> {
+    let mut sections: Vec<Section> = Vec::new();
+    for node in f.list("sections") {
+        let s = Fields::new(node, "a section", SECTION_KEYS, sink);
+        let help = "write `section:` and a short id, for example `section: frame`";
+        let Some(id) = s.required("section", "this section", help, sink) else { continue };
+        if let Some(first) = sections.iter().find(|other| other.id.as_str() == id.value) {
+            sink.push(
+                Diagnostic::error("duplicate-id", format!("section `{}` is there twice", id.value))
+                    .at(id.span, "the second one")
+                    .note(first.id.span, "the first one")
+                    .help("give each section an id of its own")
+                    .about(&id.value),
+            );
+            continue;
+        }
+        let title = s.text("title", sink).map_or_else(|| id.value.clone(), |t| t.value);
+        let intro = s.text("intro", sink).map(|t| t.value);
+        sections.push(Section { id: id.map(SectionId::new), title, intro });
+    }
+    if sections.is_empty() {
+        sink.push(
+            Diagnostic::error("missing-key", "manual.yaml names no section")
+                .at(f.head(), "`sections` is missing here")
+                .help("add `sections:` in build order, for example `- { section: frame, title: Frame }`"),
+        );
+    }
+    sections
+}
+
+fn suffixes(f: &Fields, sink: &mut Sink) -> Option<(String, String)> {
+    let s = Fields::new(f.get("hand-suffixes")?, "`hand-suffixes`", SUFFIX_KEYS, sink);
+    Some((s.text("left", sink)?.value, s.text("right", sink)?.value))
+}
+
+/// `id: title` pairs.
+fn named(f: &Fields, name: &str, sink: &mut Sink) -> Vec<(String, Spanned<String>)> {
+    f.pairs(name, sink)
+        .iter()
+        .filter_map(|(id, node)| Some((id.value.clone(), Spanned::new(scalar(node, &id.value, sink)?.value, id.span))))
+        .collect()
+}
+
+/// A quiet blue-green that prints well in grey.
+const ACCENT: u32 = 0x1F_5F_6B;
+
+fn accent(f: &Fields, sink: &mut Sink) -> u32 {
+    let Some(node) = f.get("colours") else { return ACCENT };
+    let Some(text) = Fields::new(node, "`colours`", COLOUR_KEYS, sink).text("accent", sink) else { return ACCENT };
+    let digits = text.value.strip_prefix('#').filter(|d| d.len() == 6);
+    let colour = digits.and_then(|d| u32::from_str_radix(d, 16).ok());
+    colour.unwrap_or_else(|| {
+        sink.push(
+            Diagnostic::error("unreadable-value", format!("`{}` is not a colour", text.value))
+                .at(text.span, "can't be read")
+                .help("write six hexadecimal digits in quotes, for example \"#1f5f6b\""),
+        );
+        ACCENT
+    })
+}
+
+fn levels(f: &Fields, sink: &mut Sink) -> std::collections::BTreeMap<String, Spanned<Option<Level>>> {
+    let words = [
+        ("error", Some(Level::Error)),
+        ("warning", Some(Level::Warning)),
+        ("hint", Some(Level::Hint)),
+        ("off", None),
+    ];
+    let mut levels = std::collections::BTreeMap::new();
+    for (rule, node) in f.pairs("levels", sink) {
+        let Some(text) = scalar(node, &rule.value, sink) else { continue };
+        match words.iter().find(|w| w.0 == text.value) {
+            Some(word) => {
+                levels.insert(rule.value.clone(), Spanned::new(word.1, rule.span));
+            }
+            None => sink.push(
+                Diagnostic::error("unknown-word", format!("`{}` is no level", text.value))
+                    .at(text.span, "not one of the words")
+                    .help("write one of: error, warning, hint, off"),
+            ),
+        }
+    }
+    levels
+}
+
+pub(super) fn serial(text: &Spanned<String>, sink: &mut Sink) -> Option<u32> {
+    let digits = text.value.trim();
+    let value = (!digits.is_empty() && digits.len() <= 9).then(|| digits.parse().ok()).flatten();
+    if value.is_none() {
+        sink.push(
+            Diagnostic::error("unreadable-value", format!("`{}` is not a serial number", text.value))
+                .at(text.span, "can't be read")
+                .help("write a whole number of at most nine digits"),
+        );
+    }
+    value
+}

@@ -1,0 +1,528 @@
+//! Step files.
+
+use super::fields::{Fields, Key, count, key, scalar};
+use super::items::{counted, items, measured, named, positive};
+use super::settings::accepts;
+use crate::diag::{Diagnostic, Sink};
+use crate::model::manual::Accept;
+use crate::model::step::*;
+use crate::source::{Span, Spanned};
+use crate::syntax::{Node, NodeKind, StepFile};
+use crate::trade::SafetyWord;
+use crate::units::{
+    AssemblyId, ConsumableId, Designation, FigureName, Hand, PartNumber, Rational, SectionId, StepId, ToolId,
+};
+
+/// The keys of a step's front matter.
+pub const STEP_KEYS: &[Key] = &[
+    key("step", "the step's permanent id: lower case words joined by `-`"),
+    key("title", "what the step does"),
+    key("section", "the id of its section"),
+    key("only", "where the step holds"),
+    key("hand", "left or right; a step without it may use parts of both hands"),
+    key("after", "ids of steps that come before"),
+    key("makes", "the assembly that the step makes"),
+    key("parts", "parts to pull, as `NUMBER`, `2 x NUMBER`, or with keys"),
+    key("hardware", "hardware that is in no joint, as `4 x DESIGNATION`, or with keys"),
+    key("joints", "fastened places; their hardware is derived"),
+    key("cuts", "cuts, with who makes them"),
+    key("holes", "holes, with who makes them and from what"),
+    key("tools", "ids of tools"),
+    key("consumables", "ids of consumables"),
+    key("safety", "safety messages shown before the work, as `- warning: text`"),
+    key("figures", "figures, with alternative text, view and callouts"),
+    key("measure", "what to measure, with target and tolerance or limits"),
+    key("inspect", "what is inspected before something is closed"),
+    key("closes", "what this step closes for good"),
+    key("sign-off", "who signs: one or two roles"),
+    key("hours", "hours for a builder"),
+    key("accept", "findings in this file that are accepted, with a reason"),
+];
+
+/// The keys of the items of each list, by the list's key.
+pub const STEP_ITEM_KEYS: &[(&str, &[Key])] = &[
+    ("after", AFTER),
+    ("makes", MAKES),
+    ("parts", PARTS),
+    ("hardware", HARDWARE),
+    ("joints", JOINTS),
+    ("cuts", CUTS),
+    ("holes", HOLES),
+    ("tools", TOOLS),
+    ("consumables", CONSUMABLES),
+    ("safety", SAFETY),
+    ("figures", FIGURES),
+    ("callouts", CALLOUTS),
+    ("measure", MEASURE),
+    ("inspect", INSPECT),
+    ("closes", CLOSES),
+];
+
+const ONLY: Key = key("only", "where the item holds");
+const NOTE: Key = key("note", "a remark shown with it");
+const AFTER: &[Key] = &[key("step", "a step's id"), ONLY];
+const MAKES: &[Key] = &[key("assembly", "the assembly's id"), ONLY];
+const CLOSES: &[Key] = &[key("assembly", "what is closed"), ONLY];
+const PARTS: &[Key] = &[
+    key("part", "the part's number"),
+    key("assembly", "an assembly that an earlier step made, in place of `part`"),
+    key("quantity", "how many; one where it is not written"),
+    key("do", "pull, trial fit, remove, finish, refit or use"),
+    key("becomes", "the pieces it is cut into, as `NUMBER` or `2 x NUMBER`"),
+    NOTE,
+    ONLY,
+];
+const HARDWARE: &[Key] = &[
+    key("hardware", "its designation"),
+    key("quantity", "how many, or an amount with its unit"),
+    key("do", "fit, fit temporarily, remove or refit"),
+    NOTE,
+    ONLY,
+];
+const JOINTS: &[Key] = &[
+    key("joint", "an id"),
+    key("fastener", "the designation of the bolt, screw, rivet or pin"),
+    key("stack", "the parts it clamps, from the head"),
+    key("under-head", "washers under the head"),
+    key("under-nut", "washers under the nut"),
+    key("nut", "the nut"),
+    key("pin", "the cotter pin"),
+    key("places", "how many places; one where it is not written"),
+    key("turns", "yes where the joint is a pivot"),
+    key("carries", "shear, tension or both"),
+    key("closed-behind", "yes where there is no room behind"),
+    key("torque", "the designer's value"),
+    key("torque-reason", "why it differs from the table"),
+    key("do", "fit, fit temporarily, remove or refit"),
+    NOTE,
+    ONLY,
+];
+const STACK: &[Key] =
+    &[key("part", "the part's number"), key("through", "thickness, wall (one wall) or tube (both walls)")];
+const CUTS: &[Key] = &[
+    key("part", "the part that is cut"),
+    key("end", "A, B or both"),
+    key("cut", "square, mitre or saddle"),
+    key("angle", "degrees off square for a mitre, between the axes for a saddle"),
+    key("long-point", "clock position of the long point"),
+    key("onto", "the part that a saddle fits"),
+    key("offset", "how far the axes pass each other"),
+    key("length", "finished length"),
+    key("trim", "trim allowance"),
+    key("by", "builder or maker"),
+    NOTE,
+    ONLY,
+];
+const HOLES: &[Key] = &[
+    key("part", "the part that is drilled"),
+    key("hole", "the hole's name"),
+    key("count", "how many; one where it is not written"),
+    key("do", "drill, match-drill, open up, ream or deburr"),
+    key("from", "the part that a match-drilled hole is taken from"),
+    key("drill", "the drill: \"#30\", F, 1/4, 6.5 mm"),
+    key("for", "the designation that the hole is for"),
+    key("by", "builder or maker"),
+    NOTE,
+    ONLY,
+];
+const TOOLS: &[Key] = &[key("tool", "the tool's id"), NOTE, ONLY];
+const CONSUMABLES: &[Key] = &[key("consumable", "its id"), NOTE, ONLY];
+const SAFETY: &[Key] = &[
+    key("danger", "will cause death or serious injury"),
+    key("warning", "could cause death or serious injury"),
+    key("caution", "could cause minor or moderate injury"),
+    key("notice", "damage or practice, not injury"),
+    key("note", "help"),
+    ONLY,
+];
+const FIGURES: &[Key] = &[
+    key("figure", "file name in the folder of figures"),
+    key("alt", "what a person who can't see it must know"),
+    key("caption", "the line below it"),
+    key("view", "the view direction, for example `looking aft`"),
+    key("up", "where up is on the paper"),
+    key("forward", "where forward is on the paper"),
+    key("width", "printed width"),
+    key("callouts", "numbered marks"),
+    ONLY,
+];
+const CALLOUTS: &[Key] = &[
+    key("callout", "its number"),
+    key("at", "percent of the width and of the height from the top left, as `[40, 62]`"),
+    key("part", "the part it points at"),
+    key("hardware", "the hardware it points at"),
+    key("assembly", "the assembly it points at"),
+    key("text", "what it says, where it points at no part"),
+    ONLY,
+];
+const MEASURE: &[Key] = &[
+    key("measure", "what is measured"),
+    key("target", "the value wanted"),
+    key("tolerance", "how far off it may be, either way"),
+    key("min", "the least value"),
+    key("max", "the largest value"),
+    NOTE,
+    ONLY,
+];
+const INSPECT: &[Key] =
+    &[key("inspect", "what is inspected; a later step `closes` it"), key("look-for", "what must be so"), ONLY];
+
+/// The step of a file, and the acceptances in it. None where it has no id: the fault was reported.
+pub(super) fn step(file: StepFile, path: &str, sink: &mut Sink) -> Option<(Step, Vec<Accept>)> {
+    let front = file.front.as_ref()?;
+    let f = &Fields::new(front, "a step", STEP_KEYS, sink);
+    let id = f.required("step", "this step", "add `step:` and a permanent id, for example `step: fit-mast-foot`", sink);
+    let title = f.required("title", "this step", "add `title:` and what the step does", sink);
+    let section = f.required("section", "this step", "add `section:` and the id of a section of manual.yaml", sink);
+    let accepts = accepts(f, Some(file.file), sink);
+    let id = id?;
+    check_id(&id, sink);
+    let here = id.span;
+    let (parts, assemblies) = parts(f, sink);
+    let step = Step {
+        file: file.file,
+        path: path.to_owned(),
+        title: title.unwrap_or_else(|| Spanned::new(id.value.clone(), here)),
+        section: section.unwrap_or_else(|| Spanned::new(String::new(), here)).map(SectionId::new),
+        only: f.only(sink),
+        hand: hand(f, sink),
+        after: ids(f, "after", "step", AFTER, StepId::new, sink),
+        makes: ids(f, "makes", "assembly", MAKES, AssemblyId::new, sink),
+        parts,
+        assemblies,
+        hardware: hardware(f, sink),
+        joints: items(f, "joints", JOINTS, sink, needs_keys, joint),
+        cuts: items(f, "cuts", CUTS, sink, needs_keys, cut),
+        holes: items(f, "holes", HOLES, sink, needs_keys, hole),
+        tools: ids(f, "tools", "tool", TOOLS, ToolId::new, sink),
+        consumables: ids(f, "consumables", "consumable", CONSUMABLES, ConsumableId::new, sink),
+        safety: items(f, "safety", SAFETY, sink, needs_keys, safety),
+        figures: items(f, "figures", FIGURES, sink, short_figure, figure),
+        measures: items(f, "measure", MEASURE, sink, needs_keys, measure),
+        inspects: items(f, "inspect", INSPECT, sink, needs_keys, inspect),
+        closes: ids(f, "closes", "assembly", CLOSES, AssemblyId::new, sink),
+        sign_off: sign_off(f, sink),
+        hours: f
+            .text("hours", sink)
+            .and_then(|t| super::fields::value(&t, "write hours as a number, for example `1.5`", hours, sink).map(|v| Spanned::new(v, t.span))),
+        body: file.body,
+        id: id.map(StepId::new),
+    };
+    Some((step, accepts))
+}
+
+fn check_id(id: &Spanned<String>, sink: &mut Sink) {
+    let good = !id.value.is_empty()
+        && id.value.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-')
+        && !id.value.starts_with('-');
+    if !good {
+        sink.push(
+            Diagnostic::error("bad-id", format!("`{}` can't be a step's id", id.value))
+                .at(id.span, "not lower case words joined by `-`")
+                .help("use lower case letters, digits and `-`, for example `fit-mast-foot`")
+                .about(&id.value),
+        );
+    }
+}
+
+fn hand(f: &Fields, sink: &mut Sink) -> Option<Spanned<Hand>> {
+    let words = [("left", Some(Hand::Left)), ("right", Some(Hand::Right)), ("none", None)];
+    let word = f.word("hand", &words, |w| w.0, sink)?;
+    word.value.1.map(|h| Spanned::new(h, word.span))
+}
+
+fn hours(text: &str) -> Result<Rational, crate::units::Unreadable> {
+    let error = crate::units::Unreadable(format!("`{}` is not a number of hours", text.trim()));
+    match crate::units::Length::parse(text) {
+        Ok(value) if value >= crate::units::Length::ZERO && text.trim().chars().all(|c| !c.is_alphabetic()) => {
+            Ok(value.as_inches())
+        }
+        _ => Err(error),
+    }
+}
+
+fn needs_keys<T>(text: Spanned<String>, sink: &mut Sink) -> Option<T> {
+    sink.push(
+        Diagnostic::error("wrong-type", format!("`{}` is written without its keys", text.value))
+            .at(text.span, "keys and values are needed here")
+            .help("write the item as `- { key: value, … }`; README.md shows each kind"),
+    );
+    None
+}
+
+fn ids<T>(
+    f: &Fields,
+    list: &str,
+    name: &str,
+    keys: &[Key],
+    make: impl Fn(String) -> T + Copy,
+    sink: &mut Sink,
+) -> Vec<Item<Spanned<T>>> {
+    items(f, list, keys, sink, |t, _| Some(t.map(make)), |f, sink| Some(named(f, name, sink)?.map(make)))
+}
+
+enum PartOrAssembly {
+    Part(PartUse),
+    Assembly(AssemblyUse),
+}
+
+fn parts(f: &Fields, sink: &mut Sink) -> (Vec<Item<PartUse>>, Vec<Item<AssemblyUse>>) {
+    let short = |text: Spanned<String>, sink: &mut Sink| {
+        let (name, quantity, quantity_span) = counted(&text, sink)?;
+        let part = name.map(PartNumber::new);
+        Some(PartOrAssembly::Part(PartUse {
+            part,
+            quantity,
+            quantity_span,
+            action: PartAction::Pull,
+            becomes: Vec::new(),
+        }))
+    };
+    let long = |f: &Fields, sink: &mut Sink| {
+        if f.get("assembly").is_some() {
+            let assembly = f.text("assembly", sink)?.map(AssemblyId::new);
+            return Some(PartOrAssembly::Assembly(AssemblyUse { assembly }));
+        }
+        let part = named(f, "part", sink)?.map(PartNumber::new);
+        let (quantity, quantity_span) = f.count("quantity", part.span, sink);
+        let action = f.word("do", PartAction::ALL, PartAction::word, sink);
+        let becomes = f
+            .texts("becomes", sink)
+            .iter()
+            .filter_map(|t| counted(t, sink))
+            .map(|(name, n, _)| (name.map(PartNumber::new), n))
+            .collect();
+        Some(PartOrAssembly::Part(PartUse {
+            part,
+            quantity,
+            quantity_span,
+            action: action.map_or(PartAction::Pull, |a| a.value),
+            becomes,
+        }))
+    };
+    let (mut parts, mut assemblies) = (Vec::new(), Vec::new());
+    for item in items(f, "parts", PARTS, sink, short, long) {
+        let Item { value, only, span, index, note } = item;
+        match value {
+            PartOrAssembly::Part(value) => parts.push(Item { value, only, span, index, note }),
+            PartOrAssembly::Assembly(value) => assemblies.push(Item { value, only, span, index, note }),
+        }
+    }
+    (parts, assemblies)
+}
+
+fn hardware(f: &Fields, sink: &mut Sink) -> Vec<Item<HardwareUse>> {
+    let short = |text: Spanned<String>, sink: &mut Sink| {
+        let (name, quantity, quantity_span) = measured(&text, sink)?;
+        let hardware = name.map(Designation::new);
+        Some(HardwareUse { hardware, quantity, quantity_span, action: HardwareAction::Fit })
+    };
+    let long = |f: &Fields, sink: &mut Sink| {
+        let hardware = named(f, "hardware", sink)?.map(Designation::new);
+        let text = f.text("quantity", sink);
+        let quantity = text.as_ref().and_then(|t| positive(t, sink)).unwrap_or(crate::units::Quantity::each(1));
+        let quantity_span = text.map_or(hardware.span, |t| t.span);
+        let action = f.word("do", HardwareAction::ALL, HardwareAction::word, sink);
+        let action = action.map_or(HardwareAction::Fit, |a| a.value);
+        Some(HardwareUse { hardware, quantity, quantity_span, action })
+    };
+    items(f, "hardware", HARDWARE, sink, short, long)
+}
+
+fn joint(f: &Fields, sink: &mut Sink) -> Option<Joint> {
+    let fastener = named(f, "fastener", sink)?.map(Designation::new);
+    let designation = |name, sink: &mut Sink| f.text(name, sink).map(|t| t.map(Designation::new));
+    let washers = |name, sink: &mut Sink| -> Vec<_> {
+        f.texts(name, sink)
+            .iter()
+            .filter_map(|t| counted(t, sink))
+            .map(|(name, n, _)| (name.map(Designation::new), n))
+            .collect()
+    };
+    Some(Joint {
+        id: f.text("joint", sink),
+        stack: f.list("stack").iter().filter_map(|node| member(node, sink)).collect(),
+        under_head: washers("under-head", sink),
+        under_nut: washers("under-nut", sink),
+        nut: designation("nut", sink),
+        pin: designation("pin", sink),
+        places: f.count("places", fastener.span, sink).0,
+        turns: f.yes_no("turns", sink).is_some_and(|y| y.value),
+        closed_behind: f.yes_no("closed-behind", sink).is_some_and(|y| y.value),
+        carries: f.text("carries", sink),
+        torque: f.text("torque", sink),
+        torque_reason: f.text("torque-reason", sink).map(|t| t.value),
+        action: f
+            .word("do", HardwareAction::ALL, HardwareAction::word, sink)
+            .map_or(HardwareAction::Fit, |a| a.value),
+        fastener,
+    })
+}
+
+fn member(node: &Node, sink: &mut Sink) -> Option<StackMember> {
+    if matches!(node.kind, NodeKind::Scalar { .. }) {
+        let part = scalar(node, "stack", sink)?.map(PartNumber::new);
+        return Some(StackMember { part, through: Through::Thickness });
+    }
+    let f = Fields::new(node, "a member of the stack", STACK, sink);
+    let part = named(&f, "part", sink)?.map(PartNumber::new);
+    let through = f.word("through", Through::ALL, Through::word, sink).map_or(Through::Thickness, |t| t.value);
+    Some(StackMember { part, through })
+}
+
+fn cut(f: &Fields, sink: &mut Sink) -> Option<Cut> {
+    let part = named(f, "part", sink)?.map(PartNumber::new);
+    Some(Cut {
+        end: f.word("end", TubeEnd::ALL, TubeEnd::word, sink),
+        kind: f.word("cut", CutKind::ALL, CutKind::word, sink).map_or(CutKind::Square, |k| k.value),
+        angle: f.angle("angle", sink),
+        long_point: f.clock("long-point", sink),
+        onto: f.text("onto", sink).map(|t| t.map(PartNumber::new)),
+        offset: f.length("offset", sink),
+        length: f.length("length", sink),
+        trim: f.length("trim", sink),
+        by: by(f, sink),
+        part,
+    })
+}
+
+fn by(f: &Fields, sink: &mut Sink) -> By {
+    f.word("by", By::ALL, By::word, sink).map_or(By::Builder, |b| b.value)
+}
+
+fn hole(f: &Fields, sink: &mut Sink) -> Option<Hole> {
+    let part = named(f, "part", sink)?.map(PartNumber::new);
+    Some(Hole {
+        hole: f.text("hole", sink),
+        count: f.text("count", sink).and_then(|t| count(&t, sink)).unwrap_or(1),
+        action: f.word("do", HoleAction::ALL, HoleAction::word, sink).map_or(HoleAction::Drill, |a| a.value),
+        from: f.text("from", sink).map(|t| t.map(PartNumber::new)),
+        drill: f.text("drill", sink),
+        for_: f.text("for", sink).map(|t| t.map(Designation::new)),
+        by: by(f, sink),
+        part,
+    })
+}
+
+fn safety(f: &Fields, sink: &mut Sink) -> Option<Safety> {
+    for (name, word) in [
+        ("danger", SafetyWord::Danger),
+        ("warning", SafetyWord::Warning),
+        ("caution", SafetyWord::Caution),
+        ("notice", SafetyWord::Notice),
+        ("note", SafetyWord::Note),
+    ] {
+        if let Some(text) = f.text(name, sink) {
+            return Some(Safety { word, text });
+        }
+    }
+    sink.push(
+        Diagnostic::error("missing-key", "a safety message has no signal word")
+            .at(f.span, "the signal word is missing here")
+            .help("write it as `- warning: text`, with danger, warning, caution, notice or note"),
+    );
+    None
+}
+
+fn short_figure(text: Spanned<String>, _: &mut Sink) -> Option<FigureUse> {
+    Some(FigureUse {
+        figure: text.map(FigureName::new),
+        alt: None,
+        caption: None,
+        view: None,
+        up: None,
+        forward: None,
+        width: None,
+        callouts: Vec::new(),
+    })
+}
+
+fn figure(f: &Fields, sink: &mut Sink) -> Option<FigureUse> {
+    let words = |name, sink: &mut Sink| f.text(name, sink).map(|t| t.value);
+    Some(FigureUse {
+        figure: named(f, "figure", sink)?.map(FigureName::new),
+        alt: f.text("alt", sink),
+        caption: words("caption", sink),
+        view: words("view", sink),
+        up: words("up", sink),
+        forward: words("forward", sink),
+        width: f.length("width", sink),
+        callouts: items(f, "callouts", CALLOUTS, sink, needs_keys, callout),
+    })
+}
+
+fn callout(f: &Fields, sink: &mut Sink) -> Option<CalloutUse> {
+    let number = named(f, "callout", sink)?;
+    let number = Spanned::new(count(&number, sink)?, number.span);
+    let at = f.get("at").and_then(|node| point(node, sink));
+    let target = if let Some(part) = f.text("part", sink) {
+        CalloutTarget::Part(part.map(PartNumber::new))
+    } else if let Some(hardware) = f.text("hardware", sink) {
+        CalloutTarget::Hardware(hardware.map(Designation::new))
+    } else if let Some(assembly) = f.text("assembly", sink) {
+        CalloutTarget::Assembly(assembly.map(AssemblyId::new))
+    } else if let Some(text) = f.text("text", sink) {
+        CalloutTarget::Text(text.value)
+    } else {
+        sink.push(
+            Diagnostic::error("missing-key", format!("callout {} points at nothing", number.value))
+                .at(number.span, "what it shows is missing")
+                .help("add `part:`, `hardware:`, `assembly:` or `text:`"),
+        );
+        return None;
+    };
+    Some(CalloutUse { number, at, target })
+}
+
+/// `[40, 62]`: percent across and down. Whether it lies in the figure is a rule's business.
+fn point(node: &Node, sink: &mut Sink) -> Option<Spanned<(f64, f64)>> {
+    let numbers: Vec<f64> = match &node.kind {
+        NodeKind::Sequence(nodes) => nodes
+            .iter()
+            .filter_map(|n| match &n.kind {
+                NodeKind::Scalar { text, .. } => text.trim().parse().ok().filter(|v: &f64| v.is_finite()),
+                _ => None,
+            })
+            .collect(),
+        _ => Vec::new(),
+    };
+    if let [x, y] = numbers[..] {
+        return Some(Spanned::new((x, y), node.span));
+    }
+    sink.push(
+        Diagnostic::error("unreadable-value", "the place of a callout can't be read")
+            .at(node.span, "not two numbers")
+            .help("write percent of the width and of the height from the top left, for example `[40, 62]`"),
+    );
+    None
+}
+
+fn measure(f: &Fields, sink: &mut Sink) -> Option<MeasureUse> {
+    let what = named(f, "measure", sink)?;
+    Some(MeasureUse {
+        target: f.measure("target", sink),
+        tolerance: f.measure("tolerance", sink),
+        min: f.measure("min", sink),
+        max: f.measure("max", sink),
+        what,
+    })
+}
+
+fn inspect(f: &Fields, sink: &mut Sink) -> Option<Inspect> {
+    let what = named(f, "inspect", sink)?.map(AssemblyId::new);
+    let look_for = f.required("look-for", "this inspection", "add `look-for:` and what must be so", sink)?;
+    Some(Inspect { what, look_for: look_for.value })
+}
+
+fn sign_off(f: &Fields, sink: &mut Sink) -> Vec<Spanned<String>> {
+    let roles = f.texts("sign-off", sink);
+    if let Some(third) = roles.get(2) {
+        let span: Span = third.span;
+        sink.push(
+            Diagnostic::error("bad-count", "more than two persons sign this step")
+                .at(span, "the third one")
+                .help("name one or two roles, for example `[builder, second person]`"),
+        );
+    }
+    roles.into_iter().take(2).collect()
+}

@@ -1,0 +1,106 @@
+//! All of it.
+
+use std::collections::BTreeMap;
+
+use indexmap::IndexMap;
+
+use super::{Hardware, Part, Settings, Step, Stock};
+use crate::figure::FigureFile;
+use crate::source::{Span, Spanned};
+use crate::syntax::{Condition, markdown};
+use crate::units::{Designation, FigureName, PartNumber, StockId};
+
+/// A manual as written.
+#[derive(Clone, Debug)]
+pub struct Manual {
+    pub settings: Settings,
+    /// In the order of the parts list.
+    pub parts: IndexMap<PartNumber, Part>,
+    pub hardware: IndexMap<Designation, Hardware>,
+    pub stock: IndexMap<StockId, Stock>,
+    /// In natural path order.
+    pub steps: Vec<Step>,
+    pub pages: Vec<Page>,
+    pub kits: Vec<Kit>,
+    pub figures: BTreeMap<FigureName, FigureFile>,
+    /// Pictures that are there but could not be read: known, so that they are not reported as missing too.
+    pub broken_figures: std::collections::BTreeSet<FigureName>,
+    pub accepts: Vec<Accept>,
+    /// Every file of the folder, for rules about names.
+    pub paths: Vec<String>,
+}
+
+/// Text around the steps.
+#[derive(Clone, Debug)]
+pub struct Page {
+    pub kind: PageKind,
+    pub title: Option<String>,
+    pub only: Option<Spanned<Condition>>,
+    pub body: Vec<markdown::Block>,
+    pub span: Span,
+}
+
+/// Where a page stands; the order is that of the contents of a kit's instructions (ASTM F2563-16, as paraphrased).
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum PageKind {
+    HowToUse,
+    Safety,
+    Standards,
+    Terms,
+    Builder,
+    Workplace,
+    FinalInspection,
+    Tests,
+    Further,
+}
+
+impl PageKind {
+    pub const ALL: [Self; 9] = [
+        Self::HowToUse,
+        Self::Safety,
+        Self::Standards,
+        Self::Terms,
+        Self::Builder,
+        Self::Workplace,
+        Self::FinalInspection,
+        Self::Tests,
+        Self::Further,
+    ];
+
+    /// The word of the `page` key.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::HowToUse => "how-to-use",
+            Self::Safety => "safety",
+            Self::Standards => "standards",
+            Self::Terms => "terms",
+            Self::Builder => "builder",
+            Self::Workplace => "workplace",
+            Self::FinalInspection => "final-inspection",
+            Self::Tests => "tests",
+            Self::Further => "further",
+        }
+    }
+}
+
+/// A kit that was shipped.
+#[derive(Clone, Debug)]
+pub struct Kit {
+    pub serial: Spanned<u32>,
+    pub configuration: Spanned<String>,
+    pub release: Option<Spanned<String>>,
+    pub date: Option<Spanned<String>>,
+    pub status: Option<Spanned<String>>,
+}
+
+/// A finding that the author has accepted, with the reason.
+#[derive(Clone, Debug)]
+pub struct Accept {
+    pub rule: Spanned<String>,
+    /// The thing the finding is about; any where it is not given.
+    pub about: Option<Spanned<String>>,
+    pub reason: String,
+    pub span: Span,
+    /// Written in a step's file: holds for findings in that file alone.
+    pub in_file: Option<crate::source::FileId>,
+}

@@ -1,0 +1,22 @@
+//! The manual as typed values: what the author wrote, with spans, before any configuration is made.
+//!
+//! Owns: settings, parts, hardware, stock, steps, pages, kits, and lowering them from the trees.
+//! Must not know: configurations, numbering, documents.
+
+mod lower;
+mod manual;
+mod part;
+mod reference;
+mod hardware;
+mod settings;
+mod step;
+
+pub use hardware::{Hardware, HardwareKind, Stock, StockShape};
+pub use lower::{
+    HARDWARE_COLUMNS, KIT_COLUMNS, Key, MANUAL_KEYS, PART_COLUMNS, Read, STEP_ITEM_KEYS, STEP_KEYS, STOCK_COLUMNS, read,
+};
+pub use manual::{Accept, Kit, Manual, Page, PageKind};
+pub use part::{MadeBy, Part, QuantityCell, Supplied};
+pub use reference::reference;
+pub use settings::{Configured, OptionDef, OptionGroup, Section, Settings, SignalWords, VariantDef};
+pub use step::*;

@@ -1,0 +1,66 @@
+//! Parts: rows of the bill of materials.
+
+use std::collections::BTreeMap;
+
+use crate::source::{Span, Spanned};
+use crate::units::{Hand, Length, OptionName, PartNumber, StockId, VariantName, Weight};
+
+/// A row of the parts list.
+#[derive(Clone, Debug)]
+pub struct Part {
+    pub number: Spanned<PartNumber>,
+    pub name: String,
+    pub hand: Option<Hand>,
+    pub opposite: Option<Spanned<PartNumber>>,
+    pub material: String,
+    pub stock: Option<Spanned<StockId>>,
+    pub cut_length: Option<Spanned<Length>>,
+    /// The length in which it is supplied, from `blank 48 in` or the column `blank length`.
+    pub blank_length: Option<Spanned<Length>>,
+    pub supplied: Supplied,
+    pub variants: BTreeMap<VariantName, QuantityCell>,
+    pub options: BTreeMap<OptionName, QuantityCell>,
+    pub bin: String,
+    pub crate_: String,
+    pub bag: String,
+    pub area: String,
+    pub finish: String,
+    pub weight: Option<Weight>,
+    pub made_by: MadeBy,
+    /// The part this piece is cut out of.
+    pub cut_from: Option<Spanned<PartNumber>>,
+    pub note: String,
+    /// The row.
+    pub span: Span,
+}
+
+/// A quantity cell: signed for an option, not negative for a variant.
+#[derive(Clone, Copy, Debug)]
+pub struct QuantityCell {
+    pub count: i64,
+    pub span: Span,
+}
+
+/// The state in which a part is in the crate.
+#[derive(Clone, Debug, Default)]
+pub struct Supplied {
+    /// Both ends as drawn: nobody cuts it again.
+    pub cut: bool,
+    /// Holes that are there at pilot size, by name.
+    pub pilot_holes: Vec<String>,
+    /// Holes that are there at full size, by name.
+    pub holes: Vec<String>,
+    pub finished: bool,
+    pub assembled: bool,
+    /// The cell.
+    pub span: Option<Span>,
+}
+
+/// Who makes a part.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum MadeBy {
+    #[default]
+    Maker,
+    Builder,
+    Bought,
+}

@@ -1,0 +1,255 @@
+//! Steps: what the author wrote, item by item.
+
+use crate::source::{FileId, Span, Spanned};
+use crate::syntax::{Condition, markdown};
+use crate::trade::SafetyWord;
+use crate::units::{
+    Angle, AssemblyId, Clock, ConsumableId, Designation, FigureName, Hand, Length, Measure, PartNumber, Quantity,
+    Rational, SectionId, StepId, ToolId,
+};
+
+use super::hardware::words;
+
+/// A step. In a configuration the same type, with every condition decided and taken out.
+#[derive(Clone, Debug)]
+pub struct Step {
+    pub file: FileId,
+    pub path: String,
+    pub id: Spanned<StepId>,
+    pub title: Spanned<String>,
+    pub section: Spanned<SectionId>,
+    pub only: Option<Spanned<Condition>>,
+    pub hand: Option<Spanned<Hand>>,
+    pub after: Vec<Item<Spanned<StepId>>>,
+    pub makes: Vec<Item<Spanned<AssemblyId>>>,
+    pub parts: Vec<Item<PartUse>>,
+    pub assemblies: Vec<Item<AssemblyUse>>,
+    pub hardware: Vec<Item<HardwareUse>>,
+    pub joints: Vec<Item<Joint>>,
+    pub cuts: Vec<Item<Cut>>,
+    pub holes: Vec<Item<Hole>>,
+    pub tools: Vec<Item<Spanned<ToolId>>>,
+    pub consumables: Vec<Item<Spanned<ConsumableId>>>,
+    pub safety: Vec<Item<Safety>>,
+    pub figures: Vec<Item<FigureUse>>,
+    pub measures: Vec<Item<MeasureUse>>,
+    pub inspects: Vec<Item<Inspect>>,
+    pub closes: Vec<Item<Spanned<AssemblyId>>>,
+    /// One or two roles.
+    pub sign_off: Vec<Spanned<String>>,
+    pub hours: Option<Spanned<Rational>>,
+    pub body: Vec<markdown::Block>,
+}
+
+/// An item of a front-matter list, with its effectivity.
+#[derive(Clone, Debug)]
+pub struct Item<T> {
+    pub value: T,
+    pub only: Option<Spanned<Condition>>,
+    /// The item as written.
+    pub span: Span,
+    /// Its number in its list as written, from 0.
+    pub index: usize,
+    pub note: Option<String>,
+}
+
+impl<T> std::ops::Deref for Item<T> {
+    type Target = T;
+    fn deref(&self) -> &T {
+        &self.value
+    }
+}
+
+words! {
+    /// What is done with a part.
+    PartAction {
+        Pull = "pull",
+        TrialFit = "trial fit",
+        Remove = "remove",
+        Finish = "finish",
+        Refit = "refit",
+        Use = "use",
+    }
+}
+
+#[derive(Clone, Debug)]
+pub struct PartUse {
+    pub part: Spanned<PartNumber>,
+    pub quantity: i64,
+    /// Where the quantity stands; the part's span where it is one by default.
+    pub quantity_span: Span,
+    pub action: PartAction,
+    /// The pieces it is cut into.
+    pub becomes: Vec<(Spanned<PartNumber>, i64)>,
+}
+
+#[derive(Clone, Debug)]
+pub struct AssemblyUse {
+    pub assembly: Spanned<AssemblyId>,
+}
+
+words! {
+    /// What is done with hardware.
+    HardwareAction {
+        Fit = "fit",
+        FitTemporarily = "fit temporarily",
+        Remove = "remove",
+        Refit = "refit",
+    }
+}
+
+#[derive(Clone, Debug)]
+pub struct HardwareUse {
+    pub hardware: Spanned<Designation>,
+    pub quantity: Quantity,
+    pub quantity_span: Span,
+    pub action: HardwareAction,
+}
+
+/// A fastened place, or several alike.
+#[derive(Clone, Debug)]
+pub struct Joint {
+    pub id: Option<Spanned<String>>,
+    pub fastener: Spanned<Designation>,
+    /// From the head.
+    pub stack: Vec<StackMember>,
+    pub under_head: Vec<(Spanned<Designation>, i64)>,
+    pub under_nut: Vec<(Spanned<Designation>, i64)>,
+    pub nut: Option<Spanned<Designation>>,
+    pub pin: Option<Spanned<Designation>>,
+    pub places: i64,
+    pub turns: bool,
+    pub closed_behind: bool,
+    pub carries: Option<Spanned<String>>,
+    pub torque: Option<Spanned<String>>,
+    pub torque_reason: Option<String>,
+    pub action: HardwareAction,
+}
+
+#[derive(Clone, Debug)]
+pub struct StackMember {
+    pub part: Spanned<PartNumber>,
+    pub through: Through,
+}
+
+words! {
+    /// How a fastener passes a member of its stack.
+    Through {
+        Thickness = "thickness",
+        Wall = "wall",
+        Tube = "tube",
+    }
+}
+
+words! {
+    /// An end of a tube.
+    TubeEnd {
+        A = "A",
+        B = "B",
+        Both = "both",
+    }
+}
+
+words! {
+    /// How a tube ends.
+    CutKind {
+        Square = "square",
+        Mitre = "mitre",
+        Saddle = "saddle",
+    }
+}
+
+words! {
+    /// Who does a thing.
+    By {
+        Builder = "builder",
+        Maker = "maker",
+    }
+}
+
+#[derive(Clone, Debug)]
+pub struct Cut {
+    pub part: Spanned<PartNumber>,
+    pub end: Option<Spanned<TubeEnd>>,
+    pub kind: CutKind,
+    /// Off square for a mitre, between the axes for a saddle.
+    pub angle: Option<Spanned<Angle>>,
+    pub long_point: Option<Spanned<Clock>>,
+    pub onto: Option<Spanned<PartNumber>>,
+    pub offset: Option<Spanned<Length>>,
+    pub length: Option<Spanned<Length>>,
+    pub trim: Option<Spanned<Length>>,
+    pub by: By,
+}
+
+words! {
+    /// What is done to a hole.
+    HoleAction {
+        Drill = "drill",
+        MatchDrill = "match-drill",
+        OpenUp = "open up",
+        Ream = "ream",
+        Deburr = "deburr",
+    }
+}
+
+#[derive(Clone, Debug)]
+pub struct Hole {
+    pub part: Spanned<PartNumber>,
+    pub hole: Option<Spanned<String>>,
+    pub count: i64,
+    pub action: HoleAction,
+    pub from: Option<Spanned<PartNumber>>,
+    pub drill: Option<Spanned<String>>,
+    pub for_: Option<Spanned<Designation>>,
+    pub by: By,
+}
+
+#[derive(Clone, Debug)]
+pub struct Safety {
+    pub word: SafetyWord,
+    pub text: Spanned<String>,
+}
+
+#[derive(Clone, Debug)]
+pub struct FigureUse {
+    pub figure: Spanned<FigureName>,
+    pub alt: Option<Spanned<String>>,
+    pub caption: Option<String>,
+    pub view: Option<String>,
+    pub up: Option<String>,
+    pub forward: Option<String>,
+    pub width: Option<Spanned<Length>>,
+    pub callouts: Vec<Item<CalloutUse>>,
+}
+
+#[derive(Clone, Debug)]
+pub struct CalloutUse {
+    pub number: Spanned<i64>,
+    /// Percent across and down.
+    pub at: Option<Spanned<(f64, f64)>>,
+    pub target: CalloutTarget,
+}
+
+#[derive(Clone, Debug)]
+pub enum CalloutTarget {
+    Part(Spanned<PartNumber>),
+    Hardware(Spanned<Designation>),
+    Assembly(Spanned<AssemblyId>),
+    Text(String),
+}
+
+#[derive(Clone, Debug)]
+pub struct MeasureUse {
+    pub what: Spanned<String>,
+    pub target: Option<Spanned<Measure>>,
+    pub tolerance: Option<Spanned<Measure>>,
+    pub min: Option<Spanned<Measure>>,
+    pub max: Option<Spanned<Measure>>,
+}
+
+#[derive(Clone, Debug)]
+pub struct Inspect {
+    pub what: Spanned<AssemblyId>,
+    pub look_for: String,
+}

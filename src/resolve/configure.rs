@@ -1,0 +1,200 @@
+//! A configuration made: steps that hold, in order and numbered, with final quantities.
+
+use std::collections::BTreeMap;
+
+use super::effectivity::{Facts, applies};
+use super::ledger::{Ledger, book};
+use super::needs::{Doubled, HardwareNeed, needs};
+use super::order::{OrderFault, order};
+use super::text::decide;
+use super::Configuration;
+use crate::model::{FigureUse, Item, Manual, Page, Step};
+use crate::source::Span;
+use crate::units::{PartNumber, SectionId, StepId};
+
+/// A step's number: its section's and its own, both from 1.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct StepNumber {
+    pub section: u32,
+    pub step: u32,
+}
+
+impl std::fmt::Display for StepNumber {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{}.{}", self.section, self.step)
+    }
+}
+
+/// A step in its place. Every condition in it is decided and taken out.
+#[derive(Clone, Debug)]
+pub struct ResolvedStep {
+    pub number: StepNumber,
+    pub step: Step,
+    /// From joints and list, in the order written.
+    pub hardware: Vec<HardwareNeed>,
+    pub doubled: Vec<Doubled>,
+    /// Where the step holds, in words, where that is not everywhere.
+    pub effectivity: Option<String>,
+}
+
+/// A section that has steps in this configuration.
+#[derive(Clone, Debug)]
+pub struct ResolvedSection {
+    /// From 1.
+    pub number: u32,
+    pub id: SectionId,
+    pub title: String,
+    pub intro: Option<String>,
+    /// Its steps, as a range of [`Resolved::steps`].
+    pub steps: std::ops::Range<usize>,
+}
+
+/// How many of a part the crate holds, and the cells that say so.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Listed {
+    pub count: i64,
+    /// The variant's cell (its own or inherited), then the options'.
+    pub cells: Vec<Span>,
+}
+
+/// The manual for one configuration. Every document is made from this and nothing else.
+#[derive(Clone, Debug)]
+pub struct Resolved {
+    pub configuration: Configuration,
+    /// `ICE+brake`
+    pub name: String,
+    /// In words.
+    pub title: String,
+    pub sections: Vec<ResolvedSection>,
+    pub steps: Vec<ResolvedStep>,
+    /// Parts with a count other than zero.
+    pub listed: BTreeMap<PartNumber, Listed>,
+    pub ledger: Ledger,
+    pub order_faults: Vec<OrderFault>,
+    pub pages: Vec<Page>,
+}
+
+impl Resolved {
+    /// The step with this id.
+    pub fn step(&self, id: &StepId) -> Option<&ResolvedStep> {
+        self.steps.iter().find(|s| s.step.id.value == *id)
+    }
+}
+
+/// Resolves the manual for a configuration.
+pub fn resolve(manual: &Manual, configuration: &Configuration) -> Resolved {
+    let settings = &manual.settings;
+    let facts = Facts { settings, configuration };
+    let (mut here, mut absent): (Vec<&Step>, BTreeMap<StepId, Vec<StepId>>) = (Vec::new(), BTreeMap::new());
+    for step in &manual.steps {
+        if applies(step.only.as_ref(), &facts) {
+            here.push(step);
+        } else {
+            let after = step.after.iter().filter(|a| applies(a.only.as_ref(), &facts));
+            absent.insert(step.id.value.clone(), after.map(|a| a.value.value.clone()).collect());
+        }
+    }
+    let filtered: Vec<Step> = here.iter().map(|s| filter(s, &facts)).collect();
+    let section_ids: Vec<SectionId> = settings.sections.iter().map(|s| s.id.value.clone()).collect();
+    let refs: Vec<&Step> = filtered.iter().collect();
+    let (ordered, order_faults) = order(&refs, &absent, &section_ids);
+
+    let mut slots: Vec<Option<Step>> = filtered.into_iter().map(Some).collect();
+    let mut sections: Vec<ResolvedSection> = Vec::new();
+    let mut steps: Vec<ResolvedStep> = Vec::with_capacity(ordered.len());
+    for i in ordered {
+        let Some(step) = slots[i].take() else { continue };
+        // A step of an unknown section is in no document; the rule says so.
+        let Some(section) = settings.sections.iter().find(|s| s.id.value == step.section.value) else { continue };
+        if sections.last().is_none_or(|s| s.id != section.id.value) {
+            sections.push(ResolvedSection {
+                number: sections.len() as u32 + 1,
+                id: section.id.value.clone(),
+                title: section.title.clone(),
+                intro: section.intro.clone(),
+                steps: steps.len()..steps.len(),
+            });
+        }
+        let Some(section) = sections.last_mut() else { continue };
+        let number = StepNumber { section: section.number, step: section.steps.len() as u32 + 1 };
+        section.steps.end += 1;
+        let effectivity = here[i].only.as_ref().map(|c| super::in_words(&c.value));
+        let (hardware, doubled) = needs(&step);
+        steps.push(ResolvedStep { number, step, hardware, doubled, effectivity });
+    }
+    let listed = listed(manual, configuration);
+    let ledger = book(manual, &listed, &steps);
+    let mut pages: Vec<Page> = manual
+        .pages
+        .iter()
+        .filter(|p| applies(p.only.as_ref(), &facts))
+        .map(|p| Page { only: None, body: decide(&p.body, &facts), title: p.title.clone(), ..*p })
+        .collect();
+    pages.sort_by_key(|p| p.kind);
+    Resolved {
+        name: configuration.name(settings),
+        title: configuration.title(settings),
+        configuration: configuration.clone(),
+        sections,
+        steps,
+        listed,
+        ledger,
+        order_faults,
+        pages,
+    }
+}
+
+/// What the parts list says for a configuration: the variant's cell or the nearest it is based on, and the options' added.
+fn listed(manual: &Manual, configuration: &Configuration) -> BTreeMap<PartNumber, Listed> {
+    let line = manual.settings.lineage(&configuration.variant);
+    let mut listed = BTreeMap::new();
+    for (number, part) in &manual.parts {
+        let own = line.iter().find_map(|v| part.variants.get(*v));
+        let added = configuration.options.iter().filter_map(|o| part.options.get(o));
+        let cells: Vec<_> = own.into_iter().chain(added).collect();
+        let count: i64 = cells.iter().map(|c| c.count).sum();
+        if count != 0 {
+            listed.insert(number.clone(), Listed { count, cells: cells.iter().map(|c| c.span).collect() });
+        }
+    }
+    listed
+}
+
+/// The step with every condition decided.
+fn filter(step: &Step, facts: &Facts) -> Step {
+    fn keep<T: Clone>(items: &[Item<T>], facts: &Facts) -> Vec<Item<T>> {
+        let items = items.iter().filter(|i| applies(i.only.as_ref(), facts));
+        items.map(|i| Item { only: None, value: i.value.clone(), note: i.note.clone(), ..*i }).collect()
+    }
+    let figures = keep(&step.figures, facts)
+        .into_iter()
+        .map(|f| Item { value: FigureUse { callouts: keep(&f.value.callouts, facts), ..f.value }, ..f })
+        .collect();
+    Step {
+        file: step.file,
+        path: step.path.clone(),
+        id: step.id.clone(),
+        title: step.title.clone(),
+        section: step.section.clone(),
+        only: None,
+        hand: step.hand,
+        after: keep(&step.after, facts),
+        makes: keep(&step.makes, facts),
+        parts: keep(&step.parts, facts),
+        assemblies: keep(&step.assemblies, facts),
+        hardware: keep(&step.hardware, facts),
+        joints: keep(&step.joints, facts),
+        cuts: keep(&step.cuts, facts),
+        holes: keep(&step.holes, facts),
+        tools: keep(&step.tools, facts),
+        consumables: keep(&step.consumables, facts),
+        safety: keep(&step.safety, facts),
+        figures,
+        measures: keep(&step.measures, facts),
+        inspects: keep(&step.inspects, facts),
+        closes: keep(&step.closes, facts),
+        sign_off: step.sign_off.clone(),
+        hours: step.hours,
+        body: decide(&step.body, facts),
+    }
+}

@@ -1,0 +1,21 @@
+//! Making a configuration: effectivity applied (here and nowhere else), steps ordered and numbered,
+//! quantities booked.
+//!
+//! Owns: configurations, conditions decided, order, the ledger. Must not know: rules, documents.
+
+mod configuration;
+mod configure;
+mod effectivity;
+mod ledger;
+mod needs;
+mod order;
+mod text;
+#[cfg(test)]
+mod tests;
+
+pub use configuration::{Choice, Configuration, Refusal, allowed, configurations, declared, parse_configuration};
+pub use configure::{Listed, Resolved, ResolvedSection, ResolvedStep, StepNumber, resolve};
+pub use effectivity::{Facts, Verdict, condition_names, explain, holds, in_words};
+pub use ledger::{HardwareAccount, Ledger, PartAccount, PartFault, PartFaultKind, Pull};
+pub use needs::{Doubled, HardwareNeed, needs};
+pub use order::{OrderFault, order};

@@ -1,0 +1,83 @@
+//! The hardware a step needs: derived from its joints, and listed where it is in no joint.
+
+use indexmap::IndexMap;
+
+use crate::model::{HardwareAction, Step};
+use crate::source::Span;
+use crate::units::{Designation, Quantity};
+
+/// How much of one item a step handles, and how.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct HardwareNeed {
+    pub designation: Designation,
+    pub quantity: Quantity,
+    pub action: HardwareAction,
+    /// Where it is written first.
+    pub span: Span,
+    /// It comes from joints.
+    pub from_joint: bool,
+}
+
+/// An item that stands in joints and in the list of one step: compared, never added.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Doubled {
+    pub designation: Designation,
+    pub joints: Quantity,
+    pub listed: Quantity,
+    pub joint_span: Span,
+    pub listed_span: Span,
+}
+
+/// The hardware of a step whose conditions are decided. Items keep the order in which they are written; those of
+/// joints come first.
+pub fn needs(step: &Step) -> (Vec<HardwareNeed>, Vec<Doubled>) {
+    let mut needs: IndexMap<(Designation, HardwareAction), HardwareNeed> = IndexMap::new();
+    let mut add = |designation: &Designation, n: i64, action, span| {
+        let quantity = Quantity::each(n);
+        let need = needs.entry((designation.clone(), action)).or_insert_with(|| HardwareNeed {
+            designation: designation.clone(),
+            quantity: Quantity::none(quantity.unit),
+            action,
+            span,
+            from_joint: true,
+        });
+        need.quantity.value += quantity.value;
+    };
+    for joint in &step.joints {
+        let places = joint.places;
+        add(&joint.fastener.value, places, joint.action, joint.fastener.span);
+        for (washer, n) in joint.under_head.iter().chain(&joint.under_nut) {
+            add(&washer.value, n * places, joint.action, washer.span);
+        }
+        for item in joint.nut.iter().chain(&joint.pin) {
+            add(&item.value, places, joint.action, item.span);
+        }
+    }
+    let mut doubled = Vec::new();
+    for item in &step.hardware {
+        let key = (item.hardware.value.clone(), item.action);
+        match needs.get_mut(&key) {
+            Some(need) if need.from_joint => doubled.push(Doubled {
+                designation: key.0,
+                joints: need.quantity,
+                listed: item.quantity,
+                joint_span: need.span,
+                listed_span: item.quantity_span,
+            }),
+            Some(need) if need.quantity.unit == item.quantity.unit => need.quantity.value += item.quantity.value,
+            _ => {
+                needs.insert(
+                    key.clone(),
+                    HardwareNeed {
+                        designation: key.0,
+                        quantity: item.quantity,
+                        action: item.action,
+                        span: item.hardware.span,
+                        from_joint: false,
+                    },
+                );
+            }
+        }
+    }
+    (needs.into_values().collect(), doubled)
+}

@@ -4,6 +4,7 @@
 //! Must not know: the terminal, the command line, where the files come from and go to.
 
 mod documents;
+mod problems;
 
 use rayon::prelude::*;
 
@@ -73,8 +74,9 @@ pub fn documents(
     watch: Watch,
 ) -> Result<Diagnostics, Failure> {
     let mut found: Vec<Diagnostic> = Vec::new();
-    if let Some(manual) = &checked.manual {
-        let kit = documents::Kit::new(manual, files, &mut found);
+    if let Some(manual) = &checked.manual
+        && let Some(kit) = documents::Kit::new(manual, &checked.sources, files, &mut found)
+    {
         for (i, name) in wanted.iter().enumerate() {
             let Some(resolved) = checked.resolved.iter().find(|r| r.name == *name) else { continue };
             watch(Stage::Documents { configuration: name, number: i + 1, of: wanted.len() });

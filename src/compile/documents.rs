@@ -6,8 +6,8 @@ use rayon::prelude::*;
 
 use super::problems::{self, emit_fault, layout_problem};
 use crate::diag::Diagnostic;
-use crate::document::{self, Document, PickRow, Purpose};
-use crate::emit::csv::{self, pick_list_csv};
+use crate::document::{self, Document, Purpose};
+use crate::emit::csv::pick_list_csv;
 use crate::emit::html::{self, Templates};
 use crate::emit::pdf::{self, Ink};
 use crate::emit::EmitError;
@@ -108,7 +108,7 @@ impl<'a> Kit<'a> {
     }
 
     fn pick_table(&self, resolved: &Resolved, out: &dyn Output) -> Made {
-        let rows: Vec<_> = document::pick_rows(self.manual, resolved).into_iter().map(shown).collect();
+        let rows = document::pick_rows(self.manual, resolved);
         put(out, resolved, "pick-lists.csv", &pick_list_csv(&rows))?;
         Ok(Vec::new())
     }
@@ -148,20 +148,4 @@ fn own_templates(manual: &Manual, files: &dyn Files, found: &mut Vec<Diagnostic>
         return None;
     }
     Templates::new(&own).map_err(|fault| found.push(problems::template_fault(&fault))).ok()
-}
-
-/// A row as text.
-fn shown(row: PickRow) -> csv::PickRow {
-    csv::PickRow {
-        step: row.step,
-        number: row.number,
-        kind: row.kind.word().to_owned(),
-        item: row.item,
-        designation: row.designation,
-        quantity: row.quantity.to_string(),
-        hand: row.hand.map_or_else(String::new, |h| h.word().to_owned()),
-        bin: row.bin,
-        bag: row.bag,
-        in_crate: row.crate_,
-    }
 }

@@ -6,5 +6,5 @@
 mod diagnostic;
 mod near;
 
-pub use diagnostic::{Diagnostic, Diagnostics, Level, Note, Sink};
+pub use diagnostic::{Diagnostic, Diagnostics, Level, Note, Sink, merge};
 pub use near::nearest;

@@ -5,6 +5,7 @@
 
 pub mod cli;
 pub mod compile;
+pub mod check;
 pub mod diag;
 pub mod document;
 pub mod emit;

@@ -25,7 +25,8 @@ pub(super) fn unreadable_template(path: &str, words: &str) -> Diagnostic {
 
 pub(super) fn template_fault(fault: &EmitError) -> Diagnostic {
     let file = match fault {
-        EmitError::Template { name, .. } | EmitError::UnknownTemplate { name, .. } => format!("templates/{name}"),
+        EmitError::Template { .. } => "templates".to_owned(),
+        EmitError::UnknownTemplate { name, .. } => format!("templates/{name}"),
         _ => "templates".to_owned(),
     };
     let help = match fault {

@@ -6,8 +6,8 @@ use crate::units::FigureName;
 /// Why a document could not be written. Each text says what and what to do.
 #[derive(Debug)]
 pub enum EmitError {
-    /// A template of the manual's own that cannot be used, in the template engine's words.
-    Template { name: String, words: String },
+    /// A template that cannot be used, in the template engine's words, which name the file and the place.
+    Template { words: String },
     /// A file in the manual's `templates` folder that nothing reads.
     UnknownTemplate { name: String, nearest: Option<String> },
     /// A figure the document shows that was not handed over.
@@ -25,9 +25,7 @@ pub enum EmitError {
 impl std::fmt::Display for EmitError {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
-            Self::Template { name, words } => {
-                write!(f, "templates/{name} cannot be used: {words}")
-            }
+            Self::Template { words } => write!(f, "a template in the folder `templates` cannot be used: {words}"),
             Self::UnknownTemplate { name, nearest: Some(nearest) } => {
                 write!(f, "templates/{name} is not read by anything; a file named `{nearest}` would be")
             }

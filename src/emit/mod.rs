@@ -1,4 +1,4 @@
-//! Writing of documents: HTML pages, CSV tables and PDF.
+//! Writing of documents: HTML pages, PDF, CSV tables.
 //!
 //! Owns: markup, file formats, file names inside an output folder, cell quoting.
 //! Must not know: the model, configurations, how a document was composed, the disk.

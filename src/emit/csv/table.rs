@@ -46,11 +46,7 @@ impl Csv {
 fn neutral(cell: &str) -> Cow<'_, str> {
     let opens = cell.trim_start().starts_with(['=', '+', '-', '@', '\u{ff1d}', '\u{ff0b}', '\u{ff0d}', '\u{ff20}']);
     let control = cell.starts_with(['\t', '\r', '\n']);
-    if (opens || control) && !is_negative_number(cell) {
-        Cow::Owned(format!("'{cell}"))
-    } else {
-        Cow::Borrowed(cell)
-    }
+    if (opens || control) && !is_negative_number(cell) { Cow::Owned(format!("'{cell}")) } else { Cow::Borrowed(cell) }
 }
 
 fn is_negative_number(cell: &str) -> bool {
@@ -84,7 +80,20 @@ mod tests {
 
     #[test]
     fn a_formula_becomes_text_and_a_number_stays_one() {
-        for formula in ["=1+1", "+1", "-1+cmd|' /C x'!A0", "@SUM(A1)", "\t=1", "\r=1", " =1", "-", "-.5", "-1.", "\u{ff1d}1", "\nx"] {
+        for formula in [
+            "=1+1",
+            "+1",
+            "-1+cmd|' /C x'!A0",
+            "@SUM(A1)",
+            "\t=1",
+            "\r=1",
+            " =1",
+            "-",
+            "-.5",
+            "-1.",
+            "\u{ff1d}1",
+            "\nx",
+        ] {
             assert_eq!(neutral(formula), format!("'{formula}"), "{formula:?}");
         }
         for plain in ["-2", "-0.05", "4", "AN3-5A", "KW-103-L", "0.05 lb", "", "a=b"] {

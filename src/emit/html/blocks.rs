@@ -7,12 +7,15 @@ use tera::{Map, Value};
 use super::inline::{TICK_BOX, hand_shape};
 use super::marks::Marks;
 use super::site::Site;
-use crate::document::{Block, BlockKind, ContentsEntry, Field, Group, Inline, ListItem, SafetyWord, StepHead, plain_text};
+use crate::document::{
+    Block, BlockKind, ContentsEntry, Field, Group, Inline, ListItem, SafetyWord, StepHead, plain_text,
+};
 use crate::emit::EmitError;
 use crate::units::UnitStyle;
 
-/// How deep blocks may stand inside one another.
-const DEEPEST: usize = 24;
+/// How deep blocks may stand inside one another. The template engine takes components 20 deep; a block inside a
+/// block takes two, the innermost up to three.
+const DEEPEST: usize = 8;
 
 /// What is known while the blocks of one page are written.
 pub struct Writer<'a> {
@@ -75,7 +78,9 @@ impl<'a> Writer<'a> {
 
     fn block(&mut self, block: &Block, depth: Depth) -> Result<Value, EmitError> {
         let (kind, of) = match &block.kind {
-            BlockKind::Heading { level, number, text } => ("heading", self.heading(*level, number.as_deref(), text, depth)?),
+            BlockKind::Heading { level, number, text } => {
+                ("heading", self.heading(*level, number.as_deref(), text, depth)?)
+            }
             BlockKind::Paragraph(text) => ("paragraph", map([("text", markup(&self.line(text)?))])),
             BlockKind::List { ordered, items } => ("list", self.list(*ordered, items, depth)?),
             BlockKind::Table(table) => ("table", self.table(table)?),
@@ -198,11 +203,7 @@ impl<'a> Writer<'a> {
 
     fn footnote(&mut self, number: u32, blocks: &[Block], depth: Depth) -> Result<Value, EmitError> {
         let marked = self.notes_seen.contains(&number);
-        Ok(map([
-            ("number", number.into()),
-            ("marked", marked.into()),
-            ("blocks", self.all(blocks, depth.deeper())?),
-        ]))
+        Ok(map([("number", number.into()), ("marked", marked.into()), ("blocks", self.all(blocks, depth.deeper())?)]))
     }
 
     /// A run as plain text, for attributes.

@@ -82,12 +82,56 @@ mod tests {
         assert!((contrast([0, 0, 0], PAPER) - 21.0).abs() < 1e-9);
     }
 
+    /// The value of a property in the style sheet's rule for a selector.
+    fn rule<'a>(selector: &str, property: &str) -> Vec<&'a str> {
+        let style = include_str!("../../../templates/style.css");
+        let opening = format!("{selector} {{");
+        let bodies = style.match_indices(&opening).map(|(at, _)| &style[at + opening.len()..]);
+        let bodies = bodies.map(|rest| &rest[..rest.find('}').expect("a closed rule")]);
+        let wanted = format!("{property}:");
+        bodies
+            .flat_map(|body| body.split(';'))
+            .filter_map(|line| line.trim().strip_prefix(&wanted))
+            .map(str::trim)
+            .collect()
+    }
+
+    #[test]
+    fn safety_panels_have_the_colours_of_iso_3864_and_can_be_read() {
+        // ISO 3864-4 red, yellow, blue; ISO 3864-2 orange; ground and text as ANSI Z535.4 pairs them.
+        for (word, ground) in
+            [("danger", "#9B2423"), ("warning", "#D05D29"), ("caution", "#F9A800"), ("notice", "#005387")]
+        {
+            let panel = format!("\n.safety-{word} > .safety-word");
+            let (found, text) = (rule(&panel, "background"), rule(&panel, "color"));
+            assert_eq!(found[0].to_ascii_uppercase(), ground);
+            assert!(contrast(rgb(text[0]), rgb(found[0])) >= TEXT_CONTRAST, "{word}");
+            let dark_text = word == "warning" || word == "caution";
+            assert_eq!(luminance(rgb(text[0])) < 0.1, dark_text, "{word}");
+        }
+    }
+
+    #[test]
+    fn text_can_be_read_on_every_ground_light_and_dark() {
+        for (place, grounds) in [("\n:root", [PAPER, PAPER_SURFACE]), ("\n  :root", [NIGHT, NIGHT_SURFACE])] {
+            assert_eq!([rgb(rule(place, "--paper")[0]), rgb(rule(place, "--surface")[0])], grounds);
+            for ink in ["--ink", "--soft"] {
+                let ink = rgb(rule(place, ink)[0]);
+                assert!(grounds.iter().all(|ground| contrast(ink, *ground) >= TEXT_CONTRAST), "{place} {ink:?}");
+            }
+            // Frames of boxes to fill in: WCAG 2.2, 1.4.11.
+            let line = rgb(rule(place, "--line")[0]);
+            assert!(contrast(line, grounds[0]) >= 3.0, "{place} line");
+        }
+    }
+
     #[test]
     fn any_accent_can_be_read_on_both_grounds_and_under_its_own_text() {
         for accent in [0x2f6f73, 0xffff00, 0x000000, 0xffffff, 0x808080, 0xff0000, 0x0000ff] {
             let rules = accent_rules(accent);
             let colours: Vec<Rgb> = rules.match_indices('#').map(|(at, _)| rgb(&rules[at..at + 7])).collect();
-            for (pair, grounds) in [(&colours[0..2], [PAPER, PAPER_SURFACE]), (&colours[2..4], [NIGHT, NIGHT_SURFACE])] {
+            for (pair, grounds) in [(&colours[0..2], [PAPER, PAPER_SURFACE]), (&colours[2..4], [NIGHT, NIGHT_SURFACE])]
+            {
                 assert!(grounds.iter().all(|ground| contrast(pair[0], *ground) >= 4.5), "{rules}");
                 assert!(contrast(pair[0], pair[1]) >= 4.5, "{rules}");
             }

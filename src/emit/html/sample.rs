@@ -108,7 +108,8 @@ fn title() -> Leaf {
         field("Issue", "Revision C, 2026-03-02"),
         field("Maker", "Example Kit Works"),
     ]);
-    let blocks = vec![paragraph("Three wheels, one sail. Read the safety page before you open a crate."), block(fields)];
+    let blocks =
+        vec![paragraph("Three wheels, one sail. Read the safety page before you open a crate."), block(fields)];
     leaf(LeafRole::Title, "title", None, "Sample land yacht", blocks)
 }
 
@@ -138,7 +139,10 @@ fn safety_page() -> Vec<Block> {
     linked.push(Inline::Outside { to: "javascript:alert(1)".into(), content: text("No link") });
     linked.push(Inline::text("."));
     vec![
-        safety(SafetyWord::Danger, "A yacht on its side in wind rights itself without warning. Let the sheet go before you lift the hull."),
+        safety(
+            SafetyWord::Danger,
+            "A yacht on its side in wind rights itself without warning. Let the sheet go before you lift the hull.",
+        ),
         safety(SafetyWord::Warning, "Aluminium chips cut. Wear goggles when you drill."),
         safety(SafetyWord::Caution, "The sheet edge is sharp. Wear gloves until it is deburred."),
         safety(SafetyWord::Notice, "Steel wool leaves rust in aluminium. Use the nylon pad."),
@@ -230,9 +234,22 @@ fn hardware() -> Table {
     Table {
         role: TableRole::Hardware,
         caption: text("Hardware for the two joints"),
-        columns: vec![names("Designation"), column("In words", Align::Start), column("Quantity", Align::End), column("Bag", Align::Start)],
+        columns: vec![
+            names("Designation"),
+            column("In words", Align::Start),
+            column("Quantity", Align::End),
+            column("Bag", Align::Start),
+        ],
         rows: vec![
-            row(Some(Anchor::new("pull", "AN4-15A")), vec![vec![Inline::text("AN4-15A "), Inline::Callout(3)], text("Bolt 1/4-28, undrilled shank"), text("2"), text("H 2")]),
+            row(
+                Some(Anchor::new("pull", "AN4-15A")),
+                vec![
+                    vec![Inline::text("AN4-15A "), Inline::Callout(3)],
+                    text("Bolt 1/4-28, undrilled shank"),
+                    text("2"),
+                    text("H 2"),
+                ],
+            ),
             row(None, vec![text("AN960-416"), text("Washer for a 1/4 bolt"), text("4"), text("H 2")]),
             row(None, vec![text("AN365-428A"), text("Self-locking nut 1/4-28"), text("2"), text("H 2")]),
         ],
@@ -317,16 +334,24 @@ fn step() -> Leaf {
         group("pull", "Pull from the crate", vec![block(BlockKind::Table(pull()))]),
         group("hardware", "Hardware", vec![block(BlockKind::Table(hardware()))]),
         figure(),
-        group("do", "Do", vec![
-            block(BlockKind::List { ordered: Some(1), items: actions }),
-            block(BlockKind::Heading { level: 2, number: None, text: text("Afterwards") }),
-            block(BlockKind::List { ordered: Some(5), items: vec![item(text("Wipe the tube."))] }),
-        ]),
+        group(
+            "do",
+            "Do",
+            vec![
+                block(BlockKind::List { ordered: Some(1), items: actions }),
+                block(BlockKind::Heading { level: 2, number: None, text: text("Afterwards") }),
+                block(BlockKind::List { ordered: Some(5), items: vec![item(text("Wipe the tube."))] }),
+            ],
+        ),
         group("measure", "Measure", vec![measures()]),
-        group("sign-off", "Sign off", vec![
-            block(BlockKind::SignOff { role: text("Builder") }),
-            block(BlockKind::SignOff { role: text("Second person") }),
-        ]),
+        group(
+            "sign-off",
+            "Sign off",
+            vec![
+                block(BlockKind::SignOff { role: text("Builder") }),
+                block(BlockKind::SignOff { role: text("Second person") }),
+            ],
+        ),
     ];
     Leaf { title: text("Fit the mast foot"), ..leaf(LeafRole::Step, "mast-foot", Some("1.1"), "", blocks) }
 }
@@ -340,18 +365,28 @@ fn index() -> Block {
     let rows = parts.into_iter().map(|(number, name, hand)| {
         row(
             Some(Anchor::new("part", number)),
-            vec![text(number), text(name), vec![Inline::Hand(hand)], vec![link("step", "mast-foot", "1.1 Fit the mast foot")]],
+            vec![
+                text(number),
+                text(name),
+                vec![Inline::Hand(hand)],
+                vec![link("step", "mast-foot", "1.1 Fit the mast foot")],
+            ],
         )
     });
     block(BlockKind::Table(Table {
         role: TableRole::Index,
         caption: text("Parts and the steps that use them"),
-        columns: vec![names("Number"), column("Name", Align::Start), column("Hand", Align::Center), column("Steps", Align::Start)],
+        columns: vec![
+            names("Number"),
+            column("Name", Align::Start),
+            column("Hand", Align::Center),
+            column("Steps", Align::Start),
+        ],
         rows: rows.collect(),
     }))
 }
 
-fn measures() -> Block {
+pub fn measures() -> Block {
     block(BlockKind::Table(Table {
         role: TableRole::Measures,
         caption: text("Measure and write down"),
@@ -385,6 +420,7 @@ pub fn figures() -> BTreeMap<FigureName, FigureFile> {
         r#"<path stroke-width="1.5" stroke-dasharray="14 4 3 4" d="M240 10v280M150 222h180"/></g></svg>"#
     );
     let name = FigureName::new("mast foot.svg");
-    let file = FigureFile { name: name.clone(), kind: FigureKind::Svg, width: 480, height: 300, bytes: svg.as_bytes().into() };
+    let file =
+        FigureFile { name: name.clone(), kind: FigureKind::Svg, width: 480, height: 300, bytes: svg.as_bytes().into() };
     BTreeMap::from([(name, file)])
 }

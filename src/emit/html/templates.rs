@@ -52,31 +52,23 @@ impl Templates {
         };
         // Every template writes HTML, whatever its name.
         templates.tera.autoescape_on([""]);
-        templates.tera.set_fallback_prefixes([BUILT_IN]).map_err(|error| engine("", &error))?;
+        templates.tera.set_fallback_prefixes([BUILT_IN]).map_err(engine)?;
         let built_in: Vec<(String, &str)> =
             PAGES.iter().map(|(name, text)| (format!("{BUILT_IN}{name}"), *text)).collect();
-        templates.tera.add_raw_templates(built_in).map_err(|error| engine("", &error))?;
+        templates.tera.add_raw_templates(built_in).map_err(engine)?;
+        let mut pages = Vec::new();
         for (name, text) in own {
-            templates.add(name, text)?;
+            match name.as_str() {
+                STYLE => templates.style = text.clone(),
+                MORE_STYLE => templates.more_style = text.clone(),
+                SCRIPT => templates.script = text.clone(),
+                _ if name.ends_with(".html") => pages.push((name, text)),
+                _ => return Err(unknown(name)),
+            }
         }
+        // Together, so that they can use each other's components.
+        templates.tera.add_raw_templates(pages).map_err(engine)?;
         Ok(templates)
-    }
-
-    fn add(&mut self, name: &str, text: &str) -> Result<(), EmitError> {
-        match name {
-            STYLE => self.style = text.to_owned(),
-            MORE_STYLE => self.more_style = text.to_owned(),
-            SCRIPT => self.script = text.to_owned(),
-            _ if name.ends_with(".html") => {
-                self.tera.add_raw_template(name, text).map_err(|error| engine(name, &error))?;
-            }
-            _ => {
-                let known = PAGES.iter().map(|(name, _)| *name).chain([STYLE, MORE_STYLE, SCRIPT]);
-                let nearest = nearest(name, known).map(str::to_owned);
-                return Err(EmitError::UnknownTemplate { name: name.to_owned(), nearest });
-            }
-        }
-        Ok(())
     }
 
     /// A page.
@@ -84,7 +76,7 @@ impl Templates {
     /// # Errors
     /// A template that fails with what it is given.
     pub fn page(&self, context: &Context) -> Result<String, EmitError> {
-        self.tera.render("page.html", context).map_err(|error| engine("page.html", &error))
+        self.tera.render("page.html", context).map_err(engine)
     }
 
     /// The style sheet, with the rules of the document's own colours before it.
@@ -97,14 +89,20 @@ impl Templates {
     }
 }
 
+fn unknown(name: &str) -> EmitError {
+    let known = PAGES.iter().map(|(name, _)| *name).chain([STYLE, MORE_STYLE, SCRIPT]);
+    let nearest = nearest(name, known).map(str::to_owned);
+    EmitError::UnknownTemplate { name: name.to_owned(), nearest }
+}
+
 /// The engine's own words, with those of the errors below.
-fn engine(name: &str, error: &tera::Error) -> EmitError {
+fn engine(error: tera::Error) -> EmitError {
     let mut words = error.to_string();
-    let mut below = std::error::Error::source(error);
+    let mut below = std::error::Error::source(&error);
     while let Some(error) = below {
         words.push_str(": ");
         words.push_str(&error.to_string());
         below = error.source();
     }
-    EmitError::Template { name: name.to_owned(), words }
+    EmitError::Template { words }
 }

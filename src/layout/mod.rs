@@ -26,7 +26,7 @@ use rayon::prelude::*;
 
 pub use fonts::{Bytes, Face, FaceId, FaceStyle, Fonts};
 pub use frame::*;
-pub use style::{StepStart, Style, contrast_with_white, legible, luminance};
+pub use style::{StepStart, Style, contrast_with_white, legible};
 
 use crate::document::{Anchor, Document, Leaf, LeafRole, Origin, plain_text};
 use crate::figure::FigureFile;

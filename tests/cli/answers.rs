@@ -21,17 +21,9 @@ fn desk() -> Desk {
         "---\nstep: bell\ntitle: Hang the bell\nsection: running-gear\nonly: bell and (TALL or not PLAIN)\nafter: [axle]\nparts: [GT-108]\n---\n\n1. Hang the bell on the handle.\n",
     );
     desk.edit("manual-src/steps/running-gear/20-wheels.md", "after: [axle]", "after: [bell]");
-    let parts = desk.read("manual-src/parts.csv").replace(",TALL,", ",TALL,bell,");
-    let parts: String = parts
-        .lines()
-        .enumerate()
-        .map(|(i, line)| match i {
-            0 => format!("{line}\n"),
-            // An empty cell before the bin, which begins with A.
-            _ => format!("{}\n", line.replacen(",A", ",,A", 1)),
-        })
-        .collect();
-    desk.write("manual-src/parts.csv", &format!("{parts}GT-108,Bell,,,Brass,,,finished,0,,1,A6,1,P4,bought,,\n"));
+    let (head, rows) = (",bell\n", ",\n");
+    let parts = desk.read("manual-src/parts.csv").replace('\n', rows).replacen(rows, head, 1);
+    desk.write("manual-src/parts.csv", &format!("{parts}GT-108,Bell,,,Brass,,,finished,0,,A6,1,P4,bought,,,1\n"));
     desk.run(&["check"]).ends(0);
     desk
 }

@@ -23,7 +23,7 @@ pub fn each_figure<'a>(blocks: &'a [Block], visit: &mut impl FnMut(&'a Figure)) 
 /// The marks of a page by the row they are tied to.
 #[derive(Debug, Default)]
 pub struct Marks<'a> {
-    /// Number and id of the marks tied to a row.
+    /// Number and id of the marks tied to a row, each number once.
     of_row: BTreeMap<&'a Anchor, Vec<(u32, String)>>,
 }
 
@@ -35,14 +35,17 @@ impl<'a> Marks<'a> {
             number += 1;
             for (position, callout) in figure.callouts.iter().enumerate() {
                 if let Some(row) = &callout.to {
-                    of_row.entry(row).or_default().push((callout.number, mark_id(number, position)));
+                    let marks = of_row.entry(row).or_default();
+                    if marks.iter().all(|(known, _)| *known != callout.number) {
+                        marks.push((callout.number, mark_id(number, position)));
+                    }
                 }
             }
         });
         Self { of_row }
     }
 
-    /// Number and id of every mark that is tied to a row.
+    /// Number and id of the marks that are tied to a row, the first of each number.
     pub fn all_of_row(&self, row: &Anchor) -> &[(u32, String)] {
         self.of_row.get(row).map_or(&[], Vec::as_slice)
     }

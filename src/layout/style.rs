@@ -54,7 +54,8 @@ impl Style {
             small: if shop { 9.5 } else { 8.0 },
             leading: 1.42,
             tick: if shop { 14.0 } else { 10.0 },
-            accent: legible(Color(document.meta.accent & 0xFF_FF_FF)),
+            // A grey print keeps no accent: what it marked stays as dark as the text.
+            accent: if shop { Color(0x1B_1D_1F) } else { legible(Color(document.meta.accent & 0xFF_FF_FF)) },
             text: Color(0x1B_1D_1F),
             muted: Color(0x55_5B_60),
             hairline: Color(0xB4_BA_BE),

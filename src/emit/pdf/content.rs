@@ -215,10 +215,10 @@ impl Writer<'_> {
             self.push(&operator);
             self.number(stroke.width);
             self.push("w ");
-            if stroke.dash > 0.0 {
+            if let Some((dash, gap)) = stroke.dash {
                 self.push("[");
-                self.number(stroke.dash);
-                self.number(stroke.dash * 1.8);
+                self.number(dash);
+                self.number(gap);
                 self.push("] 0 d\n");
             }
         }
@@ -252,7 +252,7 @@ impl Writer<'_> {
             (false, true) => "S\n",
             (false, false) => "n\n",
         });
-        if shape.stroke.is_some_and(|s| s.dash > 0.0) {
+        if shape.stroke.is_some_and(|s| s.dash.is_some()) {
             self.push("[] 0 d\n");
         }
     }

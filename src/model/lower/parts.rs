@@ -134,6 +134,7 @@ fn part<'a>(c: &Columns<'a>, row: &'a Row, number: Spanned<PartNumber>, settings
     Part {
         name: c.text(row, "name"),
         hand,
+        hand_span: c.filled(row, "hand").map(|cell| cell.span),
         opposite: c.filled(row, "opposite").map(|t| t.clone().map(PartNumber::new)),
         material: c.text(row, "material"),
         stock: c.filled(row, "stock").map(|t| t.clone().map(StockId::new)),

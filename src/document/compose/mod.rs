@@ -157,24 +157,22 @@ impl<'a> Composer<'a> {
         out
     }
 
-    /// What an item of hardware is, in words: the author's name and what its designation tells.
+    /// What an item of hardware is, in words: what its designation tells, else the author's name for it.
     fn hardware_words(&self, designation: &Designation) -> Inlines {
-        let name = self.hardware(designation).map_or("", |h| h.name.as_str());
-        let mut out = Inlines::new();
-        if !name.is_empty() {
-            out.push(Inline::text(name));
-        }
-        let decoded = trade::describe(designation.as_str());
-        if let Some(pieces) = decoded {
-            if !out.is_empty() {
-                out.push(Inline::text(": "));
+        match trade::decode(designation.as_str()) {
+            Some(decoded) => decoded
+                .pieces()
+                .into_iter()
+                .map(|piece| match piece {
+                    trade::Words::Text(text) => Inline::text(text),
+                    trade::Words::Length(length) => Inline::Length(length),
+                })
+                .collect(),
+            None => {
+                let name = self.hardware(designation).map_or("", |h| h.name.as_str());
+                if name.is_empty() { Inlines::new() } else { vec![Inline::text(name)] }
             }
-            out.extend(pieces.into_iter().map(|p| match p {
-                trade::Described::Text(t) => Inline::text(t),
-                trade::Described::Length(l) => Inline::Length(l),
-            }));
         }
-        out
     }
 }
 

@@ -369,7 +369,7 @@ pub(super) fn holes(c: &Composer, s: &ResolvedStep) -> Option<Table> {
             });
         }
         push_note(&mut work, hole.note.as_deref());
-        let drill = hole.drill.as_ref().map_or_else(Inlines::new, |d| drill(&d.value));
+        let drill = hole.drill.as_ref().map_or_else(Inlines::new, |d| vec![Inline::text(&d.value)]);
         let state = c.part(&hole.part.value).zip(hole.hole.as_ref()).map_or("", |(part, name)| {
             if part.supplied.pilot_holes.contains(&name.value) {
                 "pilot"
@@ -397,15 +397,6 @@ pub(super) fn holes(c: &Composer, s: &ResolvedStep) -> Option<Table> {
     });
     let rows = rows.collect();
     Some(Table { role: TableRole::Holes, caption: Vec::new(), columns, rows })
-}
-
-/// A drill as written, with its size where it is a number or a letter.
-fn drill(text: &str) -> Inlines {
-    match crate::trade::drill(text) {
-        Some((words, Some(size))) => vec![Inline::text(format!("{words}, ")), Inline::Length(size)],
-        Some((words, None)) => vec![Inline::text(words)],
-        None => vec![Inline::text(text)],
-    }
 }
 
 /// The columns that a measure fills: what, wanted, and a blank to write in.

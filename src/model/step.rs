@@ -130,6 +130,7 @@ pub struct Joint {
 pub struct StackMember {
     pub part: Spanned<PartNumber>,
     pub through: Through,
+    pub only: Option<Spanned<Condition>>,
 }
 
 words! {

@@ -170,6 +170,11 @@ fn filter(step: &Step, facts: &Facts) -> Step {
         .into_iter()
         .map(|f| Item { value: FigureUse { callouts: keep(&f.value.callouts, facts), ..f.value }, ..f })
         .collect();
+    let mut joints = keep(&step.joints, facts);
+    for joint in &mut joints {
+        joint.value.stack.retain(|member| applies(member.only.as_ref(), facts));
+        joint.value.stack.iter_mut().for_each(|member| member.only = None);
+    }
     Step {
         file: step.file,
         path: step.path.clone(),
@@ -183,7 +188,7 @@ fn filter(step: &Step, facts: &Facts) -> Step {
         parts: keep(&step.parts, facts),
         assemblies: keep(&step.assemblies, facts),
         hardware: keep(&step.hardware, facts),
-        joints: keep(&step.joints, facts),
+        joints,
         cuts: keep(&step.cuts, facts),
         holes: keep(&step.holes, facts),
         tools: keep(&step.tools, facts),

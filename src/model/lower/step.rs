@@ -98,7 +98,7 @@ const JOINTS: &[Key] = &[
     ONLY,
 ];
 const STACK: &[Key] =
-    &[key("part", "the part's number"), key("through", "thickness, wall (one wall) or tube (both walls)")];
+    &[key("part", "the part's number"), key("through", "thickness, wall (one wall) or tube (both walls)"), ONLY];
 const CUTS: &[Key] = &[
     key("part", "the part that is cut"),
     key("end", "A, B or both"),
@@ -362,12 +362,12 @@ fn joint(f: &Fields, sink: &mut Sink) -> Option<Joint> {
 fn member(node: &Node, sink: &mut Sink) -> Option<StackMember> {
     if matches!(node.kind, NodeKind::Scalar { .. }) {
         let part = scalar(node, "stack", sink)?.map(PartNumber::new);
-        return Some(StackMember { part, through: Through::Thickness });
+        return Some(StackMember { part, through: Through::Thickness, only: None });
     }
     let f = Fields::new(node, "a member of the stack", STACK, sink);
     let part = named(&f, "part", sink)?.map(PartNumber::new);
     let through = f.word("through", Through::ALL, Through::word, sink).map_or(Through::Thickness, |t| t.value);
-    Some(StackMember { part, through })
+    Some(StackMember { part, through, only: f.only(sink) })
 }
 
 fn cut(f: &Fields, sink: &mut Sink) -> Option<Cut> {

@@ -3,9 +3,20 @@
 //! Owns: reading of SVG, PNG and JPEG heads under limits, and conversions of pictures.
 //! Must not know: steps, callouts, pages.
 
+mod fault;
+mod jpeg;
+mod png;
+mod probe;
+mod svg;
+
 use std::sync::Arc;
 
 use crate::units::FigureName;
+
+pub use fault::FigureFault;
+pub use jpeg::orientation;
+pub use probe::probe;
+pub use svg::inline_svg;
 
 /// The format of a picture.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]

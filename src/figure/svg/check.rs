@@ -2,9 +2,12 @@
 //!
 //! Owns: the list of drawing elements, references, what acts or reaches outside. Must not know: how it is written out.
 
+use base64::Engine as _;
+use base64::engine::general_purpose::STANDARD;
 use roxmltree::{Attribute, Document, Node, NodeType};
 
 use super::{FigureFault, NAMESPACE};
+use crate::figure::{jpeg, png};
 
 /// How deep elements may be nested.
 const DEEPEST: usize = 256;
@@ -89,8 +92,11 @@ fn check_attribute(node: Node<'_, '_>, attribute: &Attribute<'_, '_>) -> Result<
             "a drawing must not run anything: save it as plain SVG, without scripts",
         ))
     } else if lower == "href" || lower == "src" {
-        let picture = matches!(element, "image" | "feImage") && is_embedded_picture(value);
-        (!value.trim().starts_with('#') && !picture).then(|| outside(&format!("`{name}` of `<{element}>`")))
+        match embedded_picture(value).filter(|_| matches!(element, "image" | "feImage")) {
+            Some(picture) => picture.err(),
+            None if value.trim().starts_with('#') => None,
+            None => Some(outside(&format!("`{name}` of `<{element}>`"))),
+        }
     } else if lower == "base" && attribute.namespace().is_some() {
         Some(outside(&format!("`{name}` of `<{element}>`")))
     } else if lower == "style" {
@@ -104,12 +110,18 @@ fn check_attribute(node: Node<'_, '_>, attribute: &Attribute<'_, '_>) -> Result<
     }
 }
 
-/// A photograph inside the SVG.
-fn is_embedded_picture(value: &str) -> bool {
-    let value = value.trim();
-    ["data:image/png;base64,", "data:image/jpeg;base64,", "data:image/jpg;base64,"]
-        .iter()
-        .any(|p| value.get(..p.len()).is_some_and(|v| v.eq_ignore_ascii_case(p)))
+/// A photograph inside the SVG, under the limits of one that stands alone; None where the value is none.
+fn embedded_picture(value: &str) -> Option<Result<(), FigureFault>> {
+    let (head, data) = value.trim().split_once(',')?;
+    let head = head.to_ascii_lowercase();
+    let is_png = head == "data:image/png;base64";
+    if !is_png && !matches!(head.as_str(), "data:image/jpeg;base64" | "data:image/jpg;base64") {
+        return None;
+    }
+    let data: Vec<u8> = data.bytes().filter(|b| !b.is_ascii_whitespace()).collect();
+    let read = |bytes: Vec<u8>| if is_png { png::read(&bytes) } else { jpeg::read(&bytes) };
+    let found = STANDARD.decode(data).map_err(|_| FigureFault::broken("embedded")).and_then(read);
+    Some(found.map(|_| ()))
 }
 
 /// The text of a style sheet or a style attribute.

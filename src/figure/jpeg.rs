@@ -15,7 +15,7 @@ const DECODED: u64 = 40_000_000;
 
 /// The size of a JPEG in pixels as it is shown, turned as its Exif note says.
 pub(super) fn read(bytes: &[u8]) -> Result<(u32, u32), FigureFault> {
-    let (width, height, components) = frame(bytes).ok_or_else(|| FigureFault::broken("JPEG"))?;
+    let (width, height, components, data) = frame(bytes).ok_or_else(|| FigureFault::broken("JPEG"))?;
     let pixels = u64::from(width) * u64::from(height);
     if pixels > MOST_PIXELS {
         return Err(FigureFault::too_large(width.into(), height.into()));
@@ -26,7 +26,8 @@ pub(super) fn read(bytes: &[u8]) -> Result<(u32, u32), FigureFault> {
             "save it as RGB; other programs show its colours wrongly",
         ));
     }
-    if !bytes.windows(2).rev().take(1 << 16).any(|w| w == [0xFF, 0xD9]) {
+    // The end mark of a small picture inside the Exif note stands before the data.
+    if !bytes[data..].windows(2).any(|w| w == [0xFF, 0xD9]) {
         return Err(FigureFault::broken("JPEG"));
     }
     if pixels <= DECODED {
@@ -59,8 +60,8 @@ fn exif_orientation(bytes: &[u8]) -> u8 {
     value.and_then(|v| u8::try_from(v).ok()).filter(|v| (1..=8).contains(v)).unwrap_or(1)
 }
 
-/// Width, height and number of components from the frame header; None where the segments up to it do not fit together.
-fn frame(bytes: &[u8]) -> Option<(u16, u16, u8)> {
+/// Width, height and number of components from the frame header, and where it ends; None where the segments up to it do not fit together.
+fn frame(bytes: &[u8]) -> Option<(u16, u16, u8, usize)> {
     let mut at = 2;
     loop {
         if *bytes.get(at)? != 0xFF {
@@ -74,7 +75,7 @@ fn frame(bytes: &[u8]) -> Option<(u16, u16, u8)> {
             0xC0..=0xCF if !matches!(marker, 0xC4 | 0xC8 | 0xCC) => {
                 let b = bytes.get(at + 5..at + 10)?;
                 let (height, width) = (u16::from_be_bytes([b[0], b[1]]), u16::from_be_bytes([b[2], b[3]]));
-                return (width > 0 && height > 0).then_some((width, height, b[4]));
+                return (width > 0 && height > 0).then_some((width, height, b[4], at + 10));
             }
             // The data or the end before any frame.
             0xD9 | 0xDA => return None,

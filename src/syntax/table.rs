@@ -113,8 +113,7 @@ fn pad(text: &mut String, rows: &[RawRow], separator: char) -> std::collections:
 
 /// Makes a table of rows whose places are in the text of `file`, and declares its cells.
 pub(super) fn assemble(file: FileId, rows: Vec<RawRow>, sources: &mut SourceMap, sink: &mut Sink) -> Option<Table> {
-    let mut rows = rows.into_iter().filter(|r| !r.is_empty()).peekable();
-    let Some(heading) = rows.next() else {
+    let Some(top) = rows.iter().position(|r| !r.is_empty()) else {
         sink.push(
             Diagnostic::error("empty-table", "the table is empty")
                 .in_file(sources.name(file))
@@ -122,7 +121,9 @@ pub(super) fn assemble(file: FileId, rows: Vec<RawRow>, sources: &mut SourceMap,
         );
         return None;
     };
-    let rows = limited(rows.collect(), file, sink);
+    let rows = limited(rows, file, sink);
+    let heading = &rows[top];
+    let entries: Vec<&RawRow> = rows[top + 1..].iter().filter(|r| !r.is_empty()).collect();
     let width = heading.width().min(MOST_COLUMNS);
     if heading.width() > MOST_COLUMNS {
         let span = Span::new(file, heading.start..heading.end);
@@ -133,16 +134,17 @@ pub(super) fn assemble(file: FileId, rows: Vec<RawRow>, sources: &mut SourceMap,
         );
     }
     let columns: Vec<Spanned<String>> = heading.cells[..width].iter().map(|c| fold(c, file)).collect();
-    check_headings(&columns, &rows, file, sink);
-    check_long(&rows, width, heading.number, file, sink);
+    check_headings(&columns, &entries, file, sink);
+    check_long(&entries, width, heading.number, file, sink);
 
     let names: Vec<std::sync::Arc<str>> = columns
         .iter()
         .enumerate()
         .map(|(i, c)| if c.value.is_empty() { letters(i).into() } else { c.value.as_str().into() })
         .collect();
-    let places = std::iter::once(&heading)
-        .chain(&rows)
+    // Empty rows too: a cell that is read as blank can be what a message is about.
+    let places = rows
+        .iter()
         .flat_map(|row| {
             row.cells.iter().enumerate().map(|(i, c)| Cell {
                 start: c.outer as u32,
@@ -153,7 +155,7 @@ pub(super) fn assemble(file: FileId, rows: Vec<RawRow>, sources: &mut SourceMap,
         })
         .collect();
     sources.set_cells(file, places);
-    let rows = rows
+    let rows = entries
         .into_iter()
         .map(|row| Row {
             number: row.number,
@@ -176,7 +178,7 @@ fn limited(mut rows: Vec<RawRow>, file: FileId, sink: &mut Sink) -> Vec<RawRow> 
     rows
 }
 
-fn check_headings(columns: &[Spanned<String>], rows: &[RawRow], file: FileId, sink: &mut Sink) {
+fn check_headings(columns: &[Spanned<String>], rows: &[&RawRow], file: FileId, sink: &mut Sink) {
     let mut seen: std::collections::BTreeMap<String, Span> = std::collections::BTreeMap::new();
     for (i, column) in columns.iter().enumerate() {
         if column.value.is_empty() {
@@ -206,7 +208,7 @@ fn check_headings(columns: &[Spanned<String>], rows: &[RawRow], file: FileId, si
 }
 
 /// A row that holds something beyond the last heading: as a rule a separator inside a text has moved its cells.
-fn check_long(rows: &[RawRow], width: usize, heading: u32, file: FileId, sink: &mut Sink) {
+fn check_long(rows: &[&RawRow], width: usize, heading: u32, file: FileId, sink: &mut Sink) {
     for row in rows {
         let Some(first) = row.cells.iter().skip(width).find(|c| !c.text.trim().is_empty()) else { continue };
         sink.push(

@@ -33,7 +33,10 @@ impl FigureFault {
     pub(super) fn too_large(width: u64, height: u64) -> Self {
         Self::new(
             format!("the picture has {width} by {height} pixels, more than are read"),
-            format!("make it smaller; up to {} million pixels are read, and 3,000 across fill a page", super::probe::MOST_PIXELS / 1_000_000),
+            format!(
+                "make it smaller; up to {} million pixels are read, and 3,000 across fill a page",
+                super::probe::MOST_PIXELS / 1_000_000
+            ),
         )
     }
 }

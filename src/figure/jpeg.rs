@@ -54,9 +54,9 @@ pub fn orientation(figure: &FigureFile) -> u8 {
 
 fn exif_orientation(bytes: &[u8]) -> u8 {
     let exif = exif::Reader::new().read_from_container(&mut std::io::Cursor::new(bytes));
-    let value = exif.ok().and_then(|e| {
-        e.get_field(exif::Tag::Orientation, exif::In::PRIMARY).and_then(|f| f.value.get_uint(0))
-    });
+    let value = exif
+        .ok()
+        .and_then(|e| e.get_field(exif::Tag::Orientation, exif::In::PRIMARY).and_then(|f| f.value.get_uint(0)));
     value.and_then(|v| u8::try_from(v).ok()).filter(|v| (1..=8).contains(v)).unwrap_or(1)
 }
 

@@ -230,7 +230,11 @@ fn table(path: &str, name: &str, sheet: Sheet, sources: &mut SourceMap, sink: &m
         for (column, cell) in row.cells.iter_mut().enumerate() {
             let is_date = |d: &(u32, usize, Doubt, _)| d.0 == row.number - 1 && d.1 == column && d.2 == Doubt::Date;
             let dated = heading.get(column).is_some_and(|h| h == DATE);
-            if !dated && doubts.binary_search_by_key(&(row.number - 1, column), |d| (d.0, d.1)).is_ok_and(|i| is_date(&doubts[i])) {
+            if !dated
+                && doubts
+                    .binary_search_by_key(&(row.number - 1, column), |d| (d.0, d.1))
+                    .is_ok_and(|i| is_date(&doubts[i]))
+            {
                 cell.text.clear();
             }
         }

@@ -15,19 +15,71 @@ const DEEPEST: usize = 256;
 /// The drawing elements of SVG 2 that stand still and need nothing from outside. Any other element of SVG is refused,
 /// since a page could take it for something else.
 const DRAWING: [&str; 57] = [
-    "a", "circle", "clipPath", "defs", "desc", "ellipse", "feBlend", "feColorMatrix", "feComponentTransfer",
-    "feComposite", "feConvolveMatrix", "feDiffuseLighting", "feDisplacementMap", "feDistantLight", "feDropShadow",
-    "feFlood", "feFuncA", "feFuncB", "feFuncG", "feFuncR", "feGaussianBlur", "feImage", "feMerge", "feMergeNode",
-    "feMorphology", "feOffset", "fePointLight", "feSpecularLighting", "feSpotLight", "feTile", "feTurbulence", "filter",
-    "g", "image", "line", "linearGradient", "marker", "mask", "metadata", "path", "pattern", "polygon", "polyline",
-    "radialGradient", "rect", "stop", "style", "svg", "switch", "symbol", "text", "textPath", "title", "tspan", "use",
-    "view", "solidColor",
+    "a",
+    "circle",
+    "clipPath",
+    "defs",
+    "desc",
+    "ellipse",
+    "feBlend",
+    "feColorMatrix",
+    "feComponentTransfer",
+    "feComposite",
+    "feConvolveMatrix",
+    "feDiffuseLighting",
+    "feDisplacementMap",
+    "feDistantLight",
+    "feDropShadow",
+    "feFlood",
+    "feFuncA",
+    "feFuncB",
+    "feFuncG",
+    "feFuncR",
+    "feGaussianBlur",
+    "feImage",
+    "feMerge",
+    "feMergeNode",
+    "feMorphology",
+    "feOffset",
+    "fePointLight",
+    "feSpecularLighting",
+    "feSpotLight",
+    "feTile",
+    "feTurbulence",
+    "filter",
+    "g",
+    "image",
+    "line",
+    "linearGradient",
+    "marker",
+    "mask",
+    "metadata",
+    "path",
+    "pattern",
+    "polygon",
+    "polyline",
+    "radialGradient",
+    "rect",
+    "stop",
+    "style",
+    "svg",
+    "switch",
+    "symbol",
+    "text",
+    "textPath",
+    "title",
+    "tspan",
+    "use",
+    "view",
+    "solidColor",
 ];
 
 pub(super) fn check(document: &Document<'_>) -> Result<(), FigureFault> {
     let root = document.root_element();
     if root.tag_name().name() != "svg" || root.tag_name().namespace() != Some(NAMESPACE) {
-        let help = format!("save it from the drawing program as plain SVG; its first element is `<svg xmlns=\"{NAMESPACE}\">`");
+        let help = format!(
+            "save it from the drawing program as plain SVG; its first element is `<svg xmlns=\"{NAMESPACE}\">`"
+        );
         return Err(FigureFault::new("the file is XML, but no SVG", help).at(tag(root)));
     }
     for node in document.root().children().filter(Node::is_pi) {
@@ -39,7 +91,8 @@ pub(super) fn check(document: &Document<'_>) -> Result<(), FigureFault> {
     let mut walk = vec![(root, 0)];
     while let Some((node, depth)) = walk.pop() {
         if depth > DEEPEST {
-            let fault = FigureFault::new("the SVG is nested too deep", "ungroup what is grouped in the drawing program");
+            let fault =
+                FigureFault::new("the SVG is nested too deep", "ungroup what is grouped in the drawing program");
             return Err(fault.at(tag(node)));
         }
         element(node)?;
@@ -63,7 +116,9 @@ fn element(node: Node<'_, '_>) -> Result<(), FigureFault> {
     let known = node.tag_name().namespace() == Some(NAMESPACE) && DRAWING.contains(&name);
     if !known {
         let help = match name {
-            "script" | "handler" | "listener" => "a drawing must not run anything: save it as plain SVG, without scripts",
+            "script" | "handler" | "listener" => {
+                "a drawing must not run anything: save it as plain SVG, without scripts"
+            }
             "foreignObject" => "save the drawing with its text as SVG text or as paths",
             "animate" | "animateMotion" | "animateTransform" | "set" | "discard" | "mpath" => {
                 "paper stands still: take the animation out"

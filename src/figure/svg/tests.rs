@@ -72,7 +72,15 @@ fn sizes_are_in_units_of_a_96th_of_an_inch() {
         let figure = read(&format!("<svg {XMLNS} {attributes}/>")).unwrap();
         assert_eq!((figure.width, figure.height), size, "{attributes}");
     }
-    for attributes in ["", "width=\"3\"", "viewBox=\"0 0 0 1\"", "viewBox=\"1 2 3\"", "width=\"1e9\" height=\"1\"", "width=\"2em\" height=\"1\"", "width=\"inf\" height=\"1\""] {
+    for attributes in [
+        "",
+        "width=\"3\"",
+        "viewBox=\"0 0 0 1\"",
+        "viewBox=\"1 2 3\"",
+        "width=\"1e9\" height=\"1\"",
+        "width=\"2em\" height=\"1\"",
+        "width=\"inf\" height=\"1\"",
+    ] {
         assert!(read(&format!("<svg {XMLNS} {attributes}/>")).is_err(), "{attributes}");
     }
 }
@@ -93,12 +101,20 @@ fn what_acts_or_reaches_outside_is_refused_at_its_place() {
         ("<use xlink:href=\"other.svg#a\"/>", "xlink:href=\"other.svg#a\"", "`href` of `<use>`"),
         ("<a href=\"javascript:x()\"/>", "href=\"javascript:x()\"", "`href` of `<a>`"),
         ("<a href=\"&#106;avascript:x()\"/>", "href=\"&#106;avascript:x()\"", "`href` of `<a>`"),
-        ("<image href=\"data:image/svg+xml;base64,AA\"/>", "href=\"data:image/svg+xml;base64,AA\"", "`href` of `<image>`"),
+        (
+            "<image href=\"data:image/svg+xml;base64,AA\"/>",
+            "href=\"data:image/svg+xml;base64,AA\"",
+            "`href` of `<image>`",
+        ),
         ("<image href=\"data:image/png;base64,AAAA\"/>", "href=\"data:image/png;base64,AAAA\"", "broken"),
         ("<g fill=\"url(http://example.org/#a)\"/>", "fill=\"url(http://example.org/#a)\"", "`url(…)`"),
         ("<g style=\"fill: URL( 'b.svg#a' )\"/>", "style=\"fill: URL( 'b.svg#a' )\"", "`url(…)`"),
         ("<g style=\"fill:\\75rl(x)\"/>", "style=\"fill:\\75rl(x)\"", "`\\`"),
-        ("<g style=\"background: image-set('a.png' 1x)\"/>", "style=\"background: image-set('a.png' 1x)\"", "`image-set(…)`"),
+        (
+            "<g style=\"background: image-set('a.png' 1x)\"/>",
+            "style=\"background: image-set('a.png' 1x)\"",
+            "`image-set(…)`",
+        ),
         ("<style>@import 'a.css';</style>", "<style>@import 'a.css';</style>", "`@import`"),
         ("<style>@/**/import 'a.css';</style>", "<style>@/**/import 'a.css';</style>", "`@`"),
         ("<style>a{fill:url(//x)}</style>", "<style>a{fill:url(//x)}</style>", "`url(…)`"),
@@ -133,7 +149,9 @@ fn text_and_embedded_photographs_are_kept() {
     let mut png = std::io::Cursor::new(Vec::new());
     image::DynamicImage::new_rgb8(2, 2).write_to(&mut png, image::ImageFormat::Png).unwrap();
     let data = base64::engine::general_purpose::STANDARD.encode(png.into_inner());
-    let text = svg(&format!("<title>A &lt; B &amp; C</title><image width=\"2\" height=\"2\" xlink:href=\"data:image/png;base64,{data}\"/><text xml:space=\"preserve\">Ø 1/4\"  <tspan>x</tspan><![CDATA[<y>]]></text>"));
+    let text = svg(&format!(
+        "<title>A &lt; B &amp; C</title><image width=\"2\" height=\"2\" xlink:href=\"data:image/png;base64,{data}\"/><text xml:space=\"preserve\">Ø 1/4\"  <tspan>x</tspan><![CDATA[<y>]]></text>"
+    ));
     let clean = clean(&text);
     assert!(clean.contains("<title>A &lt; B &amp; C</title>"), "{clean}");
     assert!(clean.contains(&format!("href=\"data:image/png;base64,{data}\"")));

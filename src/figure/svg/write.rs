@@ -103,7 +103,8 @@ impl Writer<'_> {
         let mut rest = value;
         while let Some(at) = rest.to_ascii_lowercase().find("url(") {
             let inner = &rest[at + 4..];
-            let Some(hash) = inner.find('#').filter(|&i| inner[..i].chars().all(|c| c.is_whitespace() || c == '"' || c == '\''))
+            let Some(hash) =
+                inner.find('#').filter(|&i| inner[..i].chars().all(|c| c.is_whitespace() || c == '"' || c == '\''))
             else {
                 out.push_str(&rest[..at + 4]);
                 rest = inner;

@@ -87,7 +87,8 @@ fn what_can_not_be_told_for_sure_is_told() {
         }
         s.write(1, 0, 104).unwrap();
         s.write(2, 0, 105).unwrap();
-        s.write_with_format(1, 1, &ExcelDateTime::from_ymd(2026, 1, 2).unwrap(), &Format::new().set_num_format("d-mmm")).unwrap();
+        s.write_with_format(1, 1, ExcelDateTime::from_ymd(2026, 1, 2).unwrap(), &Format::new().set_num_format("d-mmm"))
+            .unwrap();
         s.write_formula(2, 1, "=1+1").unwrap();
         s.merge_range(3, 1, 3, 2, "x", &Format::new()).unwrap();
         s.write(4, 0, "A").unwrap();

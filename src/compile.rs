@@ -9,7 +9,8 @@ mod shelf;
 
 use rayon::prelude::*;
 
-use crate::diag::{Diagnostic, Diagnostics};
+use crate::check;
+use crate::diag::{Diagnostic, Diagnostics, Level};
 use crate::model::{self, Manual};
 use crate::resolve::{Resolved, configurations, declared, resolve};
 use crate::source::{Files, LoadError, Output, SourceMap};
@@ -52,7 +53,11 @@ pub fn check(files: &dyn Files, watch: Watch) -> Result<Checked, LoadError> {
         Some(manual) => configurations(manual).par_iter().map(|c| resolve(manual, c)).collect(),
         None => Vec::new(),
     };
-    let findings = Diagnostics::collect(faults, &sources);
+    let found = match &manual {
+        Some(manual) => check::check(manual, &resolved, &[], faults),
+        None => faults,
+    };
+    let findings = Diagnostics::collect(found, &sources);
     Ok(Checked { manual, sources, assumed, resolved, findings })
 }
 
@@ -84,5 +89,20 @@ pub fn documents(
             kit.write(resolved, out, &mut found)?;
         }
     }
-    Ok(Diagnostics::collect(found, &checked.sources))
+    // Documents of several configurations meet the same causes.
+    let settled = checked.manual.as_ref().map_or_else(Vec::new, |manual| levels(manual, found));
+    Ok(Diagnostics::collect(settled, &checked.sources))
+}
+
+/// The findings of making documents, at the levels that the manual sets. Errors can't be lowered.
+fn levels(manual: &Manual, found: Vec<Diagnostic>) -> Vec<Diagnostic> {
+    let set = |mut d: Diagnostic| {
+        match manual.settings.levels.get(d.rule).map(|l| l.value).filter(|_| d.level != Level::Error) {
+            Some(None) => return None,
+            Some(Some(level)) => d.level = level,
+            None => {}
+        }
+        Some(d)
+    };
+    found.into_iter().filter_map(set).collect()
 }

@@ -10,7 +10,7 @@ mod shelf;
 use rayon::prelude::*;
 
 use crate::check;
-use crate::diag::{Diagnostic, Diagnostics, Level};
+use crate::diag::{Diagnostic, Diagnostics};
 use crate::model::{self, Manual};
 use crate::resolve::{Resolved, configurations, declared, resolve};
 use crate::source::{Files, LoadError, Output, SourceMap};
@@ -80,6 +80,9 @@ pub fn documents(
     watch: Watch,
 ) -> Result<Diagnostics, Failure> {
     let mut found: Vec<Diagnostic> = Vec::new();
+    if let Some(manual) = checked.manual.as_ref().filter(|_| wanted.is_empty()) {
+        found.push(nothing_declared(manual));
+    }
     if let Some(manual) = &checked.manual
         && let Some(kit) = documents::Kit::new(manual, &checked.sources, files, &mut found)
     {
@@ -89,20 +92,13 @@ pub fn documents(
             kit.write(resolved, out, &mut found)?;
         }
     }
-    // Documents of several configurations meet the same causes.
-    let settled = checked.manual.as_ref().map_or_else(Vec::new, |manual| levels(manual, found));
-    Ok(Diagnostics::collect(settled, &checked.sources))
+    // Documents of several configurations meet the same causes; they are merged here.
+    Ok(Diagnostics::collect(found, &checked.sources))
 }
 
-/// The findings of making documents, at the levels that the manual sets. Errors can't be lowered.
-fn levels(manual: &Manual, found: Vec<Diagnostic>) -> Vec<Diagnostic> {
-    let set = |mut d: Diagnostic| {
-        match manual.settings.levels.get(d.rule).map(|l| l.value).filter(|_| d.level != Level::Error) {
-            Some(None) => return None,
-            Some(Some(level)) => d.level = level,
-            None => {}
-        }
-        Some(d)
-    };
-    found.into_iter().filter_map(set).collect()
+fn nothing_declared(manual: &Manual) -> Diagnostic {
+    let example = manual.settings.variants.keys().next().map_or("BASIC", |v| v.as_str());
+    Diagnostic::error("no-configuration", "no configuration is declared, so there are no documents to make")
+        .in_file("manual.yaml")
+        .help(format!("add `configurations:` with a variant and its options, for example `configurations: [{example}]`"))
 }

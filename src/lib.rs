@@ -10,6 +10,7 @@ pub mod diag;
 pub mod document;
 pub mod emit;
 pub mod figure;
+pub mod geometry;
 pub mod layout;
 pub mod model;
 pub mod resolve;

@@ -4,9 +4,14 @@
 //! one public function or few: load, parse, lower, resolve, check, compose, emit.
 
 pub mod check;
+pub mod cli;
+pub mod compile;
 pub mod diag;
 pub mod document;
+pub mod emit;
 pub mod figure;
+pub mod layout;
+pub mod geometry;
 pub mod model;
 pub mod resolve;
 pub mod source;

@@ -66,6 +66,7 @@ pub const STOCK_COLUMNS: &[Key] = &[
     key("wall", "of a tube; of a sheet its thickness"),
     key("bar length", "as bought"),
     key("cost", "for one bar"),
+    key("note", "a remark"),
 ];
 
 pub(super) fn parts(table: &Table, settings: &Settings, sink: &mut Sink) -> IndexMap<PartNumber, Part> {

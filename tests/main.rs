@@ -1,0 +1,5 @@
+//! The integration tests, by subject.
+
+mod architecture;
+mod outside;
+mod random;

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use rayon::prelude::*;
 
+use super::shelf::Shelf;
 use super::problems::{self, emit_fault, layout_problem};
 use crate::diag::Diagnostic;
 use crate::document::{self, Document, Purpose};
@@ -42,6 +43,7 @@ pub(super) struct Kit<'a> {
     sources: &'a SourceMap,
     templates: Templates,
     fonts: Fonts,
+    shelf: Shelf,
 }
 
 /// What was found while a document was made, or why it could not be written.
@@ -63,7 +65,7 @@ impl<'a> Kit<'a> {
                 None
             }
         });
-        Some(Self { manual, sources, templates, fonts: Fonts::new(font.as_deref()) })
+        Some(Self { manual, sources, templates, fonts: Fonts::new(font.as_deref()), shelf: Shelf::default() })
     }
 
     /// Writes the documents of a configuration side by side. `found` is in the order of the documents.
@@ -117,7 +119,7 @@ impl<'a> Kit<'a> {
         let laid = lay_out(document, &self.manual.figures, &self.fonts, &Style::of(document));
         let mut found: Vec<_> =
             laid.problems.iter().filter_map(|p| layout_problem(p, self.manual, self.sources, resolved)).collect();
-        match pdf::write(&laid, &self.manual.figures, &self.fonts, ink) {
+        match pdf::write(&laid, &self.manual.figures, &self.fonts, ink, Some(&self.shelf)) {
             Ok(bytes) => put(out, resolved, file, &bytes)?,
             Err(fault) => found.push(problems::pdf_fault(&fault, file, resolved)),
         }

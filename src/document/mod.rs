@@ -4,13 +4,17 @@
 //! Must not know: markup, pages, fonts, files written.
 
 mod block;
+mod compose;
 mod inline;
 mod leaf;
+mod pick_row;
 mod table;
 
 pub use block::{Block, BlockKind, Callout, ContentsEntry, Field, Figure, Group, ListItem, Origin, StepHead};
+pub use compose::{compose, pick_lists, pick_rows};
 pub use inline::{Anchor, Inline, Inlines, plain_text};
 pub use leaf::{Document, Leaf, LeafRole, Meta, Purpose};
+pub use pick_row::{PickKind, PickRow};
 pub use table::{Align, Cell, Column, Row, Table, TableRole, Width};
 
 pub use crate::trade::SafetyWord;

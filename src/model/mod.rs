@@ -6,6 +6,7 @@
 mod lower;
 mod manual;
 mod part;
+mod reference;
 mod hardware;
 mod settings;
 mod step;
@@ -16,5 +17,6 @@ pub use lower::{
 };
 pub use manual::{Accept, Kit, Manual, Page, PageKind};
 pub use part::{MadeBy, Part, QuantityCell, Supplied};
+pub use reference::reference;
 pub use settings::{Configured, OptionDef, OptionGroup, Section, Settings, SignalWords, VariantDef};
 pub use step::*;

@@ -8,7 +8,7 @@ use super::needs::{Doubled, HardwareNeed, needs};
 use super::order::{OrderFault, order};
 use super::text::decide;
 use super::Configuration;
-use crate::model::{FigureUse, Item, Manual, Page, Step};
+use crate::model::{FigureUse, Item, Joint, Manual, Page, Step};
 use crate::source::Span;
 use crate::units::{PartNumber, SectionId, StepId};
 
@@ -170,6 +170,10 @@ fn filter(step: &Step, facts: &Facts) -> Step {
         .into_iter()
         .map(|f| Item { value: FigureUse { callouts: keep(&f.value.callouts, facts), ..f.value }, ..f })
         .collect();
+    let joints = keep(&step.joints, facts)
+        .into_iter()
+        .map(|j| Item { value: Joint { stack: keep(&j.value.stack, facts), ..j.value }, ..j })
+        .collect();
     Step {
         file: step.file,
         path: step.path.clone(),
@@ -183,7 +187,7 @@ fn filter(step: &Step, facts: &Facts) -> Step {
         parts: keep(&step.parts, facts),
         assemblies: keep(&step.assemblies, facts),
         hardware: keep(&step.hardware, facts),
-        joints: keep(&step.joints, facts),
+        joints,
         cuts: keep(&step.cuts, facts),
         holes: keep(&step.holes, facts),
         tools: keep(&step.tools, facts),

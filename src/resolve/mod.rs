@@ -10,6 +10,8 @@ mod ledger;
 mod needs;
 mod order;
 mod text;
+#[cfg(test)]
+mod tests;
 
 pub use configuration::{Choice, Configuration, Refusal, allowed, configurations, declared, parse_configuration};
 pub use configure::{Listed, Resolved, ResolvedSection, ResolvedStep, StepNumber, resolve};

@@ -1,6 +1,8 @@
 //! Effectivity as written: `ICE and (brake or not tow)`, `ICE and based`, `serial 100..149`.
+//!
+//! Owns: the form of a condition. Must not know: which names exist, what holds.
 
-use crate::diag::Sink;
+use crate::diag::{Diagnostic, Sink};
 use crate::source::{Span, Spanned};
 
 /// A condition as a tree. Whether its names exist is not known here.
@@ -10,8 +12,8 @@ pub enum Condition {
     Name(Spanned<String>),
     /// A variant and those based on it.
     Based(Spanned<String>),
-    /// Serial numbers from..to, both included.
-    Serial { span_start: u32, from: u32, to: u32 },
+    /// Serial numbers from..to, both included. `to` is `u32::MAX` for `serial 150..`, `from` is 0 for `serial ..99`.
+    Serial { span: Span, from: u32, to: u32 },
     Not(Box<Condition>),
     And(Vec<Condition>),
     Or(Vec<Condition>),
@@ -20,8 +22,463 @@ pub enum Condition {
 }
 
 /// Reads a condition whose text starts at `span`. A fault goes to `sink` at its own place; a comma is an error that
-/// offers `and` and `or`.
+/// offers `and` and `or`. Where `and` and `or` stand side by side without brackets, `and` binds first, and a warning
+/// says so.
 pub fn parse_condition(text: &str, span: Span, sink: &mut Sink) -> Condition {
-    let _ = (text, span, sink);
-    todo!()
+    let tokens = tokens(text);
+    let mut parser = Parser { text, span, tokens: &tokens, at: 0, depth: 0 };
+    let read = parser.any().and_then(|condition| match parser.peek() {
+        None => Ok(condition),
+        Some(_) => Err(parser.unexpected()),
+    });
+    match read {
+        Ok((condition, mixed)) => {
+            if let Some((place, words)) = mixed {
+                sink.push(
+                    Diagnostic::warning("unclear-condition", "`and` and `or` stand side by side without brackets")
+                        .at(place, format!("read as `{words}`"))
+                        .help("put brackets round what belongs together"),
+                );
+            }
+            condition
+        }
+        Err(fault) => {
+            sink.push(*fault);
+            Condition::Unreadable
+        }
+    }
+}
+
+/// How many brackets and `not`s may be nested.
+const DEEPEST: usize = 32;
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Kind {
+    And,
+    Or,
+    Not,
+    Open,
+    Close,
+    Range,
+    Word,
+    /// A character that has no place in a condition.
+    Other,
+}
+
+#[derive(Clone, Copy, Debug)]
+struct Token {
+    kind: Kind,
+    start: usize,
+    end: usize,
+}
+
+fn tokens(text: &str) -> Vec<Token> {
+    let mut tokens = Vec::new();
+    let mut rest = text.char_indices().peekable();
+    while let Some((start, c)) = rest.next() {
+        if c.is_whitespace() {
+            continue;
+        }
+        let mut end = start + c.len_utf8();
+        let kind = match c {
+            '(' => Kind::Open,
+            ')' => Kind::Close,
+            '.' if text[end..].starts_with('.') => {
+                rest.next();
+                end += 1;
+                Kind::Range
+            }
+            c if in_word(c) => {
+                while let Some(&(i, c)) = rest.peek() {
+                    if !in_word(c) || text[i..].starts_with("..") {
+                        break;
+                    }
+                    end = i + c.len_utf8();
+                    rest.next();
+                }
+                match text[start..end].to_ascii_lowercase().as_str() {
+                    "and" => Kind::And,
+                    "or" => Kind::Or,
+                    "not" => Kind::Not,
+                    _ => Kind::Word,
+                }
+            }
+            _ => Kind::Other,
+        };
+        tokens.push(Token { kind, start, end });
+    }
+    tokens
+}
+
+fn in_word(c: char) -> bool {
+    c.is_alphanumeric() || matches!(c, '-' | '_' | '.')
+}
+
+struct Parser<'a> {
+    text: &'a str,
+    span: Span,
+    tokens: &'a [Token],
+    at: usize,
+    depth: usize,
+}
+
+/// The place where `and` and `or` are mixed, and how that was read.
+type Mixed = Option<(Span, String)>;
+type Read = Result<(Condition, Mixed), Box<Diagnostic>>;
+
+impl Parser<'_> {
+    fn any(&mut self) -> Read {
+        let start = self.peek().map(|t| t.start);
+        let mut mixed = None;
+        let mut alternatives = Vec::new();
+        let mut words = Vec::new();
+        let mut compound = false;
+        loop {
+            let from = self.at;
+            let (condition, inner) = self.all()?;
+            let several = matches!(&condition, Condition::And(_)) && self.tokens[from].kind != Kind::Open;
+            compound |= several;
+            words.push(self.words(from, several));
+            mixed = mixed.or(inner);
+            alternatives.push(condition);
+            if self.peek().map(|t| t.kind) != Some(Kind::Or) {
+                break;
+            }
+            self.at += 1;
+        }
+        if alternatives.len() == 1 {
+            return Ok((alternatives.remove(0), mixed));
+        }
+        if compound && mixed.is_none() {
+            let end = self.tokens[self.at - 1].end;
+            mixed = Some((self.place(start.unwrap_or(0), end), words.join(" or ")));
+        }
+        Ok((Condition::Or(alternatives), mixed))
+    }
+
+    fn all(&mut self) -> Read {
+        let mut mixed = None;
+        let mut conditions = Vec::new();
+        loop {
+            let (condition, inner) = self.one()?;
+            mixed = mixed.or(inner);
+            conditions.push(condition);
+            if self.peek().map(|t| t.kind) != Some(Kind::And) {
+                break;
+            }
+            self.at += 1;
+        }
+        Ok((if conditions.len() == 1 { conditions.remove(0) } else { Condition::And(conditions) }, mixed))
+    }
+
+    fn one(&mut self) -> Read {
+        let Some(token) = self.peek() else { return Err(self.ends_early()) };
+        if self.depth > DEEPEST {
+            return Err(self.fault(token, "the condition is nested too deep", "too deep", "write it flatter"));
+        }
+        match token.kind {
+            Kind::Not => {
+                self.at += 1;
+                self.depth += 1;
+                let (inner, mixed) = self.one()?;
+                self.depth -= 1;
+                Ok((Condition::Not(Box::new(inner)), mixed))
+            }
+            Kind::Open => {
+                self.at += 1;
+                self.depth += 1;
+                let read = self.any()?;
+                self.depth -= 1;
+                match self.peek() {
+                    Some(t) if t.kind == Kind::Close => self.at += 1,
+                    Some(_) => return Err(self.unexpected()),
+                    None => {
+                        return Err(self.fault(token, "a bracket is opened and not closed", "`)` is missing", "add `)`"));
+                    }
+                }
+                Ok(read)
+            }
+            Kind::Word if self.word(token).eq_ignore_ascii_case("serial") && self.serial_follows() => self.serial(token),
+            Kind::Word => {
+                self.at += 1;
+                let name = Spanned::new(self.word(token).to_owned(), self.place(token.start, token.end));
+                let based = self.peek().is_some_and(|t| t.kind == Kind::And)
+                    && self.tokens.get(self.at + 1).is_some_and(|t| self.word(*t).eq_ignore_ascii_case("based"));
+                if based {
+                    self.at += 2;
+                    return Ok((Condition::Based(name), None));
+                }
+                Ok((Condition::Name(name), None))
+            }
+            _ => Err(self.unexpected()),
+        }
+    }
+
+    fn serial_follows(&self) -> bool {
+        self.tokens.get(self.at + 1).is_some_and(|t| {
+            t.kind == Kind::Range || self.word(*t).starts_with(|c: char| c.is_ascii_digit())
+        })
+    }
+
+    fn serial(&mut self, serial: Token) -> Read {
+        self.at += 1;
+        let from = self.number()?;
+        let mut to = from;
+        if self.peek().is_some_and(|t| t.kind == Kind::Range) {
+            self.at += 1;
+            to = self.number()?;
+            if from.is_none() && to.is_none() {
+                return Err(self.fault(
+                    self.tokens[self.at - 1],
+                    "`serial ..` holds no number",
+                    "no number on either side",
+                    "write `serial 100..149`, `serial 150..` or `serial ..99`",
+                ));
+            }
+            if self.peek().is_some_and(|t| t.kind == Kind::Range) {
+                return Err(self.unexpected());
+            }
+            to = to.or(Some(u32::MAX));
+        }
+        let span = self.place(serial.start, self.tokens[self.at - 1].end);
+        let (from, to) = (from.unwrap_or(0), to.unwrap_or(u32::MAX));
+        if from > to {
+            return Err(Box::new(
+                Diagnostic::error("broken-condition", "the serial numbers run backward")
+                    .at(span, format!("{from} is larger than {to}"))
+                    .help(format!("write `serial {to}..{from}`")),
+            ));
+        }
+        Ok((Condition::Serial { span, from, to }, None))
+    }
+
+    /// The number that stands here; none where the next token is no number.
+    fn number(&mut self) -> Result<Option<u32>, Box<Diagnostic>> {
+        let Some(token) = self.peek().filter(|t| t.kind == Kind::Word) else { return Ok(None) };
+        let word = self.word(token);
+        match word.parse::<u32>() {
+            Ok(number) if word.bytes().all(|b| b.is_ascii_digit()) => {
+                self.at += 1;
+                Ok(Some(number))
+            }
+            _ => Err(self.fault(
+                token,
+                &format!("`{word}` is not a serial number"),
+                "a whole number stands here",
+                "write `serial 100..149`, both included",
+            )),
+        }
+    }
+
+    fn peek(&self) -> Option<Token> {
+        self.tokens.get(self.at).copied()
+    }
+
+    fn word(&self, token: Token) -> &str {
+        &self.text[token.start..token.end]
+    }
+
+    /// The words from token `from` up to here, in brackets if they are several.
+    fn words(&self, from: usize, bracketed: bool) -> String {
+        let words: Vec<_> = self.tokens[from..self.at].iter().map(|t| self.word(*t)).collect();
+        let words = words.join(" ").replace("( ", "(").replace(" )", ")").replace(" .. ", "..");
+        if bracketed { format!("({words})") } else { words }
+    }
+
+    /// A place in the text. Where the text is not as long as its span (a quoted text with escapes), the whole span.
+    fn place(&self, start: usize, end: usize) -> Span {
+        if self.span.range().len() != self.text.len() {
+            return self.span;
+        }
+        let base = self.span.start as usize;
+        Span::new(self.span.file, base + start..base + end)
+    }
+
+    fn fault(&self, token: Token, headline: &str, label: &str, help: &str) -> Box<Diagnostic> {
+        let place = self.place(token.start, token.end);
+        Box::new(Diagnostic::error("broken-condition", headline).at(place, label).help(help))
+    }
+
+    fn ends_early(&self) -> Box<Diagnostic> {
+        let Some(&last) = self.tokens.last() else {
+            return Box::new(
+                Diagnostic::error("broken-condition", "the condition is empty")
+                    .at(self.span, "nothing stands here")
+                    .help("name the variants or options for which this holds, or take the condition out"),
+            );
+        };
+        let word = self.word(last);
+        self.fault(
+            last,
+            &format!("the condition ends after `{word}`"),
+            "a variant or an option is missing after this",
+            &format!("name what follows, or take `{word}` out"),
+        )
+    }
+
+    fn unexpected(&self) -> Box<Diagnostic> {
+        let Some(token) = self.peek() else { return self.ends_early() };
+        let word = self.word(token);
+        let before = self.text[..token.start].trim();
+        let after = self.text[token.end..].trim();
+        match (token.kind, word) {
+            (Kind::Other, "," | ";") if !before.is_empty() && !after.is_empty() => self.fault(
+                token,
+                "a comma in a condition can mean `and` or `or`",
+                "not clear which",
+                &format!("write `{before} or {after}` if either will do, `{before} and {after}` if both must hold"),
+            ),
+            (Kind::Other, "&" | "+") => self.fault(
+                token,
+                &format!("`{word}` is not read in a condition"),
+                "not read",
+                "write `and`",
+            ),
+            (Kind::Other, "|" | "/") => self.fault(
+                token,
+                &format!("`{word}` is not read in a condition"),
+                "not read",
+                "write `or`",
+            ),
+            (Kind::Other, "!") => self.fault(token, "`!` is not read in a condition", "not read", "write `not`"),
+            (Kind::Close, _) => self.fault(
+                token,
+                "a bracket closes that was never opened",
+                "no bracket is open here",
+                "take it out, or open it before",
+            ),
+            (Kind::Word | Kind::Not | Kind::Open, _) if self.at > 0 => self.fault(
+                token,
+                &format!("`and` or `or` is missing before `{word}`"),
+                "nothing joins this with what stands before",
+                &format!("write `{before} and {}`, or `or`", self.text[token.start..].trim()),
+            ),
+            (Kind::And | Kind::Or, _) => self.fault(
+                token,
+                &format!("a variant or an option is missing before `{word}`"),
+                "nothing stands before this",
+                &format!("name what stands before, or take `{word}` out"),
+            ),
+            _ => self.fault(
+                token,
+                &format!("`{word}` is not read in a condition"),
+                "not read",
+                "use names of variants and options, `and`, `or`, `not`, brackets, `serial 100..149`",
+            ),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::{Condition, parse_condition};
+    use crate::diag::Sink;
+    use crate::source::{FileId, Span};
+
+    fn read(text: &str) -> (Condition, Sink) {
+        let mut sink = Sink::new();
+        let condition = parse_condition(text, Span::new(FileId(0), 100..100 + text.len()), &mut sink);
+        (condition, sink)
+    }
+
+    /// The tree in prefix form.
+    fn shape(c: &Condition) -> String {
+        let join = |word: &str, cs: &[Condition]| {
+            format!("{word}({})", cs.iter().map(shape).collect::<Vec<_>>().join(" "))
+        };
+        match c {
+            Condition::Name(n) => n.value.clone(),
+            Condition::Based(n) => format!("{}*", n.value),
+            Condition::Serial { from, to, .. } => format!("{from}..{to}"),
+            Condition::Not(c) => format!("not({})", shape(c)),
+            Condition::And(cs) => join("and", cs),
+            Condition::Or(cs) => join("or", cs),
+            Condition::Unreadable => "?".into(),
+        }
+    }
+
+    #[test]
+    fn what_is_written_is_read() {
+        for (text, wanted) in [
+            ("ICE", "ICE"),
+            ("ICE and brake", "and(ICE brake)"),
+            ("ICE and (brake or not tow)", "and(ICE or(brake not(tow)))"),
+            ("SAND or DUO", "or(SAND DUO)"),
+            ("ICE and based", "ICE*"),
+            ("ICE and based and not brake", "and(ICE* not(brake))"),
+            ("serial 100..149", "100..149"),
+            ("ICE and serial 100 .. 149", "and(ICE 100..149)"),
+            ("serial 7", "7..7"),
+            ("serial 150..", "150..4294967295"),
+            ("serial ..99", "0..99"),
+            ("NOT ICE", "not(ICE)"),
+            ("not (A or B) and C", "and(not(or(A B)) C)"),
+            ("serial", "serial"),
+            ("M-2.5", "M-2.5"),
+        ] {
+            let (condition, sink) = read(text);
+            assert_eq!((shape(&condition).as_str(), sink.len()), (wanted, 0), "{text}: {sink:?}");
+        }
+    }
+
+    #[test]
+    fn names_have_their_own_place() {
+        let (condition, _) = read("ICE  and brake");
+        let Condition::And(parts) = condition else { panic!() };
+        let Condition::Name(name) = &parts[1] else { panic!() };
+        assert_eq!(name.span.range(), 109..114);
+    }
+
+    #[test]
+    fn mixed_words_without_brackets_are_told() {
+        let (condition, sink) = read("A and B or C");
+        assert_eq!(shape(&condition), "or(and(A B) C)");
+        assert_eq!(sink[0].label, "read as `(A and B) or C`");
+        assert!(read("(A and B) or C").1.is_empty());
+    }
+
+    #[test]
+    fn faults_are_marked_where_they_stand() {
+        for (text, at, headline) in [
+            ("ICE, brake", ",", "a comma in a condition can mean `and` or `or`"),
+            ("ICE brake", "brake", "`and` or `or` is missing before `brake`"),
+            ("ICE and", "and", "the condition ends after `and`"),
+            ("(ICE or brake", "(", "a bracket is opened and not closed"),
+            ("ICE)", ")", "a bracket closes that was never opened"),
+            ("or ICE", "or", "a variant or an option is missing before `or`"),
+            ("ICE + brake", "+", "`+` is not read in a condition"),
+            ("serial 9..3", "serial 9..3", "the serial numbers run backward"),
+            ("serial 1..x", "x", "`x` is not a serial number"),
+            ("serial ..", "..", "`serial ..` holds no number"),
+            ("", "", "the condition is empty"),
+            ("ICE and é\u{301}*", "\u{301}", "`\u{301}` is not read in a condition"),
+        ] {
+            let (condition, sink) = read(text);
+            assert_eq!(condition, Condition::Unreadable, "{text}");
+            let range = sink[0].span.unwrap().range();
+            assert_eq!((&text[range.start - 100..range.end - 100], sink[0].headline.as_str()), (at, headline));
+        }
+        let help = &read("ICE, brake").1[0].help;
+        assert!(help.contains("`ICE or brake`") && help.contains("`ICE and brake`"), "{help}");
+    }
+
+    proptest! {
+        #[test]
+        fn no_text_breaks_reading(text in "(ICE|and|or|not|based|serial|[0-9]{1,11}|\\.\\.|[(), ]|\\PC| ){0,30}") {
+            let (condition, sink) = read(&text);
+            prop_assert_eq!(condition == Condition::Unreadable, sink.iter().any(|d| d.rule == "broken-condition"));
+            for d in sink {
+                let range = d.span.unwrap().range();
+                prop_assert!(text.get(range.start - 100..range.end - 100).is_some());
+            }
+        }
+
+        #[test]
+        fn depth_is_bounded(n in 0..5000usize) {
+            let _ = read(&"not ".repeat(n));
+            let _ = read(&"(".repeat(n));
+        }
+    }
 }

@@ -4,7 +4,7 @@ use super::fields::{Fields, Key, count, scalar, value};
 use crate::diag::{Diagnostic, Sink};
 use crate::model::step::Item;
 use crate::source::{Span, Spanned};
-use crate::syntax::{Node, NodeKind};
+use crate::syntax::NodeKind;
 use crate::units::Quantity;
 
 /// Reads the items of the list `name`. A scalar goes to `short`, a mapping to `long`; an item that can't be read

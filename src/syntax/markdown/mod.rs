@@ -1,9 +1,17 @@
 //! Markdown as a tree of spanned blocks, with conditional regions and safety messages found.
+//!
+//! Owns: the tree, and what an author may write in a text. Must not know: front matter, which names exist.
+
+mod comment;
+mod destination;
+mod inlines;
+mod pieces;
+mod reader;
+mod safety;
 
 use super::Condition;
-use crate::source::{Span, Spanned};
 use crate::diag::Sink;
-use crate::source::FileId;
+use crate::source::{FileId, Span, Spanned};
 
 #[derive(Clone, Debug)]
 pub struct Block {
@@ -66,6 +74,10 @@ pub enum InlineKind {
 /// pictures in the text, an unclosed or stray condition, a condition inside a table, a footnote without its text
 /// go to `sink`.
 pub fn parse_markdown(file: FileId, text: &str, offset: usize, sink: &mut Sink) -> Vec<Block> {
-    let _ = (file, text, offset, sink);
-    todo!()
+    reader::read(file, text, offset, sink)
 }
+
+#[cfg(test)]
+mod plain_html;
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,127 @@
+//! What the typed words mean.
+
+use std::path::{Path, PathBuf};
+
+use super::failure::Failure;
+use super::typed::{FormatWord, Typed, TypedCommand};
+
+/// How findings are shown.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Format {
+    Human,
+    Short,
+    Json,
+}
+
+/// How much is said beside the findings.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Detail {
+    Usual,
+    /// What was assumed and looked at, too.
+    Everything,
+}
+
+/// How the run speaks.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Voice {
+    pub format: Format,
+    pub detail: Detail,
+}
+
+/// Which of the declared configurations are made.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Wanted {
+    AllDeclared,
+    /// These, by name; never empty.
+    Only(Vec<String>),
+}
+
+/// What is to be done.
+#[derive(Debug)]
+pub(super) enum Task {
+    Start { folder: PathBuf },
+    Check { folder: PathBuf },
+    Compile { folder: PathBuf, out: PathBuf, wanted: Wanted },
+    ListRules,
+    ExplainRule { name: String },
+    Why { folder: PathBuf, id: String, configuration: String },
+    Where { folder: PathBuf, name: String },
+    Completions { shell: clap_complete::Shell },
+    Man { command: Option<String> },
+}
+
+/// A task and how to speak of it.
+#[derive(Debug)]
+pub(super) struct Command {
+    pub task: Task,
+    pub voice: Voice,
+}
+
+impl Command {
+    /// Understands what was typed and sets the number of threads.
+    ///
+    /// # Errors
+    /// Words that contradict one another or can't be carried out.
+    pub fn from_typed(typed: Typed) -> Result<Self, Failure> {
+        let shared = typed.shared;
+        threads(shared.threads)?;
+        let voice = Voice {
+            format: match shared.format {
+                FormatWord::Human => Format::Human,
+                FormatWord::Short => Format::Short,
+                FormatWord::Json => Format::Json,
+            },
+            detail: if shared.verbose { Detail::Everything } else { Detail::Usual },
+        };
+        let task = match typed.command {
+            TypedCommand::Start(f) => Task::Start { folder: f.folder },
+            TypedCommand::Check(f) => Task::Check { folder: f.folder },
+            TypedCommand::Compile { folder, out, configuration } => {
+                apart(&folder.folder, &out)?;
+                let wanted = if configuration.is_empty() { Wanted::AllDeclared } else { Wanted::Only(configuration) };
+                Task::Compile { folder: folder.folder, out, wanted }
+            }
+            TypedCommand::Rules { name: None } => Task::ListRules,
+            TypedCommand::Rules { name: Some(name) } => Task::ExplainRule { name },
+            TypedCommand::Why { id, configuration, folder } => Task::Why { folder: folder.folder, id, configuration },
+            TypedCommand::Where { name, folder } => Task::Where { folder: folder.folder, name },
+            TypedCommand::Completions { shell } => Task::Completions { shell },
+            TypedCommand::Man { command } => Task::Man { command },
+        };
+        Ok(Self { task, voice })
+    }
+}
+
+/// More threads than this are a slip of the finger.
+const MOST_THREADS: usize = 512;
+
+fn threads(number: Option<usize>) -> Result<(), Failure> {
+    let Some(number) = number else { return Ok(()) };
+    if !(1..=MOST_THREADS).contains(&number) {
+        return Err(Failure::new(
+            format!("{number} is not a number of threads"),
+            format!("give a number from 1 to {MOST_THREADS}"),
+        ));
+    }
+    rayon::ThreadPoolBuilder::new().num_threads(number).build_global().map_err(|e| {
+        Failure::new(format!("{number} threads can't be started: {e}"), "give a smaller number with --threads")
+    })
+}
+
+/// The output must not be read as a source of the next run, nor replace the sources.
+fn apart(folder: &Path, out: &Path) -> Result<(), Failure> {
+    let (Ok(folder), Some(inside)) = (folder.canonicalize(), nearest_existing(out)) else { return Ok(()) };
+    if inside.starts_with(&folder) {
+        return Err(Failure::new(
+            format!("the output folder {} lies inside the manual's folder", out.display()),
+            "name another folder with --out, for example one beside the manual's folder",
+        ));
+    }
+    Ok(())
+}
+
+/// The path as the system knows it, as far down as it is there.
+fn nearest_existing(path: &Path) -> Option<PathBuf> {
+    let path = std::path::absolute(path).ok()?;
+    path.ancestors().find_map(|p| p.canonicalize().ok())
+}

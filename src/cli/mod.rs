@@ -1,0 +1,62 @@
+//! The command line: what was typed, what it means, and what is shown.
+//!
+//! Owns: the terminal, the output folder, exit codes. Must not know: how a manual is read, checked or composed
+//! beyond what `compile` offers.
+//!
+//! Exit codes: 0 clean (warnings and hints may have been shown), 1 faults in the manual, 2 could not run.
+
+mod command;
+mod failure;
+mod place;
+mod progress;
+mod reference;
+mod report;
+mod run;
+mod staged;
+mod start;
+mod swap;
+mod typed;
+mod uses;
+mod where_used;
+mod why;
+
+use std::process::ExitCode;
+
+use clap::Parser as _;
+
+pub use typed::Typed;
+
+use command::Command;
+use failure::Failure;
+
+/// How a run ended, where it ran.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Ending {
+    Clean,
+    Faults,
+}
+
+/// Runs the program with what was typed.
+pub fn main() -> ExitCode {
+    let typed = Typed::parse();
+    let ended = survive_size_limit().and_then(|()| Command::from_typed(typed)).and_then(run::run);
+    match ended {
+        Ok(Ending::Clean) => ExitCode::SUCCESS,
+        Ok(Ending::Faults) => ExitCode::from(1),
+        // Whoever reads has seen enough.
+        Err(Failure::Closed) => ExitCode::SUCCESS,
+        Err(failure) => {
+            eprint!("{failure}");
+            ExitCode::from(2)
+        }
+    }
+}
+
+/// A write beyond the system's limit on file sizes is to come back as an error, not to end the program: only so can
+/// the old output be kept and the cause be named.
+fn survive_size_limit() -> Result<(), Failure> {
+    #[cfg(unix)]
+    signal_hook::flag::register(signal_hook::consts::SIGXFSZ, std::sync::Arc::default())
+        .map_err(|e| Failure::new(format!("the system refuses a signal handler: {e}"), "free system resources and try again"))?;
+    Ok(())
+}

@@ -1,0 +1,61 @@
+//! Showing findings and text on standard output, and remarks on standard error.
+
+use std::io::{IsTerminal as _, Write as _};
+
+use super::command::{Detail, Format, Voice};
+use super::failure::Failure;
+use crate::compile::Checked;
+use crate::diag::{Diagnostics, Level};
+use crate::source::SourceMap;
+
+/// Writes text to standard output.
+///
+/// # Errors
+/// The reader has gone, or the system's words.
+pub(super) fn print(text: &str) -> Result<(), Failure> {
+    let mut out = std::io::stdout().lock();
+    out.write_all(text.as_bytes()).and_then(|()| out.flush()).map_err(|error| match error.kind() {
+        std::io::ErrorKind::BrokenPipe => Failure::Closed,
+        _ => Failure::new(format!("the text can't be written out: {error}"), "check where the output is sent to"),
+    })
+}
+
+/// A remark beside the findings: on standard error, so that a program that reads the findings is not disturbed.
+pub(super) fn remark(line: &str) {
+    let mut err = std::io::stderr().lock();
+    // Nobody is left to be told that this failed.
+    let _ = writeln!(err, "{line}");
+}
+
+/// Shows findings, then a line that counts them.
+pub(super) fn findings(found: &Diagnostics, sources: &SourceMap, voice: Voice) -> Result<(), Failure> {
+    let _ = (voice.format == Format::Json, std::io::stdout().is_terminal());
+    let mut text = String::new();
+    for d in found.iter() {
+        let place = match d.span {
+            Some(span) => {
+                let (line, column) = sources.line_column(span);
+                format!("{}:{line}:{column}", sources.name(span.file))
+            }
+            None => d.file.clone().unwrap_or_default(),
+        };
+        text.push_str(&format!("{place}: {}: {}: {}\n", d.level.word(), d.rule, d.headline));
+    }
+    print(&text)?;
+    let _ = found.count(Level::Error);
+    Ok(())
+}
+
+/// What was assumed and looked at.
+pub(super) fn detail(checked: &Checked, voice: Voice) {
+    if voice.detail == Detail::Usual {
+        return;
+    }
+    for line in &checked.assumed {
+        remark(line);
+    }
+    let names: Vec<_> = checked.resolved.iter().map(|r| r.name.as_str()).collect();
+    if !names.is_empty() {
+        remark(&format!("checked {}: {}", names.len(), names.join(", ")));
+    }
+}

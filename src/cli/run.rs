@@ -1,0 +1,148 @@
+//! The tasks, one function each.
+
+use std::path::Path;
+
+use super::Ending;
+use super::command::{Command, Task, Voice, Wanted};
+use super::failure::Failure;
+use super::progress::Progress;
+use super::staged::Staged;
+use super::swap::Delisted;
+use super::{reference, report, start, where_used, why};
+use crate::compile::{self, Checked};
+use crate::diag::{Level, nearest};
+use crate::model::Manual;
+use crate::source::{Disk, LoadError};
+
+/// Carries out a command.
+///
+/// # Errors
+/// It could not be carried out, for a reason that is not in the manual.
+pub(super) fn run(command: Command) -> Result<Ending, Failure> {
+    let voice = command.voice;
+    match command.task {
+        Task::Check { folder } => check(&folder, voice),
+        Task::Compile { folder, out, wanted } => compile(&folder, &out, &wanted, voice),
+        Task::Start { folder } => {
+            let files = start::start(&folder)?;
+            report::remark(&format!("{}: {files} files; `kitwright compile {0}` makes the documents", folder.display()));
+            Ok(Ending::Clean)
+        }
+        Task::ListRules => shown(&reference::rules()),
+        Task::ExplainRule { name } => shown(&reference::rule(&name)?),
+        Task::Why { folder, id, configuration } => {
+            ask(&folder, voice, |checked, manual| why::why(checked, manual, &id, &configuration))
+        }
+        Task::Where { folder, name } => {
+            ask(&folder, voice, |checked, manual| where_used::where_used(checked, manual, &name))
+        }
+        Task::Completions { shell } => shown(&reference::completions(shell)),
+        Task::Man { command } => shown(&reference::man(command.as_deref())?),
+    }
+}
+
+fn shown(text: &str) -> Result<Ending, Failure> {
+    report::print(text)?;
+    Ok(Ending::Clean)
+}
+
+/// Answers a question about a manual. Faults do not keep it from being answered where enough could be read.
+fn ask(
+    folder: &Path,
+    voice: Voice,
+    answer: impl FnOnce(&Checked, &Manual) -> Result<String, Failure>,
+) -> Result<Ending, Failure> {
+    let progress = Progress::new();
+    let checked = read(&open(folder)?, folder, &progress)?;
+    progress.end();
+    let Some(manual) = &checked.manual else {
+        report::findings(&checked.findings, &checked.sources, voice)?;
+        return Ok(Ending::Faults);
+    };
+    let text = answer(&checked, manual)?;
+    if checked.findings.has_errors() {
+        report::remark("the manual has faults, so the answer may be incomplete; `kitwright check` lists them");
+    }
+    shown(&text)
+}
+
+fn check(folder: &Path, voice: Voice) -> Result<Ending, Failure> {
+    let progress = Progress::new();
+    let checked = read(&open(folder)?, folder, &progress)?;
+    progress.end();
+    report::detail(&checked, voice);
+    report::findings(&checked.findings, &checked.sources, voice)?;
+    Ok(ending(&checked))
+}
+
+fn compile(folder: &Path, out: &Path, wanted: &Wanted, voice: Voice) -> Result<Ending, Failure> {
+    let progress = Progress::new();
+    let files = open(folder)?;
+    let checked = read(&files, folder, &progress)?;
+    progress.end();
+    report::detail(&checked, voice);
+    report::findings(&checked.findings, &checked.sources, voice)?;
+    let Some(manual) = checked.manual.as_ref().filter(|_| !checked.findings.has_errors()) else {
+        return Ok(Ending::Faults);
+    };
+    let declared = compile::declared_names(manual);
+    let (names, delisted) = match wanted {
+        Wanted::AllDeclared => (declared, Delisted::Remove),
+        Wanted::Only(names) => (chosen(names, declared)?, Delisted::Keep),
+    };
+    let staged = Staged::open(out)?;
+    let found = compile::documents(&checked, &files, &names, &staged, &|stage| progress.at(stage))
+        .map_err(|f| Failure::write(&out.join(&f.path), &f.error))?;
+    progress.end();
+    report::findings(&found, &checked.sources, voice)?;
+    if found.has_errors() {
+        return Ok(Ending::Faults);
+    }
+    for (name, files) in staged.keep(delisted)? {
+        report::remark(&format!("{}: {} files", out.join(name).display(), files.len()));
+    }
+    Ok(Ending::Clean)
+}
+
+/// The configurations asked for, in the manual's order.
+fn chosen(names: &[String], declared: Vec<String>) -> Result<Vec<String>, Failure> {
+    if let Some(unknown) = names.iter().find(|n| !declared.contains(n)) {
+        let help = match nearest(unknown, declared.iter().map(String::as_str)) {
+            Some(near) => format!("write `{near}`, if that is what was meant"),
+            None if declared.is_empty() => "declare it under `configurations` in manual.yaml".to_owned(),
+            None => format!("name one of: {}; or declare it under `configurations` in manual.yaml", declared.join(", ")),
+        };
+        return Err(Failure::new(format!("`{unknown}` is not a declared configuration"), help));
+    }
+    Ok(declared.into_iter().filter(|d| names.contains(d)).collect())
+}
+
+fn open(folder: &Path) -> Result<Disk, Failure> {
+    Disk::open(folder).map_err(|error| match error {
+        LoadError::Missing => Failure::new(
+            format!("there is no folder {}", folder.display()),
+            "name the manual's folder; `kitwright start FOLDER` writes a small manual to begin from",
+        ),
+        other => unreadable(folder, &other),
+    })
+}
+
+/// Reads and checks. A folder without a manual is not a manual with faults.
+fn read(files: &Disk, folder: &Path, progress: &Progress) -> Result<Checked, Failure> {
+    let checked = compile::check(files, &|stage| progress.at(stage)).map_err(|e| unreadable(folder, &e))?;
+    if let Some(none) = checked.findings.iter().find(|d| d.rule == "no-manual") {
+        return Err(Failure::new(format!("there is no manual in {}", folder.display()), none.help.clone()));
+    }
+    Ok(checked)
+}
+
+fn unreadable(folder: &Path, error: &LoadError) -> Failure {
+    Failure::new(
+        format!("{} can't be read: {error}", folder.display()),
+        "name a folder that is there and may be read",
+    )
+}
+
+fn ending(checked: &Checked) -> Ending {
+    if checked.findings.count(Level::Error) > 0 { Ending::Faults } else { Ending::Clean }
+}

@@ -1,0 +1,116 @@
+//! What was typed. The help, the man page and the shell completions come from here.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+/// Compile build manuals for kits
+///
+/// Reads a folder of steps, parts and hardware lists, checks them against one another for every variant and
+/// option, and makes the manuals, shop copies and pick lists.
+#[derive(Debug, Parser)]
+#[command(
+    name = "kitwright",
+    version,
+    max_term_width = 100,
+    after_help = "Exit codes: 0 no faults, 1 faults in the manual, 2 could not run."
+)]
+pub struct Typed {
+    #[command(subcommand)]
+    pub(super) command: TypedCommand,
+    #[command(flatten)]
+    pub(super) shared: Shared,
+}
+
+/// Options of every command.
+#[derive(Debug, Args)]
+pub(super) struct Shared {
+    /// How findings are shown
+    #[arg(long, global = true, value_enum, default_value_t = FormatWord::Human)]
+    pub format: FormatWord,
+    /// Say what was assumed about the tables, and which configurations were checked
+    #[arg(long, global = true)]
+    pub verbose: bool,
+    /// Work on this many things at once; as many as the machine can if not given
+    #[arg(long, global = true, value_name = "NUMBER")]
+    pub threads: Option<usize>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum FormatWord {
+    /// With the place in the source, what is wrong there and what to do
+    Human,
+    /// One line a finding: file:line:column: level: rule: headline
+    Short,
+    /// One JSON object a line
+    Json,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct Folder {
+    /// The manual's folder
+    #[arg(value_name = "FOLDER", default_value = "manual-src")]
+    pub folder: PathBuf,
+}
+
+#[derive(Debug, Args)]
+pub(super) struct FolderOption {
+    /// The manual's folder
+    #[arg(long, value_name = "FOLDER", default_value = "manual-src")]
+    pub folder: PathBuf,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum TypedCommand {
+    /// Write a small manual to begin from
+    ///
+    /// The folder must not be there yet, or be empty.
+    Start(Folder),
+    /// Check the manual for every variant and allowed set of options
+    Check(Folder),
+    /// Check the manual, then make the documents of every declared configuration
+    ///
+    /// Where there are faults, nothing is written. The folder of a configuration is replaced as a whole once all
+    /// documents are made; files in it that the program did not write are kept.
+    Compile {
+        #[command(flatten)]
+        folder: Folder,
+        /// Where the documents go
+        #[arg(long, value_name = "FOLDER", default_value = "out")]
+        out: PathBuf,
+        /// Only this configuration, for example ICE+claw; may be given more than once
+        #[arg(long, value_name = "NAME")]
+        configuration: Vec<String>,
+    },
+    /// List the rules, or explain one
+    Rules {
+        /// A rule's id, as findings show it
+        name: Option<String>,
+    },
+    /// Say why a step, a part, an item of hardware or a line is in or out of a configuration
+    Why {
+        /// A step's id, a part number, a designation, or a place such as steps/frame/keel.md:31
+        id: String,
+        /// For example ICE+claw, or kit-0147 for a kit in the register
+        configuration: String,
+        #[command(flatten)]
+        folder: FolderOption,
+    },
+    /// List every use of a part, hardware, tool, consumable, figure or assembly
+    Where {
+        /// A number, designation, id or file name
+        name: String,
+        #[command(flatten)]
+        folder: FolderOption,
+    },
+    /// Write completions for a shell to standard output
+    Completions {
+        /// The shell
+        shell: clap_complete::Shell,
+    },
+    /// Write the man page of the program, or of one command, to standard output
+    Man {
+        /// A command
+        command: Option<String>,
+    },
+}

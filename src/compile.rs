@@ -1,0 +1,88 @@
+//! The pipeline: read, resolve, check, compose, emit.
+//!
+//! Owns: the order of the stages and which documents are made for which configuration.
+//! Must not know: the terminal, the command line, where the files come from and go to.
+
+mod documents;
+mod problems;
+mod shelf;
+
+use rayon::prelude::*;
+
+use crate::diag::{Diagnostic, Diagnostics};
+use crate::model::{self, Manual};
+use crate::resolve::{Resolved, configurations, declared, resolve};
+use crate::source::{Files, LoadError, Output, SourceMap};
+
+pub use documents::Failure;
+
+/// A manual that was read and checked, with everything that was found.
+pub struct Checked {
+    /// None where there was no readable manual.
+    pub manual: Option<Manual>,
+    pub sources: SourceMap,
+    /// What was assumed of each table: encoding and separator.
+    pub assumed: Vec<String>,
+    /// Every configuration that was checked, in order.
+    pub resolved: Vec<Resolved>,
+    pub findings: Diagnostics,
+}
+
+/// What the pipeline is at, for whoever waits.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Stage<'a> {
+    Reading,
+    Checking,
+    /// A configuration's documents: its number from 1, and how many there are.
+    Documents { configuration: &'a str, number: usize, of: usize },
+}
+
+/// Is told what the pipeline is at.
+pub type Watch<'a> = &'a (dyn Fn(Stage) + Sync);
+
+/// Reads the manual, resolves every configuration that is checked, and runs the rules.
+///
+/// # Errors
+/// The folder can't be listed. Everything else is a finding.
+pub fn check(files: &dyn Files, watch: Watch) -> Result<Checked, LoadError> {
+    watch(Stage::Reading);
+    let model::Read { manual, sources, faults, assumed } = model::read(files)?;
+    watch(Stage::Checking);
+    let resolved: Vec<Resolved> = match &manual {
+        Some(manual) => configurations(manual).par_iter().map(|c| resolve(manual, c)).collect(),
+        None => Vec::new(),
+    };
+    let findings = Diagnostics::collect(faults, &sources);
+    Ok(Checked { manual, sources, assumed, resolved, findings })
+}
+
+/// The names of the configurations whose documents are made, in the manual's order.
+pub fn declared_names(manual: &Manual) -> Vec<String> {
+    declared(&manual.settings).iter().map(|c| c.name(&manual.settings)).collect()
+}
+
+/// Makes the documents of the configurations named in `wanted`, one configuration after another, the documents of
+/// one side by side. Each goes to a folder of its own: `ICE+claw/manual.pdf`. Returns what was found on the way,
+/// in order, whatever the number of threads; with an error among the findings the documents are not fit for use.
+///
+/// # Errors
+/// The output refuses a file.
+pub fn documents(
+    checked: &Checked,
+    files: &dyn Files,
+    wanted: &[String],
+    out: &dyn Output,
+    watch: Watch,
+) -> Result<Diagnostics, Failure> {
+    let mut found: Vec<Diagnostic> = Vec::new();
+    if let Some(manual) = &checked.manual
+        && let Some(kit) = documents::Kit::new(manual, &checked.sources, files, &mut found)
+    {
+        for (i, name) in wanted.iter().enumerate() {
+            let Some(resolved) = checked.resolved.iter().find(|r| r.name == *name) else { continue };
+            watch(Stage::Documents { configuration: name, number: i + 1, of: wanted.len() });
+            kit.write(resolved, out, &mut found)?;
+        }
+    }
+    Ok(Diagnostics::collect(found, &checked.sources))
+}

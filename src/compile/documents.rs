@@ -1,0 +1,153 @@
+//! The documents of one configuration, made side by side.
+
+use std::collections::BTreeMap;
+
+use rayon::prelude::*;
+
+use super::shelf::Shelf;
+use super::problems::{self, emit_fault, layout_problem};
+use crate::diag::Diagnostic;
+use crate::document::{self, Document, Purpose};
+use crate::emit::csv::pick_list_csv;
+use crate::emit::html::{self, Templates};
+use crate::emit::pdf::{self, Ink};
+use crate::emit::EmitError;
+use crate::layout::{Fonts, Style, lay_out};
+use crate::model::Manual;
+use crate::resolve::Resolved;
+use crate::source::{Files, Output, SourceMap};
+
+/// The output refused a file.
+#[derive(Debug)]
+pub struct Failure {
+    /// Relative to the output folder.
+    pub path: String,
+    pub error: std::io::Error,
+}
+
+impl std::fmt::Display for Failure {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{} can't be written: {}", self.path, self.error)
+    }
+}
+
+impl std::error::Error for Failure {
+    fn source(&self) -> Option<&(dyn std::error::Error + 'static)> {
+        Some(&self.error)
+    }
+}
+
+/// What is used for the documents of every configuration.
+pub(super) struct Kit<'a> {
+    manual: &'a Manual,
+    sources: &'a SourceMap,
+    templates: Templates,
+    fonts: Fonts,
+    shelf: Shelf,
+}
+
+/// What was found while a document was made, or why it could not be written.
+type Made = Result<Vec<Diagnostic>, Failure>;
+
+impl<'a> Kit<'a> {
+    /// Makes ready. None where the manual's own templates can't be used; `found` says why.
+    pub(super) fn new(
+        manual: &'a Manual,
+        sources: &'a SourceMap,
+        files: &dyn Files,
+        found: &mut Vec<Diagnostic>,
+    ) -> Option<Self> {
+        let templates = own_templates(manual, files, found)?;
+        let font = manual.settings.font.as_ref().and_then(|path| match files.read(path) {
+            Ok(bytes) => Some(bytes),
+            Err(error) => {
+                found.push(problems::unreadable_font(path, &error));
+                None
+            }
+        });
+        Some(Self { manual, sources, templates, fonts: Fonts::new(font.as_deref()), shelf: Shelf::default() })
+    }
+
+    /// Writes the documents of a configuration side by side. `found` is in the order of the documents.
+    pub(super) fn write(&self, resolved: &Resolved, out: &dyn Output, found: &mut Vec<Diagnostic>) -> Result<(), Failure> {
+        let jobs: [&(dyn Fn() -> Made + Sync); 4] = [
+            &|| self.manual(resolved, out),
+            &|| self.shop_copy(resolved, out),
+            &|| self.pick_cards(resolved, out),
+            &|| self.pick_table(resolved, out),
+        ];
+        let made: Vec<Made> = jobs.par_iter().map(|job| job()).collect();
+        for findings in made {
+            found.extend(findings?);
+        }
+        Ok(())
+    }
+
+    /// The manual as pages and on paper, from one tree.
+    fn manual(&self, resolved: &Resolved, out: &dyn Output) -> Made {
+        let document = document::compose(self.manual, resolved, Purpose::Manual);
+        let prefix = format!("{}/manual/", resolved.name);
+        let pages = || match html::write(&document, &self.manual.figures, &self.templates, out, &prefix) {
+            Ok(()) => Ok(Vec::new()),
+            Err(EmitError::Write { path, error }) => Err(Failure { path, error }),
+            Err(fault) => Ok(vec![emit_fault(&fault, resolved)]),
+        };
+        let paper = || self.paper(&document, resolved, Ink::Colour, "manual.pdf", out);
+        let (pages, paper) = rayon::join(pages, paper);
+        let mut found = pages?;
+        found.extend(paper?);
+        Ok(found)
+    }
+
+    fn shop_copy(&self, resolved: &Resolved, out: &dyn Output) -> Made {
+        let document = document::compose(self.manual, resolved, Purpose::ShopCopy);
+        self.paper(&document, resolved, Ink::Grey, "shop-copy.pdf", out)
+    }
+
+    fn pick_cards(&self, resolved: &Resolved, out: &dyn Output) -> Made {
+        let document = document::pick_lists(self.manual, resolved);
+        self.paper(&document, resolved, Ink::Grey, "pick-lists.pdf", out)
+    }
+
+    fn pick_table(&self, resolved: &Resolved, out: &dyn Output) -> Made {
+        let rows = document::pick_rows(self.manual, resolved);
+        put(out, resolved, "pick-lists.csv", &pick_list_csv(&rows))?;
+        Ok(Vec::new())
+    }
+
+    fn paper(&self, document: &Document, resolved: &Resolved, ink: Ink, file: &str, out: &dyn Output) -> Made {
+        let laid = lay_out(document, &self.manual.figures, &self.fonts, &Style::of(document));
+        let mut found: Vec<_> =
+            laid.problems.iter().filter_map(|p| layout_problem(p, self.manual, self.sources, resolved)).collect();
+        match pdf::write(&laid, &self.manual.figures, &self.fonts, ink, Some(&self.shelf)) {
+            Ok(bytes) => put(out, resolved, file, &bytes)?,
+            Err(fault) => found.push(problems::pdf_fault(&fault, file, resolved)),
+        }
+        Ok(found)
+    }
+}
+
+fn put(out: &dyn Output, resolved: &Resolved, file: &str, bytes: &[u8]) -> Result<(), Failure> {
+    let path = format!("{}/{file}", resolved.name);
+    out.write(&path, bytes).map_err(|error| Failure { path, error })
+}
+
+/// The templates, with those in the manual's own `templates` folder.
+fn own_templates(manual: &Manual, files: &dyn Files, found: &mut Vec<Diagnostic>) -> Option<Templates> {
+    let mut own = BTreeMap::new();
+    let before = found.len();
+    for path in &manual.paths {
+        let Some(name) = path.strip_prefix("templates/") else { continue };
+        let read = files.read(path).map_err(|e| e.to_string());
+        match read.and_then(|bytes| String::from_utf8(bytes).map_err(|_| "it is not UTF-8 text".to_owned())) {
+            Ok(text) => {
+                own.insert(name.to_owned(), text);
+            }
+            Err(words) => found.push(problems::unreadable_template(path, &words)),
+        }
+    }
+    if found.len() > before {
+        return None;
+    }
+    Templates::new(&own).map_err(|fault| found.push(problems::template_fault(&fault))).ok()
+}

@@ -1,0 +1,208 @@
+//! What stands around the steps: title, revisions, how to use, safety and limits, the author's pages, contents.
+//! The order is that of the contents of a kit's assembly instructions (ASTM F2563-16, as paraphrased).
+
+use super::text::plain_blocks;
+use super::{Composer, block, field, heading, indexes, leaf, paragraph};
+use crate::document::block::{Block, BlockKind, ContentsEntry};
+use crate::document::inline::{Inline, Inlines};
+use crate::document::leaf::{Leaf, LeafRole, Purpose};
+use crate::document::table::{Align, Cell, Row, Table, TableRole, Width};
+use crate::model::{PageKind, SignalWords};
+use crate::trade::SafetyWord;
+use crate::units::Hand;
+
+/// The title page: what this is, for which kit, and where its word ends.
+pub(super) fn title(c: &Composer) -> Leaf {
+    let s = &c.manual.settings;
+    let mut fields = vec![field("For", vec![Inline::text(&c.resolved.title)])];
+    fields.push(field("Configuration", vec![Inline::strong(&c.resolved.name)]));
+    if !s.maker.is_empty() {
+        fields.push(field("Maker", vec![Inline::text(&s.maker)]));
+    }
+    if !s.number.is_empty() {
+        fields.push(field("Document", vec![Inline::text(&s.number)]));
+    }
+    fields.push(field("State", vec![Inline::text("working copy, not released")]));
+    fields.push(field("Steps", vec![Inline::text(c.resolved.steps.len().to_string())]));
+    let hours: crate::units::Rational =
+        c.resolved.steps.iter().filter_map(|x| x.step.hours.as_ref()).map(|h| h.value).sum();
+    if *hours.numer() != 0 {
+        fields.push(field("Time", vec![Inline::text(format!("about {}", super::step::hours_words(hours)))]));
+    }
+    let limits = paragraph(
+        "Use this manual only for the configuration named here. Check it against the label on the crate before you begin.",
+    );
+    Leaf {
+        title: vec![Inline::text(&s.title)],
+        ..leaf("title", LeafRole::Title, "", vec![block(BlockKind::Fields(fields)), limits])
+    }
+}
+
+/// The record of revisions. A working copy has none; there is room to note pages that the maker sends later.
+pub(super) fn revisions(c: &Composer) -> Leaf {
+    let columns = vec![
+        super::tables::naming("Letter", Width::Fit),
+        super::tables::column("Date", Align::Start, Width::Share(1)),
+        super::tables::column("What changed", Align::Start, Width::Share(3)),
+        super::tables::column("Put in by", Align::Start, Width::Share(1)),
+    ];
+    let blank = || Row {
+        cells: [40, 80, 200, 80].into_iter().map(|w| super::tables::cell(vec![Inline::Blank(w)])).collect(),
+        anchor: None,
+        origin: crate::document::block::Origin::default(),
+    };
+    let table = Table {
+        role: TableRole::Plain,
+        caption: Vec::new(),
+        columns,
+        rows: std::iter::repeat_with(blank).take(4).collect(),
+    };
+    let blocks = vec![
+        paragraph(format!(
+            "This is a working copy of {}. It carries no revision letter. Do not build from it unless the maker has sent it to you for that.",
+            c.resolved.name
+        )),
+        paragraph("Note here each revision that you put in."),
+        block(BlockKind::Table(table)),
+    ];
+    leaf("revisions", LeafRole::Text, "Record of revisions", blocks)
+}
+
+/// From how to use to the workplace, with the contents in their place.
+pub(super) fn before(c: &Composer) -> Vec<Leaf> {
+    let mut how = how_to_use(c);
+    how.extend(page_blocks(c, PageKind::HowToUse));
+    let mut safety = safety_blocks(c);
+    safety.extend(page_blocks(c, PageKind::Safety));
+    let mut leaves = vec![
+        page(c, PageKind::HowToUse, "How to use this manual", how),
+        leaf("contents", LeafRole::Contents, "Contents", vec![paragraph("")]),
+        page(c, PageKind::Safety, "Safety and limits", safety),
+    ];
+    for (kind, title) in [
+        (PageKind::Standards, "Standards"),
+        (PageKind::Terms, "Terms"),
+        (PageKind::Builder, "What the builder must know"),
+    ] {
+        leaves.push(page(c, kind, title, page_blocks(c, kind)));
+    }
+    let mut workplace = page_blocks(c, PageKind::Workplace);
+    workplace.extend(indexes::equipment(c));
+    leaves.push(page(c, PageKind::Workplace, "Workplace, tools and consumables", workplace));
+    leaves
+}
+
+/// From the final inspection to further requirements.
+pub(super) fn after(c: &Composer) -> Vec<Leaf> {
+    [
+        (PageKind::FinalInspection, "Final inspection"),
+        (PageKind::Tests, "Test procedures"),
+        (PageKind::Further, "Further requirements"),
+    ]
+    .into_iter()
+    .map(|(kind, title)| page(c, kind, title, page_blocks(c, kind)))
+    .collect()
+}
+
+fn page_blocks(c: &Composer, kind: PageKind) -> Vec<Block> {
+    c.resolved.pages.iter().filter(|p| p.kind == kind).flat_map(|p| plain_blocks(c, &p.body)).collect()
+}
+
+/// A page's leaf; the author's title takes the place of the usual one.
+fn page(c: &Composer, kind: PageKind, title: &str, blocks: Vec<Block>) -> Leaf {
+    let own = c.resolved.pages.iter().filter(|p| p.kind == kind).find_map(|p| p.title.as_deref());
+    leaf(kind.word(), LeafRole::Text, own.unwrap_or(title), blocks)
+}
+
+fn how_to_use(c: &Composer) -> Vec<Block> {
+    let place = match c.purpose {
+        Purpose::Manual => "Each step begins with what to pull, and names the bag and the crate where it lies.",
+        _ => "Each step begins with what to pull, and names the bin where it lies. Tick each box as you go.",
+    };
+    let hands: Inlines = vec![
+        Inline::text("Left and right are as seen by someone facing forward. Parts for one side are marked "),
+        Inline::Hand(Hand::Left),
+        Inline::text(" or "),
+        Inline::Hand(Hand::Right),
+        Inline::text(". Check the mark before you drill."),
+    ];
+    let item = |content: Inlines| crate::document::block::ListItem {
+        tick: false,
+        blocks: vec![block(BlockKind::Paragraph(content))],
+    };
+    let text = |t: &str| item(vec![Inline::text(t)]);
+    let list = vec![
+        text("Do the steps in the order of their numbers. A step may need what an earlier one made."),
+        text("Read a step to its end before you begin it. Safety messages stand before the work they guard."),
+        text(place),
+        item(hands),
+        text("An angle off square is measured from a square cut. An angle between the axes is measured between the centre lines of two tubes."),
+        text("Numbers in the figures are explained below each figure."),
+        text("Write measured values into the blanks, and again into the results sheet at the end."),
+    ];
+    vec![block(BlockKind::List { ordered: None, items: list })]
+}
+
+fn safety_blocks(c: &Composer) -> Vec<Block> {
+    let aviation = c.manual.settings.signal_words == SignalWords::Aviation;
+    let meaning = |word| match (word, aviation) {
+        (SafetyWord::Danger, _) => "Will cause death or serious injury if it is not avoided.",
+        (SafetyWord::Warning, false) => "Could cause death or serious injury if it is not avoided.",
+        (SafetyWord::Warning, true) => "Could cause injury or death if it is not followed.",
+        (SafetyWord::Caution, false) => "Could cause minor or moderate injury if it is not avoided.",
+        (SafetyWord::Caution, true) => "Could cause damage to the craft or its parts if it is not followed.",
+        (SafetyWord::Notice, _) => "Damage or good practice; nobody is hurt.",
+        (SafetyWord::Note, _) => "A help or an explanation.",
+    };
+    let words: &[SafetyWord] = if aviation {
+        &[SafetyWord::Warning, SafetyWord::Caution, SafetyWord::Note]
+    } else {
+        &[SafetyWord::Danger, SafetyWord::Warning, SafetyWord::Caution, SafetyWord::Notice]
+    };
+    let convention = if aviation {
+        "Signal words in this manual are used as in aviation maintenance manuals: CAUTION means damage to equipment."
+    } else {
+        "Signal words in this manual have the meaning of ANSI Z535.6: CAUTION means injury, NOTICE means damage."
+    };
+    let mut blocks = vec![paragraph(convention)];
+    blocks.extend(words.iter().map(|&word| {
+        let text = block(BlockKind::Paragraph(vec![Inline::text(meaning(word))]));
+        block(BlockKind::Safety { word, blocks: vec![text] })
+    }));
+    blocks.push(heading(2, "Where the word of this manual ends"));
+    let limits = [
+        "Values taken from a table are those of a published table for general use. The designer's drawing and the designer's value govern.",
+        "Local rules and the law decide what may be built, tested and used. Where they ask for licensed practice or an inspection by a licensed person, this manual does not take its place.",
+        "If a part, a quantity or an instruction seems wrong, stop and ask the maker. Do not guess and do not substitute.",
+    ];
+    let items = limits
+        .into_iter()
+        .map(|t| crate::document::block::ListItem { tick: false, blocks: vec![paragraph(t)] })
+        .collect();
+    blocks.push(block(BlockKind::List { ordered: None, items }));
+    blocks
+}
+
+/// The contents of all leaves but the title and the contents themselves.
+pub(super) fn contents(leaves: &[Leaf]) -> Vec<Block> {
+    let entries = leaves
+        .iter()
+        .filter(|l| !matches!(l.role, LeafRole::Title | LeafRole::Contents))
+        .map(|l| ContentsEntry {
+            level: if l.role == LeafRole::Step { 2 } else { 1 },
+            number: l.number.clone(),
+            title: l.title.clone(),
+            to: l.anchor.clone(),
+        })
+        .collect();
+    vec![block(BlockKind::Contents(entries))]
+}
+
+/// A row with one cell over all columns.
+pub(super) fn subheading(text: Inlines, columns: usize) -> Row {
+    Row {
+        cells: vec![Cell { content: text, span: columns as u8 }],
+        anchor: None,
+        origin: crate::document::block::Origin::default(),
+    }
+}

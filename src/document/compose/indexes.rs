@@ -1,0 +1,150 @@
+//! Indexes: parts, hardware, tools, consumables, each with the steps where they are used; the results sheet.
+
+use std::collections::BTreeMap;
+
+use super::tables::{cell, column, naming, result_row, text_cell, where_cells, where_columns};
+use super::{Composer, block, hardware_anchor, heading, leaf, paragraph, part_anchor};
+use crate::document::block::{Block, BlockKind, Origin};
+use crate::document::inline::Inline;
+use crate::document::leaf::{Leaf, LeafRole};
+use crate::document::table::{Align, Row, Table, TableRole, Width};
+use crate::units::{Quantity, StepId};
+
+/// The parts list and the hardware list.
+pub(super) fn before_steps(c: &Composer) -> Vec<Leaf> {
+    vec![
+        leaf("parts-list", LeafRole::Index, "Parts list", parts(c)),
+        leaf("hardware-list", LeafRole::Index, "Hardware list", hardware(c)),
+    ]
+}
+
+fn parts(c: &Composer) -> Vec<Block> {
+    let mut columns = vec![
+        naming("Part", Width::Fit),
+        column("Name", Align::Start, Width::Share(3)),
+        column("Hand", Align::Start, Width::Fit),
+        column("Quantity", Align::End, Width::Fit),
+    ];
+    columns.extend(where_columns(c.purpose));
+    columns.push(column("Steps", Align::Start, Width::Share(2)));
+    let mut rows = Vec::new();
+    for (number, account) in &c.resolved.ledger.parts {
+        let Some(part) = c.part(number) else { continue };
+        if account.listed == 0 && account.steps.is_empty() {
+            continue;
+        }
+        let mut cells = vec![text_cell(number.as_str()), text_cell(&part.name)];
+        cells.push(cell(part.hand.map(Inline::Hand).into_iter().collect()));
+        cells.push(cell(vec![Inline::Quantity(Quantity::each(account.listed))]));
+        if account.piece {
+            let whole = part.cut_from.as_ref().map_or("", |p| p.value.as_str());
+            let mut made = where_cells(c.purpose, "", "", "");
+            if let Some(first) = made.first_mut() {
+                *first = text_cell(format!("cut from {whole}"));
+            }
+            cells.extend(made);
+        } else {
+            cells.extend(where_cells(c.purpose, &part.bag, &part.crate_, &part.bin));
+        }
+        cells.push(cell(c.step_links(&account.steps)));
+        rows.push(Row { cells, anchor: Some(part_anchor(number)), origin: Origin::default() });
+    }
+    if rows.is_empty() {
+        return Vec::new();
+    }
+    let intro = "Check the crate against this list before you begin. The last column names every step that handles the part.";
+    let table = Table { role: TableRole::Index, caption: Vec::new(), columns, rows };
+    vec![paragraph(intro), block(BlockKind::Table(table))]
+}
+
+fn hardware(c: &Composer) -> Vec<Block> {
+    let mut columns = vec![
+        naming("Hardware", Width::Fit),
+        column("What it is", Align::Start, Width::Share(4)),
+        column("Quantity", Align::End, Width::Fit),
+    ];
+    columns.extend(where_columns(c.purpose));
+    columns.push(column("Steps", Align::Start, Width::Share(2)));
+    let mut rows = Vec::new();
+    for (designation, account) in &c.resolved.ledger.hardware {
+        let h = c.hardware(designation);
+        let get = |f: fn(&crate::model::Hardware) -> &String| h.map_or("", |h| f(h).as_str());
+        let mut cells = vec![text_cell(designation.as_str()), cell(c.hardware_words(designation))];
+        cells.push(cell(vec![Inline::Quantity(account.need)]));
+        cells.extend(where_cells(c.purpose, get(|h| &h.bag), get(|h| &h.crate_), get(|h| &h.bin)));
+        cells.push(cell(c.step_links(&account.steps)));
+        rows.push(Row { cells, anchor: Some(hardware_anchor(designation)), origin: Origin::default() });
+    }
+    if rows.is_empty() {
+        return Vec::new();
+    }
+    let intro = "What the steps use. Spares are not counted here.";
+    let table = Table { role: TableRole::Index, caption: Vec::new(), columns, rows };
+    vec![paragraph(intro), block(BlockKind::Table(table))]
+}
+
+/// Tools and consumables, with the steps that need them.
+pub(super) fn equipment(c: &Composer) -> Vec<Block> {
+    let settings = &c.manual.settings;
+    let mut tools: BTreeMap<&str, (&str, Vec<&StepId>)> = BTreeMap::new();
+    let mut consumables: BTreeMap<&str, (&str, Vec<&StepId>)> = BTreeMap::new();
+    for s in &c.resolved.steps {
+        for tool in &s.step.tools {
+            let title = settings.tools.get(&tool.value.value).map_or(tool.value.as_str(), |t| t.value.as_str());
+            tools.entry(tool.value.as_str()).or_insert((title, Vec::new())).1.push(&s.step.id.value);
+        }
+        for item in &s.step.consumables {
+            let title = settings.consumables.get(&item.value.value).map_or(item.value.as_str(), |t| t.value.as_str());
+            consumables.entry(item.value.as_str()).or_insert((title, Vec::new())).1.push(&s.step.id.value);
+        }
+    }
+    let mut blocks = Vec::new();
+    for (title, list) in [("Tools", tools), ("Consumables", consumables)] {
+        if list.is_empty() {
+            continue;
+        }
+        let mut list: Vec<_> = list.into_values().collect();
+        list.sort_by(|a, b| crate::units::natural_cmp(a.0, b.0));
+        let rows = list
+            .into_iter()
+            .map(|(title, steps)| Row {
+                cells: vec![text_cell(title), cell(c.step_links(steps))],
+                anchor: None,
+                origin: Origin::default(),
+            })
+            .collect();
+        let columns = vec![naming(title, Width::Share(3)), column("Steps", Align::Start, Width::Share(2))];
+        blocks.push(heading(2, title));
+        blocks.push(block(BlockKind::Table(Table { role: TableRole::Index, caption: Vec::new(), columns, rows })));
+    }
+    blocks
+}
+
+/// Every measured value again, on one sheet to keep.
+pub(super) fn results(c: &Composer) -> Leaf {
+    let mut columns = vec![naming("Step", Width::Fit)];
+    columns.extend(super::tables::measure_columns().into_iter().map(|m| crate::document::table::Column { names_row: false, ..m }));
+    columns.push(column("Date, initials", Align::Start, Width::Share(2)));
+    let mut rows = Vec::new();
+    for section in &c.resolved.sections {
+        let steps = &c.resolved.steps[section.steps.clone()];
+        if steps.iter().any(|s| !s.step.measures.is_empty()) {
+            let title = vec![Inline::strong(format!("{} {}", section.number, section.title))];
+            rows.push(super::around::subheading(title, columns.len()));
+        }
+        for s in steps {
+            for m in &s.step.measures {
+                let origin = Origin { step: Some(s.step.id.value.clone()), field: "measure", item: m.index };
+                rows.push(Row { cells: result_row(s, &m.value, m.note.as_deref()), anchor: None, origin });
+            }
+        }
+    }
+    let blocks = if rows.is_empty() {
+        Vec::new()
+    } else {
+        let intro = "Copy each measured value here and keep this sheet with the papers of the craft.";
+        let table = Table { role: TableRole::Measures, caption: Vec::new(), columns, rows };
+        vec![paragraph(intro), block(BlockKind::Table(table))]
+    };
+    leaf("results", LeafRole::Results, "Results sheet", blocks)
+}

@@ -1,0 +1,231 @@
+//! Composing documents from a resolved configuration.
+//!
+//! Owns: which blocks a document has, in which order, and the compiler's own sentences in them. All text that
+//! is not the author's stands here. Must not know: markup, pages.
+
+mod around;
+mod indexes;
+mod pick;
+mod step;
+mod tables;
+mod text;
+
+use std::collections::{BTreeMap, BTreeSet};
+
+pub use pick::{pick_lists, pick_rows};
+
+use super::block::{Block, BlockKind, Field, Group, Origin};
+use super::inline::{Anchor, Inline, Inlines};
+use super::leaf::{Document, Leaf, LeafRole, Meta, Purpose};
+use crate::model::{Hardware, Manual, Part};
+use crate::resolve::{Resolved, ResolvedStep};
+use crate::trade;
+use crate::units::{AssemblyId, Designation, FigureName, PartNumber, StepId};
+
+/// The build manual of a configuration, for the builder or as the shop copy.
+pub fn compose(manual: &Manual, resolved: &Resolved, purpose: Purpose) -> Document {
+    let c = Composer::new(manual, resolved, purpose);
+    let mut leaves = vec![around::title(&c)];
+    leaves.push(around::revisions(&c));
+    leaves.extend(around::before(&c));
+    leaves.extend(indexes::before_steps(&c));
+    for section in &resolved.sections {
+        leaves.push(step::section(&c, section));
+        leaves.extend(resolved.steps[section.steps.clone()].iter().map(|s| step::step(&c, s)));
+    }
+    leaves.extend(around::after(&c));
+    leaves.push(indexes::results(&c));
+    leaves.retain(|leaf| !leaf.blocks.is_empty() || leaf.role == LeafRole::Title);
+    let contents = around::contents(&leaves);
+    let at = leaves.iter().position(|l| l.role == LeafRole::Contents).unwrap_or(0);
+    leaves[at].blocks = contents;
+    Document { purpose, name: name(purpose).into(), meta: meta(manual, resolved), leaves }
+}
+
+fn name(purpose: Purpose) -> &'static str {
+    match purpose {
+        Purpose::Manual => "Build manual",
+        Purpose::ShopCopy => "Shop copy",
+        Purpose::PickLists => "Pick lists",
+    }
+}
+
+fn meta(manual: &Manual, resolved: &Resolved) -> Meta {
+    let s = &manual.settings;
+    Meta {
+        title: s.title.as_str().into(),
+        subtitle: s.subtitle.as_str().into(),
+        maker: s.maker.as_str().into(),
+        number: s.number.as_str().into(),
+        configuration: resolved.name.as_str().into(),
+        configuration_title: resolved.title.as_str().into(),
+        release: "working copy, not released".into(),
+        language: s.language.as_str().into(),
+        units: s.units,
+        paper: s.paper,
+        accent: s.accent,
+        font: s.font.as_ref().map(|f| f.value.as_str().into()),
+    }
+}
+
+/// Where a figure of a step stands: its label and anchor.
+struct FigurePlace {
+    label: String,
+    anchor: Anchor,
+}
+
+/// What composing looks up again and again, made once.
+struct Composer<'a> {
+    manual: &'a Manual,
+    resolved: &'a Resolved,
+    purpose: Purpose,
+    steps: BTreeMap<&'a StepId, &'a ResolvedStep>,
+    /// The first step that makes an assembly.
+    makers: BTreeMap<&'a AssemblyId, &'a ResolvedStep>,
+    /// The first step that cuts a piece.
+    cutters: BTreeMap<&'a PartNumber, &'a ResolvedStep>,
+    figures: BTreeMap<(&'a StepId, &'a FigureName), FigurePlace>,
+    /// The first place of each figure.
+    first_figure: BTreeMap<&'a FigureName, &'a StepId>,
+    /// What a step takes anew of each part.
+    fresh: BTreeMap<(&'a StepId, &'a PartNumber), i64>,
+}
+
+impl<'a> Composer<'a> {
+    fn new(manual: &'a Manual, resolved: &'a Resolved, purpose: Purpose) -> Self {
+        let mut c = Self {
+            manual,
+            resolved,
+            purpose,
+            steps: BTreeMap::new(),
+            makers: BTreeMap::new(),
+            cutters: BTreeMap::new(),
+            figures: BTreeMap::new(),
+            first_figure: BTreeMap::new(),
+            fresh: BTreeMap::new(),
+        };
+        for s in &resolved.steps {
+            let id = &s.step.id.value;
+            c.steps.insert(id, s);
+            for makes in &s.step.makes {
+                c.makers.entry(&makes.value.value).or_insert(s);
+            }
+            for piece in s.step.parts.iter().flat_map(|p| &p.becomes) {
+                c.cutters.entry(&piece.0.value).or_insert(s);
+            }
+            for (i, figure) in s.step.figures.iter().enumerate() {
+                let name = &figure.figure.value;
+                let label = format!("Figure {}-{}", s.number, i + 1);
+                let anchor = Anchor::new("figure", &format!("{id}-{}", i + 1));
+                c.figures.entry((id, name)).or_insert(FigurePlace { label, anchor });
+                c.first_figure.entry(name).or_insert(id);
+            }
+        }
+        for (number, account) in &resolved.ledger.parts {
+            for pull in &account.pulled {
+                *c.fresh.entry((&pull.step, number)).or_default() += pull.count;
+            }
+        }
+        c
+    }
+
+    fn part(&self, number: &PartNumber) -> Option<&'a Part> {
+        self.manual.parts.get(number)
+    }
+
+    fn hardware(&self, designation: &Designation) -> Option<&'a Hardware> {
+        self.manual.hardware.get(designation)
+    }
+
+    /// `step 3.12`, linked.
+    fn step_link(&self, s: &ResolvedStep) -> Inline {
+        Inline::Link { to: step_anchor(&s.step.id.value), content: vec![Inline::text(s.number.to_string())] }
+    }
+
+    /// The numbers of steps, linked, in order: `2.1, 2.4`.
+    fn step_links<'b>(&self, ids: impl IntoIterator<Item = &'b StepId>) -> Inlines {
+        let mut seen = BTreeSet::new();
+        let mut out = Inlines::new();
+        for s in ids.into_iter().filter_map(|id| self.steps.get(id)) {
+            if seen.insert(s.number) {
+                if !out.is_empty() {
+                    out.push(Inline::text(", "));
+                }
+                out.push(self.step_link(s));
+            }
+        }
+        out
+    }
+
+    /// What an item of hardware is, in words: what its designation tells, else the author's name for it.
+    fn hardware_words(&self, designation: &Designation) -> Inlines {
+        match trade::decode(designation.as_str()) {
+            Some(decoded) => decoded
+                .pieces()
+                .into_iter()
+                .map(|piece| match piece {
+                    trade::Words::Text(text) => Inline::text(text),
+                    trade::Words::Length(length) => Inline::Length(length),
+                })
+                .collect(),
+            None => {
+                let name = self.hardware(designation).map_or("", |h| h.name.as_str());
+                if name.is_empty() { Inlines::new() } else { vec![Inline::text(name)] }
+            }
+        }
+    }
+}
+
+/// `fit-mast-foot` as a reader would say it: `fit mast foot`.
+fn spoken(id: &str) -> String {
+    id.replace('-', " ")
+}
+
+fn step_anchor(id: &StepId) -> Anchor {
+    Anchor::new("step", id.as_str())
+}
+
+fn part_anchor(number: &PartNumber) -> Anchor {
+    Anchor::new("part", number.as_str())
+}
+
+fn hardware_anchor(designation: &Designation) -> Anchor {
+    Anchor::new("hardware", designation.as_str())
+}
+
+/// A row's own anchor inside a step.
+fn row_anchor(step: &StepId, item: &str) -> Anchor {
+    Anchor::new("row", &format!("{step}.{item}"))
+}
+
+fn block(kind: BlockKind) -> Block {
+    Block { kind, origin: Origin::default(), anchor: None }
+}
+
+fn paragraph(text: impl AsRef<str>) -> Block {
+    block(BlockKind::Paragraph(vec![Inline::text(text)]))
+}
+
+fn heading(level: u8, text: &str) -> Block {
+    block(BlockKind::Heading { level, number: None, text: vec![Inline::text(text)] })
+}
+
+fn field(label: &str, value: Inlines) -> Field {
+    Field { label: vec![Inline::text(label)], value }
+}
+
+fn group(role: &'static str, title: &str, blocks: Vec<Block>, step: &StepId) -> Block {
+    let origin = Origin { step: Some(step.clone()), field: role, item: 0 };
+    Block { kind: BlockKind::Group(Group { role, title: vec![Inline::text(title)], blocks }), origin, anchor: None }
+}
+
+fn leaf(anchor: &str, role: LeafRole, title: &str, blocks: Vec<Block>) -> Leaf {
+    Leaf {
+        anchor: Anchor::new(anchor, ""),
+        role,
+        number: None,
+        title: vec![Inline::text(title)],
+        parent: None,
+        blocks,
+    }
+}

@@ -1,0 +1,172 @@
+//! Pick lists: what each step takes from the bins, as rows and as cards.
+
+use std::collections::BTreeMap;
+
+use super::around::subheading;
+use super::tables::{cell, column, naming, text_cell};
+use super::{Composer, block, leaf, meta, name, paragraph};
+use crate::document::block::{BlockKind, Origin};
+use crate::document::inline::{Anchor, Inline};
+use crate::document::leaf::{Document, Leaf, LeafRole, Purpose};
+use crate::document::pick_row::{PickKind, PickRow};
+use crate::document::table::{Align, Row, Table, TableRole, Width};
+use crate::model::Manual;
+use crate::resolve::{Resolved, ResolvedStep};
+use crate::units::{Quantity, natural_cmp};
+
+/// Every row, in the order of the steps; inside a step by bin, then in natural order of designations.
+pub fn pick_rows(manual: &Manual, resolved: &Resolved) -> Vec<PickRow> {
+    let mut by_step: BTreeMap<&str, Vec<PickRow>> = BTreeMap::new();
+    for (number, account) in resolved.ledger.parts.iter().filter(|(_, a)| !a.piece) {
+        let Some(part) = manual.parts.get(number) else { continue };
+        for pull in &account.pulled {
+            let row = PickRow {
+                step: pull.step.to_string(),
+                number: pull.number.to_string(),
+                kind: PickKind::Part,
+                item: part.name.clone(),
+                designation: number.to_string(),
+                quantity: Quantity::each(pull.count),
+                hand: part.hand,
+                bin: part.bin.clone(),
+                bag: part.bag.clone(),
+                crate_: part.crate_.clone(),
+            };
+            add(by_step.entry(pull.step.as_str()).or_default(), row);
+        }
+    }
+    for (designation, account) in &resolved.ledger.hardware {
+        let h = manual.hardware.get(designation);
+        let get = |f: fn(&crate::model::Hardware) -> &String| h.map_or_else(String::new, |h| f(h).clone());
+        for (step, number, quantity) in &account.taken {
+            let row = PickRow {
+                step: step.to_string(),
+                number: number.to_string(),
+                kind: PickKind::Hardware,
+                item: get(|h| &h.name),
+                designation: designation.to_string(),
+                quantity: *quantity,
+                hand: None,
+                bin: get(|h| &h.bin),
+                bag: get(|h| &h.bag),
+                crate_: get(|h| &h.crate_),
+            };
+            add(by_step.entry(step.as_str()).or_default(), row);
+        }
+    }
+    let mut rows = Vec::new();
+    for s in &resolved.steps {
+        if let Some(mut list) = by_step.remove(s.step.id.as_str()) {
+            sort(&mut list);
+            rows.extend(list);
+        }
+    }
+    rows
+}
+
+/// Adds a row, or its quantity to the row of the same item.
+fn add(rows: &mut Vec<PickRow>, row: PickRow) {
+    let same = |r: &&mut PickRow| r.kind == row.kind && r.designation == row.designation && r.quantity.unit == row.quantity.unit;
+    match rows.iter_mut().find(same) {
+        Some(first) => first.quantity.value += row.quantity.value,
+        None => rows.push(row),
+    }
+}
+
+fn sort(rows: &mut [PickRow]) {
+    rows.sort_by(|a, b| {
+        natural_cmp(&a.bin, &b.bin).then(a.kind.cmp(&b.kind)).then_with(|| natural_cmp(&a.designation, &b.designation))
+    });
+}
+
+/// The pick lists as cards, a card a step, with a sheet of totals behind each section.
+pub fn pick_lists(manual: &Manual, resolved: &Resolved) -> Document {
+    let c = Composer::new(manual, resolved, Purpose::PickLists);
+    let mut by_step: BTreeMap<String, Vec<PickRow>> = BTreeMap::new();
+    for row in pick_rows(manual, resolved) {
+        by_step.entry(row.step.clone()).or_default().push(row);
+    }
+    let mut leaves = Vec::new();
+    for section in &resolved.sections {
+        let mut totals: Vec<PickRow> = Vec::new();
+        let mut nothing: Vec<&ResolvedStep> = Vec::new();
+        let mut cards = Vec::new();
+        for s in &resolved.steps[section.steps.clone()] {
+            match by_step.remove(s.step.id.as_str()) {
+                Some(rows) => {
+                    cards.push(card(s, &rows));
+                    rows.into_iter().for_each(|row| add(&mut totals, row));
+                }
+                None => nothing.push(s),
+            }
+        }
+        if totals.is_empty() {
+            continue;
+        }
+        sort(&mut totals);
+        leaves.extend(cards);
+        leaves.push(section_totals(&c, section.number, &section.title, &totals, &nothing));
+    }
+    Document { purpose: Purpose::PickLists, name: name(Purpose::PickLists).into(), meta: meta(manual, resolved), leaves }
+}
+
+fn card(s: &ResolvedStep, rows: &[PickRow]) -> Leaf {
+    Leaf {
+        anchor: Anchor::new("pick", s.step.id.as_str()),
+        role: LeafRole::Card,
+        number: Some(s.number.to_string().into()),
+        title: vec![Inline::text(&s.step.title.value)],
+        parent: Some(Anchor::new("totals", &s.number.section.to_string())),
+        blocks: vec![block(BlockKind::Table(table(rows)))],
+    }
+}
+
+fn section_totals(c: &Composer, number: u32, title: &str, totals: &[PickRow], nothing: &[&ResolvedStep]) -> Leaf {
+    let mut blocks = vec![block(BlockKind::Table(table(totals)))];
+    if !nothing.is_empty() {
+        let list: Vec<_> = nothing.iter().map(|s| s.number.to_string()).collect();
+        blocks.push(paragraph(format!("Nothing to pull for {}.", list.join(", "))));
+    }
+    let _ = c;
+    Leaf {
+        anchor: Anchor::new("totals", &number.to_string()),
+        number: Some(number.to_string().into()),
+        ..leaf("totals", LeafRole::Section, &format!("{title}: totals"), blocks)
+    }
+}
+
+/// Rows grouped by bin.
+fn table(rows: &[PickRow]) -> Table {
+    let columns = vec![
+        column("", Align::Center, Width::Fit),
+        naming("Number", Width::Fit),
+        column("Item", Align::Start, Width::Share(3)),
+        column("Quantity", Align::End, Width::Fit),
+        column("Hand", Align::Start, Width::Fit),
+        column("Bag", Align::Start, Width::Fit),
+        column("Crate", Align::Start, Width::Fit),
+    ];
+    let mut out = Vec::new();
+    let mut bin: Option<&str> = None;
+    for row in rows {
+        if bin != Some(&row.bin) {
+            bin = Some(&row.bin);
+            let words = if row.bin.is_empty() { "No bin given".to_owned() } else { format!("Bin {}", row.bin) };
+            out.push(subheading(vec![Inline::strong(words)], columns.len()));
+        }
+        out.push(Row {
+            cells: vec![
+                cell(vec![Inline::TickBox]),
+                text_cell(&row.designation),
+                text_cell(&row.item),
+                cell(vec![Inline::Quantity(row.quantity)]),
+                cell(row.hand.map(Inline::Hand).into_iter().collect()),
+                text_cell(&row.bag),
+                text_cell(&row.crate_),
+            ],
+            anchor: None,
+            origin: Origin { step: Some(row.step.as_str().into()), field: "parts", item: 0 },
+        });
+    }
+    Table { role: TableRole::PickList, caption: Vec::new(), columns, rows: out }
+}

@@ -1,0 +1,279 @@
+//! A step's leaf, and the opening of a section.
+
+use super::tables::{self};
+use super::text::{Text, text};
+use super::{Composer, block, field, group, paragraph, row_anchor, spoken, step_anchor};
+use crate::document::block::{Block, BlockKind, Callout, ContentsEntry, Figure, ListItem, Origin, StepHead};
+use crate::document::inline::{Anchor, Inline, Inlines};
+use crate::document::leaf::{Leaf, LeafRole};
+use crate::model::{CalloutTarget, FigureUse};
+use crate::resolve::{ResolvedSection, ResolvedStep};
+use crate::units::{FigureName, StepId};
+
+/// The opening of a section: what it is about, its steps, its hours.
+pub(super) fn section(c: &Composer, section: &ResolvedSection) -> Leaf {
+    let steps = &c.resolved.steps[section.steps.clone()];
+    let mut blocks = Vec::new();
+    if let Some(intro) = &section.intro {
+        blocks.push(paragraph(intro));
+    }
+    let hours: crate::units::Rational = steps.iter().filter_map(|s| s.step.hours.as_ref()).map(|h| h.value).sum();
+    if *hours.numer() != 0 {
+        blocks.push(paragraph(format!("Allow about {} for this section.", hours_words(hours))));
+    }
+    let entries = steps
+        .iter()
+        .map(|s| ContentsEntry {
+            level: 2,
+            number: Some(s.number.to_string().into()),
+            title: vec![Inline::text(&s.step.title.value)],
+            to: step_anchor(&s.step.id.value),
+        })
+        .collect();
+    blocks.push(block(BlockKind::Contents(entries)));
+    Leaf {
+        anchor: section_anchor(section),
+        role: LeafRole::Section,
+        number: Some(section.number.to_string().into()),
+        title: vec![Inline::text(&section.title)],
+        parent: None,
+        blocks,
+    }
+}
+
+pub(super) fn section_anchor(section: &ResolvedSection) -> Anchor {
+    Anchor::new("section", section.id.as_str())
+}
+
+/// `1.5 hours`
+pub(super) fn hours_words(hours: crate::units::Rational) -> String {
+    let quantity = crate::units::Quantity { value: hours, unit: crate::units::Unit::Each };
+    let word = if hours == crate::units::Rational::from_integer(1) { "hour" } else { "hours" };
+    format!("{quantity} {word}")
+}
+
+/// A step's leaf: safety first, then what to pull, then what to do, then what to measure and sign.
+pub(super) fn step(c: &Composer, s: &ResolvedStep) -> Leaf {
+    let step = &s.step;
+    let id = &step.id.value;
+    let section = c.resolved.sections.iter().find(|x| x.number == s.number.section);
+    let mut blocks = vec![head(c, s)];
+    for item in &step.safety {
+        let text = block(BlockKind::Paragraph(vec![Inline::text(&item.text.value)]));
+        let origin = Origin { step: Some(id.clone()), field: "safety", item: item.index };
+        blocks.push(Block { kind: BlockKind::Safety { word: item.word, blocks: vec![text] }, origin, anchor: None });
+    }
+    let mut tabled = |role, title, table: Option<_>| {
+        if let Some(table) = table {
+            blocks.push(group(role, title, vec![block(BlockKind::Table(table))], id));
+        }
+    };
+    tabled("pull", "Pull these parts", tables::parts(c, s));
+    tabled("hardware", "Hardware", tables::hardware(c, s));
+    tabled("joints", "Joints", tables::joints(c, s));
+    tabled("cuts", "Cuts", tables::cuts(c, s));
+    tabled("holes", "Holes", tables::holes(c, s));
+    blocks.extend(tools(c, s));
+    blocks.extend(work(c, s));
+    if let Some(table) = tables::measures(s) {
+        blocks.push(group("measure", "Measure and write down", vec![block(BlockKind::Table(table))], id));
+    }
+    blocks.extend(inspections(s));
+    if !step.sign_off.is_empty() {
+        let signs = step.sign_off.iter().enumerate().map(|(item, role)| Block {
+            kind: BlockKind::SignOff { role: vec![Inline::text(&role.value)] },
+            origin: Origin { step: Some(id.clone()), field: "sign-off", item },
+            anchor: None,
+        });
+        blocks.push(group("sign-off", "Sign off", signs.collect(), id));
+    }
+    Leaf {
+        anchor: step_anchor(id),
+        role: LeafRole::Step,
+        number: Some(s.number.to_string().into()),
+        title: vec![Inline::text(&step.title.value)],
+        parent: section.map(section_anchor),
+        blocks,
+    }
+}
+
+fn head(c: &Composer, s: &ResolvedStep) -> Block {
+    let step = &s.step;
+    let section = c.resolved.sections.iter().find(|x| x.number == s.number.section);
+    let mut facts = Vec::new();
+    if !step.makes.is_empty() {
+        let names: Vec<_> = step.makes.iter().map(|m| spoken(m.value.value.as_str())).collect();
+        facts.push(field("Makes", vec![Inline::text(names.join(", "))]));
+    }
+    if !step.closes.is_empty() {
+        let names: Vec<_> = step.closes.iter().map(|m| spoken(m.value.value.as_str())).collect();
+        facts.push(field("Closes for good", vec![Inline::text(names.join(", "))]));
+    }
+    if let Some(hours) = &step.hours {
+        facts.push(field("Time", vec![Inline::text(hours_words(hours.value))]));
+    }
+    let head = StepHead {
+        number: s.number.to_string().into(),
+        title: vec![Inline::text(&step.title.value)],
+        section: section.map_or_else(Vec::new, |x| vec![Inline::text(format!("{} {}", x.number, x.title))]),
+        hand: step.hand.as_ref().map(|h| h.value),
+        effectivity: s.effectivity.as_ref().map(|e| vec![Inline::text(e)]),
+        facts,
+    };
+    let origin = Origin { step: Some(step.id.value.clone()), field: "title", item: 0 };
+    Block { kind: BlockKind::StepHead(head), origin, anchor: None }
+}
+
+/// Tools and consumables, a line each.
+fn tools(c: &Composer, s: &ResolvedStep) -> Option<Block> {
+    let step = &s.step;
+    let settings = &c.manual.settings;
+    let with_note = |title: &str, note: Option<&String>| note.map_or_else(|| title.to_owned(), |n| format!("{title} ({n})"));
+    let tools: Vec<_> = step
+        .tools
+        .iter()
+        .map(|t| {
+            let title = settings.tools.get(&t.value.value).map_or(t.value.as_str(), |x| x.value.as_str());
+            with_note(title, t.note.as_ref())
+        })
+        .collect();
+    let consumables: Vec<_> = step
+        .consumables
+        .iter()
+        .map(|t| {
+            let title = settings.consumables.get(&t.value.value).map_or(t.value.as_str(), |x| x.value.as_str());
+            with_note(title, t.note.as_ref())
+        })
+        .collect();
+    if tools.is_empty() && consumables.is_empty() {
+        return None;
+    }
+    let mut fields = Vec::new();
+    if !tools.is_empty() {
+        fields.push(field("Tools", vec![Inline::text(tools.join("; "))]));
+    }
+    if !consumables.is_empty() {
+        fields.push(field("Consumables", vec![Inline::text(consumables.join("; "))]));
+    }
+    Some(group("tools", "Have ready", vec![block(BlockKind::Fields(fields))], &step.id.value))
+}
+
+/// The text with its figures: each figure behind the first block that refers to it, the others before the text.
+fn work(c: &Composer, s: &ResolvedStep) -> Vec<Block> {
+    let id = &s.step.id.value;
+    let Text { blocks, footnotes } = text(c, &s.step.body, Some(id));
+    let mut figures: Vec<(&FigureName, Option<Block>)> = s
+        .step
+        .figures
+        .iter()
+        .enumerate()
+        .map(|(i, f)| (&f.figure.value, Some(figure(c, s, i, &f.value))))
+        .collect();
+    let referred = |name: &FigureName| blocks.iter().any(|(_, names)| names.contains(name));
+    let mut out = Vec::new();
+    for (name, figure) in &mut figures {
+        if !referred(name) {
+            out.extend(figure.take());
+        }
+    }
+    let mut work = Vec::new();
+    for (block, names) in blocks {
+        work.push(block);
+        for (name, figure) in &mut figures {
+            if names.contains(name) {
+                work.extend(figure.take());
+            }
+        }
+    }
+    work.extend(footnotes);
+    if !work.is_empty() {
+        out.push(group("do", "Do this", work, id));
+    }
+    out
+}
+
+fn figure(c: &Composer, s: &ResolvedStep, index: usize, f: &FigureUse) -> Block {
+    let id = &s.step.id.value;
+    let mut view = Vec::new();
+    view.extend(f.view.clone());
+    view.extend(f.up.as_ref().map(|up| format!("up is {}", toward(up))));
+    view.extend(f.forward.as_ref().map(|forward| format!("forward is {}", toward(forward))));
+    let callouts = f
+        .callouts
+        .iter()
+        .filter_map(|callout| {
+            let at = callout.at.as_ref()?.value;
+            let (text, to) = callout_target(c, s, &callout.target);
+            Some(Callout { number: callout.number.value as u32, at, text, to })
+        })
+        .collect();
+    let figure = Figure {
+        name: f.figure.value.clone(),
+        label: format!("Figure {}-{}", s.number, index + 1).into(),
+        alt: f.alt.as_ref().map_or("", |a| a.value.as_str()).into(),
+        caption: f.caption.iter().map(Inline::text).collect(),
+        view: if view.is_empty() { Vec::new() } else { vec![Inline::text(view.join(", "))] },
+        callouts,
+        width: f.width.as_ref().map(|w| w.value),
+    };
+    Block {
+        kind: BlockKind::Figure(figure),
+        origin: Origin { step: Some(id.clone()), field: "figures", item: index },
+        anchor: Some(Anchor::new("figure", &format!("{id}-{}", index + 1))),
+    }
+}
+
+/// `top` as it is said in a sentence: `at the top`.
+fn toward(word: &str) -> String {
+    match word {
+        "top" | "bottom" => format!("at the {word}"),
+        "left" | "right" => format!("to the {word}"),
+        "away" => "away from the reader".to_owned(),
+        other => other.to_owned(),
+    }
+}
+
+/// What a callout says, and the row of this step that it is tied to.
+fn callout_target(c: &Composer, s: &ResolvedStep, target: &CalloutTarget) -> (Inlines, Option<Anchor>) {
+    let id: &StepId = &s.step.id.value;
+    match target {
+        CalloutTarget::Part(part) => {
+            let number = &part.value;
+            let name = c.part(number).map_or("", |p| p.name.as_str());
+            let mut text = vec![Inline::strong(number.as_str()), Inline::text(format!(" {name}"))];
+            if let Some(hand) = c.part(number).and_then(|p| p.hand) {
+                text.extend([Inline::text(" "), Inline::Hand(hand)]);
+            }
+            let here = s.step.parts.iter().any(|p| p.part.value == *number);
+            (text, here.then(|| row_anchor(id, number.as_str())))
+        }
+        CalloutTarget::Hardware(hardware) => {
+            let designation = &hardware.value;
+            let name = c.hardware(designation).map_or("", |h| h.name.as_str());
+            let text = vec![Inline::strong(designation.as_str()), Inline::text(format!(" {name}"))];
+            let here = s.hardware.iter().any(|h| h.designation == *designation);
+            (text, here.then(|| row_anchor(id, designation.as_str())))
+        }
+        CalloutTarget::Assembly(assembly) => {
+            let here = s.step.assemblies.iter().any(|a| a.assembly.value == assembly.value);
+            let to = here.then(|| row_anchor(id, assembly.value.as_str()));
+            (vec![Inline::text(spoken(assembly.value.as_str()))], to)
+        }
+        CalloutTarget::Text(text) => (vec![Inline::text(text)], None),
+    }
+}
+
+/// Inspection holds: nothing goes on before these are ticked.
+fn inspections(s: &ResolvedStep) -> Option<Block> {
+    if s.step.inspects.is_empty() {
+        return None;
+    }
+    let items = s.step.inspects.iter().map(|i| {
+        let name = spoken(i.what.value.as_str());
+        let text = vec![Inline::strong(format!("Before {name} is closed: ")), Inline::text(&i.look_for)];
+        ListItem { tick: true, blocks: vec![block(BlockKind::Paragraph(text))] }
+    });
+    let list = block(BlockKind::List { ordered: None, items: items.collect() });
+    let stop = paragraph("Stop here. Go on only when each point is as it must be.");
+    Some(group("inspect", "Inspect before you go on", vec![stop, list], &s.step.id.value))
+}

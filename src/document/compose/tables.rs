@@ -1,0 +1,454 @@
+//! Tables of a step: parts, hardware, cuts, holes, measures.
+
+use super::{Composer, hardware_anchor, part_anchor, row_anchor, spoken, step_anchor};
+use crate::document::block::Origin;
+use crate::document::inline::{Inline, Inlines};
+use crate::document::leaf::Purpose;
+use crate::document::table::{Align, Cell, Column, Row, Table, TableRole, Width};
+use crate::model::{CutKind, HardwareAction, HoleAction, MeasureUse, PartAction, PartUse};
+use crate::resolve::ResolvedStep;
+use crate::units::{MeasureUnit, PartNumber, Quantity};
+
+pub(super) fn column(title: &str, align: Align, width: Width) -> Column {
+    let title = if title.is_empty() { Vec::new() } else { vec![Inline::text(title)] };
+    Column { title, align, width, names_row: false }
+}
+
+pub(super) fn naming(title: &str, width: Width) -> Column {
+    Column { names_row: true, ..column(title, Align::Start, width) }
+}
+
+pub(super) fn cell(content: Inlines) -> Cell {
+    Cell { content, span: 1 }
+}
+
+pub(super) fn text_cell(text: impl AsRef<str>) -> Cell {
+    if text.as_ref().is_empty() { cell(Vec::new()) } else { cell(vec![Inline::text(text)]) }
+}
+
+/// Where a thing lies: bag and crate for the builder, bin for the shop.
+pub(super) fn where_columns(purpose: Purpose) -> Vec<Column> {
+    match purpose {
+        Purpose::Manual => {
+            vec![column("Bag", Align::Start, Width::Fit), column("Crate", Align::Start, Width::Fit)]
+        }
+        _ => vec![column("Bin", Align::Start, Width::Fit)],
+    }
+}
+
+pub(super) fn where_cells(purpose: Purpose, bag: &str, crate_: &str, bin: &str) -> Vec<Cell> {
+    match purpose {
+        Purpose::Manual => vec![text_cell(bag), text_cell(crate_)],
+        _ => vec![text_cell(bin)],
+    }
+}
+
+/// A column of boxes to tick, on the bench only.
+fn tick_columns(purpose: Purpose) -> Vec<Column> {
+    if purpose == Purpose::Manual { Vec::new() } else { vec![column("", Align::Center, Width::Fit)] }
+}
+
+fn tick_cells(purpose: Purpose) -> Vec<Cell> {
+    if purpose == Purpose::Manual { Vec::new() } else { vec![cell(vec![Inline::TickBox])] }
+}
+
+/// What the step takes and works on: parts, then assemblies. None where there is neither.
+pub(super) fn parts(c: &Composer, s: &ResolvedStep) -> Option<Table> {
+    let step = &s.step;
+    if step.parts.is_empty() && step.assemblies.is_empty() {
+        return None;
+    }
+    let remarks: Vec<Inlines> = step.parts.iter().map(|p| part_remark(c, s, &p.value, p.note.as_deref())).collect();
+    let remarked = remarks.iter().any(|r| !r.is_empty()) || !step.assemblies.is_empty();
+    let mut columns = tick_columns(c.purpose);
+    columns.push(naming("Part", Width::Fit));
+    columns.push(column("Name", Align::Start, Width::Share(3)));
+    columns.push(column("Quantity", Align::End, Width::Fit));
+    columns.push(column("Hand", Align::Start, Width::Fit));
+    columns.extend(where_columns(c.purpose));
+    if remarked {
+        columns.push(column("Remark", Align::Start, Width::Share(3)));
+    }
+    let mut rows = Vec::new();
+    for (item, remark) in step.parts.iter().zip(remarks) {
+        let number = &item.part.value;
+        let part = c.part(number);
+        let from_crate = part.is_some_and(|p| p.cut_from.is_none());
+        let taken = from_crate && matches!(item.action, PartAction::Pull | PartAction::TrialFit | PartAction::Finish);
+        let link = Inline::Link { to: part_anchor(number), content: vec![Inline::text(number.as_str())] };
+        let mut cells = tick_cells(c.purpose);
+        cells.push(cell(vec![link]));
+        cells.push(text_cell(part.map_or("", |p| p.name.as_str())));
+        cells.push(cell(vec![Inline::Quantity(Quantity::each(item.quantity))]));
+        cells.push(cell(part.and_then(|p| p.hand).map(Inline::Hand).into_iter().collect()));
+        let place = part.filter(|_| taken);
+        let get = |f: fn(&crate::model::Part) -> &String| place.map_or("", |p| f(p).as_str());
+        cells.extend(where_cells(c.purpose, get(|p| &p.bag), get(|p| &p.crate_), get(|p| &p.bin)));
+        if remarked {
+            cells.push(cell(remark));
+        }
+        let origin = Origin { step: Some(step.id.value.clone()), field: "parts", item: item.index };
+        rows.push(Row { cells, anchor: Some(row_anchor(&step.id.value, number.as_str())), origin });
+    }
+    for item in &step.assemblies {
+        let id = &item.assembly.value;
+        let mut cells = tick_cells(c.purpose);
+        cells.push(text_cell("assembly"));
+        cells.push(text_cell(spoken(id.as_str())));
+        cells.push(cell(vec![Inline::Quantity(Quantity::each(1))]));
+        cells.push(cell(Vec::new()));
+        cells.extend(where_cells(c.purpose, "", "", ""));
+        let mut remark = Inlines::new();
+        if let Some(maker) = c.makers.get(id) {
+            remark.push(Inline::text("made in step "));
+            remark.push(c.step_link(maker));
+        }
+        push_note(&mut remark, item.note.as_deref());
+        cells.push(cell(remark));
+        let origin = Origin { step: Some(step.id.value.clone()), field: "parts", item: item.index };
+        rows.push(Row { cells, anchor: Some(row_anchor(&step.id.value, id.as_str())), origin });
+    }
+    rows.dedup_by(|b, a| {
+        // An anchor names one row: a second item of the same part keeps its row and gives up the anchor.
+        if a.anchor == b.anchor {
+            b.anchor = None;
+        }
+        false
+    });
+    unique_anchors(&mut rows);
+    Some(Table { role: TableRole::Parts, caption: Vec::new(), columns, rows })
+}
+
+/// An anchor names one row: later rows of the same item give it up.
+fn unique_anchors(rows: &mut [Row]) {
+    let mut seen = std::collections::BTreeSet::new();
+    for row in rows {
+        if row.anchor.as_ref().is_some_and(|a| !seen.insert(a.clone())) {
+            row.anchor = None;
+        }
+    }
+}
+
+/// What is done with a part where it is not simply pulled, the pieces it becomes, the author's note.
+fn part_remark(c: &Composer, s: &ResolvedStep, item: &PartUse, note: Option<&str>) -> Inlines {
+    let number = &item.part.value;
+    let mut out = Inlines::new();
+    let fresh = c.fresh.get(&(&s.step.id.value, number)).copied().unwrap_or(0);
+    match item.action {
+        PartAction::Pull if fresh == 0 && c.part(number).is_some() => out.push(Inline::text("already out of the crate")),
+        PartAction::Pull => {}
+        PartAction::TrialFit => out.push(Inline::text("fit on trial")),
+        PartAction::Remove => out.push(Inline::text("take off again")),
+        PartAction::Finish => out.push(Inline::text("finish")),
+        PartAction::Refit => out.push(Inline::text("refit for good")),
+        PartAction::Use => out.push(Inline::text("already in place")),
+    }
+    if let Some(cutter) = c.cutters.get(number)
+        && item.action == PartAction::Pull
+    {
+        if !out.is_empty() {
+            out.push(Inline::text("; "));
+        }
+        out.push(Inline::text("cut in step "));
+        out.push(c.step_link(cutter));
+    }
+    if !item.becomes.is_empty() {
+        if !out.is_empty() {
+            out.push(Inline::text("; "));
+        }
+        out.push(Inline::text("becomes "));
+        for (i, (piece, n)) in item.becomes.iter().enumerate() {
+            let lead = if i > 0 { ", " } else { "" };
+            out.push(Inline::text(format!("{lead}{n} × {}", piece.value)));
+        }
+    }
+    push_note(&mut out, note);
+    out
+}
+
+fn push_note(out: &mut Inlines, note: Option<&str>) {
+    if let Some(note) = note {
+        if !out.is_empty() {
+            out.push(Inline::text("; "));
+        }
+        out.push(Inline::text(note));
+    }
+}
+
+/// The hardware of a step, joints and list together.
+pub(super) fn hardware(c: &Composer, s: &ResolvedStep) -> Option<Table> {
+    if s.hardware.is_empty() {
+        return None;
+    }
+    let remarked = s.hardware.iter().any(|h| h.action != HardwareAction::Fit)
+        || s.step.hardware.iter().any(|h| h.note.is_some());
+    let mut columns = tick_columns(c.purpose);
+    columns.push(naming("Hardware", Width::Fit));
+    columns.push(column("What it is", Align::Start, Width::Share(4)));
+    columns.push(column("Quantity", Align::End, Width::Fit));
+    columns.extend(where_columns(c.purpose));
+    if remarked {
+        columns.push(column("Remark", Align::Start, Width::Share(2)));
+    }
+    let mut rows = Vec::new();
+    for (item, need) in s.hardware.iter().enumerate() {
+        let h = c.hardware(&need.designation);
+        let link =
+            Inline::Link { to: hardware_anchor(&need.designation), content: vec![Inline::text(need.designation.as_str())] };
+        let mut cells = tick_cells(c.purpose);
+        cells.push(cell(vec![link]));
+        cells.push(cell(c.hardware_words(&need.designation)));
+        cells.push(cell(vec![Inline::Quantity(need.quantity)]));
+        let taken = matches!(need.action, HardwareAction::Fit | HardwareAction::FitTemporarily);
+        let get = |f: fn(&crate::model::Hardware) -> &String| h.filter(|_| taken).map_or("", |h| f(h).as_str());
+        cells.extend(where_cells(c.purpose, get(|h| &h.bag), get(|h| &h.crate_), get(|h| &h.bin)));
+        if remarked {
+            let mut remark = match need.action {
+                HardwareAction::Fit => Inlines::new(),
+                HardwareAction::FitTemporarily => vec![Inline::text("comes off again")],
+                HardwareAction::Remove => vec![Inline::text("take off")],
+                HardwareAction::Refit => vec![Inline::text("the same again")],
+            };
+            let listed = s.step.hardware.iter().find(|h| h.hardware.value == need.designation && h.action == need.action);
+            push_note(&mut remark, listed.and_then(|h| h.note.as_deref()));
+            cells.push(cell(remark));
+        }
+        let origin = Origin { step: Some(s.step.id.value.clone()), field: "hardware", item };
+        rows.push(Row { cells, anchor: Some(row_anchor(&s.step.id.value, need.designation.as_str())), origin });
+    }
+    unique_anchors(&mut rows);
+    Some(Table { role: TableRole::Hardware, caption: Vec::new(), columns, rows })
+}
+
+/// What is fastened where: the stack from the head, the designer's torque.
+pub(super) fn joints(c: &Composer, s: &ResolvedStep) -> Option<Table> {
+    if s.step.joints.is_empty() {
+        return None;
+    }
+    let columns = vec![
+        naming("Fastener", Width::Fit),
+        column("Places", Align::End, Width::Fit),
+        column("From the head", Align::Start, Width::Share(4)),
+        column("Tighten to", Align::Start, Width::Share(2)),
+    ];
+    let rows = s.step.joints.iter().map(|joint| {
+        let mut order: Vec<String> = Vec::new();
+        let washers = |list: &[(crate::source::Spanned<crate::units::Designation>, i64)]| -> Vec<String> {
+            list.iter().map(|(w, n)| if *n == 1 { w.value.to_string() } else { format!("{n} × {}", w.value) }).collect()
+        };
+        order.extend(washers(&joint.under_head));
+        order.extend(joint.stack.iter().map(|m| match m.through {
+            crate::model::Through::Thickness => m.part.value.to_string(),
+            crate::model::Through::Wall => format!("{} (one wall)", m.part.value),
+            crate::model::Through::Tube => format!("{} (right through)", m.part.value),
+        }));
+        order.extend(washers(&joint.under_nut));
+        order.extend(joint.nut.iter().map(|n| n.value.to_string()));
+        order.extend(joint.pin.iter().map(|p| format!("pin {}", p.value)));
+        let mut tighten = Inlines::new();
+        if let Some(torque) = &joint.torque {
+            tighten.push(Inline::text(format!("{} (designer's value)", torque.value)));
+        } else if joint.turns {
+            tighten.push(Inline::text("a pivot: it must turn freely"));
+        }
+        push_note(&mut tighten, joint.note.as_deref());
+        let link = Inline::Link {
+            to: hardware_anchor(&joint.fastener.value),
+            content: vec![Inline::text(joint.fastener.value.as_str())],
+        };
+        Row {
+            cells: vec![
+                cell(vec![link]),
+                cell(vec![Inline::Quantity(Quantity::each(joint.places))]),
+                text_cell(order.join(", ")),
+                cell(tighten),
+            ],
+            anchor: None,
+            origin: Origin { step: Some(s.step.id.value.clone()), field: "joints", item: joint.index },
+        }
+    });
+    let rows = rows.collect();
+    let _ = c;
+    Some(Table { role: TableRole::Joints, caption: Vec::new(), columns, rows })
+}
+
+/// The cuts of a step, each with what its angle is measured from and who makes it.
+pub(super) fn cuts(c: &Composer, s: &ResolvedStep) -> Option<Table> {
+    if s.step.cuts.is_empty() {
+        return None;
+    }
+    let columns = vec![
+        naming("Part", Width::Fit),
+        column("End", Align::Start, Width::Fit),
+        column("Cut", Align::Start, Width::Share(2)),
+        column("Angle", Align::Start, Width::Share(3)),
+        column("Length", Align::End, Width::Fit),
+        column("From", Align::Start, Width::Share(2)),
+        column("Made by", Align::Start, Width::Fit),
+    ];
+    let rows = s.step.cuts.iter().map(|cut| {
+        let part = c.part(&cut.part.value);
+        let mut kind = vec![Inline::text(cut.kind.word())];
+        if let Some(onto) = &cut.onto {
+            kind.push(Inline::text(" onto "));
+            kind.push(part_link(&onto.value));
+        }
+        push_note(&mut kind, cut.note.as_deref());
+        let mut angle = Inlines::new();
+        match (cut.kind, &cut.angle) {
+            (CutKind::Square, _) => angle.push(Inline::text("square to the axis")),
+            (CutKind::Mitre, Some(a)) => angle.extend([Inline::Angle(a.value), Inline::text(" off square")]),
+            (CutKind::Saddle, Some(a)) => angle.extend([Inline::Angle(a.value), Inline::text(" between the axes")]),
+            (_, None) => {}
+        }
+        if let Some(clock) = &cut.long_point {
+            angle.push(Inline::text(format!("; long point at {}", clock.value)));
+        }
+        if let Some(offset) = cut.offset.as_ref().filter(|o| o.value != crate::units::Length::ZERO) {
+            angle.extend([Inline::text("; axes pass at "), Inline::Length(offset.value)]);
+        }
+        let length = cut.length.as_ref().map(|l| l.value).or_else(|| part?.cut_length.as_ref().map(|l| l.value));
+        let blank = part.and_then(|p| p.blank_length.as_ref());
+        let mut from = Inlines::new();
+        if let Some(blank) = blank {
+            from.extend([Inline::text("blank of "), Inline::Length(blank.value)]);
+        } else if let Some(whole) = part.and_then(|p| p.cut_from.as_ref()) {
+            from.push(part_link(&whole.value));
+        }
+        if let Some(trim) = &cut.trim {
+            let lead = if from.is_empty() { "trim " } else { ", trim " };
+            from.extend([Inline::text(lead), Inline::Length(trim.value)]);
+        }
+        Row {
+            cells: vec![
+                cell(vec![part_link(&cut.part.value)]),
+                text_cell(cut.end.as_ref().map_or("", |e| e.value.word())),
+                cell(kind),
+                cell(angle),
+                cell(length.map(Inline::Length).into_iter().collect()),
+                cell(from),
+                text_cell(cut.by.word()),
+            ],
+            anchor: None,
+            origin: Origin { step: Some(s.step.id.value.clone()), field: "cuts", item: cut.index },
+        }
+    });
+    let rows = rows.collect();
+    Some(Table { role: TableRole::Cuts, caption: Vec::new(), columns, rows })
+}
+
+fn part_link(number: &PartNumber) -> Inline {
+    Inline::Link { to: part_anchor(number), content: vec![Inline::text(number.as_str())] }
+}
+
+/// The holes of a step, each with its drill and the state it starts from.
+pub(super) fn holes(c: &Composer, s: &ResolvedStep) -> Option<Table> {
+    if s.step.holes.is_empty() {
+        return None;
+    }
+    let columns = vec![
+        naming("Part", Width::Fit),
+        column("Hole", Align::Start, Width::Fit),
+        column("Count", Align::End, Width::Fit),
+        column("Do", Align::Start, Width::Share(3)),
+        column("Drill", Align::Start, Width::Share(2)),
+        column("As supplied", Align::Start, Width::Share(2)),
+        column("Made by", Align::Start, Width::Fit),
+    ];
+    let rows = s.step.holes.iter().map(|hole| {
+        let mut work = vec![Inline::text(hole.action.word())];
+        if let Some(from) = &hole.from {
+            work.push(Inline::text(" from "));
+            work.push(part_link(&from.value));
+        }
+        if let Some(for_) = &hole.for_ {
+            work.push(Inline::text(" for "));
+            work.push(Inline::Link {
+                to: hardware_anchor(&for_.value),
+                content: vec![Inline::text(for_.value.as_str())],
+            });
+        }
+        push_note(&mut work, hole.note.as_deref());
+        let drill = hole.drill.as_ref().map_or_else(Inlines::new, |d| vec![Inline::text(&d.value)]);
+        let state = c.part(&hole.part.value).zip(hole.hole.as_ref()).map_or("", |(part, name)| {
+            if part.supplied.pilot_holes.contains(&name.value) {
+                "pilot"
+            } else if part.supplied.holes.contains(&name.value) {
+                "full size"
+            } else if hole.action == HoleAction::Deburr {
+                ""
+            } else {
+                "none"
+            }
+        });
+        Row {
+            cells: vec![
+                cell(vec![part_link(&hole.part.value)]),
+                text_cell(hole.hole.as_ref().map_or("", |h| h.value.as_str())),
+                cell(vec![Inline::Quantity(Quantity::each(hole.count))]),
+                cell(work),
+                cell(drill),
+                text_cell(state),
+                text_cell(hole.by.word()),
+            ],
+            anchor: None,
+            origin: Origin { step: Some(s.step.id.value.clone()), field: "holes", item: hole.index },
+        }
+    });
+    let rows = rows.collect();
+    Some(Table { role: TableRole::Holes, caption: Vec::new(), columns, rows })
+}
+
+/// The columns that a measure fills: what, wanted, and a blank to write in.
+pub(super) fn measure_columns() -> Vec<Column> {
+    vec![
+        naming("Measure", Width::Share(4)),
+        column("Wanted", Align::Start, Width::Share(3)),
+        column("Measured", Align::Start, Width::Share(2)),
+    ]
+}
+
+pub(super) fn measure_cells(m: &MeasureUse, note: Option<&str>) -> Vec<Cell> {
+    let mut what = vec![Inline::text(&m.what.value)];
+    push_note(&mut what, note);
+    let unit = [&m.target, &m.min, &m.max].into_iter().flatten().next().map(|v| v.value.unit);
+    let mut measured = vec![Inline::Blank(50)];
+    if let Some(unit) = unit.filter(|u| *u != MeasureUnit::Length) {
+        measured.push(Inline::text(format!(" {}", unit.word())));
+    }
+    vec![cell(what), cell(wanted(m)), cell(measured)]
+}
+
+/// `30° ± 1°`, `28° to 32°`, `at least 5 lb`.
+fn wanted(m: &MeasureUse) -> Inlines {
+    let value = |v: &crate::source::Spanned<crate::units::Measure>| Inline::Measure(v.value);
+    match (&m.target, &m.tolerance, &m.min, &m.max) {
+        (Some(target), Some(tolerance), ..) => vec![value(target), Inline::text(" ± "), value(tolerance)],
+        (Some(target), None, ..) => vec![value(target)],
+        (None, _, Some(min), Some(max)) => vec![value(min), Inline::text(" to "), value(max)],
+        (None, _, Some(min), None) => vec![Inline::text("at least "), value(min)],
+        (None, _, None, Some(max)) => vec![Inline::text("at most "), value(max)],
+        (None, _, None, None) => Vec::new(),
+    }
+}
+
+pub(super) fn measures(s: &ResolvedStep) -> Option<Table> {
+    if s.step.measures.is_empty() {
+        return None;
+    }
+    let rows = s.step.measures.iter().map(|m| Row {
+        cells: measure_cells(&m.value, m.note.as_deref()),
+        anchor: None,
+        origin: Origin { step: Some(s.step.id.value.clone()), field: "measure", item: m.index },
+    });
+    Some(Table { role: TableRole::Measures, caption: Vec::new(), columns: measure_columns(), rows: rows.collect() })
+}
+
+/// The results sheet's row: the step first.
+pub(super) fn result_row(s: &ResolvedStep, m: &MeasureUse, note: Option<&str>) -> Vec<Cell> {
+    let link = Inline::Link { to: step_anchor(&s.step.id.value), content: vec![Inline::text(s.number.to_string())] };
+    let mut cells = vec![cell(vec![link])];
+    cells.extend(measure_cells(m, note));
+    cells.push(cell(vec![Inline::Blank(60)]));
+    cells
+}

@@ -1,0 +1,216 @@
+//! The author's Markdown as blocks: references resolved, footnotes numbered, safety messages found.
+
+use std::collections::BTreeMap;
+
+use super::{Composer, hardware_anchor, part_anchor, step_anchor};
+use crate::document::block::{Block, BlockKind, ListItem, Origin};
+use crate::document::inline::{Inline, Inlines};
+use crate::document::leaf::Purpose;
+use crate::document::table::{Align, Cell, Column, Row, Table, TableRole, Width};
+use crate::syntax::markdown as md;
+use crate::trade::SafetyWord;
+use crate::units::{ConsumableId, Designation, FigureName, PartNumber, StepId, ToolId};
+
+/// The blocks of a text, and for each top-level block the figures it refers to.
+pub(super) struct Text {
+    pub blocks: Vec<(Block, Vec<FigureName>)>,
+    pub footnotes: Vec<Block>,
+}
+
+/// Turns a text into blocks. `step` is the step it belongs to, for references to figures.
+pub(super) fn text(c: &Composer, body: &[md::Block], step: Option<&StepId>) -> Text {
+    let mut w = Writer { c, step, notes: BTreeMap::new(), figures: Vec::new(), depth: 0 };
+    let mut blocks = Vec::new();
+    let mut footnotes = Vec::new();
+    for (item, b) in body.iter().enumerate() {
+        if let md::BlockKind::FootnoteDefinition { label, blocks } = &b.kind {
+            let number = w.note(label);
+            let blocks = w.blocks(blocks);
+            footnotes.push((number, w.block(BlockKind::Footnote { number, blocks }, item)));
+            continue;
+        }
+        w.figures.clear();
+        if let Some(block) = w.convert(b, item) {
+            blocks.push((block, std::mem::take(&mut w.figures)));
+        }
+    }
+    footnotes.sort_by_key(|f| f.0);
+    Text { blocks, footnotes: footnotes.into_iter().map(|f| f.1).collect() }
+}
+
+/// All of it in one list, footnotes last.
+pub(super) fn plain_blocks(c: &Composer, body: &[md::Block]) -> Vec<Block> {
+    let text = text(c, body, None);
+    text.blocks.into_iter().map(|b| b.0).chain(text.footnotes).collect()
+}
+
+struct Writer<'a, 'b> {
+    c: &'a Composer<'b>,
+    step: Option<&'a StepId>,
+    /// Footnote numbers by label, in the order of their first mark.
+    notes: BTreeMap<String, u32>,
+    figures: Vec<FigureName>,
+    /// How deep in lists.
+    depth: u32,
+}
+
+impl Writer<'_, '_> {
+    fn block(&self, kind: BlockKind, item: usize) -> Block {
+        Block { kind, origin: Origin { step: self.step.cloned(), field: "text", item }, anchor: None }
+    }
+
+    fn note(&mut self, label: &str) -> u32 {
+        let next = self.notes.len() as u32 + 1;
+        *self.notes.entry(label.to_owned()).or_insert(next)
+    }
+
+    fn blocks(&mut self, blocks: &[md::Block]) -> Vec<Block> {
+        blocks.iter().enumerate().filter_map(|(i, b)| self.convert(b, i)).collect()
+    }
+
+    fn convert(&mut self, b: &md::Block, item: usize) -> Option<Block> {
+        let kind = match &b.kind {
+            md::BlockKind::Paragraph(content) => BlockKind::Paragraph(self.inlines(content)),
+            md::BlockKind::Heading { level, content } => {
+                BlockKind::Heading { level: (*level + 1).clamp(2, 4), number: None, text: self.inlines(content) }
+            }
+            md::BlockKind::List { ordered, items } => {
+                self.depth += 1;
+                // On the bench each action of a step gets a box.
+                let actions = self.c.purpose == Purpose::ShopCopy && self.step.is_some();
+                let boxed = actions && ordered.is_some() && self.depth == 1;
+                let items = items
+                    .iter()
+                    .map(|i| ListItem { tick: boxed || i.task.is_some(), blocks: self.blocks(&i.blocks) })
+                    .collect();
+                self.depth -= 1;
+                BlockKind::List { ordered: *ordered, items }
+            }
+            md::BlockKind::Quote(blocks) => BlockKind::Quote(self.blocks(blocks)),
+            md::BlockKind::Safety { word, blocks } => {
+                BlockKind::Safety { word: signal_word(&word.value), blocks: self.blocks(blocks) }
+            }
+            md::BlockKind::Table { aligns, head, rows } => BlockKind::Table(self.table(aligns, head, rows)),
+            md::BlockKind::Code(code) => BlockKind::Preformatted(code.as_str().into()),
+            md::BlockKind::Rule => BlockKind::Rule,
+            md::BlockKind::FootnoteDefinition { label, blocks } => {
+                let number = self.note(label);
+                BlockKind::Footnote { number, blocks: self.blocks(blocks) }
+            }
+            // Decided when the configuration was made.
+            md::BlockKind::Only { .. } => return None,
+        };
+        Some(self.block(kind, item))
+    }
+
+    fn table(&mut self, aligns: &[md::ColumnAlign], head: &[Vec<md::Inline>], rows: &[Vec<Vec<md::Inline>>]) -> Table {
+        let columns = head
+            .iter()
+            .enumerate()
+            .map(|(i, title)| Column {
+                title: self.inlines(title),
+                align: match aligns.get(i) {
+                    Some(md::ColumnAlign::Center) => Align::Center,
+                    Some(md::ColumnAlign::Right) => Align::End,
+                    _ => Align::Start,
+                },
+                width: Width::Share(1),
+                names_row: i == 0,
+            })
+            .collect();
+        let rows = rows
+            .iter()
+            .enumerate()
+            .map(|(item, cells)| Row {
+                cells: cells.iter().map(|cell| Cell { content: self.inlines(cell), span: 1 }).collect(),
+                anchor: None,
+                origin: Origin { step: self.step.cloned(), field: "text", item },
+            })
+            .collect();
+        Table { role: TableRole::Plain, caption: Vec::new(), columns, rows }
+    }
+
+    fn inlines(&mut self, content: &[md::Inline]) -> Inlines {
+        content.iter().map(|i| self.inline(i)).collect()
+    }
+
+    fn inline(&mut self, inline: &md::Inline) -> Inline {
+        match &inline.kind {
+            md::InlineKind::Text(t) => Inline::text(t),
+            md::InlineKind::Strong(c) => Inline::Strong(self.inlines(c)),
+            md::InlineKind::Emphasis(c) => Inline::Emphasis(self.inlines(c)),
+            md::InlineKind::Code(t) => Inline::Code(t.as_str().into()),
+            md::InlineKind::SoftBreak => Inline::text(" "),
+            md::InlineKind::HardBreak => Inline::LineBreak,
+            md::InlineKind::FootnoteMark(label) => Inline::FootnoteMark(self.note(label)),
+            md::InlineKind::Link { to, content } => self.link(&to.value, content),
+        }
+    }
+
+    /// A reference, with its own text or, where that is empty, with what it names.
+    fn link(&mut self, to: &str, content: &[md::Inline]) -> Inline {
+        let content = self.inlines(content);
+        let or = |content: Inlines, text: String| if content.is_empty() { vec![Inline::text(text)] } else { content };
+        let (scheme, name) = to.split_once(':').unwrap_or(("", to));
+        let c = self.c;
+        match scheme {
+            "part" => {
+                let number = PartNumber::new(name);
+                let words = c.part(&number).map_or_else(|| name.to_owned(), |p| format!("{name} {}", p.name));
+                Inline::Link { to: part_anchor(&number), content: or(content, words) }
+            }
+            "hardware" => {
+                let designation = Designation::new(name);
+                let words = c.hardware(&designation).filter(|h| !h.name.is_empty());
+                let words = words.map_or_else(|| name.to_owned(), |h| format!("{name} {}", h.name));
+                Inline::Link { to: hardware_anchor(&designation), content: or(content, words) }
+            }
+            "step" => {
+                let id = StepId::new(name);
+                match c.steps.get(&id) {
+                    Some(s) => {
+                        let words = format!("step {} {}", s.number, s.step.title.value);
+                        Inline::Link { to: step_anchor(&id), content: or(content, words) }
+                    }
+                    None => Inline::Emphasis(or(content, name.to_owned())),
+                }
+            }
+            "figure" => {
+                let figure = FigureName::new(name);
+                let here = self.step.filter(|s| c.figures.contains_key(&(*s, &figure)));
+                let step = here.or_else(|| c.first_figure.get(&figure).copied());
+                match step.and_then(|s| c.figures.get(&(s, &figure))) {
+                    Some(place) => {
+                        let (to, label) = (place.anchor.clone(), place.label.clone());
+                        self.figures.push(figure);
+                        Inline::Link { to, content: or(content, label) }
+                    }
+                    None => Inline::Emphasis(or(content, name.to_owned())),
+                }
+            }
+            "tool" => {
+                let words = c.manual.settings.tools.get(&ToolId::new(name)).map_or(name, |t| t.value.as_str());
+                Inline::Emphasis(or(content, words.to_owned()))
+            }
+            "consumable" => {
+                let words = c.manual.settings.consumables.get(&ConsumableId::new(name)).map_or(name, |t| t.value.as_str());
+                Inline::Emphasis(or(content, words.to_owned()))
+            }
+            _ => {
+                let words = to.to_owned();
+                Inline::Outside { to: to.into(), content: or(content, words) }
+            }
+        }
+    }
+}
+
+/// The signal word of a quote; parsing has made sure that it is one.
+fn signal_word(word: &str) -> SafetyWord {
+    match word.to_ascii_uppercase().as_str() {
+        "DANGER" => SafetyWord::Danger,
+        "WARNING" => SafetyWord::Warning,
+        "CAUTION" => SafetyWord::Caution,
+        "NOTICE" => SafetyWord::Notice,
+        _ => SafetyWord::Note,
+    }
+}

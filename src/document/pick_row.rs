@@ -1,0 +1,36 @@
+//! What to pull, as plain rows.
+
+/// The kind of thing a row asks for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum PickKind {
+    Part,
+    Hardware,
+}
+
+impl PickKind {
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Part => "part",
+            Self::Hardware => "hardware",
+        }
+    }
+}
+
+/// A row of the pick lists: an item that a step takes from the bins (in the shop) or from its bag and crate.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PickRow {
+    /// The step's id.
+    pub step: String,
+    /// `3.12`
+    pub number: String,
+    pub kind: PickKind,
+    /// What it is, in words.
+    pub item: String,
+    /// Part number or designation.
+    pub designation: String,
+    pub quantity: crate::units::Quantity,
+    pub hand: Option<crate::units::Hand>,
+    pub bin: String,
+    pub bag: String,
+    pub crate_: String,
+}

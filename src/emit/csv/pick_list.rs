@@ -1,0 +1,62 @@
+//! The pick list as a table.
+
+use super::table::Csv;
+use crate::document::PickRow;
+use crate::units::Hand;
+
+/// The pick list as a CSV file: a row for each thing that a step takes, under a head row.
+pub fn pick_list_csv(rows: &[PickRow]) -> Vec<u8> {
+    let columns = ["step", "number", "kind", "item", "designation", "quantity", "hand", "bin", "bag", "crate"];
+    let mut table = Csv::new(columns);
+    for row in rows {
+        let PickRow { step, number, kind, item, designation, quantity, hand, bin, bag, crate_ } = row;
+        let quantity = quantity.to_string();
+        let hand = hand.map_or("", Hand::word);
+        table.row([step, number, kind.word(), item, designation, quantity.as_str(), hand, bin, bag, crate_]);
+    }
+    table.into_bytes()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::document::PickKind;
+    use crate::units::Quantity;
+
+    #[test]
+    fn has_a_cell_for_every_column() {
+        let row = PickRow {
+            step: "mast-foot".into(),
+            number: "3.12".into(),
+            kind: PickKind::Hardware,
+            item: "Rivet, 1/8 in".into(),
+            designation: "MS20470AD4-5".into(),
+            quantity: Quantity::parse("0.05 lb").expect("a quantity"),
+            hand: Some(Hand::Left),
+            bin: "=H3".into(),
+            bag: "B7".into(),
+            crate_: "2".into(),
+        };
+        let bytes = pick_list_csv(&[row]);
+        // Read back by the csv crate behind the byte order mark.
+        let mut reader = csv::Reader::from_reader(&bytes[3..]);
+        let head = reader.headers().expect("a head row").clone();
+        let first = reader.records().next().expect("one row").expect("as long as the head row");
+        let cells: Vec<(&str, &str)> = head.iter().zip(first.iter()).collect();
+        assert_eq!(
+            cells,
+            [
+                ("step", "mast-foot"),
+                ("number", "3.12"),
+                ("kind", "hardware"),
+                ("item", "Rivet, 1/8 in"),
+                ("designation", "MS20470AD4-5"),
+                ("quantity", "0.05 lb"),
+                ("hand", "left"),
+                ("bin", "'=H3"),
+                ("bag", "B7"),
+                ("crate", "2"),
+            ]
+        );
+    }
+}

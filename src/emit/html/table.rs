@@ -1,0 +1,107 @@
+//! Tables as values for their component.
+
+use tera::Value;
+
+use super::blocks::{Writer, map, markup};
+use crate::document::{Align, Column, Inline, Row, Table};
+use crate::emit::EmitError;
+
+impl Writer<'_> {
+    /// A table: its head, and its rows in bodies, each with the subheading above them where there is one.
+    pub fn table(&mut self, table: &Table) -> Result<Value, EmitError> {
+        let columns: Result<Vec<Value>, EmitError> = table
+            .columns
+            .iter()
+            .map(|column| {
+                let title = self.line(&column.title)?;
+                Ok(map([("title", markup(&title)), ("align", align_class(column.align))]))
+            })
+            .collect();
+        let labels: Vec<String> = table.columns.iter().map(|column| self.plain(&column.title)).collect();
+
+        let mut bodies: Vec<(Value, Vec<Value>)> = Vec::new();
+        for row in &table.rows {
+            if is_subheading(row, table.columns.len()) {
+                let text = self.line_in_row(&row.cells[0].content, row.anchor.as_ref())?;
+                let head = map([("text", markup(&text)), ("id", id(row))]);
+                bodies.push((head, Vec::new()));
+                continue;
+            }
+            let cells = self.cells(row, &table.columns, &labels)?;
+            let value = map([("id", id(row)), ("cells", cells)]);
+            match bodies.last_mut() {
+                Some((_, rows)) => rows.push(value),
+                None => bodies.push((Value::none(), vec![value])),
+            }
+        }
+        let bodies: Vec<Value> =
+            bodies.into_iter().map(|(head, rows)| map([("head", head), ("rows", rows.into())])).collect();
+
+        let caption = if table.caption.is_empty() { Value::none() } else { markup(&self.line(&table.caption)?) };
+        Ok(map([
+            ("role", table.role.word().into()),
+            ("caption", caption),
+            ("labelled_by", self.group_id.as_deref().filter(|_| table.caption.is_empty()).into()),
+            ("columns", columns?.into()),
+            ("width", table.columns.len().into()),
+            ("bodies", bodies.into()),
+        ]))
+    }
+
+    /// The marks of the page's figures that are tied to a row, where the row does not show them itself.
+    fn row_marks(&self, row: &Row) -> Vec<Value> {
+        let Some(anchor) = row.anchor.as_ref().filter(|_| !row.cells.iter().any(|cell| shows_callout(&cell.content)))
+        else {
+            return Vec::new();
+        };
+        let marks = self.marks.all_of_row(anchor).iter();
+        marks.map(|(number, id)| map([("number", (*number).into()), ("id", Value::normal_string(id))])).collect()
+    }
+
+    fn cells(&mut self, row: &Row, columns: &[Column], labels: &[String]) -> Result<Value, EmitError> {
+        let mut at = 0;
+        let mut marks = self.row_marks(row);
+        let mut cells = Vec::with_capacity(row.cells.len());
+        for cell in &row.cells {
+            let column = columns.get(at);
+            let span = usize::from(cell.span.max(1));
+            let names_row = column.is_some_and(|c| c.names_row);
+            let html = self.line_in_row(&cell.content, row.anchor.as_ref())?;
+            cells.push(map([
+                ("text", markup(&html)),
+                ("span", if span > 1 { span.into() } else { Value::none() }),
+                ("names_row", names_row.into()),
+                ("marks", if names_row { std::mem::take(&mut marks).into() } else { Value::none() }),
+                ("align", column.map_or(Value::none(), |c| align_class(c.align))),
+                ("label", labels.get(at).map(|label| Value::normal_string(label)).into()),
+            ]));
+            at += span;
+        }
+        Ok(cells.into())
+    }
+}
+
+/// Whether a run shows the number of a callout.
+fn shows_callout(inlines: &[Inline]) -> bool {
+    inlines.iter().any(|inline| match inline {
+        Inline::Callout(_) => true,
+        Inline::Strong(content) | Inline::Emphasis(content) | Inline::Link { content, .. } => shows_callout(content),
+        _ => false,
+    })
+}
+
+fn is_subheading(row: &Row, columns: usize) -> bool {
+    columns > 1 && matches!(row.cells.as_slice(), [cell] if usize::from(cell.span) >= columns)
+}
+
+fn id(row: &Row) -> Value {
+    row.anchor.as_ref().map(|anchor| Value::normal_string(anchor.as_str())).into()
+}
+
+fn align_class(align: Align) -> Value {
+    match align {
+        Align::Start => Value::none(),
+        Align::Center => "center".into(),
+        Align::End => "end".into(),
+    }
+}

@@ -1,0 +1,108 @@
+//! The templates: the built-in ones, and those of the manual's own that stand in for them.
+
+use std::collections::BTreeMap;
+
+use tera::{Context, Tera};
+
+use crate::diag::nearest;
+use crate::emit::EmitError;
+
+/// Built-in templates can be reached under this name too, so that a manual's own can extend them.
+const BUILT_IN: &str = "built-in/";
+
+const PAGES: [(&str, &str); 3] = [
+    ("page.html", include_str!("../../../templates/page.html")),
+    ("blocks.html", include_str!("../../../templates/blocks.html")),
+    ("navigation.html", include_str!("../../../templates/navigation.html")),
+];
+const STYLE: &str = "style.css";
+/// Rules of the manual's own that come after the style sheet.
+const MORE_STYLE: &str = "more.css";
+const SCRIPT: &str = "manual.js";
+
+/// Templates, style sheet and script, ready to be used for any number of documents.
+pub struct Templates {
+    tera: Tera,
+    style: String,
+    more_style: String,
+    script: String,
+}
+
+impl Templates {
+    /// The built-in templates.
+    ///
+    /// # Panics
+    /// Never: the built-in templates are tested.
+    pub fn built_in() -> Self {
+        Self::new(&BTreeMap::new()).expect("the built-in templates are sound")
+    }
+
+    /// The built-in templates with those of the manual's own, by file name. Any `.html` file may define a
+    /// component anew; `page.html`, `style.css` and `manual.js` replace the built-in file as a whole, and
+    /// `more.css` is added to the style sheet. The engine reads no file itself.
+    ///
+    /// # Errors
+    /// A template that cannot be read, and a file that nothing would use.
+    pub fn new(own: &BTreeMap<String, String>) -> Result<Self, EmitError> {
+        let mut templates = Self {
+            tera: Tera::new(),
+            style: include_str!("../../../templates/style.css").to_owned(),
+            more_style: String::new(),
+            script: include_str!("../../../templates/manual.js").to_owned(),
+        };
+        // Every template writes HTML, whatever its name.
+        templates.tera.autoescape_on([""]);
+        templates.tera.set_fallback_prefixes([BUILT_IN]).map_err(engine)?;
+        let built_in: Vec<(String, &str)> =
+            PAGES.iter().map(|(name, text)| (format!("{BUILT_IN}{name}"), *text)).collect();
+        templates.tera.add_raw_templates(built_in).map_err(engine)?;
+        let mut pages = Vec::new();
+        for (name, text) in own {
+            match name.as_str() {
+                STYLE => templates.style = text.clone(),
+                MORE_STYLE => templates.more_style = text.clone(),
+                SCRIPT => templates.script = text.clone(),
+                _ if name.ends_with(".html") => pages.push((name, text)),
+                _ => return Err(unknown(name)),
+            }
+        }
+        // Together, so that they can use each other's components.
+        templates.tera.add_raw_templates(pages).map_err(engine)?;
+        Ok(templates)
+    }
+
+    /// A page.
+    ///
+    /// # Errors
+    /// A template that fails with what it is given.
+    pub fn page(&self, context: &Context) -> Result<String, EmitError> {
+        self.tera.render("page.html", context).map_err(engine)
+    }
+
+    /// The style sheet, with the rules of the document's own colours before it.
+    pub fn style(&self, colours: &str) -> String {
+        [colours, &self.style, &self.more_style].concat()
+    }
+
+    pub fn script(&self) -> &str {
+        &self.script
+    }
+}
+
+fn unknown(name: &str) -> EmitError {
+    let known = PAGES.iter().map(|(name, _)| *name).chain([STYLE, MORE_STYLE, SCRIPT]);
+    let nearest = nearest(name, known).map(str::to_owned);
+    EmitError::UnknownTemplate { name: name.to_owned(), nearest }
+}
+
+/// The engine's own words, with those of the errors below.
+fn engine(error: tera::Error) -> EmitError {
+    let mut words = error.to_string();
+    let mut below = std::error::Error::source(&error);
+    while let Some(error) = below {
+        words.push_str(": ");
+        words.push_str(&error.to_string());
+        below = error.source();
+    }
+    EmitError::Template { words }
+}

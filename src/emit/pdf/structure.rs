@@ -1,0 +1,268 @@
+//! The structure tree: what a screen reader reads, in reading order.
+//!
+//! Owns: structure elements, the parent tree, link annotations. Must not know: drawing.
+
+use std::collections::BTreeMap;
+
+use lopdf::{Dictionary, Document, Object, ObjectId, StringFormat, dictionary};
+
+use super::text_string;
+use crate::layout::{Laid, Role, TagId, Target};
+
+/// The standard structure type of ISO 32000-1, 14.8.4.
+pub fn name(role: Role) -> &'static str {
+    match role {
+        Role::Document => "Document",
+        Role::Section => "Sect",
+        Role::Division => "Div",
+        Role::Heading(1) => "H1",
+        Role::Heading(2) => "H2",
+        Role::Heading(3) => "H3",
+        Role::Heading(4) => "H4",
+        Role::Heading(5) => "H5",
+        Role::Heading(_) => "H6",
+        Role::Paragraph => "P",
+        Role::Span => "Span",
+        Role::List => "L",
+        Role::ListItem => "LI",
+        Role::ListLabel => "Lbl",
+        Role::ListBody => "LBody",
+        Role::Table => "Table",
+        Role::TableHead => "THead",
+        Role::TableBody => "TBody",
+        Role::Row => "TR",
+        Role::HeadOfColumn | Role::HeadOfRow => "TH",
+        Role::Cell => "TD",
+        Role::Caption => "Caption",
+        Role::Figure => "Figure",
+        Role::Link => "Link",
+        Role::Note => "Note",
+        Role::Quote => "BlockQuote",
+        Role::Code => "Code",
+        Role::Contents => "TOC",
+        Role::ContentsItem => "TOCI",
+    }
+}
+
+/// A page as the structure knows it.
+pub struct PageParts {
+    pub id: ObjectId,
+    /// The element of each marked-content number.
+    pub marked: Vec<TagId>,
+}
+
+enum Kid {
+    Marked { page: usize, number: usize },
+    Element(TagId),
+    Annotation { page: usize, id: ObjectId },
+}
+
+/// Adds the structure tree and the link annotations. Returns the tree's root and the annotations of each page.
+pub fn add(file: &mut Document, laid: &Laid, pages: &[PageParts]) -> (ObjectId, Vec<Vec<ObjectId>>) {
+    let root = file.new_object_id();
+    let ids: Vec<ObjectId> = laid.tags.iter().map(|_| file.new_object_id()).collect();
+    let mut kids: Vec<Vec<Kid>> = laid.tags.iter().map(|_| Vec::new()).collect();
+    let has_content = with_content(laid, pages);
+    // An element with content of its own lists children where they come up in the text, one without in their own order.
+    for (i, tag) in laid.tags.iter().enumerate() {
+        if let Some(parent) = tag.parent
+            && !has_content[parent.0 as usize]
+        {
+            kids[parent.0 as usize].push(Kid::Element(TagId(i as u32)));
+        }
+    }
+    let mut listed = vec![false; laid.tags.len()];
+    for (page, parts) in pages.iter().enumerate() {
+        for (number, tag) in parts.marked.iter().enumerate() {
+            list_in_parent(laid, &has_content, &mut listed, &mut kids, *tag);
+            kids[tag.0 as usize].push(Kid::Marked { page, number });
+        }
+    }
+    let annotations = links(file, laid, pages, &mut kids, &ids);
+    for (i, tag) in laid.tags.iter().enumerate() {
+        if let Some(parent) = tag.parent
+            && has_content[parent.0 as usize]
+            && !listed[i]
+        {
+            kids[parent.0 as usize].push(Kid::Element(TagId(i as u32)));
+        }
+    }
+    let figure_boxes = figure_boxes(laid);
+    for (i, (tag, kids)) in laid.tags.iter().zip(kids).enumerate() {
+        let element = element(tag, TagId(i as u32), kids, &ids, root, pages, &figure_boxes);
+        file.objects.insert(ids[i], element.into());
+    }
+    let mut numbers = Vec::new();
+    for (page, parts) in pages.iter().enumerate() {
+        let refs: Vec<Object> = parts.marked.iter().map(|t| ids[t.0 as usize].into()).collect();
+        let array = file.add_object(Object::Array(refs));
+        numbers.push(Object::Integer(page as i64));
+        numbers.push(array.into());
+    }
+    let mut key = pages.len() as i64;
+    for (page, page_links) in laid.pages.iter().zip(&annotations) {
+        for (link, _) in page.links.iter().zip(page_links) {
+            numbers.push(Object::Integer(key));
+            numbers.push(ids[link.tag.0 as usize].into());
+            key += 1;
+        }
+    }
+    let parent_tree = file.add_object(dictionary! { "Nums" => Object::Array(numbers) });
+    let first: Vec<Object> = ids.first().map(|&id| id.into()).into_iter().collect();
+    file.objects.insert(
+        root,
+        dictionary! {
+            "Type" => "StructTreeRoot",
+            "K" => Object::Array(first),
+            "ParentTree" => parent_tree,
+            "ParentTreeNextKey" => key,
+        }
+        .into(),
+    );
+    (root, annotations)
+}
+
+fn with_content(laid: &Laid, pages: &[PageParts]) -> Vec<bool> {
+    let mut has = vec![false; laid.tags.len()];
+    for tag in pages.iter().flat_map(|p| &p.marked) {
+        has[tag.0 as usize] = true;
+    }
+    has
+}
+
+/// Lists an element with its parent, and the parent with its own, at the place the text has come to.
+fn list_in_parent(laid: &Laid, has_content: &[bool], listed: &mut [bool], kids: &mut [Vec<Kid>], tag: TagId) {
+    let mut at = tag;
+    let mut path = Vec::new();
+    while let Some(parent) = laid.tags[at.0 as usize].parent {
+        if listed[at.0 as usize] {
+            break;
+        }
+        path.push((parent, at));
+        at = parent;
+    }
+    for (parent, child) in path.into_iter().rev() {
+        listed[child.0 as usize] = true;
+        if has_content[parent.0 as usize] {
+            kids[parent.0 as usize].push(Kid::Element(child));
+        }
+    }
+}
+
+/// Left, bottom, right, top of the first placement of each figure element, and its page.
+fn figure_boxes(laid: &Laid) -> BTreeMap<TagId, [f64; 4]> {
+    let mut boxes = BTreeMap::new();
+    for page in &laid.pages {
+        for item in &page.items {
+            if let (Some(tag), crate::layout::ItemKind::Figure { width, height, .. }) = (item.tag, &item.kind) {
+                let top = page.size.1 - item.at.1;
+                boxes.entry(tag).or_insert([item.at.0, top - height, item.at.0 + width, top]);
+            }
+        }
+    }
+    boxes
+}
+
+fn element(
+    tag: &crate::layout::Tag,
+    id: TagId,
+    kids: Vec<Kid>,
+    ids: &[ObjectId],
+    root: ObjectId,
+    pages: &[PageParts],
+    boxes: &BTreeMap<TagId, [f64; 4]>,
+) -> Dictionary {
+    let parent = tag.parent.map_or(root, |p| ids[p.0 as usize]);
+    let mut out = dictionary! { "S" => name(tag.role), "P" => parent };
+    let first_page = kids.iter().find_map(|k| match k {
+        Kid::Marked { page, .. } | Kid::Annotation { page, .. } => Some(*page),
+        Kid::Element(_) => None,
+    });
+    if let Some(page) = first_page {
+        out.set("Pg", pages[page].id);
+    }
+    let mut list: Vec<Object> = kids
+        .into_iter()
+        .map(|kid| match kid {
+            Kid::Element(child) => ids[child.0 as usize].into(),
+            Kid::Marked { page, number } if Some(page) == first_page => Object::Integer(number as i64),
+            Kid::Marked { page, number } => {
+                dictionary! { "Type" => "MCR", "Pg" => pages[page].id, "MCID" => number as i64 }.into()
+            }
+            Kid::Annotation { page, id } => dictionary! { "Type" => "OBJR", "Pg" => pages[page].id, "Obj" => id }.into(),
+        })
+        .collect();
+    match list.len() {
+        0 => {}
+        1 => out.set("K", list.remove(0)),
+        _ => out.set("K", Object::Array(list)),
+    }
+    if let Some(alt) = &tag.alt {
+        out.set("Alt", text_string(alt));
+    }
+    match tag.role {
+        Role::HeadOfColumn => out.set("A", table_attributes(Some("Column"), tag.columns)),
+        Role::HeadOfRow => out.set("A", table_attributes(Some("Row"), tag.columns)),
+        Role::Cell if tag.columns > 1 => out.set("A", table_attributes(None, tag.columns)),
+        Role::Figure => {
+            if let Some(corners) = boxes.get(&id) {
+                let corners: Vec<Object> = corners.iter().map(|&v| super::real(v)).collect();
+                out.set("A", dictionary! { "O" => "Layout", "BBox" => Object::Array(corners), "Placement" => "Block" });
+            }
+        }
+        Role::List => out.set("A", dictionary! { "O" => "List", "ListNumbering" => "Decimal" }),
+        Role::Note => out.set("ID", Object::String(format!("n{}", id.0).into_bytes(), StringFormat::Literal)),
+        _ => {}
+    }
+    out
+}
+
+fn table_attributes(scope: Option<&str>, columns: u8) -> Dictionary {
+    let mut out = dictionary! { "O" => "Table" };
+    if let Some(scope) = scope {
+        out.set("Scope", Object::Name(scope.as_bytes().to_vec()));
+    }
+    if columns > 1 {
+        out.set("ColSpan", i64::from(columns));
+    }
+    out
+}
+
+fn links(file: &mut Document, laid: &Laid, pages: &[PageParts], kids: &mut [Vec<Kid>], _ids: &[ObjectId]) -> Vec<Vec<ObjectId>> {
+    let mut key = pages.len() as i64;
+    let mut all = Vec::with_capacity(pages.len());
+    for (page, laid_page) in laid.pages.iter().enumerate() {
+        let mut here = Vec::with_capacity(laid_page.links.len());
+        let height = laid_page.size.1;
+        for link in &laid_page.links {
+            let (l, t, r, b) = link.rect;
+            let rect = [l, height - b, r, height - t].iter().map(|&v| super::real(v)).collect();
+            let mut annotation = dictionary! {
+                "Type" => "Annot",
+                "Subtype" => "Link",
+                "Rect" => Object::Array(rect),
+                "Border" => Object::Array(vec![0.into(), 0.into(), 0.into()]),
+                "F" => 4,
+                "StructParent" => key,
+                "Contents" => text_string(&link.says),
+            };
+            match &link.to {
+                Target::Inside(anchor) => {
+                    if let Some(place) = laid.anchors.get(anchor) {
+                        annotation.set("Dest", super::navigation::destination(laid, pages, *place));
+                    }
+                }
+                Target::Outside(to) => {
+                    let uri = Object::String(to.as_bytes().to_vec(), StringFormat::Literal);
+                    annotation.set("A", dictionary! { "S" => "URI", "URI" => uri });
+                }
+            }
+            let id = file.add_object(annotation);
+            kids[link.tag.0 as usize].push(Kid::Annotation { page, id });
+            here.push(id);
+            key += 1;
+        }
+        all.push(here);
+    }
+    all
+}

@@ -1,0 +1,367 @@
+//! Blocks to slabs: headings, lists, fields, groups, quotations, contents. The larger kinds have modules of their own.
+//!
+//! Owns: the look of each kind of block. Must not know: pages.
+
+use std::sync::Arc;
+
+use super::composer::{Composer, Stand};
+use super::fonts::FaceStyle;
+use super::frame::{Role, Target};
+use super::marks;
+use super::para::Look;
+use super::slab::Slab;
+use super::{figures, safety, steps, table};
+use crate::document::{Align, Block, BlockKind, ContentsEntry, Field, Group, Inline, Leaf, LeafRole, ListItem};
+
+/// Lays out a leaf's title and its blocks.
+pub fn leaf(c: &mut Composer, leaf: &Leaf) {
+    c.anchor(&leaf.anchor);
+    if !matches!(leaf.blocks.first().map(|b| &b.kind), Some(BlockKind::StepHead(_))) {
+        leaf_title(c, leaf);
+    }
+    blocks(c, &leaf.blocks);
+    if leaf.role == LeafRole::Card {
+        // A card stays on one page where a page can hold it.
+        let count = c.slabs.len();
+        for slab in c.slabs.iter_mut().take(count.saturating_sub(1)) {
+            slab.keep = true;
+        }
+    }
+}
+
+fn leaf_title(c: &mut Composer, leaf: &Leaf) {
+    let style = c.setting.style;
+    let (size, before) = match leaf.role {
+        LeafRole::Title => (36.0, 132.0),
+        LeafRole::Section => (24.0, 0.0),
+        LeafRole::Card => (12.0, 16.0),
+        _ => (20.0, 0.0),
+    };
+    let from = c.slabs.len();
+    let look = Look::new(FaceStyle::Bold, size, style.text);
+    let number = leaf.number.clone();
+    let tag = c.new_tag(Role::Heading(1));
+    let mut side = None;
+    let mut title = leaf.title.clone();
+    if matches!(leaf.role, LeafRole::Index | LeafRole::Results) {
+        c.use_whole_width();
+    }
+    if leaf.role == LeafRole::Title {
+        c.size = style.body * 1.3;
+    }
+    if let Some(number) = number {
+        let look = Look { color: style.accent, ..look };
+        if style.side > 0.0 {
+            let para = c.para_of(&format!("{number} "), look);
+            side = Some(c.block_of(&para, look, tag, (style.margin_left, style.side), Align::Start));
+        } else {
+            title.insert(0, Inline::text(format!("{number} ")));
+        }
+    }
+    if leaf.role == LeafRole::Card {
+        let (x, width) = (c.x, c.width);
+        c.push(Slab {
+            height: 6.0,
+            before: before + 4.0,
+            keep: true,
+            items: vec![c.decoration(x, 0.0, marks::line(width, 0.0, style.accent, 1.6))],
+            ..Slab::default()
+        });
+    } else if leaf.role == LeafRole::Title {
+        // The page's top is left free: a slab of its own keeps the gap.
+        let x = style.margin_left;
+        c.push(Slab {
+            height: before,
+            keep: true,
+            items: vec![c.decoration(x, 60.0, marks::filled(marks::rectangle(0.0, 0.0, 9.0, 236.0), style.accent))],
+            ..Slab::default()
+        });
+    }
+    let start = c.slabs.len();
+    let para = c.para(&title, look);
+    c.set_para(&para, look, tag, Stand::kept(0.0));
+    if let Some(side) = side {
+        c.beside(start, side);
+    }
+    if !matches!(leaf.role, LeafRole::Title | LeafRole::Card) {
+        let (x, width) = (style.margin_left, c.x + c.width - style.margin_left);
+        c.push(Slab {
+            height: 8.0,
+            before: 4.0,
+            keep: true,
+            items: vec![c.decoration(x, 2.0, marks::line(width, 0.0, style.accent, 1.2))],
+            ..Slab::default()
+        });
+    }
+    debug_assert!(c.slabs.len() > from);
+}
+
+pub fn blocks(c: &mut Composer, blocks: &[Block]) {
+    for b in blocks {
+        block(c, b);
+    }
+}
+
+/// Gap above a block in running text, in points.
+pub fn gap(c: &Composer) -> f64 {
+    c.size * 0.62
+}
+
+pub fn block(c: &mut Composer, block: &Block) {
+    let outer = std::mem::replace(&mut c.origin, block.origin.clone());
+    if let Some(anchor) = &block.anchor {
+        c.anchor(anchor);
+    }
+    match &block.kind {
+        BlockKind::Heading { level, number, text } => heading(c, *level, number.as_ref(), text),
+        BlockKind::Paragraph(text) => {
+            let (look, gap) = (c.look(), gap(c));
+            c.paragraph(text, look, Role::Paragraph, Stand::after(gap));
+        }
+        BlockKind::List { ordered, items } => list(c, *ordered, items),
+        BlockKind::Table(t) => table::table(c, t),
+        BlockKind::Safety { word, blocks } => safety::safety(c, *word, blocks),
+        BlockKind::Figure(figure) => figures::figure(c, figure, block.anchor.as_ref()),
+        BlockKind::Fields(list) => fields(c, list),
+        BlockKind::StepHead(head) => steps::head(c, head),
+        BlockKind::Group(g) => group(c, g),
+        BlockKind::SignOff { role } => steps::sign_off(c, role),
+        BlockKind::Quote(inner) => quote(c, inner),
+        BlockKind::Preformatted(text) => preformatted(c, text),
+        BlockKind::Contents(entries) => contents(c, entries),
+        BlockKind::Footnote { number, blocks } => footnote(c, *number, blocks),
+        BlockKind::Rule => {
+            let (x, width, color) = (c.x, c.width, c.setting.style.hairline);
+            let items = vec![c.decoration(x, 4.0, marks::line(width, 0.0, color, 0.6))];
+            c.push(Slab { height: 8.0, before: 6.0, items, ..Slab::default() });
+        }
+    }
+    c.origin = outer;
+}
+
+fn heading(c: &mut Composer, level: u8, number: Option<&Arc<str>>, text: &[Inline]) {
+    let style = c.setting.style;
+    let (size, before) = match level {
+        0..=2 => (c.size * 1.42, 18.0),
+        3 => (c.size * 1.18, 13.0),
+        _ => (c.size * 1.02, 10.0),
+    };
+    let look = Look::new(FaceStyle::Bold, size, if level <= 2 { style.accent } else { style.text });
+    let mut inlines = text.to_vec();
+    if let Some(number) = number {
+        inlines.insert(0, Inline::text(format!("{number} ")));
+    }
+    c.paragraph(&inlines, look, Role::Heading(level.clamp(2, 6)), Stand::kept(before));
+}
+
+fn list(c: &mut Composer, ordered: Option<u64>, items: &[ListItem]) {
+    let style = c.setting.style;
+    let tag = c.new_tag(Role::List);
+    let look = c.look();
+    let marker_look = Look { face: FaceStyle::Bold, color: style.accent, ..look };
+    let widest = ordered.map_or(look.size * 1.1, |first| {
+        let last = first.saturating_add(items.len() as u64);
+        look.size * (0.62 * last.to_string().len() as f64 + 0.95)
+    });
+    for (i, item) in items.iter().enumerate() {
+        let item_tag = c.new_tag_in(Role::ListItem, tag);
+        let label = c.new_tag_in(Role::ListLabel, item_tag);
+        let body = c.new_tag_in(Role::ListBody, item_tag);
+        let marker = match ordered {
+            Some(first) => format!("{}. ", first.saturating_add(i as u64)),
+            None => "\u{2022} ".to_owned(),
+        };
+        let mut content = Vec::new();
+        if item.tick {
+            content.push(Inline::TickBox);
+        }
+        if ordered.is_some() || !item.tick {
+            content.push(Inline::text(&marker));
+        }
+        let para = c.para(&content, marker_look);
+        let room = para.width().max(widest) + 2.0;
+        let before = if i == 0 { gap(c) } else { look.size * 0.38 };
+        let column = (c.x, room + 40.0);
+        let mut side = c.block_of(&para, marker_look, label, column, Align::Start);
+        side.height = side.height.min(style.line(look.size) + 6.0);
+        let from = c.slabs.len();
+        c.within(body, |c| c.indented(room, 0.0, |c| blocks(c, &item.blocks)));
+        c.beside(from, side);
+        c.slabs[from].before = before;
+    }
+}
+
+fn fields(c: &mut Composer, list: &[Field]) {
+    let style = c.setting.style;
+    let tag = c.new_tag(Role::List);
+    let look = c.look();
+    let label_look = Look { color: style.muted, ..look };
+    let room = (c.width * 0.3).clamp(60.0, 130.0);
+    for (i, field) in list.iter().enumerate() {
+        let item = c.new_tag_in(Role::ListItem, tag);
+        let label_tag = c.new_tag_in(Role::ListLabel, item);
+        let body = c.new_tag_in(Role::ListBody, item);
+        let mut label_text = field.label.clone();
+        label_text.push(Inline::text(" "));
+        let para = c.para(&label_text, label_look);
+        let side = c.block_of(&para, label_look, label_tag, (c.x, room - 8.0), Align::Start);
+        let para = c.para(&field.value, look);
+        let from = c.slabs.len();
+        let before = if i == 0 { gap(c) } else { look.size * 0.2 };
+        c.indented(room, 0.0, |c| c.set_para(&para, look, body, Stand::after(before)));
+        c.beside(from, side);
+        c.slabs[from].before = before;
+    }
+}
+
+fn group(c: &mut Composer, group: &Group) {
+    let style = c.setting.style;
+    let tag = c.new_tag(Role::Section);
+    let heading = c.new_tag_in(Role::Heading(2), tag);
+    let look = Look::new(FaceStyle::Bold, style.body, style.accent);
+    let mut title = group.title.clone();
+    title.push(Inline::text(" "));
+    let para = c.para(&title, look);
+    let before = style.body * 1.5;
+    // In the side column where there is one, and where nothing reaches into it.
+    let side_free = style.side > 0.0 && c.full_x < c.x;
+    let from = c.slabs.len();
+    let outer_tag = c.tag;
+    c.tag = tag;
+    blocks(c, &group.blocks);
+    c.tag = outer_tag;
+    if c.slabs.len() == from {
+        c.set_para(&para, look, heading, Stand::after(before));
+        return;
+    }
+    if matches!(group.role, "sign-off" | "measure" | "inspect") {
+        keep_together(c, from);
+    }
+    let beside = side_free && !c.slabs[from..].iter().any(|s| s.full);
+    if beside {
+        let column = (style.margin_left, style.side - 14.0);
+        let mut side = c.block_of(&para, look, heading, column, Align::Start);
+        let x = style.margin_left;
+        side.items.insert(0, c.decoration(x, -4.0, marks::line(style.side - 14.0, 0.0, style.accent, 1.2)));
+        c.beside(from, side);
+        c.slabs[from].before = before;
+    } else {
+        let column = (c.full_x, c.x + c.width - c.full_x);
+        let mut above = c.block_of(&para, look, heading, column, Align::Start);
+        above.before = before;
+        above.keep = true;
+        above.anchors = std::mem::take(&mut c.slabs[from].anchors);
+        c.slabs[from].before = c.slabs[from].before.min(4.0);
+        c.slabs.insert(from, above);
+    }
+}
+
+/// Short runs of slabs are not parted: places to sign, what is measured together.
+fn keep_together(c: &mut Composer, from: usize) {
+    let height: f64 = c.slabs[from..].iter().map(|s| s.height + s.before).sum();
+    if height < c.page_height * 0.3 {
+        let last = c.slabs.len() - 1;
+        for slab in &mut c.slabs[from..last] {
+            slab.keep = true;
+        }
+    }
+}
+
+fn quote(c: &mut Composer, inner: &[Block]) {
+    let style = c.setting.style;
+    let tag = c.new_tag(Role::Quote);
+    let from = c.slabs.len();
+    c.within(tag, |c| c.indented(14.0, 0.0, |c| blocks(c, inner)));
+    for i in from..c.slabs.len() {
+        let (x, height) = (c.x + 3.0, c.slabs[i].height);
+        let rule = c.decoration(x, 0.0, marks::line(0.0, height, style.hairline, 1.4));
+        c.slabs[i].items.insert(0, rule);
+    }
+}
+
+fn preformatted(c: &mut Composer, text: &str) {
+    let style = c.setting.style;
+    let tag = c.new_tag(Role::Code);
+    let look = Look::new(FaceStyle::Mono, c.size * 0.88, style.text);
+    let gap = gap(c);
+    for (i, line) in text.trim_end_matches('\n').split('\n').enumerate() {
+        let para = c.para_of(&format!("{}\n", line.replace('\t', "    ").trim_end()).replace('\n', " "), look);
+        c.indented(8.0, 8.0, |c| c.set_para(&para, look, tag, Stand::after(if i == 0 { gap } else { 0.0 })));
+    }
+}
+
+fn contents(c: &mut Composer, entries: &[ContentsEntry]) {
+    let style = c.setting.style;
+    let tag = c.new_tag(Role::Contents);
+    for entry in entries {
+        let top = entry.level <= 1;
+        let face = if top { FaceStyle::Bold } else { FaceStyle::Regular };
+        let look = Look { face, ..c.look() };
+        let item = c.new_tag_in(Role::ContentsItem, tag);
+        let number = entry.number.as_ref().map_or(String::new(), |n| format!("{n} "));
+        let (number_room, page_room) = (c.size * 3.6, c.size * 3.4);
+        let indent = if top { 0.0 } else { c.size * 0.8 };
+        let (x, width) = (c.x + indent, c.width - indent);
+        let before = if top { c.size * 0.8 } else { c.size * 0.12 };
+        let number_look = Look { color: style.accent, ..look };
+        let para = c.para_of(&number, number_look);
+        let number = c.block_of(&para, number_look, item, (x, number_room), Align::Start);
+        let mut title = entry.title.clone();
+        title.push(Inline::text(" "));
+        let title = [Inline::Link { to: entry.to.clone(), content: title }];
+        let text_look = Look { color: style.text, ..look };
+        let mut para = c.para(&title, text_look);
+        // The titles keep the colour of text: a whole page of accent would tire the eye.
+        for span in &mut para.spans {
+            span.look.color = style.text;
+        }
+        let at = x + number_room;
+        let mut slab = c.block_of(&para, text_look, item, (at, width - number_room - page_room), Align::Start);
+        let page = c.para(&[Inline::PageOf(entry.to.clone())], look);
+        let mut page = c.block_of(&page, look, item, (x + width - page_room, page_room), Align::End);
+        page.shift(0.0, (slab.height - page.height).max(0.0));
+        if let Some(end) = last_text_end(&slab) {
+            let baseline = page.baseline.unwrap_or(0.0);
+            let stop = x + width - page_room * 0.62;
+            if stop > end + 12.0 {
+                let dots = marks::dots(stop - end - 6.0, style.hairline);
+                slab.items.push(c.decoration(end + 6.0, baseline - 0.5, dots));
+            }
+        }
+        let mut items = number.items;
+        items.append(&mut slab.items);
+        items.append(&mut page.items);
+        slab.items = items;
+        slab.links.append(&mut page.links);
+        slab.links.retain(|l| matches!(l.to, Target::Inside(_)));
+        slab.height = slab.height.max(number.height);
+        slab.before = before;
+        slab.keep = top;
+        c.push(slab);
+    }
+}
+
+/// Where the lowest line of text in a slab ends.
+fn last_text_end(slab: &Slab) -> Option<f64> {
+    use super::frame::ItemKind;
+    let texts = slab.items.iter().filter_map(|i| match &i.kind {
+        ItemKind::Text(run) => Some((i.at.1, i.at.0 + run.width())),
+        _ => None,
+    });
+    let lowest = texts.clone().map(|(y, _)| y).fold(f64::MIN, f64::max);
+    texts.filter(|(y, _)| (*y - lowest).abs() < 1.0).map(|(_, x)| x).reduce(f64::max)
+}
+
+fn footnote(c: &mut Composer, number: u32, inner: &[Block]) {
+    let style = c.setting.style;
+    let tag = c.new_tag(Role::Note);
+    let look = Look::new(FaceStyle::Regular, style.small, style.text);
+    let para = c.para_of(&format!("{number} "), look);
+    let label = c.new_tag_in(Role::ListLabel, tag);
+    let side = c.block_of(&para, look, label, (c.x, 24.0), Align::Start);
+    let from = c.slabs.len();
+    let outer = std::mem::replace(&mut c.size, style.small);
+    c.within(tag, |c| c.indented(14.0, 0.0, |c| blocks(c, inner)));
+    c.size = outer;
+    c.beside(from, side);
+}

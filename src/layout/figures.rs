@@ -1,0 +1,195 @@
+//! Figures: the picture, callouts over it, caption, view, and what the callouts point at.
+//!
+//! Owns: their size and look in a column. Must not know: how a picture is drawn, pages.
+
+use super::PlacedSpot;
+use super::composer::{Composer, Stand};
+use super::fonts::FaceStyle;
+use super::frame::{Item, ItemKind, Link, Problem, Role, TagId, Target};
+use super::marks;
+use super::para::{Look, Para, What};
+use super::slab::Slab;
+use crate::document::{Align, Anchor, Callout, Figure, Inline};
+
+/// What a figure without a width of the author's may be shrunk to where it would else leave a page part empty.
+const SMALLER: [f64; 3] = [0.85, 0.72, 0.6];
+
+pub fn figure(c: &mut Composer, figure: &Figure, anchor: Option<&Anchor>) {
+    let style = c.setting.style;
+    let tag = c.new_tag(Role::Figure);
+    c.alt(tag, figure.alt.clone());
+    let Some(file) = c.figures.get(&figure.name) else {
+        missing(c, figure, tag);
+        return;
+    };
+    let ratio = f64::from(file.width.max(1)) / f64::from(file.height.max(1));
+    // Drawings to work from may use the side column as well.
+    let room = c.x + c.width - c.full_x;
+    let wished = figure.width.map_or(c.width, |w| w.to_f64() * 72.0);
+    let most_high = c.page_height * 0.62;
+    let mut width = if wished.is_finite() { wished.clamp(12.0, room) } else { c.width };
+    let mut height = width / ratio;
+    if height > most_high {
+        height = most_high;
+        width = (height * ratio).max(2.0);
+    }
+    height = height.max(2.0);
+    let x = if width > c.width { c.x + c.width - width } else { c.x };
+
+    let marks = callout_paras(c, &figure.callouts);
+    let mut slab = picture(c, figure, anchor, tag, &marks, (x, width, height));
+    slab.before = c.size;
+    slab.keep = true;
+    slab.full = x < c.x;
+    if figure.width.is_none() {
+        let fit = width.min(c.width) / width;
+        for scale in SMALLER {
+            let place = (c.x, width * fit * scale, height * fit * scale);
+            let small = picture(c, figure, anchor, tag, &marks, place);
+            slab.smaller.push(Slab { before: c.size, keep: true, ..small });
+        }
+    }
+    c.push(slab);
+
+    let caption = c.new_tag(Role::Caption);
+    let look = Look::new(FaceStyle::Regular, c.size.max(style.small), style.text);
+    let mut text = vec![Inline::strong(&*figure.label), Inline::text(" ")];
+    text.extend(figure.caption.iter().cloned());
+    if !figure.view.is_empty() {
+        text.push(Inline::text(" "));
+    }
+    let keep = !figure.view.is_empty() || !figure.callouts.is_empty();
+    let para = c.para(&text, look);
+    c.set_para(&para, look, caption, if keep { Stand::kept(4.0) } else { Stand::after(4.0) });
+    if !figure.view.is_empty() {
+        let muted = Look { color: style.muted, ..look };
+        let para = c.para(&figure.view, muted);
+        let stand = if figure.callouts.is_empty() { Stand::after(0.0) } else { Stand::kept(0.0) };
+        c.set_para(&para, muted, caption, stand);
+    }
+    legend(c, &figure.callouts);
+}
+
+/// The frame that stands where a figure is not to be had, with what it would show in words.
+fn missing(c: &mut Composer, figure: &Figure, tag: TagId) {
+    let style = c.setting.style;
+    c.problems.push(Problem::MissingFigure { name: figure.name.clone(), origin: c.origin.clone() });
+    let look = Look::new(FaceStyle::Bold, c.size, style.text);
+    let (x, width) = (c.x, c.width);
+    let para = c.para_of(&format!("{}: the picture {} is missing. It shows: {}", figure.label, figure.name, figure.alt), look);
+    let mut slab = c.block_of(&para, look, tag, (x + 10.0, width - 20.0), Align::Start);
+    slab.shift(0.0, 10.0);
+    slab.height += 20.0;
+    let frame = marks::outlined(marks::rectangle(0.0, 0.0, width, slab.height), None, style.text, 1.2);
+    slab.items.push(c.decoration(x, 0.0, frame));
+    slab.before = c.size;
+    c.push(slab);
+    let caption = c.new_tag(Role::Caption);
+    let para = c.para(&figure.caption, look);
+    c.set_para(&para, look, caption, Stand::after(4.0));
+    legend(c, &figure.callouts);
+}
+
+/// Digits of a callout's mark: readable at arm's length.
+fn callout_size(c: &Composer, count: usize) -> f64 {
+    if count > 40 { c.setting.style.small } else { c.setting.style.body.max(10.0) }
+}
+
+fn callout_paras(c: &mut Composer, callouts: &[Callout]) -> Vec<Para> {
+    let look = Look::new(FaceStyle::Bold, callout_size(c, callouts.len()), c.setting.style.text);
+    callouts.iter().map(|callout| c.para_of(&format!("{} ", callout.number), look)).collect()
+}
+
+/// The picture in a box of left edge, width and height, with its callouts over it.
+fn picture(c: &Composer, figure: &Figure, anchor: Option<&Anchor>, tag: TagId, numbers: &[Para], place: (f64, f64, f64)) -> Slab {
+    let style = c.setting.style;
+    let (x, width, height) = place;
+    let mut slab = Slab { height, ..Slab::default() };
+    slab.items.push(Item {
+        tag: Some(tag),
+        at: (x, 0.0),
+        kind: ItemKind::Figure { name: figure.name.clone(), width, height },
+    });
+    slab.figures.push(PlacedSpot {
+        name: figure.name.clone(),
+        anchor: anchor.cloned(),
+        origin: c.origin.clone(),
+        width,
+        height,
+    });
+    let size = callout_size(c, figure.callouts.len());
+    for (callout, para) in figure.callouts.iter().zip(numbers) {
+        let digits = (para.width() - space_width(para)).max(1.0);
+        let r = (size * 0.82).max(digits / 2.0 + size * 0.26);
+        // Kept inside the picture, so that no mark is lost.
+        let inside = |percent: f64, length: f64| {
+            let at = if percent.is_finite() { percent / 100.0 * length } else { 0.0 };
+            at.clamp(r.min(length / 2.0), (length - r).max(length / 2.0))
+        };
+        let (cx, cy) = (x + inside(callout.at.0, width), inside(callout.at.1, height));
+        let ring = marks::outlined(marks::circle(0.0, 0.0, r), Some(super::frame::Color::WHITE), style.text, 1.3);
+        slab.items.push(Item { tag: None, at: (cx, cy), kind: ring });
+        let mut left = cx - digits / 2.0;
+        for piece in &para.pieces {
+            if let What::Glyph(face, glyph) = &piece.what {
+                let run = super::frame::TextRun { face: *face, size, color: style.text, glyphs: vec![*glyph], actual: None };
+                slab.items.push(Item { tag: Some(tag), at: (left, cy + size * 0.365), kind: ItemKind::Text(run) });
+            }
+            left += piece.width;
+        }
+        if let Some(to) = &callout.to {
+            slab.links.push(Link {
+                to: Target::Inside(to.clone()),
+                rect: (cx - r, cy - r, cx + r, cy + r),
+                tag,
+                says: format!("callout {}", callout.number).into(),
+            });
+        }
+    }
+    slab
+}
+
+fn space_width(para: &Para) -> f64 {
+    para.pieces.last().filter(|_| para.text.ends_with(' ')).map_or(0.0, |p| p.width)
+}
+
+/// What the callouts point at, in two columns where there are more than three.
+fn legend(c: &mut Composer, callouts: &[Callout]) {
+    if callouts.is_empty() {
+        return;
+    }
+    let list = c.new_tag(Role::List);
+    let look = c.look();
+    let columns = if callouts.len() > 3 && c.width > 300.0 { 2 } else { 1 };
+    let column_width = c.width / columns as f64;
+    let room = c.size * 2.2;
+    let x = c.x;
+    for (i, pair) in callouts.chunks(columns).enumerate() {
+        let mut row = Slab { before: if i == 0 { 5.0 } else { 2.0 }, ..Slab::default() };
+        for (n, callout) in pair.iter().enumerate() {
+            let item = c.new_tag_in(Role::ListItem, list);
+            let label = c.new_tag_in(Role::ListLabel, item);
+            let body = c.new_tag_in(Role::ListBody, item);
+            let left = x + n as f64 * column_width;
+            let para = c.para(&[Inline::Callout(callout.number), Inline::text(" ")], look);
+            let mut mark = c.block_of(&para, look, label, (left, room + 30.0), Align::Start);
+            let mut says = callout.text.clone();
+            says.push(Inline::text(" "));
+            let text = match &callout.to {
+                Some(to) => vec![Inline::Link { to: to.clone(), content: says }],
+                None => says,
+            };
+            let para = c.para(&text, look);
+            let mut text = c.block_of(&para, look, body, (left + room, column_width - room - 8.0), Align::Start);
+            let lower = mark.baseline.unwrap_or(0.0) - text.baseline.unwrap_or(0.0);
+            text.shift(0.0, lower);
+            row.height = row.height.max(mark.height).max(text.height + lower);
+            row.baseline = row.baseline.or(mark.baseline);
+            row.items.append(&mut mark.items);
+            row.items.append(&mut text.items);
+            row.links.append(&mut text.links);
+        }
+        row.keep = i == 0 && callouts.len() > columns;
+        c.push(row);
+    }
+}

@@ -1,0 +1,278 @@
+//! The faces text is set in: which one has a character, how wide its glyphs are, and shaping.
+//!
+//! Owns: font data and shaping of a run in one face. Must not know: lines, blocks, pages.
+
+use std::ops::Range;
+use std::sync::Arc;
+
+use harfrust::font::Font;
+use harfrust::{Buffer, Direction, Feature, GlyphId, Script, ShapeOptions, ShapePlan, ShaperFont, Tag};
+
+/// Index of a face in [`Fonts`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct FaceId(pub u8);
+
+/// What a piece of text asks of its face.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum FaceStyle {
+    #[default]
+    Regular,
+    Bold,
+    Italic,
+    BoldItalic,
+    Mono,
+}
+
+/// The faces of a document, the author's first where there is one.
+pub struct Fonts {
+    faces: Vec<Face>,
+    /// Why the author's font was not taken, if it was not.
+    pub(super) refused: Option<String>,
+}
+
+/// A face: its data, and measures in 1/1000 em.
+pub struct Face {
+    /// PostScript name.
+    pub name: String,
+    pub bytes: Bytes,
+    pub ascent: f64,
+    /// Negative below the baseline.
+    pub descent: f64,
+    font: Font,
+    plan: ShapePlan,
+    /// Whether every printable ASCII character is there, so that they need no look-up.
+    ascii: bool,
+    units_per_em: f64,
+}
+
+/// Font data, built in or the author's.
+#[derive(Clone)]
+pub enum Bytes {
+    BuiltIn(&'static [u8]),
+    Author(Arc<Vec<u8>>),
+}
+
+impl AsRef<[u8]> for Bytes {
+    fn as_ref(&self) -> &[u8] {
+        match self {
+            Self::BuiltIn(bytes) => bytes,
+            Self::Author(bytes) => bytes,
+        }
+    }
+}
+
+/// A shaped glyph; measures in 1/1000 em, rounded so that a font's width table can hold them.
+#[derive(Clone, Copy, Debug)]
+pub struct Shaped {
+    pub id: u16,
+    pub advance: i16,
+    pub dx: i16,
+    pub dy: i16,
+    /// Byte in the shaped text where the glyph's text starts.
+    pub cluster: usize,
+    /// A line must not be broken before this glyph without shaping anew.
+    pub unsafe_to_break: bool,
+}
+
+impl Fonts {
+    /// The built-in faces, and the author's for plain text where `author` holds a font that can be read.
+    pub fn new(author: Option<&[u8]>) -> Self {
+        let mut faces = vec![
+            Face::built_in("DejaVuSansCondensed", dejavu::sans_condensed::regular()),
+            Face::built_in("DejaVuSansCondensed-Bold", dejavu::sans_condensed::bold()),
+            Face::built_in("DejaVuSansCondensed-Oblique", dejavu::sans_condensed::oblique()),
+            Face::built_in("DejaVuSansCondensed-BoldOblique", dejavu::sans_condensed::bold_oblique()),
+            Face::built_in("DejaVuSansMono", dejavu::sans_mono::regular()),
+            Face::built_in("DejaVuSans", dejavu::sans::regular()),
+        ];
+        let mut refused = None;
+        if let Some(bytes) = author {
+            match Face::author(bytes) {
+                Ok(face) => faces.push(face),
+                Err(reason) => refused = Some(reason),
+            }
+        }
+        Self { faces, refused }
+    }
+
+    pub fn face(&self, id: FaceId) -> &Face {
+        &self.faces[usize::from(id.0)]
+    }
+
+    /// The face a style asks for first.
+    pub fn primary(&self, style: FaceStyle) -> FaceId {
+        FaceId(match style {
+            FaceStyle::Regular if self.faces.len() > 6 => 6,
+            FaceStyle::Regular => 0,
+            FaceStyle::Bold => 1,
+            FaceStyle::Italic => 2,
+            FaceStyle::BoldItalic => 3,
+            FaceStyle::Mono => 4,
+        })
+    }
+
+    /// The face that has `c`: the style's own, else the first built-in one that does.
+    pub fn face_for(&self, style: FaceStyle, c: char) -> Option<FaceId> {
+        let primary = self.primary(style);
+        [primary, FaceId(0), FaceId(5), FaceId(4)].into_iter().find(|&id| self.face(id).has(c))
+    }
+}
+
+impl Face {
+    fn built_in(name: &str, bytes: &'static [u8]) -> Self {
+        // The data is compiled in; a test reads every face.
+        Self::read(Some(name), Bytes::BuiltIn(bytes)).expect("built-in font data is sound")
+    }
+
+    fn author(bytes: &[u8]) -> Result<Self, String> {
+        let face = Self::read(None, Bytes::Author(Arc::new(bytes.to_vec())))?;
+        let missing = ('A'..='Z').chain('a'..='z').chain('0'..='9').find(|&c| !face.has(c));
+        match missing {
+            Some(c) => Err(format!("it has no letter `{c}`")),
+            None => Ok(face),
+        }
+    }
+
+    fn read(name: Option<&str>, bytes: Bytes) -> Result<Self, String> {
+        let font = match &bytes {
+            Bytes::BuiltIn(data) => Font::new(*data, 0),
+            Bytes::Author(data) => Font::new(data.as_ref().clone(), 0),
+        }
+        .ok_or_else(|| "it is no TrueType or OpenType font".to_owned())?;
+        let units = f64::from(font.units_per_em());
+        if !(16.0..=16384.0).contains(&units) {
+            return Err("its head table is broken".to_owned());
+        }
+        let line = font.metrics().h_line().map(|l| (l.ascender.to_f64(), l.descender.to_f64()));
+        let (ascent, descent) = line.unwrap_or((units * 0.9, units * -0.25));
+        let name = match name {
+            Some(name) => name.to_owned(),
+            None => postscript_name(&font),
+        };
+        let plan = ShapePlan::new(&font, Direction::LeftToRight, Some(Script::LATIN), None, &[]);
+        let ascii = (' '..='~').all(|c| font.charmap().map_unicode(c).is_some());
+        Ok(Self {
+            name,
+            bytes,
+            ascent: ascent * 1000.0 / units,
+            descent: descent * 1000.0 / units,
+            font,
+            plan,
+            ascii,
+            units_per_em: units,
+        })
+    }
+
+    pub fn has(&self, c: char) -> bool {
+        (self.ascii && matches!(c, ' '..='~')) || self.font.charmap().map_unicode(c).is_some_and(|g| g.to_u32() != 0)
+    }
+
+    /// The advance of a glyph in 1/1000 em, as the width table of a document holds it.
+    pub fn width(&self, id: u16) -> i16 {
+        self.milli(f64::from(self.font.glyph_metrics().h_advance(GlyphId::new(u32::from(id)))))
+    }
+
+    fn milli(&self, units: f64) -> i16 {
+        (units * 1000.0 / self.units_per_em).round().clamp(-32000.0, 32000.0) as i16
+    }
+}
+
+/// The author's PostScript name reduced to characters that a PDF name carries plainly.
+fn postscript_name(font: &Font) -> String {
+    let id = harfrust::font::name::NameId::POSTSCRIPT_NAME;
+    let name: String = font.names().get(id).and_then(|n| n.english_or_first()).map_or(String::new(), |n| n.name().chars().collect());
+    let name: String = name.chars().filter(|c| c.is_ascii_alphanumeric() || *c == '-').take(60).collect();
+    if name.is_empty() { "AuthorsFont".to_owned() } else { name }
+}
+
+/// Shapes runs; keeps its buffer between them.
+pub struct Shaper<'a> {
+    fonts: &'a Fonts,
+    fonts_ready: Vec<ShaperFont<'a, 'a>>,
+    buffer: Buffer,
+}
+
+impl<'a> Shaper<'a> {
+    pub fn new(fonts: &'a Fonts) -> Self {
+        let fonts_ready = fonts.faces.iter().map(|f| ShaperFont::new(&f.font)).collect();
+        Self { fonts, fonts_ready, buffer: Buffer::new() }
+    }
+
+    /// Shapes `text[range]` in `face`, with ligatures or, for code, without.
+    /// Clusters are bytes of `text`. Text that can't be shaped comes back empty.
+    pub fn shape(&mut self, face: FaceId, text: &str, range: Range<usize>) -> Vec<Shaped> {
+        let ready = &self.fonts_ready[usize::from(face.0)];
+        let face = self.fonts.face(face);
+        let part = &text[range.clone()];
+        self.buffer.reset();
+        self.buffer.push_str(part);
+        self.buffer.guess_segment_properties();
+        self.buffer.set_direction(Direction::LeftToRight);
+        let latin = self.buffer.script() == Some(Script::LATIN) || part.is_ascii();
+        let off = [Feature::new(Tag::new(b"dlig"), 0, ..)];
+        let mut options = ShapeOptions::new();
+        if latin {
+            self.buffer.set_script(Some(Script::LATIN));
+            self.buffer.set_language(None);
+            options = options.plan(Some(&face.plan));
+        } else {
+            options = options.features(&off);
+        }
+        if harfrust::shape(ready, &mut self.buffer, options).is_err() {
+            return Vec::new();
+        }
+        let metrics = face.font.glyph_metrics();
+        self.buffer
+            .glyph_infos()
+            .iter()
+            .zip(self.buffer.glyph_positions())
+            .map(|(info, position)| {
+                let id = u16::try_from(info.glyph_id).unwrap_or(0);
+                let natural = f64::from(metrics.h_advance(GlyphId::new(u32::from(id))));
+                // Width table value plus rounded kerning, so that what is kerned is exactly what was meant to be.
+                let kern = face.milli(f64::from(position.x_advance) - natural);
+                Shaped {
+                    id,
+                    advance: face.milli(natural) + kern,
+                    dx: face.milli(f64::from(position.x_offset)),
+                    dy: face.milli(f64::from(position.y_offset)),
+                    cluster: range.start + info.cluster as usize,
+                    unsafe_to_break: info.unsafe_to_break(),
+                }
+            })
+            .collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn kerning_is_applied() {
+        let fonts = Fonts::new(None);
+        let mut shaper = Shaper::new(&fonts);
+        let face = fonts.primary(FaceStyle::Regular);
+        let pair = shaper.shape(face, "AV", 0..2);
+        let natural: i16 = pair.iter().map(|g| fonts.face(face).width(g.id)).sum();
+        assert!(pair.iter().map(|g| g.advance).sum::<i16>() < natural);
+    }
+
+    #[test]
+    fn a_sign_of_another_face_is_found() {
+        let fonts = Fonts::new(None);
+        for c in ['⌀', '☐', '⚠', '→', '½', '−', '°', 'Ω', 'Ж'] {
+            assert!(fonts.face_for(FaceStyle::Bold, c).is_some(), "{c}");
+        }
+        assert!(fonts.face_for(FaceStyle::Regular, '漢').is_none());
+    }
+
+    #[test]
+    fn a_broken_font_is_refused_with_a_reason() {
+        let good = dejavu::sans::regular();
+        for bytes in [&b""[..], b"hello", &good[..100], &good[..20_000]] {
+            assert!(Fonts::new(Some(bytes)).refused.is_some());
+        }
+        assert!(Fonts::new(Some(good)).refused.is_none());
+    }
+}

@@ -1,0 +1,81 @@
+//! Running heads and feet: the section, the steps on the page, the document's number, its release, the page.
+//!
+//! Owns: what stands around the text. Must not know: blocks.
+
+use super::fonts::{FaceStyle, Shaper};
+use super::frame::{Item, ItemKind};
+use super::lines::{At, break_lines, set_line};
+use super::marks;
+use super::para::{GlyphTexts, Look, Setting, shape_text};
+use super::lines::Hyphens;
+use crate::document::{Align, Document, Leaf, LeafRole, plain_text};
+
+/// What a page's furniture is made from.
+pub struct Facts<'a> {
+    pub document: &'a Document,
+    /// Leaves that stand on the page, in order.
+    pub leaves: Vec<&'a Leaf>,
+    pub label: &'a str,
+    pub size: (f64, f64),
+}
+
+/// The furniture of a page; none of it has a tag.
+pub fn furniture(facts: &Facts, setting: &Setting, shaper: &mut Shaper, texts: &mut GlyphTexts) -> Vec<Item> {
+    let style = setting.style;
+    let (width, height) = facts.size;
+    let (left, right) = (style.margin_left, width - style.margin_right);
+    let mut items = Vec::new();
+    if facts.leaves.first().is_some_and(|l| l.role == LeafRole::Title) {
+        return items;
+    }
+    let muted = Look::new(FaceStyle::Regular, style.small, style.muted);
+    let strong = Look::new(FaceStyle::Bold, style.small + 1.5, style.text);
+    let mut set = |text: &str, look: Look, baseline: f64, align: Align, share: f64| {
+        let para = shape_text(text, look, setting, shaper, texts);
+        let room = (right - left) * share;
+        let x = if align == Align::End { right - room } else { left };
+        // What is longer than its room is cut at the last word that fits: furniture is one line.
+        if let Some(line) = break_lines(&para, room, Hyphens::None).first() {
+            let at = At { x, baseline, width: room, align };
+            let set = set_line(&para, line, at, None, setting.fonts, shaper);
+            items.extend(set.items.into_iter().map(|(_, item)| item));
+        }
+    };
+    let head = style.margin_top - 30.0;
+    set(&section(facts), muted, head, Align::Start, 0.64);
+    set(&steps(facts), muted, head, Align::End, 0.34);
+    let foot = height - style.margin_bottom + 32.0;
+    let meta = &facts.document.meta;
+    let parts = [&facts.document.name, &meta.number, &meta.configuration, &meta.release];
+    let parts: Vec<&str> = parts.iter().map(|p| p.trim()).filter(|p| !p.is_empty()).collect();
+    set(&parts.join(" \u{00b7} "), muted, foot, Align::Start, 0.84);
+    set(facts.label, strong, foot, Align::End, 0.14);
+    for y in [head + 7.0, foot - 13.0] {
+        let kind: ItemKind = marks::line(right - left, 0.0, style.hairline, 0.5);
+        items.push(Item { tag: None, at: (left, y), kind });
+    }
+    items
+}
+
+/// The section of the first leaf on the page, or the leaf's own title.
+fn section(facts: &Facts) -> String {
+    let units = facts.document.meta.units;
+    let Some(first) = facts.leaves.first() else { return String::new() };
+    let parent = first.parent.as_ref().and_then(|p| facts.document.leaves.iter().find(|l| &l.anchor == p));
+    let leaf = parent.unwrap_or(first);
+    let title = plain_text(&leaf.title, units).replace('\n', " ");
+    match &leaf.number {
+        Some(number) if !title.starts_with(&**number) => format!("{number} {title}"),
+        _ => title,
+    }
+}
+
+/// `Step 3.2`, or `Steps 3.2 to 3.4`.
+fn steps(facts: &Facts) -> String {
+    let steps: Vec<_> = facts.leaves.iter().filter(|l| l.role == LeafRole::Step).filter_map(|l| l.number.as_ref()).collect();
+    match (steps.first(), steps.last()) {
+        (Some(first), Some(last)) if first == last => format!("Step {first}"),
+        (Some(first), Some(last)) => format!("Steps {first} to {last}"),
+        _ => facts.document.meta.title.to_string(),
+    }
+}

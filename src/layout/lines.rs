@@ -1,0 +1,368 @@
+//! Breaking a paragraph into lines, and setting a line.
+//!
+//! Owns: where lines break and what stands in them. Must not know: blocks, pages.
+
+use std::ops::Range;
+
+use textwrap::core::Fragment;
+use textwrap::wrap_algorithms::{Penalties, wrap_optimal_fit};
+
+use super::fonts::{FaceStyle, Fonts, Shaper};
+use super::frame::{Glyph, Item, ItemKind, TagId, TextRun};
+use super::para::{Look, Para, What};
+use crate::document::Align;
+
+/// Whether words may be parted by hyphens.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Hyphens {
+    None,
+    English,
+}
+
+impl Hyphens {
+    /// Hyphenation for a BCP 47 language: English is known, other languages are set without.
+    pub fn of(language: &str) -> Self {
+        let primary = language.split('-').next().unwrap_or("");
+        if primary.eq_ignore_ascii_case("en") { Self::English } else { Self::None }
+    }
+}
+
+/// A line: its pieces, and whether a hyphen ends it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Line {
+    pub pieces: Range<usize>,
+    pub hyphen: bool,
+}
+
+/// A stretch that is never broken, with the white space behind it.
+#[derive(Clone, Debug)]
+struct Stretch {
+    pieces: Range<usize>,
+    width: f64,
+    space: f64,
+    hyphen: f64,
+}
+
+impl Fragment for Stretch {
+    fn width(&self) -> f64 {
+        self.width
+    }
+    fn whitespace_width(&self) -> f64 {
+        self.space
+    }
+    fn penalty_width(&self) -> f64 {
+        self.hyphen
+    }
+}
+
+/// Breaks `para` into lines at most `width` points wide. Only a single letter wider than that stands out.
+pub fn break_lines(para: &Para, width: f64, hyphens: Hyphens) -> Vec<Line> {
+    let mut lines = Vec::new();
+    if para.pieces.is_empty() {
+        return lines;
+    }
+    let mut from = 0;
+    for (at, _) in para.text.match_indices('\n').chain([(para.text.len(), "")]) {
+        let to = from + para.pieces[from..].partition_point(|p| p.start < at);
+        break_stretch(para, from..to, width, hyphens, &mut lines);
+        from = to;
+    }
+    lines
+}
+
+fn break_stretch(para: &Para, pieces: Range<usize>, width: f64, hyphens: Hyphens, lines: &mut Vec<Line>) {
+    if pieces.is_empty() {
+        lines.push(Line { pieces, hyphen: false });
+        return;
+    }
+    if measure(para, &pieces) <= width {
+        lines.push(Line { pieces, hyphen: false });
+        return;
+    }
+    let stretches = fit(para, stretches(para, pieces, hyphens), width);
+    // Costs are counted in half ems, near the width of a letter.
+    let unit = para.spans.first().map_or(5.0, |s| s.look.size / 2.0);
+    let scaled: Vec<Stretch> = stretches
+        .iter()
+        .map(|s| Stretch { pieces: s.pieces.clone(), width: s.width / unit, space: s.space / unit, hyphen: s.hyphen / unit })
+        .collect();
+    let mut penalties = Penalties::new();
+    penalties.overflow_penalty = 1_000_000;
+    penalties.hyphen_penalty = 160;
+    penalties.short_last_line_penalty = 90;
+    // The breaker refuses only widths beyond any page; then every stretch is a line.
+    match wrap_optimal_fit(&scaled, &[width / unit], &penalties) {
+        Ok(wrapped) => lines.extend(wrapped.iter().filter(|l| !l.is_empty()).map(|l| Line {
+            pieces: l[0].pieces.start..l[l.len() - 1].pieces.end,
+            hyphen: l[l.len() - 1].hyphen > 0.0,
+        })),
+        Err(_) => lines.extend(scaled.iter().map(|s| Line { pieces: s.pieces.clone(), hyphen: s.hyphen > 0.0 })),
+    }
+}
+
+/// Cuts at every place where a line may end.
+fn stretches(para: &Para, pieces: Range<usize>, hyphens: Hyphens) -> Vec<Stretch> {
+    let first = para.pieces[pieces.start].start;
+    let end = para.pieces.get(pieces.end).map_or(para.text.len(), |p| p.start);
+    let text = &para.text[first..end];
+    let mut out = Vec::new();
+    let mut from = pieces.start;
+    for (at, _) in unicode_linebreak::linebreaks(text) {
+        let at = first + at;
+        if at < end && para.tied.iter().any(|t| t.start < at && at < t.end) {
+            continue;
+        }
+        let to = from + para.pieces[from..pieces.end].partition_point(|p| p.start < at);
+        if to > from {
+            push_word(para, from..to, hyphens, &mut out);
+            from = to;
+        }
+    }
+    if from < pieces.end {
+        push_word(para, from..pieces.end, hyphens, &mut out);
+    }
+    out
+}
+
+fn is_space(para: &Para, piece: usize) -> bool {
+    let piece = &para.pieces[piece];
+    matches!(piece.what, What::Glyph(..)) && para.text[piece.start..].starts_with([' ', '\u{2003}', '\u{2002}'])
+}
+
+fn push_word(para: &Para, pieces: Range<usize>, hyphens: Hyphens, out: &mut Vec<Stretch>) {
+    let mut end = pieces.end;
+    while end > pieces.start && is_space(para, end - 1) {
+        end -= 1;
+    }
+    let space = measure(para, &(end..pieces.end));
+    let mut from = pieces.start;
+    if hyphens == Hyphens::English {
+        for at in hyphen_points(para, pieces.start..end) {
+            let width = measure(para, &(from..at));
+            out.push(Stretch { pieces: from..at, width, space: 0.0, hyphen: hyphen_width(para, at - 1) });
+            from = at;
+        }
+    }
+    out.push(Stretch { pieces: from..pieces.end, width: measure(para, &(from..end)), space, hyphen: 0.0 });
+}
+
+/// About a third of an em in every face of ours; the exact width only matters to the fitting.
+fn hyphen_width(para: &Para, piece: usize) -> f64 {
+    para.spans[para.pieces[piece].span as usize].look.size * 0.34
+}
+
+/// Where the one plain word of the pieces may be parted. Part numbers, code and words with marks are never.
+fn hyphen_points(para: &Para, pieces: Range<usize>) -> Vec<usize> {
+    if pieces.len() < 7 {
+        return Vec::new();
+    }
+    let start = para.pieces[pieces.start].start;
+    let end = para.pieces.get(pieces.end).map_or(para.text.len(), |p| p.start);
+    let text = &para.text[start..end];
+    let lead = text.len() - text.trim_start_matches(|c: char| !c.is_alphabetic()).len();
+    let word = text[lead..].trim_end_matches(|c: char| !c.is_alphabetic());
+    let plain = word.len() >= 7
+        && word.len() < 60
+        && word.chars().all(char::is_alphabetic)
+        && !word.chars().skip(1).any(char::is_uppercase)
+        && para.pieces[pieces.clone()].iter().all(|p| {
+            matches!(p.what, What::Glyph(..)) && para.spans[p.span as usize].look.face != FaceStyle::Mono
+        });
+    if !plain {
+        return Vec::new();
+    }
+    let mut points = Vec::new();
+    let mut at = start + lead;
+    let syllables: Vec<&str> = hypher::hyphenate(word, hypher::Lang::English).collect();
+    for syllable in &syllables[..syllables.len().saturating_sub(1)] {
+        at += syllable.len();
+        let piece = pieces.start + para.pieces[pieces.clone()].partition_point(|p| p.start < at);
+        // Inside a ligature no piece starts here; where shaping leans across, parting would change the letters.
+        if piece < pieces.end && para.pieces[piece].start == at && !para.pieces[piece].unsafe_to_break {
+            points.push(piece);
+        }
+    }
+    points
+}
+
+/// Parts stretches that no line holds at the last letter that fits.
+fn fit(para: &Para, stretches: Vec<Stretch>, width: f64) -> Vec<Stretch> {
+    if stretches.iter().all(|s| s.width + s.hyphen <= width) {
+        return stretches;
+    }
+    let mut out = Vec::with_capacity(stretches.len() + 8);
+    for stretch in stretches {
+        if stretch.width + stretch.hyphen <= width {
+            out.push(stretch);
+            continue;
+        }
+        let mut from = stretch.pieces.start;
+        let mut sum = 0.0;
+        for i in stretch.pieces.clone() {
+            let piece = &para.pieces[i];
+            let starts_cluster = i == 0 || para.pieces[i - 1].start != piece.start;
+            if sum + piece.width > width && i > from && starts_cluster && !is_space(para, i) {
+                out.push(Stretch { pieces: from..i, width: sum, space: 0.0, hyphen: 0.0 });
+                from = i;
+                sum = 0.0;
+            }
+            sum += piece.width;
+        }
+        let rest = (sum - stretch.space).max(0.0);
+        out.push(Stretch { pieces: from..stretch.pieces.end, width: rest, space: stretch.space, hyphen: stretch.hyphen });
+    }
+    out
+}
+
+fn measure(para: &Para, pieces: &Range<usize>) -> f64 {
+    para.pieces[pieces.clone()].iter().map(|p| p.width).sum()
+}
+
+/// The widest stretch that is not broken of itself: the least width a table column wants.
+pub fn widest_word(para: &Para) -> f64 {
+    if para.pieces.is_empty() {
+        return 0.0;
+    }
+    let mut widest: f64 = 0.0;
+    let mut from = 0;
+    for (at, _) in para.text.match_indices('\n').chain([(para.text.len(), "")]) {
+        let to = from + para.pieces[from..].partition_point(|p| p.start < at);
+        if to > from {
+            widest = stretches(para, from..to, Hyphens::None).iter().fold(widest, |w, s| w.max(s.width));
+        }
+        from = to;
+    }
+    widest
+}
+
+/// The widest line as the author broke them.
+pub fn natural_width(para: &Para) -> f64 {
+    let mut widest: f64 = 0.0;
+    let mut from = 0;
+    for (at, _) in para.text.match_indices('\n').chain([(para.text.len(), "")]) {
+        let to = from + para.pieces[from..].partition_point(|p| p.start < at);
+        widest = widest.max(measure(para, &(from..to)));
+        from = to;
+    }
+    widest
+}
+
+/// Height and baseline of a line in points: `size` times the leading, more where a mark needs it.
+pub fn line_height(para: &Para, line: &Line, look: Look, leading: f64) -> (f64, f64) {
+    let height = look.size * leading;
+    let mut above = height / 2.0 + look.size * 0.36;
+    let mut below = height - above;
+    for piece in &para.pieces[line.pieces.clone()] {
+        if let What::Mark(mark) = piece.what {
+            let mark = &para.marks[mark as usize];
+            above = above.max(mark.above + look.size * 0.15);
+            below = below.max(mark.below + look.size * 0.15);
+        }
+    }
+    (above + below, above)
+}
+
+/// Where a line is set.
+#[derive(Clone, Copy, Debug)]
+pub struct At {
+    pub x: f64,
+    pub baseline: f64,
+    pub width: f64,
+    pub align: Align,
+}
+
+/// A link's share of a line, before its tag is known.
+#[derive(Clone, Debug)]
+pub struct LinkSpot {
+    pub link: u32,
+    pub left: f64,
+    pub right: f64,
+}
+
+/// A set line: items in reading order, each with the link it belongs to.
+#[derive(Clone, Debug, Default)]
+pub struct SetLine {
+    pub items: Vec<(Option<u32>, Item)>,
+    pub links: Vec<LinkSpot>,
+}
+
+/// Sets a line. The space at its end is kept, so that words stay apart when the text is read back.
+pub fn set_line(para: &Para, line: &Line, at: At, tag: Option<TagId>, fonts: &Fonts, shaper: &mut Shaper) -> SetLine {
+    let mut end = line.pieces.end;
+    while end > line.pieces.start && is_space(para, end - 1) {
+        end -= 1;
+    }
+    let width = measure(para, &(line.pieces.start..end));
+    let mut x = at.x
+        + match at.align {
+            Align::Start => 0.0,
+            Align::Center => (at.width - width).max(0.0) / 2.0,
+            Align::End => (at.width - width).max(0.0),
+        };
+    let mut out = SetLine::default();
+    let mut run: Option<(u32, Item)> = None;
+    for piece in &para.pieces[line.pieces.clone()] {
+        let span = &para.spans[piece.span as usize];
+        if let Some(link) = span.link {
+            match out.links.last_mut() {
+                Some(last) if last.link == link => last.right = x + piece.width,
+                _ => out.links.push(LinkSpot { link, left: x, right: x + piece.width }),
+            }
+        }
+        let baseline = at.baseline - span.look.rise;
+        match &piece.what {
+            What::Glyph(face, glyph) => {
+                let joins = matches!(&run, Some((s, Item { kind: ItemKind::Text(r), .. })) if *s == piece.span && r.face == *face);
+                if !joins {
+                    flush(&mut run, para, &mut out);
+                    let text = TextRun { face: *face, size: span.look.size, color: span.look.color, glyphs: Vec::new(), actual: None };
+                    run = Some((piece.span, Item { tag, at: (x, baseline), kind: ItemKind::Text(text) }));
+                }
+                if let Some((_, Item { kind: ItemKind::Text(text), .. })) = &mut run {
+                    text.glyphs.push(*glyph);
+                }
+            }
+            What::Substitute(face, glyph, c) => {
+                flush(&mut run, para, &mut out);
+                let text = TextRun {
+                    face: *face,
+                    size: span.look.size,
+                    color: span.look.color,
+                    glyphs: vec![*glyph],
+                    actual: Some(c.to_string().into()),
+                };
+                out.items.push((span.link, Item { tag, at: (x, baseline), kind: ItemKind::Text(text) }));
+            }
+            What::Mark(mark) => {
+                flush(&mut run, para, &mut out);
+                for (offset, kind) in &para.marks[*mark as usize].items {
+                    let tag = if matches!(kind, ItemKind::Text(_)) { tag } else { None };
+                    let item = Item { tag, at: (x + offset.0, at.baseline + offset.1), kind: kind.clone() };
+                    out.items.push((span.link, item));
+                }
+            }
+        }
+        x += piece.width;
+    }
+    flush(&mut run, para, &mut out);
+    if line.hyphen
+        && let Some(last) = line.pieces.clone().last()
+    {
+        let span = &para.spans[para.pieces[last].span as usize];
+        let face = fonts.primary(span.look.face);
+        let glyphs: Vec<Glyph> = shaper
+            .shape(face, "-", 0..1)
+            .iter()
+            .map(|s| Glyph { id: s.id, advance: s.advance, dx: s.dx, dy: s.dy })
+            .collect();
+        let text = TextRun { face, size: span.look.size, color: span.look.color, glyphs, actual: Some("\u{ad}".into()) };
+        out.items.push((span.link, Item { tag, at: (x, at.baseline - span.look.rise), kind: ItemKind::Text(text) }));
+    }
+    out
+}
+
+fn flush(run: &mut Option<(u32, Item)>, para: &Para, out: &mut SetLine) {
+    if let Some((span, item)) = run.take() {
+        out.items.push((para.spans[span as usize].link, item));
+    }
+}

@@ -1,0 +1,152 @@
+//! The marks that stand in text or over figures, drawn by ourselves: boxes, blanks, hands, callouts, symbols.
+//!
+//! Owns: their shapes. Must not know: paragraphs' breaking, blocks, pages.
+
+use super::frame::{Color, ItemKind, Segment, Shape, Stroke, TextRun};
+use super::para::{Look, Mark};
+use crate::units::Hand;
+
+/// Control point distance for a quarter circle by one cubic: 4/3 (sqrt 2 - 1).
+const ARC: f64 = 0.552_284_749_830_793_4;
+
+/// A circle around a point.
+pub fn circle(x: f64, y: f64, r: f64) -> Vec<Segment> {
+    let k = r * ARC;
+    vec![
+        Segment::Move(x + r, y),
+        Segment::Curve(x + r, y + k, x + k, y + r, x, y + r),
+        Segment::Curve(x - k, y + r, x - r, y + k, x - r, y),
+        Segment::Curve(x - r, y - k, x - k, y - r, x, y - r),
+        Segment::Curve(x + k, y - r, x + r, y - k, x + r, y),
+        Segment::Close,
+    ]
+}
+
+pub fn rectangle(x: f64, y: f64, width: f64, height: f64) -> Vec<Segment> {
+    polygon(&[(x, y), (x + width, y), (x + width, y + height), (x, y + height)])
+}
+
+pub fn polygon(points: &[(f64, f64)]) -> Vec<Segment> {
+    let mut path = Vec::with_capacity(points.len() + 1);
+    for (i, &(x, y)) in points.iter().enumerate() {
+        path.push(if i == 0 { Segment::Move(x, y) } else { Segment::Line(x, y) });
+    }
+    path.push(Segment::Close);
+    path
+}
+
+pub fn filled(path: Vec<Segment>, color: Color) -> ItemKind {
+    ItemKind::Shape(Shape { path, fill: Some(color), stroke: None })
+}
+
+pub fn line(x: f64, y: f64, color: Color, width: f64) -> ItemKind {
+    ItemKind::Shape(Shape {
+        path: vec![Segment::Move(0.0, 0.0), Segment::Line(x, y)],
+        fill: None,
+        stroke: Some(Stroke { color, width, dash: None }),
+    })
+}
+
+pub fn outlined(path: Vec<Segment>, fill: Option<Color>, color: Color, width: f64) -> ItemKind {
+    ItemKind::Shape(Shape { path, fill, stroke: Some(Stroke { color, width, dash: None }) })
+}
+
+/// A box to tick, its edge in points, on the baseline.
+pub fn tick(edge: f64, look: Look) -> Mark {
+    let drop = (edge - look.size * 0.73).max(0.0) / 2.0;
+    Mark {
+        width: edge + look.size * 0.35,
+        above: edge - drop,
+        below: drop,
+        items: vec![((0.0, 0.0), outlined(rectangle(0.6, drop - edge, edge - 1.2, edge), None, look.color, 1.0))],
+    }
+}
+
+/// A rule to write on, `width` points long.
+pub fn blank(width: f64, look: Look) -> Mark {
+    let width = width.max(6.0);
+    Mark { width, above: look.size * 1.3, below: 3.0, items: vec![((0.0, 2.0), line(width, 0.0, look.color, 0.6))] }
+}
+
+/// The shape before the word of a hand: a filled tag pointing left, or an open one pointing right.
+pub fn hand(hand: Hand, look: Look) -> Mark {
+    let (h, w) = (look.size * 0.72, look.size * 0.86);
+    let (nose, stroke) = (h * 0.5, look.size * 0.09);
+    let (top, mid, base) = (-h, -h / 2.0, 0.0);
+    let item = match hand {
+        Hand::Left => {
+            outlined(polygon(&[(0.0, mid), (nose, top), (w, top), (w, base), (nose, base)]), Some(look.color), look.color, stroke)
+        }
+        Hand::Right => {
+            outlined(polygon(&[(w, mid), (w - nose, top), (0.0, top), (0.0, base), (w - nose, base)]), None, look.color, stroke)
+        }
+    };
+    Mark { width: w + look.size * 0.32, above: h, below: 0.0, items: vec![((0.0, 0.0), item)] }
+}
+
+/// A callout's number in text: the same ring as in the figure.
+pub fn callout_in_text(number: TextRun, look: Look) -> Mark {
+    let width = number.width();
+    let r = (look.size * 0.62).max(width / 2.0 + look.size * 0.18);
+    let middle = -look.size * 0.36;
+    let at = (r - width / 2.0, middle + number.size * 0.36);
+    Mark {
+        width: r * 2.0 + look.size * 0.1,
+        above: r - middle,
+        below: r + middle,
+        items: vec![
+            ((0.0, 0.0), outlined(circle(r, middle, r), Some(Color::WHITE), look.color, look.size * 0.09)),
+            (at, ItemKind::Text(number)),
+        ],
+    }
+}
+
+/// A fraction: small digits above and below a slash, read as `says`.
+pub fn fraction(says: &str, mut upper: TextRun, mut slash: TextRun, mut lower: TextRun, look: Look) -> Mark {
+    // The fraction slash is made to reach under both numbers; what it says is said by the first run.
+    let (u, s, l) = (upper.width(), slash.width(), lower.width());
+    let tuck = look.size * 0.06;
+    upper.actual = Some(says.into());
+    slash.actual = Some("".into());
+    lower.actual = Some("".into());
+    let at_slash = u - tuck;
+    let at_lower = at_slash + s - tuck;
+    Mark {
+        width: at_lower + l,
+        above: look.size * 0.85,
+        below: 0.0,
+        items: vec![
+            ((0.0, -look.rise - look.size * 0.3), ItemKind::Text(upper)),
+            ((at_slash, -look.rise), ItemKind::Text(slash)),
+            ((at_lower, -look.rise), ItemKind::Text(lower)),
+        ],
+    }
+}
+
+/// The alert symbol: a triangle with an exclamation mark. `height` in points; placed from its top left.
+pub fn alert(height: f64, ink: Color, ground: Color) -> Vec<ItemKind> {
+    let width = height * 1.12;
+    let (cx, bar) = (width / 2.0, height * 0.075);
+    vec![
+        filled(polygon(&[(cx, 0.0), (width, height), (0.0, height)]), ink),
+        filled(
+            polygon(&[
+                (cx - bar, height * 0.36),
+                (cx + bar, height * 0.36),
+                (cx + bar * 0.62, height * 0.70),
+                (cx - bar * 0.62, height * 0.70),
+            ]),
+            ground,
+        ),
+        filled(circle(cx, height * 0.82, bar), ground),
+    ]
+}
+
+/// A row of dots that leads the eye over `width` points.
+pub fn dots(width: f64, color: Color) -> ItemKind {
+    ItemKind::Shape(Shape {
+        path: vec![Segment::Move(0.0, 0.0), Segment::Line(width, 0.0)],
+        fill: None,
+        stroke: Some(Stroke { color, width: 0.9, dash: Some((0.9, 2.4)) }),
+    })
+}

@@ -1,0 +1,248 @@
+//! Paged layout: documents to pages with everything at fixed points.
+//!
+//! Owns: the grid, text setting, page breaking, the structure that goes with it.
+//! Must not know: how pages are written to a file; models, steps' meaning, the manual's sources.
+
+mod blocks;
+mod composer;
+mod figures;
+mod fonts;
+mod frame;
+mod furniture;
+mod licence;
+mod lines;
+mod marks;
+mod pages;
+mod para;
+mod safety;
+mod slab;
+mod steps;
+mod style;
+mod table;
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use rayon::prelude::*;
+
+pub use fonts::{Bytes, Face, FaceId, FaceStyle, Fonts};
+pub use frame::*;
+pub use style::{StepStart, Style, contrast_with_white, legible};
+
+use crate::document::{Anchor, Document, Leaf, LeafRole, Origin, plain_text};
+use crate::figure::FigureFile;
+use crate::units::FigureName;
+use composer::Composer;
+use lines::Hyphens;
+use pages::{Area, Sheet, break_pages};
+use para::{GlyphTexts, PageLabels, Setting};
+use slab::Flow;
+
+/// A figure in a slab, before its page is known.
+#[derive(Clone, Debug)]
+struct PlacedSpot {
+    name: FigureName,
+    anchor: Option<Anchor>,
+    origin: Origin,
+    width: f64,
+    height: f64,
+}
+
+/// The most passes until page references agree with pages. Room for labels only grows, so they always come to agree;
+/// two passes do for nearly every document.
+const PASSES: usize = 8;
+
+/// Lays a document out on its paper. Never fails: what can't be done as asked is drawn otherwise and said in
+/// [`Laid::problems`].
+pub fn lay_out(document: &Document, figures: &BTreeMap<FigureName, FigureFile>, fonts: &Fonts, style: &Style) -> Laid {
+    let page = document.meta.paper.size();
+    let area = Area { top: style.margin_top, bottom: page.1 - style.margin_bottom };
+    let licence = licence::leaf();
+    let leaves: Vec<&Leaf> = document.leaves.iter().chain([&licence]).collect();
+    let roles: Vec<LeafRole> = leaves.iter().map(|l| l.role).collect();
+    let hyphens = Hyphens::of(&document.meta.language);
+
+    let mut labels = PageLabels::default();
+    let mut flows: Vec<Flow> = Vec::new();
+    let mut sheets = Vec::new();
+    for pass in 0..PASSES {
+        let setting = Setting { fonts, style, units: document.meta.units, labels: &labels };
+        let compose = |leaf: &&Leaf| {
+            let size = if leaf.anchor == licence.anchor { licence::SIZE } else { style.body };
+            compose_leaf(leaf, size, &setting, figures, hyphens, page)
+        };
+        flows = leaves.par_iter().map(compose).collect();
+        sheets = break_pages(&mut flows, &roles, style, area);
+        let next = page_labels(&sheets, &flows, &labels);
+        let settled = next == labels;
+        labels = next;
+        if settled || !flows.iter().any(|f| !f.page_refs.is_empty()) || pass + 1 == PASSES {
+            break;
+        }
+    }
+    assemble(document, &leaves, fonts, style, &labels, flows, sheets)
+}
+
+fn compose_leaf(
+    leaf: &Leaf,
+    size: f64,
+    setting: &Setting,
+    figures: &BTreeMap<FigureName, FigureFile>,
+    hyphens: Hyphens,
+    page: (f64, f64),
+) -> Flow {
+    let mut composer = Composer::new(setting, figures, hyphens, page);
+    composer.size = size;
+    blocks::leaf(&mut composer, leaf);
+    let Composer { slabs, tags, texts, problems, page_refs, .. } = composer;
+    Flow { slabs, tags, texts, problems, page_refs: page_refs.into_iter().collect() }
+}
+
+/// The label of the page of every anchor that is referred to, with the room it has had so far.
+fn page_labels(sheets: &[Sheet], flows: &[Flow], before: &PageLabels) -> PageLabels {
+    let mut pages: BTreeMap<&Anchor, usize> = BTreeMap::new();
+    for (page, sheet) in sheets.iter().enumerate() {
+        for anchor in sheet.placed.iter().flat_map(|p| &p.slab.anchors) {
+            pages.entry(anchor).or_insert(page);
+        }
+    }
+    let mut next = PageLabels { known: BTreeMap::new(), room: before.room.clone() };
+    for anchor in flows.iter().flat_map(|f| &f.page_refs) {
+        let label = pages.get(anchor).map_or_else(|| "?".to_owned(), |p| label(*p));
+        let room = next.room.entry(anchor.clone()).or_insert(0);
+        *room = (*room).max(label.len());
+        next.known.insert(anchor.clone(), label.into());
+    }
+    next
+}
+
+/// The printed number of a page: the count from the first, so that it is also the number a viewer goes by.
+fn label(page: usize) -> String {
+    (page + 1).to_string()
+}
+
+fn assemble(document: &Document, leaves: &[&Leaf], fonts: &Fonts, style: &Style, labels: &PageLabels, flows: Vec<Flow>, sheets: Vec<Sheet>) -> Laid {
+    let meta = &document.meta;
+    let size = meta.paper.size();
+    let mut laid = Laid {
+        title: [&*meta.title, &*document.name].iter().filter(|t| !t.is_empty()).copied().collect::<Vec<_>>().join(" \u{2013} ").into(),
+        author: meta.maker.clone(),
+        subject: [&*meta.number, &*meta.configuration, &*meta.release].iter().filter(|t| !t.is_empty()).copied().collect::<Vec<_>>().join(" \u{00b7} ").into(),
+        language: if meta.language.is_empty() { "en".into() } else { meta.language.clone() },
+        ..Laid::default()
+    };
+    if let Some(reason) = &fonts.refused {
+        laid.problems.push(Problem::BadFont { reason: reason.clone() });
+    }
+    laid.tags.push(Tag { role: Role::Document, parent: None, alt: None, columns: 1 });
+    let mut offsets = Vec::with_capacity(flows.len());
+    let mut texts = GlyphTexts::default();
+    for flow in flows {
+        let offset = laid.tags.len() as u32;
+        offsets.push(offset);
+        laid.tags.extend(flow.tags.into_iter().map(|tag| Tag { parent: Some(tag.parent.map_or(TagId(0), |p| TagId(p.0 + offset))), ..tag }));
+        texts.merge(flow.texts);
+        laid.problems.extend(flow.problems);
+    }
+    let setting = Setting { fonts, style, units: meta.units, labels };
+    let made: Vec<(Page, GlyphTexts, Vec<PlacedFigure>, Vec<(Anchor, Place)>)> = sheets
+        .into_par_iter()
+        .enumerate()
+        .map_init(
+            || fonts::Shaper::new(fonts),
+            |shaper, (page, sheet)| {
+                let here: Vec<usize> = {
+                    let mut seen: Vec<usize> = sheet.placed.iter().map(|p| p.leaf).collect();
+                    seen.dedup();
+                    seen
+                };
+                let label: Arc<str> = label(page).into();
+                let facts = furniture::Facts {
+                    document,
+                    leaves: here.iter().map(|&l| leaves[l]).collect(),
+                    label: &label,
+                    size,
+                };
+                let mut texts = GlyphTexts::default();
+                let items = furniture::furniture(&facts, &setting, shaper, &mut texts);
+                let mut out = Page { size, label, items, links: Vec::new() };
+                let mut placed = Vec::new();
+                let mut anchors = Vec::new();
+                for mut spot in sheet.placed {
+                    spot.slab.shift(0.0, spot.y);
+                    let offset = offsets[spot.leaf];
+                    let global = |tag: TagId| TagId(tag.0 + offset);
+                    anchors.extend(spot.slab.anchors.drain(..).map(|a| (a, Place { page, y: spot.y })));
+                    placed.extend(spot.slab.figures.drain(..).map(|f| PlacedFigure {
+                        name: f.name,
+                        anchor: f.anchor,
+                        origin: f.origin,
+                        page,
+                        width: f.width,
+                        height: f.height,
+                    }));
+                    out.items.extend(spot.slab.items.into_iter().map(|i| Item { tag: i.tag.map(global), ..i }));
+                    out.links.extend(spot.slab.links.into_iter().map(|l| Link { tag: global(l.tag), ..l }));
+                }
+                (out, texts, placed, anchors)
+            },
+        )
+        .collect();
+    for (page, page_texts, placed, anchors) in made {
+        laid.pages.push(page);
+        texts.merge(page_texts);
+        laid.placed.extend(placed);
+        for (anchor, place) in anchors {
+            laid.anchors.entry(anchor).or_insert(place);
+        }
+    }
+    texts.learn_hyphens(fonts);
+    laid.glyph_texts = texts.0;
+    laid.outline = outline(document, leaves, &laid.anchors);
+    check_links(document, &mut laid);
+    laid
+}
+
+fn outline(document: &Document, leaves: &[&Leaf], anchors: &BTreeMap<Anchor, Place>) -> Vec<OutlineEntry> {
+    let levels: BTreeMap<&Anchor, &Leaf> = leaves.iter().map(|l| (&l.anchor, *l)).collect();
+    leaves
+        .iter()
+        .copied()
+        .filter_map(|leaf| {
+            let to = *anchors.get(&leaf.anchor)?;
+            let mut level = 1;
+            let mut at = leaf;
+            while let Some(up) = at.parent.as_ref().and_then(|p| levels.get(p)) {
+                level += 1;
+                at = up;
+                if level > 6 {
+                    break;
+                }
+            }
+            let title = plain_text(&leaf.title, document.meta.units).replace('\n', " ");
+            let title = match &leaf.number {
+                Some(number) if !title.starts_with(&**number) => format!("{number} {title}"),
+                _ => title,
+            };
+            Some(OutlineEntry { level, title: title.into(), to })
+        })
+        .collect()
+}
+
+/// Links that lead nowhere are taken out and reported: each anchor once.
+fn check_links(document: &Document, laid: &mut Laid) {
+    let mut missing: Vec<Anchor> = Vec::new();
+    for page in &mut laid.pages {
+        page.links.retain(|link| match &link.to {
+            Target::Inside(anchor) if !laid.anchors.contains_key(anchor) => {
+                missing.push(anchor.clone());
+                false
+            }
+            _ => true,
+        });
+    }
+    missing.sort();
+    missing.dedup();
+    debug_assert!(document.leaves.is_empty() || !laid.pages.is_empty());
+    laid.problems.extend(missing.into_iter().map(|anchor| Problem::MissingAnchor { anchor, origin: Origin::default() }));
+}

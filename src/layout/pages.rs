@@ -1,0 +1,216 @@
+//! Slabs to pages: where pages break, and where everything ends up.
+//!
+//! Owns: page breaking. Must not know: kinds of blocks, what furniture says.
+
+use std::ops::Range;
+
+use super::slab::{Flow, Slab};
+use super::style::{StepStart, Style};
+use crate::document::LeafRole;
+
+/// A slab at its height on a page.
+#[derive(Debug)]
+pub struct Placed {
+    pub leaf: usize,
+    /// Points from the page's top edge.
+    pub y: f64,
+    pub slab: Slab,
+}
+
+#[derive(Debug, Default)]
+pub struct Sheet {
+    pub placed: Vec<Placed>,
+}
+
+/// The text area of a page: top and bottom edge in points.
+#[derive(Clone, Copy, Debug)]
+pub struct Area {
+    pub top: f64,
+    pub bottom: f64,
+}
+
+struct Breaker<'a> {
+    style: &'a Style,
+    area: Area,
+    sheets: Vec<Sheet>,
+    y: f64,
+}
+
+/// Fills pages with the leaves' slabs. The slabs are taken out of the flows.
+pub fn break_pages(flows: &mut [Flow], roles: &[LeafRole], style: &Style, area: Area) -> Vec<Sheet> {
+    let mut breaker = Breaker { style, area, sheets: vec![Sheet::default()], y: area.top };
+    for (leaf, flow) in flows.iter_mut().enumerate() {
+        let slabs = std::mem::take(&mut flow.slabs);
+        breaker.leaf(leaf, roles[leaf], slabs);
+    }
+    breaker.sheets
+}
+
+/// Height of stacked slabs, the first one's gap left out.
+fn stacked(slabs: &[Slab]) -> f64 {
+    let gaps: f64 = slabs.iter().skip(1).map(|s| s.before).sum();
+    gaps + slabs.iter().map(|s| s.height).sum::<f64>()
+}
+
+impl Breaker<'_> {
+    fn leaf(&mut self, leaf: usize, role: LeafRole, slabs: Vec<Slab>) {
+        let starts_page = match role {
+            LeafRole::Card => false,
+            LeafRole::Step => match self.style.step_start {
+                StepStart::NewPage => true,
+                StepStart::WhereItFits => {
+                    let height = stacked(&slabs);
+                    !self.fits(height + slabs.first().map_or(0.0, |s| s.before)) && height <= self.area.bottom - self.area.top
+                }
+            },
+            _ => true,
+        };
+        if starts_page && !self.is_fresh() {
+            self.next_page();
+        }
+        let mut slabs: Vec<Option<Slab>> = slabs.into_iter().map(Some).collect();
+        // Figures give way as far as that saves the leaf a page.
+        if role == LeafRole::Step {
+            let pages: Vec<usize> = (0..=SIZES).map(|size| self.pages_for(&slabs, size)).collect();
+            let best = (0..=SIZES).min_by_key(|&size| pages[size]).unwrap_or(0);
+            take_size(&mut slabs, best);
+        }
+        let mut from = 0;
+        while from < slabs.len() {
+            let to = chain_end(&slabs, from);
+            self.chain(leaf, &mut slabs, from..to);
+            from = to;
+        }
+    }
+
+    /// Places slabs that belong together: on this page, on the next, or, where no page holds them, over several.
+    fn chain(&mut self, leaf: usize, slabs: &mut [Option<Slab>], chain: Range<usize>) {
+        let (height, gap) = measure(&slabs[chain.clone()], 0);
+        if !self.fits(gap + height) && !self.is_fresh() {
+            let fitting = (1..=SIZES).find(|&size| {
+                let (smaller, gap) = measure(&slabs[chain.clone()], size);
+                smaller < height && self.fits(gap + smaller)
+            });
+            match fitting {
+                Some(size) => take_size(&mut slabs[chain.clone()], size),
+                None => self.next_page(),
+            }
+        }
+        for slot in &mut slabs[chain] {
+            if let Some(slab) = slot.take() {
+                if !self.fits(slab.height + slab.before) && !self.is_fresh() {
+                    self.next_page();
+                }
+                self.place(leaf, slab);
+            }
+        }
+    }
+
+    /// How many pages a leaf goes on over from here, near enough to choose by.
+    fn pages_for(&self, slabs: &[Option<Slab>], size: usize) -> usize {
+        let (mut pages, mut y) = (0, self.y);
+        let mut fresh = self.is_fresh();
+        let mut from = 0;
+        while from < slabs.len() {
+            let to = chain_end(slabs, from);
+            let (height, gap) = measure(&slabs[from..to], size);
+            if !fresh && y + gap + height > self.area.bottom + 0.01 {
+                pages += 1;
+                y = self.area.top;
+                fresh = true;
+            }
+            y += height + if fresh { 0.0 } else { gap };
+            fresh = false;
+            from = to;
+        }
+        pages
+    }
+
+    fn place(&mut self, leaf: usize, mut slab: Slab) {
+        if self.is_fresh() {
+            if let Some(head) = slab.head.take() {
+                let head = (*head).clone();
+                if self.fits(head.height + slab.height) {
+                    let height = head.height;
+                    self.put(leaf, head);
+                    self.y += height;
+                }
+            }
+        } else {
+            self.y += slab.before;
+        }
+        let height = slab.height;
+        self.put(leaf, slab);
+        self.y += height;
+    }
+
+    fn put(&mut self, leaf: usize, slab: Slab) {
+        let y = self.y;
+        if let Some(sheet) = self.sheets.last_mut() {
+            sheet.placed.push(Placed { leaf, y, slab });
+        }
+    }
+
+    fn fits(&self, height: f64) -> bool {
+        self.y + height <= self.area.bottom + 0.01
+    }
+
+    fn is_fresh(&self) -> bool {
+        self.sheets.last().is_some_and(|s| s.placed.is_empty())
+    }
+
+    fn next_page(&mut self) {
+        self.sheets.push(Sheet::default());
+        self.y = self.area.top;
+    }
+}
+
+fn chain_end(slabs: &[Option<Slab>], from: usize) -> usize {
+    let mut end = from;
+    while end < slabs.len() && slabs[end].as_ref().is_some_and(|s| s.keep) {
+        end += 1;
+    }
+    (end + 1).min(slabs.len())
+}
+
+/// The smallest size a figure is offered in: 0 is full, each more is smaller.
+const SIZES: usize = 3;
+
+/// A slab at a size: the smallest it has where it has none so small.
+fn at_size(slab: &Slab, size: usize) -> &Slab {
+    match size.min(slab.smaller.len()) {
+        0 => slab,
+        n => &slab.smaller[n - 1],
+    }
+}
+
+/// Height of a chain at a size, and the gap above it.
+fn measure(chain: &[Option<Slab>], size: usize) -> (f64, f64) {
+    let mut height = 0.0;
+    let mut gap = 0.0;
+    for (i, slab) in chain.iter().flatten().enumerate() {
+        let take = at_size(slab, size);
+        height += take.height;
+        if i == 0 {
+            gap = take.before;
+        } else {
+            height += take.before;
+        }
+    }
+    (height, gap)
+}
+
+/// Takes every slab of a chain at a size; what is smaller still stays on offer.
+fn take_size(chain: &mut [Option<Slab>], size: usize) {
+    for slab in chain.iter_mut().flatten() {
+        let n = size.min(slab.smaller.len());
+        if n > 0 {
+            let mut smaller = std::mem::take(&mut slab.smaller);
+            let rest = smaller.split_off(n);
+            if let Some(taken) = smaller.pop() {
+                let anchors = std::mem::take(&mut slab.anchors);
+                *slab = Slab { anchors, smaller: rest, ..taken };
+            }
+        }
+    }
+}

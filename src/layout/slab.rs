@@ -1,0 +1,75 @@
+//! Slabs: pieces of a leaf that are never broken over pages, stacked one below the other.
+//!
+//! Owns: the type. Must not know: blocks, pages.
+
+use std::sync::Arc;
+
+use super::frame::{Item, Link, Tag};
+use super::para::GlyphTexts;
+use super::{PlacedSpot, Problem};
+use crate::document::Anchor;
+
+/// x of items is from the page's left edge, y from the slab's top.
+#[derive(Clone, Debug, Default)]
+pub struct Slab {
+    pub height: f64,
+    /// Gap above in points; dropped at the top of a page.
+    pub before: f64,
+    /// The next slab must begin on the same page.
+    pub keep: bool,
+    /// It reaches into the side column.
+    pub full: bool,
+    /// Baseline of its first line from the top.
+    pub baseline: Option<f64>,
+    pub items: Vec<Item>,
+    pub links: Vec<Link>,
+    pub anchors: Vec<Anchor>,
+    pub figures: Vec<PlacedSpot>,
+    /// Drawn again at the top of a page that begins with this slab.
+    pub head: Option<Arc<Slab>>,
+    /// The same content in less and less height, taken where this one would leave a page part empty.
+    pub smaller: Vec<Slab>,
+}
+
+impl Slab {
+    /// Moves everything down by `dy` and right by `dx` points.
+    pub fn shift(&mut self, dx: f64, dy: f64) {
+        for item in &mut self.items {
+            item.at = (item.at.0 + dx, item.at.1 + dy);
+        }
+        for link in &mut self.links {
+            let (l, t, r, b) = link.rect;
+            link.rect = (l + dx, t + dy, r + dx, b + dy);
+        }
+        self.baseline = self.baseline.map(|b| b + dy);
+    }
+
+    /// Sets `below` under this slab, `gap` points apart.
+    pub fn stack(&mut self, mut below: Self, gap: f64) {
+        below.shift(0.0, self.height + gap);
+        self.height += gap + below.height;
+        self.baseline = self.baseline.or(below.baseline);
+        self.full |= below.full;
+        self.items.append(&mut below.items);
+        self.links.append(&mut below.links);
+        self.anchors.append(&mut below.anchors);
+        self.figures.append(&mut below.figures);
+    }
+
+    /// The same picture without structure, for furniture.
+    pub fn untagged(&self) -> Self {
+        let items = self.items.iter().map(|i| Item { tag: None, ..i.clone() }).collect();
+        Self { height: self.height, items, ..Self::default() }
+    }
+}
+
+/// A leaf as slabs, with the structure they belong to. Tags count from the leaf's own first.
+#[derive(Clone, Debug, Default)]
+pub struct Flow {
+    pub slabs: Vec<Slab>,
+    pub tags: Vec<Tag>,
+    pub texts: GlyphTexts,
+    pub problems: Vec<Problem>,
+    /// Whether a page reference stands in it.
+    pub page_refs: Vec<Anchor>,
+}

@@ -1,0 +1,96 @@
+//! The measures and colours of a document: the grid, sizes of text, gaps.
+
+use super::frame::Color;
+use crate::document::{Document, Purpose, SafetyWord};
+use crate::figure::luminance;
+
+/// Where a step may start.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum StepStart {
+    /// Each on a page of its own.
+    #[default]
+    NewPage,
+    /// Where the last one ends, unless it would then break over a page although it fits on one.
+    WhereItFits,
+}
+
+/// Measures in points.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Style {
+    pub step_start: StepStart,
+    /// Outer margins of the page.
+    pub margin_left: f64,
+    pub margin_right: f64,
+    pub margin_top: f64,
+    pub margin_bottom: f64,
+    /// The column at the left that carries the titles of groups and is else free for notes, with its gap.
+    pub side: f64,
+    pub body: f64,
+    pub small: f64,
+    /// Line height over size of text.
+    pub leading: f64,
+    /// Edge of a box to tick.
+    pub tick: f64,
+    pub accent: Color,
+    pub text: Color,
+    /// For words that matter less; at least 4.5 to 1 against white (WCAG 2.2).
+    pub muted: Color,
+    pub hairline: Color,
+    pub panel: Color,
+}
+
+impl Style {
+    /// The style a document asks for by its purpose and settings.
+    pub fn of(document: &Document) -> Self {
+        let shop = document.purpose == Purpose::ShopCopy;
+        Self {
+            step_start: StepStart::default(),
+            margin_left: 48.0,
+            margin_right: 48.0,
+            margin_top: 66.0,
+            margin_bottom: 62.0,
+            side: if document.purpose == Purpose::PickLists { 0.0 } else { 104.0 },
+            body: if shop { 11.0 } else { 9.5 },
+            small: if shop { 9.5 } else { 8.0 },
+            leading: 1.42,
+            tick: if shop { 14.0 } else { 10.0 },
+            // A grey print keeps no accent: what it marked stays as dark as the text.
+            accent: if shop { Color(0x1B_1D_1F) } else { legible(Color(document.meta.accent & 0xFF_FF_FF)) },
+            text: Color(0x1B_1D_1F),
+            muted: Color(0x55_5B_60),
+            hairline: Color(0xB4_BA_BE),
+            panel: Color(0xF1_F3_F4),
+        }
+    }
+
+    pub fn line(&self, size: f64) -> f64 {
+        size * self.leading
+    }
+}
+
+/// Panel and word colours of a safety message: ISO 3864-4 safety colours (orange: ISO 3864-2).
+pub fn safety_colors(word: SafetyWord) -> (Color, Color) {
+    let (black, white) = (Color(0x2B_2B_2C), Color(0xFF_FF_FF));
+    match word {
+        SafetyWord::Danger => (Color(0x9B_24_23), white),
+        SafetyWord::Warning => (Color(0xD0_5D_29), black),
+        SafetyWord::Caution => (Color(0xF9_A8_00), black),
+        SafetyWord::Notice => (Color(0x00_53_87), white),
+        SafetyWord::Note => (Color(0xF1_F3_F4), black),
+    }
+}
+
+/// WCAG 2.2 contrast ratio of a colour against white, 1 to 21.
+pub fn contrast_with_white(color: Color) -> f64 {
+    1.05 / (luminance(color.0) + 0.05)
+}
+
+/// The colour darkened until text in it reads on white (4.5 to 1, WCAG 2.2 AA).
+pub fn legible(color: Color) -> Color {
+    let mut color = color;
+    while contrast_with_white(color) < 4.5 {
+        let darker = |shift: u32| (((color.0 >> shift) & 0xFF) * 9 / 10) << shift;
+        color = Color(darker(16) | darker(8) | darker(0));
+    }
+    color
+}

@@ -1,0 +1,280 @@
+//! Tables: column widths, rows as slabs, the head again on each page.
+//!
+//! Owns: how a table is set in a column. Must not know: pages.
+
+use std::sync::Arc;
+
+use super::composer::{Composer, Stand};
+use super::fonts::FaceStyle;
+use super::frame::{Problem, Role, TagId};
+use super::lines::{natural_width, widest_word};
+use super::marks;
+use super::para::{Look, Para};
+use super::slab::Slab;
+use crate::document::{Align, Row, Table, TableRole, Width};
+
+/// Room at either side of a cell and above and below its text, in points.
+const PAD_X: f64 = 5.5;
+const PAD_Y: f64 = 3.2;
+
+pub fn table(c: &mut Composer, table: &Table) {
+    if table.columns.is_empty() {
+        return;
+    }
+    let style = c.setting.style;
+    let tag = c.new_tag(Role::Table);
+    let mut gap = c.size * 0.7;
+    if !table.caption.is_empty() {
+        let look = Look::new(FaceStyle::Bold, c.size, style.text);
+        let caption = c.new_tag_in(Role::Caption, tag);
+        let para = c.para(&table.caption, look);
+        c.set_para(&para, look, caption, Stand::kept(gap));
+        gap = 3.0;
+    }
+    let mut size = c.size;
+    let mut cells = Cells::shape(c, table, size);
+    let mut x = c.x;
+    let mut width = c.width;
+    let mut full = false;
+    if cells.least() > width && c.full_x < c.x {
+        (x, width, full) = (c.full_x, c.x + c.width - c.full_x, true);
+    }
+    if cells.least() > width {
+        size = (c.size * 0.84).max(8.0);
+        cells = Cells::shape(c, table, size);
+        c.problems.push(Problem::TableTight { origin: c.origin.clone() });
+    }
+    let widths = cells.widths(table, width);
+    let grid = Grid { x, full, size, widths };
+
+    let head_tag = c.new_tag_in(Role::TableHead, tag);
+    let head = cells.has_head().then(|| {
+        let row = c.new_tag_in(Role::Row, head_tag);
+        let tags: Vec<TagId> = table.columns.iter().map(|_| c.new_tag_in(Role::HeadOfColumn, row)).collect();
+        let look = Look::new(FaceStyle::Bold, style.small.min(size), style.muted);
+        let mut slab = row_slab(c, table, &cells.head, &tags, look, &grid);
+        slab.items.push(c.decoration(x, slab.height, marks::line(width, 0.0, style.accent, 1.0)));
+        slab.before = gap;
+        slab.keep = true;
+        slab
+    });
+    let again = head.as_ref().map(|h| Arc::new(h.untagged()));
+    let has_head = head.is_some();
+    if let Some(head) = head {
+        c.push(head);
+    }
+    let body = c.new_tag_in(Role::TableBody, tag);
+    let count = table.rows.len();
+    for (i, (row, paras)) in table.rows.iter().zip(&cells.rows).enumerate() {
+        let tags = row_tags(c, table, row, body);
+        let subhead = is_subhead(table, row);
+        let face = if subhead { FaceStyle::Bold } else { FaceStyle::Regular };
+        let look = Look::new(face, size, style.text);
+        if let Some(anchor) = &row.anchor {
+            c.anchor(anchor);
+        }
+        let mut slabs = row_slabs(c, table, paras, &tags, look, &grid);
+        let parts = slabs.len();
+        for (part, slab) in slabs.iter_mut().enumerate() {
+            if i == 0 && part == 0 && !has_head {
+                slab.before = gap;
+            }
+            if part + 1 == parts {
+                let strong = if subhead { style.muted } else { style.hairline };
+                slab.items.push(c.decoration(x, slab.height, marks::line(width, 0.0, strong, 0.5)));
+            }
+            slab.head = again.clone();
+            // The first rows stay with the head, the last two together; a subheading stays with its rows.
+            slab.keep = parts == 1 && i + 1 < count && (subhead || (count > 2 && (i == 0 || i + 2 == count)));
+        }
+        for slab in slabs {
+            c.push(slab);
+        }
+    }
+}
+
+fn is_subhead(table: &Table, row: &Row) -> bool {
+    table.columns.len() > 1 && row.cells.len() == 1 && usize::from(row.cells[0].span) >= table.columns.len()
+}
+
+fn row_tags(c: &mut Composer, table: &Table, row: &Row, body: TagId) -> Vec<TagId> {
+    let row_tag = c.new_tag_in(Role::Row, body);
+    let mut column = 0;
+    row.cells
+        .iter()
+        .map(|cell| {
+            let names = table.columns.get(column).is_some_and(|c| c.names_row) || is_subhead(table, row);
+            let tag = c.new_tag_in(if names { Role::HeadOfRow } else { Role::Cell }, row_tag);
+            c.tags[tag.0 as usize].columns = cell.span.max(1);
+            column += usize::from(cell.span.max(1));
+            tag
+        })
+        .collect()
+}
+
+/// Where a table stands and how wide its columns are, with their padding.
+struct Grid {
+    x: f64,
+    full: bool,
+    size: f64,
+    widths: Vec<f64>,
+}
+
+impl Grid {
+    /// Left edge and width of the text of a cell from `column` over `span` columns.
+    fn cell(&self, column: usize, span: usize) -> (f64, f64) {
+        let first = column.min(self.widths.len());
+        let last = (column + span).min(self.widths.len());
+        let left = self.x + self.widths[..first].iter().sum::<f64>();
+        let width = self.widths[first..last].iter().sum::<f64>();
+        (left + PAD_X, (width - 2.0 * PAD_X).max(6.0))
+    }
+}
+
+struct Cell {
+    para: Para,
+    span: usize,
+}
+
+struct Cells {
+    head: Vec<Cell>,
+    rows: Vec<Vec<Cell>>,
+    /// Of each column: the least width and the width on one line, padding included.
+    least: Vec<f64>,
+    wished: Vec<f64>,
+}
+
+impl Cells {
+    fn shape(c: &mut Composer, table: &Table, size: f64) -> Self {
+        let style = c.setting.style;
+        let head_look = Look::new(FaceStyle::Bold, style.small.min(size), style.muted);
+        let head: Vec<Cell> =
+            table.columns.iter().map(|column| Cell { para: c.para(&column.title, head_look), span: 1 }).collect();
+        let rows: Vec<Vec<Cell>> = table
+            .rows
+            .iter()
+            .map(|row| {
+                let face = if is_subhead(table, row) { FaceStyle::Bold } else { FaceStyle::Regular };
+                let look = Look::new(face, size, style.text);
+                row.cells.iter().map(|cell| Cell { para: c.para(&cell.content, look), span: usize::from(cell.span.max(1)) }).collect()
+            })
+            .collect();
+        let mut least = vec![2.0 * PAD_X + 6.0; table.columns.len()];
+        let mut wished = least.clone();
+        for cells in std::iter::once(&head).chain(&rows) {
+            let mut column = 0;
+            for cell in cells {
+                if cell.span == 1 && column < least.len() {
+                    least[column] = least[column].max(widest_word(&cell.para) + 2.0 * PAD_X + 0.1);
+                    wished[column] = wished[column].max(natural_width(&cell.para) + 2.0 * PAD_X + 0.1);
+                }
+                column += cell.span;
+            }
+        }
+        Self { head, rows, least, wished }
+    }
+
+    fn has_head(&self) -> bool {
+        self.head.iter().any(|h| !h.para.is_empty())
+    }
+
+    fn least(&self) -> f64 {
+        self.least.iter().sum()
+    }
+
+    /// Column widths that fill `width`: what fits as wished, the rest by weight, never less than the widest word
+    /// where the page allows it.
+    fn widths(&self, table: &Table, width: f64) -> Vec<f64> {
+        let least = self.least();
+        if least >= width {
+            return self.least.iter().map(|l| l * width / least).collect();
+        }
+        let n = self.least.len();
+        let weight = |i: usize| match table.columns[i].width {
+            Width::Fit => 0.0,
+            Width::Share(w) => f64::from(w.max(1)),
+        };
+        let mut widths = self.least.clone();
+        let mut spare = width - least;
+        // First the columns that want to fit, then those that share.
+        for fit in [true, false] {
+            let members: Vec<usize> = (0..n).filter(|&i| (weight(i) == 0.0) == fit).collect();
+            let wants: f64 = members.iter().map(|&i| self.wished[i] - widths[i]).sum();
+            let given = if wants > 0.0 { (spare / wants).min(1.0) } else { 0.0 };
+            for &i in &members {
+                widths[i] += (self.wished[i] - widths[i]) * given;
+            }
+            spare -= wants * given;
+        }
+        let total: f64 = (0..n).map(weight).sum();
+        if spare > 0.0 && total > 0.0 {
+            for (i, w) in widths.iter_mut().enumerate() {
+                *w += spare * weight(i) / total;
+            }
+        } else if spare > 0.0 {
+            let wished: f64 = self.wished.iter().sum();
+            for (w, wish) in widths.iter_mut().zip(&self.wished) {
+                *w += spare * wish / wished;
+            }
+        }
+        widths
+    }
+}
+
+fn cell_align(table: &Table, column: usize) -> Align {
+    table.columns.get(column).map_or(Align::Start, |c| c.align)
+}
+
+fn row_slab(c: &mut Composer, table: &Table, cells: &[Cell], tags: &[TagId], look: Look, grid: &Grid) -> Slab {
+    let mut parts = row_slabs(c, table, cells, tags, look, grid);
+    let mut slab = parts.remove(0);
+    for part in parts {
+        slab.stack(part, 0.0);
+    }
+    slab
+}
+
+/// A row as slabs: one, or several where it is taller than half a page.
+fn row_slabs(c: &mut Composer, table: &Table, cells: &[Cell], tags: &[TagId], look: Look, grid: &Grid) -> Vec<Slab> {
+    let pad = if table.role == TableRole::PickList { PAD_Y + 1.5 } else { PAD_Y };
+    let mut columns: Vec<std::vec::IntoIter<Slab>> = Vec::with_capacity(cells.len());
+    let mut column = 0;
+    for (i, cell) in cells.iter().enumerate() {
+        let lines = match tags.get(i) {
+            Some(&tag) if column < grid.widths.len() => {
+                c.lines(&cell.para, look, tag, grid.cell(column, cell.span), cell_align(table, column))
+            }
+            _ => Vec::new(),
+        };
+        columns.push(lines.into_iter());
+        column += cell.span;
+    }
+    let limit = (c.page_height * 0.5).max(60.0);
+    let mut out = Vec::new();
+    let mut waiting: Vec<Option<Slab>> = columns.iter_mut().map(Iterator::next).collect();
+    loop {
+        let mut part = Slab { height: c.setting.style.line(grid.size), full: grid.full, ..Slab::default() };
+        for (lines, next) in columns.iter_mut().zip(&mut waiting) {
+            let mut cell = Slab::default();
+            while let Some(line) = next.take() {
+                if cell.height + line.height > limit && cell.height > 0.0 {
+                    *next = Some(line);
+                    break;
+                }
+                cell.stack(line, 0.0);
+                *next = lines.next();
+            }
+            part.height = part.height.max(cell.height);
+            part.baseline = part.baseline.or(cell.baseline);
+            part.items.append(&mut cell.items);
+            part.links.append(&mut cell.links);
+        }
+        let inner = part.height;
+        part.shift(0.0, pad);
+        part.height = inner + 2.0 * pad;
+        out.push(part);
+        if waiting.iter().all(Option::is_none) {
+            return out;
+        }
+    }
+}

@@ -1,0 +1,81 @@
+#!/usr/bin/env bash
+# Installs the outside programs that the tests compare with and that are not there yet, then builds and runs
+# every test, none left out. Ends with the totals on a line of their own.
+set -euo pipefail
+cd "$(dirname "${BASH_SOURCE[0]}")/.."
+
+oracles=target/oracles
+mkdir -p "$oracles"
+log="$oracles/install.log"
+
+as_root() {
+    if [ "$(id -u)" = 0 ]; then "$@"; else sudo "$@"; fi
+}
+
+# Runs a step that needs the network, quietly, up to three times.
+try() {
+    local attempt
+    for attempt in 1 2 3; do
+        if "$@" >>"$log" 2>&1 </dev/null; then return 0; fi
+        sleep $((attempt * 5))
+    done
+    echo "could not run: $*" >&2
+    tail -n 30 "$log" >&2
+    return 1
+}
+
+# Debian packages: the program each brings, and its name.
+missing=()
+need() { command -v "$1" >/dev/null 2>&1 || missing+=("${@:2}"); }
+need pdftotext poppler-utils
+need qpdf qpdf
+need mutool mupdf-tools
+need chromium chromium
+need java default-jre-headless
+need node nodejs npm
+need npm npm
+python3 -c 'import ensurepip, venv' >/dev/null 2>&1 || missing+=(python3 python3-venv)
+if [ "${#missing[@]}" -gt 0 ]; then
+    echo "installing: ${missing[*]}"
+    export DEBIAN_FRONTEND=noninteractive
+    try as_root apt-get -o DPkg::Lock::Timeout=300 -qq update
+    try as_root apt-get -o DPkg::Lock::Timeout=300 -qq -y --no-install-recommends install "${missing[@]}"
+fi
+
+# Python and Node packages, once for each list of versions.
+if ! cmp -s tests/oracles/requirements.txt "$oracles/requirements.txt"; then
+    echo "installing: packages of tests/oracles/requirements.txt"
+    rm -rf "$oracles/venv"
+    try python3 -m venv "$oracles/venv"
+    try "$oracles/venv/bin/python" -m pip install --disable-pip-version-check -q -r tests/oracles/requirements.txt
+    cp tests/oracles/requirements.txt "$oracles/requirements.txt"
+fi
+if ! cmp -s tests/oracles/package.json "$oracles/package.json" || [ ! -d "$oracles/node_modules" ]; then
+    echo "installing: packages of tests/oracles/package.json"
+    rm -rf "$oracles/npm" "$oracles/node_modules" "$oracles/package.json"
+    mkdir "$oracles/npm"
+    cp tests/oracles/package.json "$oracles/npm/"
+    try npm --prefix "$oracles/npm" install --no-package-lock --no-audit --no-fund --ignore-scripts
+    mv "$oracles/npm/node_modules" "$oracles/node_modules"
+    rm -rf "$oracles/npm"
+    cp tests/oracles/package.json "$oracles/package.json"
+fi
+
+# With this set, a test that misses an outside program fails where it would otherwise say that it was left out.
+export KITWRIGHT_ORACLES=required
+
+try cargo fetch --locked
+status=0
+cargo build --locked --tests 2>&1 || status=$?
+[ "$status" = 0 ] || { echo "the tests do not build" >&2; exit "$status"; }
+output="$oracles/tests.log"
+cargo test --locked --no-fail-fast 2>&1 | tee "$output" || status=$?
+
+# `test result: ok. 12 passed; 0 failed; 1 ignored; ...`, one for each test binary.
+read -r passed failed ignored < <(awk '/^test result:/ { p += $4; f += $6; i += $8 } END { print p + 0, f + 0, i + 0 }' "$output")
+if [ "$ignored" -gt 0 ]; then
+    echo "$ignored tests were left out, but none may be" >&2
+    status=1
+fi
+echo "$passed passed, $((failed + ignored)) failed"
+exit "$status"

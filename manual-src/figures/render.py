@@ -13,13 +13,14 @@ import sys
 import numpy as np
 from PIL import Image
 
-WIDTH, HEIGHT = 1600, 1200
+WIDE, TALL = (1400, 1050), (1050, 1400)
 GROUND = -11.0
 SUN = np.array([0.35, 0.55, 0.76]) / np.linalg.norm([0.35, 0.55, 0.76])
 FAR = 1e9
 
 STEEL = dict(color=(0.07, 0.25, 0.28), gloss=0.35, power=40)
-BARE = dict(color=(0.66, 0.68, 0.70), gloss=0.8, power=90)
+BARE = dict(color=(0.42, 0.44, 0.46), gloss=0.9, power=90)
+BLADE = dict(color=(0.20, 0.22, 0.24), gloss=0.9, power=90)
 DARK = dict(color=(0.025, 0.025, 0.03), gloss=0.12, power=15)
 PLATE = dict(color=(0.12, 0.34, 0.37), gloss=0.35, power=40)
 CLOTH = dict(color=(0.80, 0.30, 0.07), gloss=0.03, power=8)
@@ -343,7 +344,7 @@ def sand(p):
     x, y = p[:, 0], p[:, 1]
     wave = np.sin(x * 0.55 + 2.2 * noise(x / 14, y / 14, 3) * 3 + y * 0.12)
     tone = 0.86 + 0.10 * noise(x / 40, y / 40, 1) + 0.05 * noise(x * 2.2, y * 2.2, 2) + 0.025 * wave
-    return np.array([0.80, 0.70, 0.53]) * tone[:, None], 0.0
+    return np.array([0.62, 0.51, 0.35]) * tone[:, None], 0.0
 
 
 def ice(p):
@@ -352,13 +353,13 @@ def ice(p):
     warp = 6 * noise(x / 25, y / 25, 8)
     crack = np.minimum(np.abs(np.sin(x * 0.035 + y * 0.021 + warp * 0.35)), np.abs(np.sin(x * 0.017 - y * 0.041 + warp * 0.3)))
     line = np.clip(1 - crack / 0.012, 0, 1)[:, None]
-    base = np.array([0.70, 0.80, 0.86]) * (0.86 + 0.16 * cloud[:, None])
+    base = np.array([0.50, 0.62, 0.70]) * (0.86 + 0.16 * cloud[:, None])
     return base * (1 - 0.5 * line) + 0.5 * line * np.array([0.97, 0.98, 1.0]), 0.22
 
 
 def floor(p):
     tone = 0.93 + 0.04 * noise(p[:, 0] * 1.5, p[:, 1] * 1.5, 9)
-    return np.array([0.83, 0.84, 0.84]) * tone[:, None], 0.04
+    return np.array([0.50, 0.51, 0.52]) * tone[:, None], 0.04
 
 
 def shade(things, scene, o, d, rng, bounce=True):
@@ -391,7 +392,7 @@ def shade(things, scene, o, d, rng, bounce=True):
         mirror[g] = mirror_ground
     lift = p + nn * 2e-3
     # the sun, its edge softened
-    l = SUN + rng.normal(0, 0.022, (len(i), 3))
+    l = SUN + rng.normal(0, 0.014, (len(i), 3))
     l /= np.linalg.norm(l, axis=1)[:, None]
     cosine = (nn * l).sum(1)
     facing = np.maximum(cosine, 0)
@@ -424,7 +425,8 @@ def shade(things, scene, o, d, rng, bounce=True):
     return out
 
 
-def render(name, scene, samples=9):
+def render(name, scene, samples=4):
+    width, height = scene["size"]
     rng = np.random.default_rng(7)
     eye, look = np.array(scene["eye"], float), np.array(scene["at"], float)
     fwd = unit(look - eye)
@@ -432,16 +434,16 @@ def render(name, scene, samples=9):
     up = np.cross(right, fwd)
     scale = np.tan(np.radians(scene["angle"]) / 2)
     side = int(round(samples**0.5))
-    total = np.zeros((HEIGHT, WIDTH, 3))
+    total = np.zeros((height, width, 3))
     tile = 80
-    for y0 in range(0, HEIGHT, tile):
-        for x0 in range(0, WIDTH, tile):
-            x, y, k = np.meshgrid(np.arange(x0, min(x0 + tile, WIDTH)), np.arange(y0, min(y0 + tile, HEIGHT)), np.arange(samples), indexing="ij")
+    for y0 in range(0, height, tile):
+        for x0 in range(0, width, tile):
+            x, y, k = np.meshgrid(np.arange(x0, min(x0 + tile, width)), np.arange(y0, min(y0 + tile, height)), np.arange(samples), indexing="ij")
             shape = x.shape
             x, y, k = x.ravel(), y.ravel(), k.ravel()
-            px = (x + (k % side + rng.random(len(x))) / side) / WIDTH * 2 - 1
-            py = (y + (k // side + rng.random(len(x))) / side) / HEIGHT * 2 - 1
-            d = fwd + px[:, None] * scale * right - py[:, None] * scale * HEIGHT / WIDTH * up
+            px = (x + (k % side + rng.random(len(x))) / side) / width * 2 - 1
+            py = (y + (k // side + rng.random(len(x))) / side) / height * 2 - 1
+            d = fwd + px[:, None] * scale * right - py[:, None] * scale * height / width * up
             d /= np.linalg.norm(d, axis=1)[:, None]
             o = np.broadcast_to(eye, d.shape)
             c = np.clip(shade(scene["things"], scene, o, d, rng), 0, 1.6).reshape(shape + (3,)).mean(2)
@@ -449,7 +451,7 @@ def render(name, scene, samples=9):
     c = total
     c = c / (1 + 0.18 * c)
     c = np.clip(c, 0, 1) ** (1 / 2.0)
-    img = Image.fromarray((c.reshape(HEIGHT, WIDTH, 3) * 255 + 0.5).astype(np.uint8))
+    img = Image.fromarray((c.reshape(height, width, 3) * 255 + 0.5).astype(np.uint8))
     path = os.path.join(os.path.dirname(os.path.abspath(__file__)), name)
     if name.endswith(".png"):
         # few enough tones to keep the file small; the dither is the library's own
@@ -562,7 +564,7 @@ def back_wheels():
     return out
 
 
-def blade(pivot, look=BARE):
+def blade(pivot, look=BLADE):
     x, y, z = pivot
     side = [(13, 0.35), (11, -1.3), (3, -2.75), (-6, -2.75), (-10.5, -1.4), (-11.5, 0.2), (-9, 1.3), (-3, 2.0), (4, 2.0), (10, 1.2)]
     return plate([(x + a, y, z + b) for a, b in side], 0.25, look)
@@ -622,7 +624,7 @@ def seat():
         else:
             k = (u - 0.55) / 0.45
             base = np.array([11.0, 0, z + 1.1]) * (1 - k) + np.array([26.4, 0, z + 0.75]) * k
-            sag = np.array([0, 0, -0.5]) * np.sin(np.pi * k)
+            sag = np.array([0, 0, -0.2]) * np.sin(np.pi * k)
         half = 7.6 if u > 0.12 else 4.6 + 3.0 * u / 0.12
         grid.append([base + sag * (1 - v * v) + np.array([0, half * v, 0.25 * v * v]) for v in np.linspace(-1, 1, 9)])
     out += sheet(grid, CLOTH)
@@ -685,29 +687,29 @@ def rig():
 
 # ---- the pictures ------------------------------------------------------------------------------------
 
-BEACH = dict(horizon=np.array([0.93, 0.91, 0.86]), zenith=np.array([0.42, 0.62, 0.84]), ground=(0.50, 0.44, 0.34), sun=(0.98, 0.92, 0.80))
-WINTER = dict(horizon=np.array([0.92, 0.94, 0.96]), zenith=np.array([0.50, 0.66, 0.84]), ground=(0.55, 0.62, 0.68), sun=(0.90, 0.88, 0.82))
+BEACH = dict(horizon=np.array([0.93, 0.91, 0.86]), zenith=np.array([0.28, 0.50, 0.78]), ground=(0.50, 0.44, 0.34), sun=(0.98, 0.92, 0.80))
+WINTER = dict(horizon=np.array([0.92, 0.94, 0.96]), zenith=np.array([0.36, 0.55, 0.78]), ground=(0.55, 0.62, 0.68), sun=(0.90, 0.88, 0.82))
 SHOP = dict(horizon=np.array([0.97, 0.97, 0.97]), zenith=np.array([0.80, 0.84, 0.88]), ground=(0.55, 0.55, 0.55), sun=(0.72, 0.71, 0.68))
 
 
-def scene(things, mood, floor_look, eye, at, angle, ground=GROUND, clear=700.0, haze=900.0):
-    return dict(things=things, shadow=things, mood=mood, floor=floor_look, eye=eye, at=at, angle=angle, ground=ground, clear=clear, haze=haze)
+def scene(things, mood, floor_look, eye, at, angle, size, clear=700.0, haze=900.0):
+    return dict(size=size, things=things, shadow=things, mood=mood, floor=floor_look, eye=eye, at=at, angle=angle, ground=GROUND, clear=clear, haze=haze)
 
 
 def whole_sand():
-    return scene(frame() + head() + front_wheel() + back_wheels() + seat() + feet() + rig(), BEACH, sand, (268, 205, 70), (42, -6, 66), 45)
+    return scene(frame() + head() + front_wheel() + back_wheels() + seat() + feet() + rig(), BEACH, sand, (268, 205, 70), (42, -6, 66), 30, TALL)
 
 
 def whole_ice():
-    return scene(frame() + head() + runners() + seat() + feet() + rig(), WINTER, ice, (262, 215, 52), (42, -6, 66), 45)
+    return scene(frame() + head() + runners() + seat() + feet() + rig(), WINTER, ice, (262, 215, 52), (42, -6, 66), 30, TALL)
 
 
 def front_end():
-    return scene(frame() + head() + front_wheel(), SHOP, floor, (150, 38, 27), (101, -1, -1.5), 33, clear=2000)
+    return scene(frame() + head() + front_wheel(), SHOP, floor, (150, 38, 27), (101, -1, -1.5), 33, WIDE, clear=2000)
 
 
 def seat_sling():
-    return scene(frame() + seat() + feet() + back_wheels(), SHOP, floor, (62, 44, 40), (15, -1, 6.5), 37, clear=2000)
+    return scene(frame() + seat() + feet() + back_wheels(), SHOP, floor, (62, 44, 40), (15, -1, 6.5), 37, WIDE, clear=2000)
 
 
 PICTURES = {"whole-sand.jpg": whole_sand, "whole-ice.jpg": whole_ice, "front-end.png": front_end, "seat-sling.png": seat_sling}

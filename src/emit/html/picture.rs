@@ -15,8 +15,8 @@ impl Writer<'_> {
             self.site.picture(&figure.name).ok_or_else(|| EmitError::MissingFigure(figure.name.clone()))?;
         let (path, width, height, screen) = (path.to_owned(), file.width, file.height, screen_width(file));
         let marks: Result<Vec<Value>, EmitError> = figure.callouts.iter().map(|callout| self.mark(callout)).collect();
-        let loose: Result<Vec<Value>, EmitError> =
-            figure.callouts.iter().filter(|callout| callout.to.is_none()).map(|callout| self.loose(callout)).collect();
+        let legend: Result<Vec<Value>, EmitError> =
+            figure.callouts.iter().map(|callout| self.explained(callout)).collect();
         Ok(map([
             ("path", path.into()),
             ("width", width.into()),
@@ -29,7 +29,7 @@ impl Writer<'_> {
             // On paper a figure has the width it was drawn for; on the screen it takes the room there is.
             ("print_width", figure.width.map(|width| format!("{:.3}in", width.to_f64())).into()),
             ("marks", marks?.into()),
-            ("loose", loose?.into()),
+            ("legend", legend?.into()),
         ]))
     }
 
@@ -49,8 +49,8 @@ impl Writer<'_> {
         ]))
     }
 
-    /// A callout that no table row explains is explained below the figure.
-    fn loose(&mut self, callout: &Callout) -> Result<Value, EmitError> {
+    /// What a callout points at, below the figure: who has no pointer to hover with reads it there, as on paper.
+    fn explained(&mut self, callout: &Callout) -> Result<Value, EmitError> {
         Ok(map([("number", callout.number.into()), ("text", markup(&self.line(&callout.text)?))]))
     }
 }

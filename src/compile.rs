@@ -5,6 +5,7 @@
 
 mod documents;
 mod problems;
+mod shelf;
 
 use rayon::prelude::*;
 

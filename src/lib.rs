@@ -3,12 +3,14 @@
 //! Sources in, checks, then the documents of every configuration out. The stages are modules, each with
 //! one public function or few: load, parse, lower, resolve, check, compose, emit.
 
+pub mod check;
 pub mod cli;
 pub mod compile;
 pub mod diag;
 pub mod document;
 pub mod emit;
 pub mod figure;
+pub mod geometry;
 pub mod layout;
 pub mod model;
 pub mod resolve;

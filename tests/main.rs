@@ -1,5 +1,6 @@
 //! The integration tests, by subject.
 
 mod architecture;
+mod cli;
 mod outside;
 mod random;

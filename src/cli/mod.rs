@@ -9,12 +9,15 @@ mod command;
 mod failure;
 mod place;
 mod progress;
+mod reference;
 mod report;
 mod run;
 mod staged;
+mod start;
 mod swap;
 mod typed;
 mod uses;
+mod where_used;
 mod why;
 
 use std::process::ExitCode;

@@ -6,11 +6,12 @@ use super::Ending;
 use super::command::{Command, Task, Voice, Wanted};
 use super::failure::Failure;
 use super::progress::Progress;
-use super::report;
 use super::staged::Staged;
 use super::swap::Delisted;
+use super::{reference, report, start, where_used, why};
 use crate::compile::{self, Checked};
 use crate::diag::{Level, nearest};
+use crate::model::Manual;
 use crate::source::{Disk, LoadError};
 
 /// Carries out a command.
@@ -22,8 +23,47 @@ pub(super) fn run(command: Command) -> Result<Ending, Failure> {
     match command.task {
         Task::Check { folder } => check(&folder, voice),
         Task::Compile { folder, out, wanted } => compile(&folder, &out, &wanted, voice),
-        _ => Err(Failure::new("this is not written yet", "wait")),
+        Task::Start { folder } => {
+            let files = start::start(&folder)?;
+            report::remark(&format!("{}: {files} files; `kitwright compile {0}` makes the documents", folder.display()));
+            Ok(Ending::Clean)
+        }
+        Task::ListRules => shown(&reference::rules()),
+        Task::ExplainRule { name } => shown(&reference::rule(&name)?),
+        Task::Why { folder, id, configuration } => {
+            ask(&folder, voice, |checked, manual| why::why(checked, manual, &id, &configuration))
+        }
+        Task::Where { folder, name } => {
+            ask(&folder, voice, |checked, manual| where_used::where_used(checked, manual, &name))
+        }
+        Task::Completions { shell } => shown(&reference::completions(shell)),
+        Task::Man { command } => shown(&reference::man(command.as_deref())?),
     }
+}
+
+fn shown(text: &str) -> Result<Ending, Failure> {
+    report::print(text)?;
+    Ok(Ending::Clean)
+}
+
+/// Answers a question about a manual. Faults do not keep it from being answered where enough could be read.
+fn ask(
+    folder: &Path,
+    voice: Voice,
+    answer: impl FnOnce(&Checked, &Manual) -> Result<String, Failure>,
+) -> Result<Ending, Failure> {
+    let progress = Progress::new();
+    let checked = read(&open(folder)?, folder, &progress)?;
+    progress.end();
+    let Some(manual) = &checked.manual else {
+        report::findings(&checked.findings, &checked.sources, voice)?;
+        return Ok(Ending::Faults);
+    };
+    let text = answer(&checked, manual)?;
+    if checked.findings.has_errors() {
+        report::remark("the manual has faults, so the answer may be incomplete; `kitwright check` lists them");
+    }
+    shown(&text)
 }
 
 fn check(folder: &Path, voice: Voice) -> Result<Ending, Failure> {

@@ -4,10 +4,11 @@ use std::collections::BTreeMap;
 
 use rayon::prelude::*;
 
+use super::shelf::Shelf;
 use super::problems::{self, emit_fault, layout_problem};
 use crate::diag::Diagnostic;
-use crate::document::{self, Document, PickRow, Purpose};
-use crate::emit::csv::{self, pick_list_csv};
+use crate::document::{self, Document, Purpose};
+use crate::emit::csv::pick_list_csv;
 use crate::emit::html::{self, Templates};
 use crate::emit::pdf::{self, Ink};
 use crate::emit::EmitError;
@@ -42,6 +43,7 @@ pub(super) struct Kit<'a> {
     sources: &'a SourceMap,
     templates: Templates,
     fonts: Fonts,
+    shelf: Shelf,
 }
 
 /// What was found while a document was made, or why it could not be written.
@@ -63,7 +65,7 @@ impl<'a> Kit<'a> {
                 None
             }
         });
-        Some(Self { manual, sources, templates, fonts: Fonts::new(font.as_deref()) })
+        Some(Self { manual, sources, templates, fonts: Fonts::new(font.as_deref()), shelf: Shelf::default() })
     }
 
     /// Writes the documents of a configuration side by side. `found` is in the order of the documents.
@@ -108,7 +110,7 @@ impl<'a> Kit<'a> {
     }
 
     fn pick_table(&self, resolved: &Resolved, out: &dyn Output) -> Made {
-        let rows: Vec<_> = document::pick_rows(self.manual, resolved).into_iter().map(shown).collect();
+        let rows = document::pick_rows(self.manual, resolved);
         put(out, resolved, "pick-lists.csv", &pick_list_csv(&rows))?;
         Ok(Vec::new())
     }
@@ -117,7 +119,7 @@ impl<'a> Kit<'a> {
         let laid = lay_out(document, &self.manual.figures, &self.fonts, &Style::of(document));
         let mut found: Vec<_> =
             laid.problems.iter().filter_map(|p| layout_problem(p, self.manual, self.sources, resolved)).collect();
-        match pdf::write(&laid, &self.manual.figures, &self.fonts, ink) {
+        match pdf::write(&laid, &self.manual.figures, &self.fonts, ink, Some(&self.shelf)) {
             Ok(bytes) => put(out, resolved, file, &bytes)?,
             Err(fault) => found.push(problems::pdf_fault(&fault, file, resolved)),
         }
@@ -148,20 +150,4 @@ fn own_templates(manual: &Manual, files: &dyn Files, found: &mut Vec<Diagnostic>
         return None;
     }
     Templates::new(&own).map_err(|fault| found.push(problems::template_fault(&fault))).ok()
-}
-
-/// A row as text.
-fn shown(row: PickRow) -> csv::PickRow {
-    csv::PickRow {
-        step: row.step,
-        number: row.number,
-        kind: row.kind.word().to_owned(),
-        item: row.item,
-        designation: row.designation,
-        quantity: row.quantity.to_string(),
-        hand: row.hand.map_or_else(String::new, |h| h.word().to_owned()),
-        bin: row.bin,
-        bag: row.bag,
-        in_crate: row.crate_,
-    }
 }

@@ -24,16 +24,20 @@ pub(super) fn unreadable_template(path: &str, words: &str) -> Diagnostic {
 }
 
 pub(super) fn template_fault(fault: &EmitError) -> Diagnostic {
-    let file = match fault {
-        EmitError::Template { .. } => "templates".to_owned(),
-        EmitError::UnknownTemplate { name, .. } => format!("templates/{name}"),
-        _ => "templates".to_owned(),
+    let words = fault.to_string();
+    // The engine's words go over several lines: what, ` --> file:line:column`, then the line itself.
+    let headline = words.lines().next().unwrap_or_default().to_owned();
+    let place = words.lines().find_map(|l| l.trim_start().strip_prefix("--> "));
+    let file = match (place, fault) {
+        (Some(place), _) => place,
+        (None, EmitError::UnknownTemplate { name, .. }) => name,
+        (None, _) => "",
     };
     let help = match fault {
         EmitError::UnknownTemplate { nearest: Some(near), .. } => format!("rename it to `{near}`, if that is what was meant"),
         _ => "mend or remove the file; without it the built-in one is used".to_owned(),
     };
-    Diagnostic::error("broken-template", fault.to_string()).in_file(file).help(help)
+    Diagnostic::error("broken-template", headline).in_file(format!("templates/{file}")).help(help)
 }
 
 /// A fault of the pages other than one of writing.
@@ -47,11 +51,17 @@ pub(super) fn emit_fault(fault: &EmitError, resolved: &Resolved) -> Diagnostic {
 }
 
 pub(super) fn pdf_fault(fault: &PdfError, file: &str, resolved: &Resolved) -> Diagnostic {
-    let help = match fault {
-        PdfError::Font(_) => "take out `fonts:` in manual.yaml, or name another font there",
-        PdfError::Write(_) => OWN_FAULT,
+    let found = match fault {
+        PdfError::Picture { name, .. } => Diagnostic::error("broken-figure", fault.to_string())
+            .in_file(format!("figures/{name}"))
+            .help("open it in a drawing or picture program and save it anew")
+            .about(name),
+        PdfError::Font(_) => Diagnostic::error("broken-font", fault.to_string())
+            .in_file("manual.yaml")
+            .help("name another font under `fonts` in manual.yaml, or none"),
+        PdfError::Write(_) => Diagnostic::error("own-fault", format!("{file} can't be made: {fault}")).help(OWN_FAULT),
     };
-    Diagnostic::error("own-fault", format!("{file} can't be made: {fault}")).help(help).in_configuration(&resolved.name)
+    found.in_configuration(&resolved.name)
 }
 
 /// What layout had to do otherwise than asked. None where the cause was reported before.

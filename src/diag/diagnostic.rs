@@ -118,6 +118,22 @@ impl Diagnostic {
 /// Where faults are put while reading goes on.
 pub type Sink = Vec<Diagnostic>;
 
+/// Merges findings of one rule at one place about the same things: the first stays, with the configurations of all.
+/// Those about nothing by name are told apart by their headlines.
+pub fn merge(found: Vec<Diagnostic>) -> Vec<Diagnostic> {
+    let mut merged: indexmap::IndexMap<_, Diagnostic> = indexmap::IndexMap::new();
+    for d in found {
+        let told_apart_by = if d.about.is_empty() { vec![d.headline.clone()] } else { d.about.clone() };
+        match merged.entry((d.rule, d.span, d.file.clone(), told_apart_by)) {
+            indexmap::map::Entry::Occupied(mut e) => e.get_mut().configurations.extend(d.configurations),
+            indexmap::map::Entry::Vacant(e) => {
+                e.insert(d);
+            }
+        }
+    }
+    merged.into_values().collect()
+}
+
 /// A finished set of findings: one cause one finding, sorted by place.
 #[derive(Clone, Debug, Default)]
 pub struct Diagnostics {
@@ -128,17 +144,7 @@ impl Diagnostics {
     /// Merges findings that differ in nothing but their configurations, and sorts them: by file name,
     /// place, level, rule and headline.
     pub fn collect(found: Vec<Diagnostic>, sources: &SourceMap) -> Self {
-        let mut merged: indexmap::IndexMap<_, Diagnostic> = indexmap::IndexMap::new();
-        for d in found {
-            let key = (d.rule, d.span, d.file.clone(), d.headline.clone());
-            match merged.entry(key) {
-                indexmap::map::Entry::Occupied(mut e) => e.get_mut().configurations.extend(d.configurations),
-                indexmap::map::Entry::Vacant(e) => {
-                    e.insert(d);
-                }
-            }
-        }
-        let mut list: Vec<_> = merged.into_values().collect();
+        let mut list = merge(found);
         list.sort_by_cached_key(|d| {
             let file = d.span.map(|s| sources.name(s.file).to_owned()).or_else(|| d.file.clone());
             (file, d.span.map(|s| (s.start, s.end)), d.level, d.rule, d.headline.clone())

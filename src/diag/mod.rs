@@ -5,6 +5,8 @@
 
 mod diagnostic;
 mod near;
+mod render;
 
-pub use diagnostic::{Diagnostic, Diagnostics, Level, Note, Sink};
+pub use diagnostic::{Diagnostic, Diagnostics, Level, Note, Sink, merge};
 pub use near::nearest;
+pub use render::{Colour, Format, render};

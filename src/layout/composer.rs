@@ -246,6 +246,12 @@ impl<'a> Composer<'a> {
         }
     }
 
+    /// Gives up the side column, for leaves that are one long table.
+    pub fn use_whole_width(&mut self) {
+        self.width += self.x - self.full_x;
+        self.x = self.full_x;
+    }
+
     /// A shape without meaning of its own.
     pub fn decoration(&self, x: f64, y: f64, kind: ItemKind) -> Item {
         Item { tag: None, at: (x, y), kind }

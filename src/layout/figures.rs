@@ -11,8 +11,8 @@ use super::para::{Look, Para, What};
 use super::slab::Slab;
 use crate::document::{Align, Anchor, Callout, Figure, Inline};
 
-/// The least a figure is shrunk to where it would else leave a page part empty.
-const SMALLER: f64 = 0.72;
+/// What a figure without a width of the author's may be shrunk to where it would else leave a page part empty.
+const SMALLER: [f64; 3] = [0.85, 0.72, 0.6];
 
 pub fn figure(c: &mut Composer, figure: &Figure, anchor: Option<&Anchor>) {
     let style = c.setting.style;
@@ -38,11 +38,17 @@ pub fn figure(c: &mut Composer, figure: &Figure, anchor: Option<&Anchor>) {
 
     let marks = callout_paras(c, &figure.callouts);
     let mut slab = picture(c, figure, anchor, tag, &marks, (x, width, height));
-    let small = picture(c, figure, anchor, tag, &marks, (c.x, width.min(c.width) * SMALLER, height * SMALLER * (width.min(c.width) / width)));
     slab.before = c.size;
     slab.keep = true;
     slab.full = x < c.x;
-    slab.smaller = Some(Box::new(Slab { before: c.size, keep: true, ..small }));
+    if figure.width.is_none() {
+        let fit = width.min(c.width) / width;
+        for scale in SMALLER {
+            let place = (c.x, width * fit * scale, height * fit * scale);
+            let small = picture(c, figure, anchor, tag, &marks, place);
+            slab.smaller.push(Slab { before: c.size, keep: true, ..small });
+        }
+    }
     c.push(slab);
 
     let caption = c.new_tag(Role::Caption);

@@ -122,8 +122,8 @@ pub struct Stroke {
     pub color: Color,
     /// Points.
     pub width: f64,
-    /// Length of dashes and of the gaps between them in points; 0 for a plain line.
-    pub dash: f64,
+    /// Length of dashes and of the gaps between them in points; none for a plain line.
+    pub dash: Option<(f64, f64)>,
 }
 
 /// A place to click.

@@ -43,12 +43,12 @@ pub fn line(x: f64, y: f64, color: Color, width: f64) -> ItemKind {
     ItemKind::Shape(Shape {
         path: vec![Segment::Move(0.0, 0.0), Segment::Line(x, y)],
         fill: None,
-        stroke: Some(Stroke { color, width, dash: 0.0 }),
+        stroke: Some(Stroke { color, width, dash: None }),
     })
 }
 
 pub fn outlined(path: Vec<Segment>, fill: Option<Color>, color: Color, width: f64) -> ItemKind {
-    ItemKind::Shape(Shape { path, fill, stroke: Some(Stroke { color, width, dash: 0.0 }) })
+    ItemKind::Shape(Shape { path, fill, stroke: Some(Stroke { color, width, dash: None }) })
 }
 
 /// A box to tick, its edge in points, on the baseline.
@@ -147,6 +147,6 @@ pub fn dots(width: f64, color: Color) -> ItemKind {
     ItemKind::Shape(Shape {
         path: vec![Segment::Move(0.0, 0.0), Segment::Line(width, 0.0)],
         fill: None,
-        stroke: Some(Stroke { color, width: 0.9, dash: 0.9 }),
+        stroke: Some(Stroke { color, width: 0.9, dash: Some((0.9, 2.4)) }),
     })
 }

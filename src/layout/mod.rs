@@ -9,6 +9,7 @@ mod figures;
 mod fonts;
 mod frame;
 mod furniture;
+mod licence;
 mod lines;
 mod marks;
 mod pages;
@@ -26,7 +27,7 @@ use rayon::prelude::*;
 
 pub use fonts::{Bytes, Face, FaceId, FaceStyle, Fonts};
 pub use frame::*;
-pub use style::{StepStart, Style, contrast_with_white, legible, luminance};
+pub use style::{StepStart, Style, contrast_with_white, legible};
 
 use crate::document::{Anchor, Document, Leaf, LeafRole, Origin, plain_text};
 use crate::figure::FigureFile;
@@ -56,7 +57,9 @@ const PASSES: usize = 8;
 pub fn lay_out(document: &Document, figures: &BTreeMap<FigureName, FigureFile>, fonts: &Fonts, style: &Style) -> Laid {
     let page = document.meta.paper.size();
     let area = Area { top: style.margin_top, bottom: page.1 - style.margin_bottom };
-    let roles: Vec<LeafRole> = document.leaves.iter().map(|l| l.role).collect();
+    let licence = licence::leaf();
+    let leaves: Vec<&Leaf> = document.leaves.iter().chain([&licence]).collect();
+    let roles: Vec<LeafRole> = leaves.iter().map(|l| l.role).collect();
     let hyphens = Hyphens::of(&document.meta.language);
 
     let mut labels = PageLabels::default();
@@ -64,8 +67,11 @@ pub fn lay_out(document: &Document, figures: &BTreeMap<FigureName, FigureFile>, 
     let mut sheets = Vec::new();
     for pass in 0..PASSES {
         let setting = Setting { fonts, style, units: document.meta.units, labels: &labels };
-        let compose = |leaf: &Leaf| compose_leaf(leaf, &setting, figures, hyphens, page);
-        flows = document.leaves.par_iter().map(compose).collect();
+        let compose = |leaf: &&Leaf| {
+            let size = if leaf.anchor == licence.anchor { licence::SIZE } else { style.body };
+            compose_leaf(leaf, size, &setting, figures, hyphens, page)
+        };
+        flows = leaves.par_iter().map(compose).collect();
         sheets = break_pages(&mut flows, &roles, style, area);
         let next = page_labels(&sheets, &flows, &labels);
         let settled = next == labels;
@@ -74,11 +80,19 @@ pub fn lay_out(document: &Document, figures: &BTreeMap<FigureName, FigureFile>, 
             break;
         }
     }
-    assemble(document, fonts, style, &labels, flows, sheets)
+    assemble(document, &leaves, fonts, style, &labels, flows, sheets)
 }
 
-fn compose_leaf(leaf: &Leaf, setting: &Setting, figures: &BTreeMap<FigureName, FigureFile>, hyphens: Hyphens, page: (f64, f64)) -> Flow {
+fn compose_leaf(
+    leaf: &Leaf,
+    size: f64,
+    setting: &Setting,
+    figures: &BTreeMap<FigureName, FigureFile>,
+    hyphens: Hyphens,
+    page: (f64, f64),
+) -> Flow {
     let mut composer = Composer::new(setting, figures, hyphens, page);
+    composer.size = size;
     blocks::leaf(&mut composer, leaf);
     let Composer { slabs, tags, texts, problems, page_refs, .. } = composer;
     Flow { slabs, tags, texts, problems, page_refs: page_refs.into_iter().collect() }
@@ -107,7 +121,7 @@ fn label(page: usize) -> String {
     (page + 1).to_string()
 }
 
-fn assemble(document: &Document, fonts: &Fonts, style: &Style, labels: &PageLabels, flows: Vec<Flow>, sheets: Vec<Sheet>) -> Laid {
+fn assemble(document: &Document, leaves: &[&Leaf], fonts: &Fonts, style: &Style, labels: &PageLabels, flows: Vec<Flow>, sheets: Vec<Sheet>) -> Laid {
     let meta = &document.meta;
     let size = meta.paper.size();
     let mut laid = Laid {
@@ -137,7 +151,7 @@ fn assemble(document: &Document, fonts: &Fonts, style: &Style, labels: &PageLabe
         .map_init(
             || fonts::Shaper::new(fonts),
             |shaper, (page, sheet)| {
-                let leaves: Vec<usize> = {
+                let here: Vec<usize> = {
                     let mut seen: Vec<usize> = sheet.placed.iter().map(|p| p.leaf).collect();
                     seen.dedup();
                     seen
@@ -145,7 +159,7 @@ fn assemble(document: &Document, fonts: &Fonts, style: &Style, labels: &PageLabe
                 let label: Arc<str> = label(page).into();
                 let facts = furniture::Facts {
                     document,
-                    leaves: leaves.iter().map(|&l| &document.leaves[l]).collect(),
+                    leaves: here.iter().map(|&l| leaves[l]).collect(),
                     label: &label,
                     size,
                 };
@@ -184,16 +198,16 @@ fn assemble(document: &Document, fonts: &Fonts, style: &Style, labels: &PageLabe
     }
     texts.learn_hyphens(fonts);
     laid.glyph_texts = texts.0;
-    laid.outline = outline(document, &laid.anchors);
+    laid.outline = outline(document, leaves, &laid.anchors);
     check_links(document, &mut laid);
     laid
 }
 
-fn outline(document: &Document, anchors: &BTreeMap<Anchor, Place>) -> Vec<OutlineEntry> {
-    let levels: BTreeMap<&Anchor, &Leaf> = document.leaves.iter().map(|l| (&l.anchor, l)).collect();
-    document
-        .leaves
+fn outline(document: &Document, leaves: &[&Leaf], anchors: &BTreeMap<Anchor, Place>) -> Vec<OutlineEntry> {
+    let levels: BTreeMap<&Anchor, &Leaf> = leaves.iter().map(|l| (&l.anchor, *l)).collect();
+    leaves
         .iter()
+        .copied()
         .filter_map(|leaf| {
             let to = *anchors.get(&leaf.anchor)?;
             let mut level = 1;

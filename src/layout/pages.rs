@@ -69,6 +69,12 @@ impl Breaker<'_> {
             self.next_page();
         }
         let mut slabs: Vec<Option<Slab>> = slabs.into_iter().map(Some).collect();
+        // Figures give way as far as that saves the leaf a page.
+        if role == LeafRole::Step {
+            let pages: Vec<usize> = (0..=SIZES).map(|size| self.pages_for(&slabs, size)).collect();
+            let best = (0..=SIZES).min_by_key(|&size| pages[size]).unwrap_or(0);
+            take_size(&mut slabs, best);
+        }
         let mut from = 0;
         while from < slabs.len() {
             let to = chain_end(&slabs, from);
@@ -79,27 +85,45 @@ impl Breaker<'_> {
 
     /// Places slabs that belong together: on this page, on the next, or, where no page holds them, over several.
     fn chain(&mut self, leaf: usize, slabs: &mut [Option<Slab>], chain: Range<usize>) {
-        let (height, gap) = measure(&slabs[chain.clone()], false);
+        let (height, gap) = measure(&slabs[chain.clone()], 0);
         if !self.fits(gap + height) && !self.is_fresh() {
-            let (smaller, gap) = measure(&slabs[chain.clone()], true);
-            if smaller < height && self.fits(gap + smaller) {
-                shrink(&mut slabs[chain.clone()]);
-            } else {
-                self.next_page();
+            let fitting = (1..=SIZES).find(|&size| {
+                let (smaller, gap) = measure(&slabs[chain.clone()], size);
+                smaller < height && self.fits(gap + smaller)
+            });
+            match fitting {
+                Some(size) => take_size(&mut slabs[chain.clone()], size),
+                None => self.next_page(),
             }
         }
         for slot in &mut slabs[chain] {
-            if let Some(mut slab) = slot.take() {
+            if let Some(slab) = slot.take() {
                 if !self.fits(slab.height + slab.before) && !self.is_fresh() {
-                    if let Some(smaller) = slab.smaller.take_if(|s| s.height + s.before <= self.area.bottom - self.y) {
-                        slab = Slab { anchors: std::mem::take(&mut slab.anchors), ..*smaller };
-                    } else {
-                        self.next_page();
-                    }
+                    self.next_page();
                 }
                 self.place(leaf, slab);
             }
         }
+    }
+
+    /// How many pages a leaf goes on over from here, near enough to choose by.
+    fn pages_for(&self, slabs: &[Option<Slab>], size: usize) -> usize {
+        let (mut pages, mut y) = (0, self.y);
+        let mut fresh = self.is_fresh();
+        let mut from = 0;
+        while from < slabs.len() {
+            let to = chain_end(slabs, from);
+            let (height, gap) = measure(&slabs[from..to], size);
+            if !fresh && y + gap + height > self.area.bottom + 0.01 {
+                pages += 1;
+                y = self.area.top;
+                fresh = true;
+            }
+            y += height + if fresh { 0.0 } else { gap };
+            fresh = false;
+            from = to;
+        }
+        pages
     }
 
     fn place(&mut self, leaf: usize, mut slab: Slab) {
@@ -149,12 +173,23 @@ fn chain_end(slabs: &[Option<Slab>], from: usize) -> usize {
     (end + 1).min(slabs.len())
 }
 
-/// Height of a chain and the gap above it, with or without its figures made smaller.
-fn measure(chain: &[Option<Slab>], smaller: bool) -> (f64, f64) {
+/// The smallest size a figure is offered in: 0 is full, each more is smaller.
+const SIZES: usize = 3;
+
+/// A slab at a size: the smallest it has where it has none so small.
+fn at_size(slab: &Slab, size: usize) -> &Slab {
+    match size.min(slab.smaller.len()) {
+        0 => slab,
+        n => &slab.smaller[n - 1],
+    }
+}
+
+/// Height of a chain at a size, and the gap above it.
+fn measure(chain: &[Option<Slab>], size: usize) -> (f64, f64) {
     let mut height = 0.0;
     let mut gap = 0.0;
     for (i, slab) in chain.iter().flatten().enumerate() {
-        let take = if smaller { slab.smaller.as_deref().unwrap_or(slab) } else { slab };
+        let take = at_size(slab, size);
         height += take.height;
         if i == 0 {
             gap = take.before;
@@ -165,11 +200,17 @@ fn measure(chain: &[Option<Slab>], smaller: bool) -> (f64, f64) {
     (height, gap)
 }
 
-fn shrink(chain: &mut [Option<Slab>]) {
+/// Takes every slab of a chain at a size; what is smaller still stays on offer.
+fn take_size(chain: &mut [Option<Slab>], size: usize) {
     for slab in chain.iter_mut().flatten() {
-        if let Some(smaller) = slab.smaller.take() {
-            let anchors = std::mem::take(&mut slab.anchors);
-            *slab = Slab { anchors, ..*smaller };
+        let n = size.min(slab.smaller.len());
+        if n > 0 {
+            let mut smaller = std::mem::take(&mut slab.smaller);
+            let rest = smaller.split_off(n);
+            if let Some(taken) = smaller.pop() {
+                let anchors = std::mem::take(&mut slab.anchors);
+                *slab = Slab { anchors, smaller: rest, ..taken };
+            }
         }
     }
 }

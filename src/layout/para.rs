@@ -265,7 +265,8 @@ impl Builder<'_, '_, '_> {
                 ValuePiece::Text(t) => self.text(t, look, link),
                 ValuePiece::Fraction { numerator, denominator } => {
                     if self.para.text.ends_with(|c: char| c.is_ascii_digit()) && self.para.text.len() > from {
-                        self.text(" ", Look { size: look.size * 0.45, ..look }, link);
+                        // Narrow, yet wide enough that readers of the file take it for a space: 23 15/16 must never be 2315/16.
+                        self.text(" ", Look { size: look.size * 0.75, ..look }, link);
                     }
                     self.fraction(*numerator, *denominator, look, link);
                 }
@@ -275,7 +276,7 @@ impl Builder<'_, '_, '_> {
     }
 
     fn fraction(&mut self, numerator: u32, denominator: u32, look: Look, link: Option<u32>) {
-        let digits = Look { size: look.size * 0.66, ..look };
+        let digits = Look { size: look.size * 0.72, ..look };
         let upper = self.run_of(&numerator.to_string(), Look { rise: look.size * 0.34, ..digits });
         let slash = self.run_of("\u{2044}", look);
         let lower = self.run_of(&denominator.to_string(), digits);

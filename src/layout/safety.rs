@@ -5,7 +5,7 @@
 use super::blocks;
 use super::composer::Composer;
 use super::fonts::FaceStyle;
-use super::frame::{Item, ItemKind, Problem, Role, Shape, Stroke};
+use super::frame::{Color, Item, ItemKind, Problem, Role, Shape, Stroke};
 use super::marks;
 use super::para::Look;
 use super::slab::Slab;
@@ -13,13 +13,13 @@ use super::style::safety_colors;
 use crate::document::{Align, Block, SafetyWord};
 
 /// Frame width in points, and length of its dashes: heavier for graver, dashed where no one is hurt.
-fn frame(word: SafetyWord) -> (f64, f64) {
+fn frame(word: SafetyWord) -> (f64, Option<(f64, f64)>) {
     match word {
-        SafetyWord::Danger => (3.0, 0.0),
-        SafetyWord::Warning => (2.2, 0.0),
-        SafetyWord::Caution => (1.4, 0.0),
-        SafetyWord::Notice => (1.2, 5.0),
-        SafetyWord::Note => (0.6, 0.0),
+        SafetyWord::Danger => (3.0, None),
+        SafetyWord::Warning => (2.2, None),
+        SafetyWord::Caution => (1.4, None),
+        SafetyWord::Notice => (1.2, Some((5.0, 2.5))),
+        SafetyWord::Note => (0.6, None),
     }
 }
 
@@ -58,13 +58,12 @@ pub fn safety(c: &mut Composer, word: SafetyWord, inner: &[Block]) {
             let gap = if i == 0 { 5.0 } else { part.before };
             slab.stack(part, gap);
         }
-        slab.height += 8.0;
+        slab.height += 9.0;
         slab.items.push(Item { tag: None, at: (x, 0.0), kind: border(width, slab.height, thick, dash, ground, word) });
         slab.before = before;
         slab.keep = true;
         slab.full = false;
         c.push(slab);
-        c.slabs.last_mut().into_iter().for_each(|s| s.height += 2.0);
         return;
     }
     // No page holds it: the parts follow one another, each with the frame's left edge.
@@ -79,9 +78,9 @@ pub fn safety(c: &mut Composer, word: SafetyWord, inner: &[Block]) {
     }
 }
 
-fn border(width: f64, height: f64, thick: f64, dash: f64, ground: super::frame::Color, word: SafetyWord) -> ItemKind {
+fn border(width: f64, height: f64, thick: f64, dash: Option<(f64, f64)>, ground: Color, word: SafetyWord) -> ItemKind {
     let inset = thick / 2.0;
-    let color = if word == SafetyWord::Note { super::frame::Color(0x55_5B_60) } else { frame_ink(ground) };
+    let color = if word == SafetyWord::Note { Color(0x55_5B_60) } else { frame_ink(ground) };
     ItemKind::Shape(Shape {
         path: marks::rectangle(inset, inset, width - thick, height - thick),
         fill: None,
@@ -90,6 +89,6 @@ fn border(width: f64, height: f64, thick: f64, dash: f64, ground: super::frame::
 }
 
 /// The frame in the panel's colour; a light one gets black, for it must stand out on white paper.
-fn frame_ink(ground: super::frame::Color) -> super::frame::Color {
-    if super::style::contrast_with_white(ground) < 3.0 { super::frame::Color(0x2B_2B_2C) } else { ground }
+fn frame_ink(ground: Color) -> Color {
+    if super::style::contrast_with_white(ground) < 3.0 { Color(0x2B_2B_2C) } else { ground }
 }

@@ -27,8 +27,8 @@ pub struct Slab {
     pub figures: Vec<PlacedSpot>,
     /// Drawn again at the top of a page that begins with this slab.
     pub head: Option<Arc<Slab>>,
-    /// The same content in less height, taken where this one would leave a page part empty.
-    pub smaller: Option<Box<Slab>>,
+    /// The same content in less and less height, taken where this one would leave a page part empty.
+    pub smaller: Vec<Slab>,
 }
 
 impl Slab {

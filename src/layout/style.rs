@@ -2,6 +2,7 @@
 
 use super::frame::Color;
 use crate::document::{Document, Purpose, SafetyWord};
+use crate::figure::luminance;
 
 /// Where a step may start.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -53,7 +54,8 @@ impl Style {
             small: if shop { 9.5 } else { 8.0 },
             leading: 1.42,
             tick: if shop { 14.0 } else { 10.0 },
-            accent: legible(Color(document.meta.accent & 0xFF_FF_FF)),
+            // A grey print keeps no accent: what it marked stays as dark as the text.
+            accent: if shop { Color(0x1B_1D_1F) } else { legible(Color(document.meta.accent & 0xFF_FF_FF)) },
             text: Color(0x1B_1D_1F),
             muted: Color(0x55_5B_60),
             hairline: Color(0xB4_BA_BE),
@@ -80,16 +82,7 @@ pub fn safety_colors(word: SafetyWord) -> (Color, Color) {
 
 /// WCAG 2.2 contrast ratio of a colour against white, 1 to 21.
 pub fn contrast_with_white(color: Color) -> f64 {
-    1.05 / (luminance(color) + 0.05)
-}
-
-/// WCAG 2.2 relative luminance, 0 to 1.
-pub fn luminance(color: Color) -> f64 {
-    let channel = |shift: u32| {
-        let v = f64::from((color.0 >> shift) & 0xFF) / 255.0;
-        if v <= 0.04045 { v / 12.92 } else { libm::pow((v + 0.055) / 1.055, 2.4) }
-    };
-    0.2126 * channel(16) + 0.7152 * channel(8) + 0.0722 * channel(0)
+    1.05 / (luminance(color.0) + 0.05)
 }
 
 /// The colour darkened until text in it reads on white (4.5 to 1, WCAG 2.2 AA).

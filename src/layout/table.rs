@@ -14,7 +14,7 @@ use super::slab::Slab;
 use crate::document::{Align, Row, Table, TableRole, Width};
 
 /// Room at either side of a cell and above and below its text, in points.
-const PAD_X: f64 = 4.0;
+const PAD_X: f64 = 5.5;
 const PAD_Y: f64 = 3.2;
 
 pub fn table(c: &mut Composer, table: &Table) {
@@ -45,7 +45,7 @@ pub fn table(c: &mut Composer, table: &Table) {
         c.problems.push(Problem::TableTight { origin: c.origin.clone() });
     }
     let widths = cells.widths(table, width);
-    let grid = Grid { x, width, full, size, widths };
+    let grid = Grid { x, full, size, widths };
 
     let head_tag = c.new_tag_in(Role::TableHead, tag);
     let head = cells.has_head().then(|| {
@@ -115,7 +115,6 @@ fn row_tags(c: &mut Composer, table: &Table, row: &Row, body: TagId) -> Vec<TagI
 /// Where a table stands and how wide its columns are, with their padding.
 struct Grid {
     x: f64,
-    width: f64,
     full: bool,
     size: f64,
     widths: Vec<f64>,

@@ -11,6 +11,8 @@ pub struct Part {
     pub number: Spanned<PartNumber>,
     pub name: String,
     pub hand: Option<Hand>,
+    /// The cell of the hand, where something stands in it.
+    pub hand_span: Option<Span>,
     pub opposite: Option<Spanned<PartNumber>>,
     pub material: String,
     pub stock: Option<Spanned<StockId>>,

@@ -112,7 +112,7 @@ pub struct Joint {
     pub id: Option<Spanned<String>>,
     pub fastener: Spanned<Designation>,
     /// From the head.
-    pub stack: Vec<StackMember>,
+    pub stack: Vec<Item<StackMember>>,
     pub under_head: Vec<(Spanned<Designation>, i64)>,
     pub under_nut: Vec<(Spanned<Designation>, i64)>,
     pub nut: Option<Spanned<Designation>>,
@@ -130,7 +130,6 @@ pub struct Joint {
 pub struct StackMember {
     pub part: Spanned<PartNumber>,
     pub through: Through,
-    pub only: Option<Spanned<Condition>>,
 }
 
 words! {

@@ -8,7 +8,7 @@ use super::needs::{Doubled, HardwareNeed, needs};
 use super::order::{OrderFault, order};
 use super::text::decide;
 use super::Configuration;
-use crate::model::{FigureUse, Item, Manual, Page, Step};
+use crate::model::{FigureUse, Item, Joint, Manual, Page, Step};
 use crate::source::Span;
 use crate::units::{PartNumber, SectionId, StepId};
 
@@ -170,11 +170,10 @@ fn filter(step: &Step, facts: &Facts) -> Step {
         .into_iter()
         .map(|f| Item { value: FigureUse { callouts: keep(&f.value.callouts, facts), ..f.value }, ..f })
         .collect();
-    let mut joints = keep(&step.joints, facts);
-    for joint in &mut joints {
-        joint.value.stack.retain(|member| applies(member.only.as_ref(), facts));
-        joint.value.stack.iter_mut().for_each(|member| member.only = None);
-    }
+    let joints = keep(&step.joints, facts)
+        .into_iter()
+        .map(|j| Item { value: Joint { stack: keep(&j.value.stack, facts), ..j.value }, ..j })
+        .collect();
     Step {
         file: step.file,
         path: step.path.clone(),

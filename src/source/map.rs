@@ -89,6 +89,16 @@ impl SourceMap {
         Place::Text { line, column }
     }
 
+    /// The cells of the row in which `span` starts, in order; none where the file is no table.
+    pub fn row(&self, span: Span) -> &[Cell] {
+        let cells = &self.sources[span.file.0 as usize].cells;
+        let at = cells.partition_point(|c| c.start <= span.start).saturating_sub(1);
+        let Some(row) = cells.get(at).map(|c| c.row) else { return &[] };
+        // Rows are numbered upward in the text.
+        let (start, end) = (cells.partition_point(|c| c.row < row), cells.partition_point(|c| c.row <= row));
+        &cells[start..end]
+    }
+
     /// Line and column of the start of `span` in its text, both from 1; the column counts characters.
     pub fn line_column(&self, span: Span) -> (usize, usize) {
         let source = &self.sources[span.file.0 as usize];

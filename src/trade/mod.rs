@@ -2,17 +2,36 @@
 //!
 //! Owns: published values with their sources. Must not know: any manual.
 
+mod bend;
+mod blind_rivet;
 mod cited;
 mod decoded;
 mod designation;
+mod drill;
+pub mod fit;
+mod hole;
+mod material;
 mod safety;
+mod solid_rivet;
 mod thread;
+mod torque;
+mod tube;
 
+pub use bend::{BendRadius, bend_radius};
+pub use blind_rivet::BlindRivet;
 pub use cited::{Cited, Source};
 pub use decoded::{Decoded, Drilled, Form, GripRange, NutForm, RivetHead, WasherForm, Words};
 pub use designation::{Fault, NoSuch, Normalised, Undecoded, decode, normalise, read};
+pub use drill::Drill;
+pub use hole::{Hole, hole_for};
+pub use material::density;
 pub use safety::SafetyWord;
+pub use solid_rivet::{
+    RivetLength, Spacing, judge_rivet_length, rivet_dash, rivet_diameters, rivet_length, rivet_through_tube,
+};
 pub use thread::Thread;
+pub use torque::{NutLoad, Torque, adds_run_down_drag, newton_metres, nut_load, torque, torque_for};
+pub use tube::{Slide, SlideLimits, slide, tube_weight};
 
 #[cfg(test)]
 mod tests;

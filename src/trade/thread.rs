@@ -14,20 +14,8 @@ pub enum Thread {
 }
 
 /// The fine threads of FAA AC 43.13-1B CHG 1, Table 7-1: size in sixteenths and threads per inch.
-const FINE: &[(u8, u8)] = &[
-    (4, 28),
-    (5, 24),
-    (6, 24),
-    (7, 20),
-    (8, 20),
-    (9, 18),
-    (10, 18),
-    (12, 16),
-    (14, 14),
-    (16, 14),
-    (18, 12),
-    (20, 12),
-];
+const FINE: &[(u8, u8)] =
+    &[(4, 28), (5, 24), (6, 24), (7, 20), (8, 20), (9, 18), (10, 18), (12, 16), (14, 14), (16, 14), (18, 12), (20, 12)];
 
 /// Coarse pitches of ISO 261 in hundredths of a millimetre, from memory; checked against a general-purpose library.
 const METRIC_COARSE: &[(u16, u16)] = &[
@@ -61,10 +49,7 @@ impl Thread {
 
     /// The coarse metric thread of a diameter in hundredths of a millimetre.
     pub fn metric_coarse(diameter: u16) -> Option<Self> {
-        METRIC_COARSE
-            .iter()
-            .find(|&&(d, _)| d == diameter)
-            .map(|&(diameter, pitch)| Self::Metric { diameter, pitch })
+        METRIC_COARSE.iter().find(|&&(d, _)| d == diameter).map(|&(diameter, pitch)| Self::Metric { diameter, pitch })
     }
 
     /// Reads `10-32`, `1/4-28`, `1 1/8-12`, `M6`, `M8x1`, with or without `UNF`, `UNC` behind it.

@@ -12,7 +12,7 @@ fn lay(purpose: Purpose) -> (Laid, Vec<u8>) {
     let figures = specimen::figures();
     let laid = lay_out(&document, &figures, &fonts, &Style::of(&document));
     let ink = if purpose == Purpose::Manual { Ink::Colour } else { Ink::Grey };
-    let pdf = write(&laid, &figures, &fonts, ink).unwrap();
+    let pdf = write(&laid, &figures, &fonts, ink, None).unwrap();
     (laid, pdf)
 }
 

@@ -21,6 +21,8 @@ pub(super) enum Kind {
     Figure,
     Assembly,
     Step,
+    /// Never in a step; parts are made of it.
+    Stock,
 }
 
 impl Kind {
@@ -33,6 +35,7 @@ impl Kind {
             Self::Figure => "figure",
             Self::Assembly => "assembly",
             Self::Step => "step",
+            Self::Stock => "stock",
         }
     }
 }
@@ -164,10 +167,10 @@ fn joint<'a>(w: &mut Walk<'a>, joint: &'a Joint) {
     for (washer, _) in &joint.under_nut {
         hardware(w, washer, "under the nut");
     }
-    for nut in &joint.nut {
+    if let Some(nut) = &joint.nut {
         hardware(w, nut, "nut");
     }
-    for pin in &joint.pin {
+    if let Some(pin) = &joint.pin {
         hardware(w, pin, "pin");
     }
     for member in &joint.stack {

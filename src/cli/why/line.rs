@@ -3,7 +3,6 @@
 use super::Case;
 use super::condition::{met, tree};
 use crate::cli::failure::Failure;
-use crate::cli::place::place;
 use crate::cli::uses::{Conditioned, Under, conditions, text_conditions};
 use crate::diag::nearest;
 use crate::model::{Part, Step};

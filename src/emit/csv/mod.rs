@@ -9,5 +9,5 @@
 mod pick_list;
 mod table;
 
-pub use pick_list::{PickRow, pick_list_csv};
+pub use pick_list::pick_list_csv;
 pub use table::Csv;

@@ -184,6 +184,7 @@ impl<'a> Writer<'a> {
     }
 
     fn contents(&mut self, entries: &[ContentsEntry]) -> Result<Value, EmitError> {
+        let top = entries.iter().map(|entry| entry.level).min().unwrap_or(1);
         let mut tops: Vec<(Value, Vec<Value>)> = Vec::new();
         for entry in entries {
             let line = map([
@@ -192,7 +193,7 @@ impl<'a> Writer<'a> {
                 ("href", self.site.href(self.leaf, &entry.to)?.into()),
             ]);
             match tops.last_mut() {
-                Some((_, below)) if entry.level > 1 => below.push(line),
+                Some((_, below)) if entry.level > top => below.push(line),
                 _ => tops.push((line, Vec::new())),
             }
         }

@@ -151,6 +151,20 @@ impl Writer<'_> {
     }
 }
 
+/// A run as it may stand in a link, which can hold none itself.
+pub fn without_links(inlines: &[Inline]) -> Vec<Inline> {
+    inlines
+        .iter()
+        .flat_map(|inline| match inline {
+            Inline::Link { content, .. } | Inline::Outside { content, .. } => without_links(content),
+            Inline::Strong(content) => vec![Inline::Strong(without_links(content))],
+            Inline::Emphasis(content) => vec![Inline::Emphasis(without_links(content))],
+            Inline::FootnoteMark(_) => Vec::new(),
+            other => vec![other.clone()],
+        })
+        .collect()
+}
+
 /// A box to tick by hand.
 pub const TICK_BOX: &str = r#"<span class="tick-box"></span>"#;
 

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::document::{Anchor, Block, BlockKind, Callout, Figure};
+use crate::document::{Anchor, Block, BlockKind, Figure};
 
 /// Calls `visit` with every figure in `blocks`, in reading order.
 pub fn each_figure<'a>(blocks: &'a [Block], visit: &mut impl FnMut(&'a Figure)) {
@@ -23,7 +23,7 @@ pub fn each_figure<'a>(blocks: &'a [Block], visit: &mut impl FnMut(&'a Figure)) 
 /// The marks of a page by the row they are tied to.
 #[derive(Debug, Default)]
 pub struct Marks<'a> {
-    /// Number and id of the marks tied to a row.
+    /// Number and id of the marks tied to a row, each number once.
     of_row: BTreeMap<&'a Anchor, Vec<(u32, String)>>,
 }
 
@@ -33,13 +33,21 @@ impl<'a> Marks<'a> {
         let mut number = 0;
         each_figure(blocks, &mut |figure| {
             number += 1;
-            for callout in &figure.callouts {
+            for (position, callout) in figure.callouts.iter().enumerate() {
                 if let Some(row) = &callout.to {
-                    of_row.entry(row).or_default().push((callout.number, mark_id(number, callout)));
+                    let marks = of_row.entry(row).or_default();
+                    if marks.iter().all(|(known, _)| *known != callout.number) {
+                        marks.push((callout.number, mark_id(number, position)));
+                    }
                 }
             }
         });
         Self { of_row }
+    }
+
+    /// Number and id of the marks that are tied to a row, the first of each number.
+    pub fn all_of_row(&self, row: &Anchor) -> &[(u32, String)] {
+        self.of_row.get(row).map_or(&[], Vec::as_slice)
     }
 
     /// The id of the first mark with this number that is tied to a row.
@@ -49,7 +57,13 @@ impl<'a> Marks<'a> {
     }
 }
 
-/// The id of a mark in the page's figure number `figure`, counted from 1. Anchors never start with `_`.
-pub fn mark_id(figure: usize, callout: &Callout) -> String {
-    format!("_mark-{figure}-{}", callout.number)
+/// The id of a mark's line below the picture.
+pub fn line_id(figure: usize, position: usize) -> String {
+    format!("_line-{figure}-{}", position + 1)
+}
+
+/// The id of the mark at `position`, counted from 0, in the page's figure number `figure`, counted from 1. Several
+/// marks of a figure may have one number. Anchors never start with `_`.
+pub fn mark_id(figure: usize, position: usize) -> String {
+    format!("_mark-{figure}-{}", position + 1)
 }

@@ -3,9 +3,10 @@
 use tera::{Context, Value};
 
 use super::blocks::{Writer, map, markup};
+use super::inline::without_links;
 use super::site::Site;
 use super::templates::Templates;
-use crate::document::{BlockKind, Inline, LeafRole, Purpose};
+use crate::document::{BlockKind, LeafRole, Purpose};
 use crate::emit::EmitError;
 
 /// The page of a leaf.
@@ -75,20 +76,6 @@ pub fn entry(writer: &mut Writer<'_>, leaf: usize) -> Result<Value, EmitError> {
         ("role", role_word(to.role).into()),
         ("steps", steps.into()),
     ]))
-}
-
-/// A title that stands in a link can hold none itself.
-fn without_links(inlines: &[Inline]) -> Vec<Inline> {
-    inlines
-        .iter()
-        .flat_map(|inline| match inline {
-            Inline::Link { content, .. } | Inline::Outside { content, .. } => without_links(content),
-            Inline::Strong(content) => vec![Inline::Strong(without_links(content))],
-            Inline::Emphasis(content) => vec![Inline::Emphasis(without_links(content))],
-            Inline::FootnoteMark(_) => Vec::new(),
-            other => vec![other.clone()],
-        })
-        .collect()
 }
 
 /// The leaf above; the first page stands above all that name none.

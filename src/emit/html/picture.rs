@@ -3,7 +3,8 @@
 use tera::Value;
 
 use super::blocks::{Writer, map, markup};
-use super::marks::mark_id;
+use super::inline::without_links;
+use super::marks::{line_id, mark_id};
 use crate::document::{Callout, Figure};
 use crate::emit::EmitError;
 use crate::figure::{FigureFile, FigureKind};
@@ -14,9 +15,8 @@ impl Writer<'_> {
         let (path, file) =
             self.site.picture(&figure.name).ok_or_else(|| EmitError::MissingFigure(figure.name.clone()))?;
         let (path, width, height, screen) = (path.to_owned(), file.width, file.height, screen_width(file));
-        let marks: Result<Vec<Value>, EmitError> = figure.callouts.iter().map(|callout| self.mark(callout)).collect();
-        let legend: Result<Vec<Value>, EmitError> =
-            figure.callouts.iter().map(|callout| self.explained(callout)).collect();
+        let marks: Result<Vec<Value>, EmitError> =
+            figure.callouts.iter().enumerate().map(|(position, callout)| self.mark(position, callout)).collect();
         Ok(map([
             ("path", path.into()),
             ("width", width.into()),
@@ -29,11 +29,10 @@ impl Writer<'_> {
             // On paper a figure has the width it was drawn for; on the screen it takes the room there is.
             ("print_width", figure.width.map(|width| format!("{:.3}in", width.to_f64())).into()),
             ("marks", marks?.into()),
-            ("legend", legend?.into()),
         ]))
     }
 
-    fn mark(&mut self, callout: &Callout) -> Result<Value, EmitError> {
+    fn mark(&mut self, position: usize, callout: &Callout) -> Result<Value, EmitError> {
         let href = match &callout.to {
             Some(to) => Value::from(self.site.href(self.leaf, to)?),
             None => Value::none(),
@@ -41,17 +40,14 @@ impl Writer<'_> {
         let (across, down) = callout.at;
         Ok(map([
             ("number", callout.number.into()),
-            ("id", mark_id(self.figures, callout).into()),
+            ("id", mark_id(self.figures, position).into()),
+            ("line_id", line_id(self.figures, position).into()),
+            ("text", markup(&self.line(&without_links(&callout.text))?)),
             ("left", percent(across).into()),
             ("top", percent(down).into()),
             ("name", self.plain(&callout.text).into()),
             ("href", href),
         ]))
-    }
-
-    /// What a callout points at, below the figure: who has no pointer to hover with reads it there, as on paper.
-    fn explained(&mut self, callout: &Callout) -> Result<Value, EmitError> {
-        Ok(map([("number", callout.number.into()), ("text", markup(&self.line(&callout.text)?))]))
     }
 }
 

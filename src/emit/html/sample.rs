@@ -243,12 +243,7 @@ fn hardware() -> Table {
         rows: vec![
             row(
                 Some(Anchor::new("pull", "AN4-15A")),
-                vec![
-                    vec![Inline::text("AN4-15A "), Inline::Callout(3)],
-                    text("Bolt 1/4-28, undrilled shank"),
-                    text("2"),
-                    text("H 2"),
-                ],
+                vec![text("AN4-15A"), text("Bolt 1/4-28, undrilled shank"), text("2"), text("H 2")],
             ),
             row(None, vec![text("AN960-416"), text("Washer for a 1/4 bolt"), text("4"), text("H 2")]),
             row(None, vec![text("AN365-428A"), text("Self-locking nut 1/4-28"), text("2"), text("H 2")]),
@@ -274,6 +269,7 @@ fn figure() -> Block {
             callout(2, (70.0, 42.0), "KW-103-R Mast foot half, right", Some("KW-103-R")),
             callout(3, (50.0, 78.0), "AN4-15A bolt", Some("AN4-15A")),
             callout(4, (50.0, 12.0), "Keep this edge flush", None),
+            callout(3, (50.0, 90.0), "AN4-15A bolt", Some("AN4-15A")),
         ],
         width: Some(Length::inches(4, 1)),
     };

@@ -3,7 +3,7 @@
 use tera::Value;
 
 use super::blocks::{Writer, map, markup};
-use crate::document::{Align, Column, Row, Table};
+use crate::document::{Align, Column, Inline, Row, Table};
 use crate::emit::EmitError;
 
 impl Writer<'_> {
@@ -48,17 +48,30 @@ impl Writer<'_> {
         ]))
     }
 
+    /// The marks of the page's figures that are tied to a row, where the row does not show them itself.
+    fn row_marks(&self, row: &Row) -> Vec<Value> {
+        let Some(anchor) = row.anchor.as_ref().filter(|_| !row.cells.iter().any(|cell| shows_callout(&cell.content)))
+        else {
+            return Vec::new();
+        };
+        let marks = self.marks.all_of_row(anchor).iter();
+        marks.map(|(number, id)| map([("number", (*number).into()), ("id", Value::normal_string(id))])).collect()
+    }
+
     fn cells(&mut self, row: &Row, columns: &[Column], labels: &[String]) -> Result<Value, EmitError> {
         let mut at = 0;
+        let mut marks = self.row_marks(row);
         let mut cells = Vec::with_capacity(row.cells.len());
         for cell in &row.cells {
             let column = columns.get(at);
             let span = usize::from(cell.span.max(1));
+            let names_row = column.is_some_and(|c| c.names_row);
             let html = self.line_in_row(&cell.content, row.anchor.as_ref())?;
             cells.push(map([
                 ("text", markup(&html)),
                 ("span", if span > 1 { span.into() } else { Value::none() }),
-                ("names_row", column.is_some_and(|c| c.names_row).into()),
+                ("names_row", names_row.into()),
+                ("marks", if names_row { std::mem::take(&mut marks).into() } else { Value::none() }),
                 ("align", column.map_or(Value::none(), |c| align_class(c.align))),
                 ("label", labels.get(at).map(|label| Value::normal_string(label)).into()),
             ]));
@@ -66,6 +79,15 @@ impl Writer<'_> {
         }
         Ok(cells.into())
     }
+}
+
+/// Whether a run shows the number of a callout.
+fn shows_callout(inlines: &[Inline]) -> bool {
+    inlines.iter().any(|inline| match inline {
+        Inline::Callout(_) => true,
+        Inline::Strong(content) | Inline::Emphasis(content) | Inline::Link { content, .. } => shows_callout(content),
+        _ => false,
+    })
 }
 
 fn is_subheading(row: &Row, columns: usize) -> bool {

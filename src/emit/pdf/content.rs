@@ -25,11 +25,10 @@ pub struct Sheet<'a> {
     pub roles: &'a [&'static str],
 }
 
-/// A figure as a resource: its name, and the size that its drawing has of itself.
+/// A figure as a resource: its name, and the matrix that brings it into the unit square with y up.
 pub struct Placeable {
     pub resource: String,
-    pub width: f64,
-    pub height: f64,
+    pub base: [f64; 6],
 }
 
 struct Writer<'a> {
@@ -216,10 +215,10 @@ impl Writer<'_> {
             self.push(&operator);
             self.number(stroke.width);
             self.push("w ");
-            if stroke.dash > 0.0 {
+            if let Some((dash, gap)) = stroke.dash {
                 self.push("[");
-                self.number(stroke.dash);
-                self.number(stroke.dash * 1.8);
+                self.number(dash);
+                self.number(gap);
                 self.push("] 0 d\n");
             }
         }
@@ -253,19 +252,21 @@ impl Writer<'_> {
             (false, true) => "S\n",
             (false, false) => "n\n",
         });
-        if shape.stroke.is_some_and(|s| s.dash > 0.0) {
+        if shape.stroke.is_some_and(|s| s.dash.is_some()) {
             self.push("[] 0 d\n");
         }
     }
 
     fn figure(&mut self, at: (f64, f64), name: &FigureName, size: (f64, f64)) {
         let Some(figure) = self.sheet.figures.get(name) else { return };
+        let [a, b, c, d, e, f] = figure.base;
+        let (w, h) = size;
         self.push("q ");
-        push_fine(&mut self.out, size.0 / figure.width);
-        self.push("0 0 ");
-        push_fine(&mut self.out, size.1 / figure.height);
-        self.number(at.0);
-        self.number(self.height - at.1 - size.1);
+        for value in [a * w, b * h, c * w, d * h] {
+            push_fine(&mut self.out, value);
+        }
+        self.number(at.0 + e * w);
+        self.number(self.height - at.1 - h + f * h);
         let call = format!("cm /{} Do Q\n", figure.resource);
         self.push(&call);
     }

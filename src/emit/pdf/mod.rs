@@ -4,6 +4,7 @@
 
 mod content;
 mod faces;
+mod form;
 mod ink;
 mod navigation;
 mod pictures;
@@ -17,6 +18,7 @@ use rayon::prelude::*;
 use sha2::{Digest, Sha256};
 
 pub use ink::Ink;
+pub use pictures::Shelf;
 
 use crate::figure::FigureFile;
 use crate::layout::{Fonts, Laid};
@@ -28,6 +30,8 @@ use structure::PageParts;
 pub enum PdfError {
     /// A font can't be reduced or embedded.
     Font(String),
+    /// A picture can't be decoded.
+    Picture { name: FigureName, reason: String },
     /// The file can't be put together.
     Write(std::io::Error),
 }
@@ -36,6 +40,7 @@ impl std::fmt::Display for PdfError {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
             Self::Font(what) => write!(f, "a font can't be embedded: {what}"),
+            Self::Picture { name, reason } => write!(f, "the picture `{name}` can't be drawn: {reason}"),
             Self::Write(error) => write!(f, "the file can't be put together: {error}"),
         }
     }
@@ -44,15 +49,22 @@ impl std::fmt::Display for PdfError {
 impl std::error::Error for PdfError {}
 
 /// Writes a laid-out document in one ink. The same input gives the same bytes, whatever the number of threads.
+/// `shelf` keeps grey photographs between runs.
 ///
 /// # Errors
-/// A font that can't be embedded. Pictures that can't be read were reported by layout and are left out.
-pub fn write(laid: &Laid, figures: &BTreeMap<FigureName, FigureFile>, fonts: &Fonts, ink: Ink) -> Result<Vec<u8>, PdfError> {
+/// A font that can't be embedded, a picture that can't be decoded.
+pub fn write(
+    laid: &Laid,
+    figures: &BTreeMap<FigureName, FigureFile>,
+    fonts: &Fonts,
+    ink: Ink,
+    shelf: Option<&dyn Shelf>,
+) -> Result<Vec<u8>, PdfError> {
     let carrier = faces::carrier(laid, fonts)?;
     let mut file = carrier.file;
     file.version = "1.7".to_owned();
 
-    let (placeable, picture_resources) = pictures::add(&mut file, laid, figures, ink);
+    let (placeable, picture_resources) = pictures::add(&mut file, laid, figures, ink, shelf)?;
     let roles: Vec<&'static str> = laid.tags.iter().map(|t| structure::name(t.role)).collect();
     let sheet = content::Sheet { ink, codes: &carrier.codes, figures: &placeable, roles: &roles };
     let contents: Vec<(Vec<u8>, Vec<crate::layout::TagId>)> = laid

@@ -1,19 +1,51 @@
-//! Figures in the file.
+//! Figures in the file: each picture once, as an object that pages call by name.
 //!
-//! Owns: pictures as objects. Must not know: where they stand.
+//! Owns: pictures as PDF objects. Must not know: where they stand.
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use lopdf::{Dictionary, Document};
+use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary};
+use rayon::prelude::*;
 
 use super::content::Placeable;
+use super::form::{Form, form};
 use super::ink::Ink;
-use crate::figure::FigureFile;
+use super::{PdfError, deflate};
+use crate::figure::{Drawing, FigureFile, Pixels, Raster, drawing, grey_raster};
 use crate::layout::{ItemKind, Laid};
 use crate::units::FigureName;
 
-/// Adds every figure that is placed, once. Returns their sizes and the resources that name them.
-pub fn add(_file: &mut Document, laid: &Laid, figures: &BTreeMap<FigureName, FigureFile>, _ink: Ink) -> (BTreeMap<FigureName, Placeable>, Dictionary) {
+/// Where converted photographs are kept between runs, by a digest of what they were made from.
+/// What is kept may vanish at any time.
+pub trait Shelf: Sync {
+    fn get(&self, key: &str) -> Option<Vec<u8>>;
+    fn put(&self, key: &str, bytes: &[u8]);
+}
+
+/// A picture ready to be added.
+enum Made {
+    Form(Form),
+    Image(Image, [f64; 6]),
+}
+
+/// An image and its opacity, ready to be added.
+pub struct Image {
+    dict: Dictionary,
+    data: Vec<u8>,
+    mask: Option<Box<Image>>,
+}
+
+/// Adds every figure that is placed, once. Returns how pages call them and the resources that name them.
+///
+/// # Errors
+/// A picture that can't be decoded.
+pub fn add(
+    file: &mut Document,
+    laid: &Laid,
+    figures: &BTreeMap<FigureName, FigureFile>,
+    ink: Ink,
+    shelf: Option<&dyn Shelf>,
+) -> Result<(BTreeMap<FigureName, Placeable>, Dictionary), PdfError> {
     let used: BTreeSet<&FigureName> = laid
         .pages
         .iter()
@@ -23,6 +55,157 @@ pub fn add(_file: &mut Document, laid: &Laid, figures: &BTreeMap<FigureName, Fig
             _ => None,
         })
         .collect();
-    let _ = (used, figures);
-    (BTreeMap::new(), Dictionary::new())
+    let used: Vec<(&FigureName, &FigureFile)> = used.into_iter().filter_map(|name| figures.get_key_value(name)).collect();
+    let made: Vec<Result<Made, PdfError>> = used
+        .par_iter()
+        .map(|(name, figure)| make(figure, ink, shelf).map_err(|e| PdfError::Picture { name: (*name).clone(), reason: e.0 }))
+        .collect();
+    let mut placeable = BTreeMap::new();
+    let mut resources = Dictionary::new();
+    for (i, ((name, _), made)) in used.iter().zip(made).enumerate() {
+        let resource = format!("G{i}");
+        let (id, base) = match made? {
+            Made::Form(form) => {
+                let base = [1.0 / form.width, 0.0, 0.0, 1.0 / form.height, 0.0, 0.0];
+                (add_form(file, form), base)
+            }
+            Made::Image(image, base) => (add_image(file, image), base),
+        };
+        resources.set(resource.as_str(), id);
+        placeable.insert((*name).clone(), Placeable { resource, base });
+    }
+    Ok((placeable, resources))
+}
+
+fn make(figure: &FigureFile, ink: Ink, shelf: Option<&dyn Shelf>) -> Result<Made, crate::figure::Undrawable> {
+    match drawing(figure)? {
+        Drawing::Vector(vector) => Ok(Made::Form(form(&vector, ink)?)),
+        Drawing::Raster(raster) => {
+            let base = upright(raster.turn);
+            Ok(Made::Image(image(&raster, ink, shelf)?, base))
+        }
+    }
+}
+
+/// The matrix that shows a stored picture upright in the unit square, for the values of Exif 2.3, tag Orientation.
+pub fn upright(turn: u8) -> [f64; 6] {
+    match turn {
+        2 => [-1.0, 0.0, 0.0, 1.0, 1.0, 0.0],
+        3 => [-1.0, 0.0, 0.0, -1.0, 1.0, 1.0],
+        4 => [1.0, 0.0, 0.0, -1.0, 0.0, 1.0],
+        5 => [0.0, -1.0, -1.0, 0.0, 1.0, 1.0],
+        6 => [0.0, -1.0, 1.0, 0.0, 0.0, 1.0],
+        7 => [0.0, 1.0, 1.0, 0.0, 0.0, 0.0],
+        8 => [0.0, 1.0, -1.0, 0.0, 1.0, 0.0],
+        _ => [1.0, 0.0, 0.0, 1.0, 0.0, 0.0],
+    }
+}
+
+/// A picture of pixels as an image object; in grey ink converted first.
+pub fn image(raster: &Raster, ink: Ink, shelf: Option<&dyn Shelf>) -> Result<Image, crate::figure::Undrawable> {
+    if ink == Ink::Grey && !matches!((&raster.pixels, shelf), (Pixels::Jpeg { .. }, Some(_))) {
+        return Ok(object(&grey_raster(raster)?));
+    }
+    if ink == Ink::Grey
+        && let (Pixels::Jpeg { bytes, .. }, Some(shelf)) = (&raster.pixels, shelf)
+    {
+        let key = key(bytes);
+        let kept = shelf.get(&key).filter(|b| is_grey_jpeg(b, raster));
+        let bytes = match kept {
+            Some(kept) => kept.into(),
+            None => match grey_raster(raster)?.pixels {
+                Pixels::Jpeg { bytes, .. } => {
+                    shelf.put(&key, &bytes);
+                    bytes
+                }
+                _ => return Ok(object(&grey_raster(raster)?)),
+            },
+        };
+        return Ok(object(&Raster { pixels: Pixels::Jpeg { bytes, components: 1, inverted: false }, ..raster.clone() }));
+    }
+    Ok(object(raster))
+}
+
+fn key(bytes: &[u8]) -> String {
+    use sha2::{Digest, Sha256};
+    let digest = Sha256::digest(bytes);
+    let hex: String = digest.iter().map(|b| format!("{b:02x}")).collect();
+    format!("grey-1-{hex}.jpg")
+}
+
+/// Whether what was kept is what was asked for: a shelf may hold anything.
+fn is_grey_jpeg(bytes: &[u8], like: &Raster) -> bool {
+    let file = FigureFile {
+        name: "kept".into(),
+        kind: crate::figure::FigureKind::Jpeg,
+        width: like.width,
+        height: like.height,
+        bytes: bytes.into(),
+    };
+    matches!(drawing(&file), Ok(Drawing::Raster(Raster { width, height, pixels: Pixels::Jpeg { components: 1, .. }, .. }))
+        if (width, height) == (like.width, like.height) && bytes.ends_with(&[0xFF, 0xD9]))
+}
+
+fn object(raster: &Raster) -> Image {
+    let mut dict = dictionary! {
+        "Type" => "XObject",
+        "Subtype" => "Image",
+        "Width" => i64::from(raster.width),
+        "Height" => i64::from(raster.height),
+        "BitsPerComponent" => 8,
+        "Interpolate" => false,
+    };
+    let (space, filter, data) = match &raster.pixels {
+        Pixels::Jpeg { bytes, components, inverted } => {
+            if *inverted {
+                dict.set("Decode", Object::Array([1, 0, 1, 0, 1, 0, 1, 0].into_iter().map(Object::from).collect()));
+            }
+            let space = match components {
+                1 => "DeviceGray",
+                4 => "DeviceCMYK",
+                _ => "DeviceRGB",
+            };
+            (space, "DCTDecode", bytes.to_vec())
+        }
+        Pixels::Rgb(rgb) => ("DeviceRGB", "FlateDecode", deflate(rgb)),
+        Pixels::Grey(grey) => ("DeviceGray", "FlateDecode", deflate(grey)),
+    };
+    dict.set("ColorSpace", space);
+    dict.set("Filter", filter);
+    let mask = raster.alpha.as_ref().map(|alpha| {
+        let pixels = Pixels::Grey(alpha.clone());
+        Box::new(object(&Raster { width: raster.width, height: raster.height, pixels, alpha: None, turn: 1 }))
+    });
+    Image { dict, data, mask }
+}
+
+fn add_image(file: &mut Document, image: Image) -> ObjectId {
+    let mut dict = image.dict;
+    if let Some(mask) = image.mask {
+        let mask = add_image(file, *mask);
+        dict.set("SMask", mask);
+    }
+    file.add_object(Stream::new(dict, image.data).with_compression(false))
+}
+
+fn add_form(file: &mut Document, form: Form) -> ObjectId {
+    let mut objects = Dictionary::new();
+    for (name, image) in form.images {
+        objects.set(name, add_image(file, image));
+    }
+    for (name, inner) in form.forms {
+        objects.set(name, add_form(file, inner));
+    }
+    let resources = dictionary! { "XObject" => objects, "ExtGState" => form.states, "Shading" => form.shadings };
+    let mut dict = dictionary! {
+        "Type" => "XObject",
+        "Subtype" => "Form",
+        "BBox" => Object::Array(vec![0.into(), 0.into(), super::real(form.width), super::real(form.height)]),
+        "Resources" => resources,
+        "Filter" => "FlateDecode",
+    };
+    if form.is_group {
+        dict.set("Group", dictionary! { "S" => "Transparency", "I" => true });
+    }
+    file.add_object(Stream::new(dict, form.content).with_compression(false))
 }

@@ -66,6 +66,7 @@ pub const STOCK_COLUMNS: &[Key] = &[
     key("wall", "of a tube; of a sheet its thickness"),
     key("bar length", "as bought"),
     key("cost", "for one bar"),
+    key("note", "a remark"),
 ];
 
 pub(super) fn parts(table: &Table, settings: &Settings, sink: &mut Sink) -> IndexMap<PartNumber, Part> {
@@ -133,6 +134,7 @@ fn part<'a>(c: &Columns<'a>, row: &'a Row, number: Spanned<PartNumber>, settings
     Part {
         name: c.text(row, "name"),
         hand,
+        hand_span: c.filled(row, "hand").map(|cell| cell.span),
         opposite: c.filled(row, "opposite").map(|t| t.clone().map(PartNumber::new)),
         material: c.text(row, "material"),
         stock: c.filled(row, "stock").map(|t| t.clone().map(StockId::new)),

@@ -135,6 +135,7 @@ pub(super) fn accepts(f: &Fields, in_file: Option<FileId>, sink: &mut Sink) -> V
 fn variants(f: &Fields, sink: &mut Sink) -> IndexMap<VariantName, VariantDef> {
     let mut variants = IndexMap::new();
     for (name, node) in f.pairs("variants", sink) {
+        folder_name(name, "a variant", sink);
         let v = Fields::new(node, "a variant", VARIANT_KEYS, sink);
         let id = VariantName::new(&name.value);
         let def = VariantDef {
@@ -177,6 +178,22 @@ fn variants(f: &Fields, sink: &mut Sink) -> IndexMap<VariantName, VariantDef> {
     variants
 }
 
+/// Names of variants and options make the names of output folders, and stand in conditions.
+fn folder_name(name: &Spanned<String>, kind: &str, sink: &mut Sink) {
+    let plain = |c: char| c.is_alphanumeric() || c == '-' || c == '_';
+    let reserved = ["and", "or", "not", "serial", "based"].contains(&name.value.as_str());
+    let starts = name.value.starts_with(char::is_alphanumeric);
+    if !reserved && starts && name.value.chars().all(plain) && name.value.chars().count() <= 40 {
+        return;
+    }
+    sink.push(
+        Diagnostic::error("unusable-name", format!("`{}` can't name {kind}", name.value))
+            .at(name.span, "names a folder of the output and stands in conditions")
+            .help("use at most 40 letters, digits, `-` and `_`, beginning with a letter or digit, and not and, or, not, serial, based")
+            .about(&name.value),
+    );
+}
+
 fn circle(variants: &IndexMap<VariantName, VariantDef>, start: &VariantName) -> bool {
     let mut at = start;
     for _ in 0..=variants.len() {
@@ -192,6 +209,7 @@ fn circle(variants: &IndexMap<VariantName, VariantDef>, start: &VariantName) -> 
 fn options(f: &Fields, sink: &mut Sink) -> IndexMap<OptionName, OptionDef> {
     let mut options = IndexMap::new();
     for (name, node) in f.pairs("options", sink) {
+        folder_name(name, "an option", sink);
         let o = Fields::new(node, "an option", OPTION_KEYS, sink);
         let id = OptionName::new(&name.value);
         let names = |key, sink: &mut Sink| o.texts(key, sink).into_iter().map(|t| t.map(OptionName::new)).collect();

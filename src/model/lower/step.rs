@@ -1,6 +1,6 @@
 //! Step files.
 
-use super::fields::{Fields, Key, count, key, scalar};
+use super::fields::{Fields, Key, count, key};
 use super::items::{counted, items, measured, named, positive};
 use super::settings::accepts;
 use crate::diag::{Diagnostic, Sink};
@@ -46,6 +46,7 @@ pub const STEP_ITEM_KEYS: &[(&str, &[Key])] = &[
     ("parts", PARTS),
     ("hardware", HARDWARE),
     ("joints", JOINTS),
+    ("stack", STACK),
     ("cuts", CUTS),
     ("holes", HOLES),
     ("tools", TOOLS),
@@ -97,8 +98,12 @@ const JOINTS: &[Key] = &[
     NOTE,
     ONLY,
 ];
-const STACK: &[Key] =
-    &[key("part", "the part's number"), key("through", "thickness, wall (one wall) or tube (both walls)"), ONLY];
+const STACK: &[Key] = &[
+    key("part", "the part's number"),
+    key("through", "thickness, wall (one wall) or tube (both walls)"),
+    NOTE,
+    ONLY,
+];
 const CUTS: &[Key] = &[
     key("part", "the part that is cut"),
     key("end", "A, B or both"),
@@ -341,7 +346,7 @@ fn joint(f: &Fields, sink: &mut Sink) -> Option<Joint> {
     };
     Some(Joint {
         id: f.text("joint", sink),
-        stack: f.list("stack").iter().filter_map(|node| member(node, sink)).collect(),
+        stack: items(f, "stack", STACK, sink, whole_member, member),
         under_head: washers("under-head", sink),
         under_nut: washers("under-nut", sink),
         nut: designation("nut", sink),
@@ -359,15 +364,14 @@ fn joint(f: &Fields, sink: &mut Sink) -> Option<Joint> {
     })
 }
 
-fn member(node: &Node, sink: &mut Sink) -> Option<StackMember> {
-    if matches!(node.kind, NodeKind::Scalar { .. }) {
-        let part = scalar(node, "stack", sink)?.map(PartNumber::new);
-        return Some(StackMember { part, through: Through::Thickness, only: None });
-    }
-    let f = Fields::new(node, "a member of the stack", STACK, sink);
-    let part = named(&f, "part", sink)?.map(PartNumber::new);
+fn whole_member(text: Spanned<String>, _: &mut Sink) -> Option<StackMember> {
+    Some(StackMember { part: text.map(PartNumber::new), through: Through::Thickness })
+}
+
+fn member(f: &Fields, sink: &mut Sink) -> Option<StackMember> {
+    let part = named(f, "part", sink)?.map(PartNumber::new);
     let through = f.word("through", Through::ALL, Through::word, sink).map_or(Through::Thickness, |t| t.value);
-    Some(StackMember { part, through, only: f.only(sink) })
+    Some(StackMember { part, through })
 }
 
 fn cut(f: &Fields, sink: &mut Sink) -> Option<Cut> {

@@ -27,6 +27,8 @@ pub(super) struct Reader<'a, 's> {
     /// Where the last inline thing ended.
     pub(super) last_end: usize,
     in_table: bool,
+    /// How many HTML tags were told and not closed yet.
+    html_open: usize,
     footnote_marks: BTreeMap<String, Span>,
     footnote_texts: BTreeMap<String, Span>,
     pub(super) sink: &'s mut Sink,
@@ -47,6 +49,7 @@ pub(super) fn read(file: FileId, text: &str, offset: usize, sink: &mut Sink) -> 
         depth: 0,
         last_end: 0,
         in_table: false,
+        html_open: 0,
         footnote_marks: BTreeMap::new(),
         footnote_texts: BTreeMap::new(),
         sink,
@@ -198,11 +201,7 @@ impl<'a> Reader<'a, '_> {
             }
             Tag::HtmlBlock => {
                 self.html(pieces);
-                while let Some((event, _)) = self.next() {
-                    if matches!(event, Event::End(_)) {
-                        break;
-                    }
-                }
+                self.next();
                 None
             }
             // No other block is switched on; its content is kept.
@@ -318,21 +317,26 @@ impl<'a> Reader<'a, '_> {
     /// A block of HTML: marks of a condition and remarks, each alone on its lines; anything else is reported.
     fn html(&mut self, pieces: &mut Vec<Piece>) {
         let mut lines: Vec<(String, usize)> = Vec::new();
-        while let Some((Event::Html(_), _)) = self.events.front() {
-            let Some((Event::Html(html), range)) = self.next() else { break };
+        // Indentation before the first tag comes as text.
+        while let Some((Event::Html(_) | Event::Text(_), _)) = self.events.front() {
+            let Some((Event::Html(html) | Event::Text(html), range)) = self.next() else { break };
             lines.push((html.into_string(), range.start));
         }
         let raw: String = lines.iter().map(|(l, _)| l.as_str()).collect();
         // A place in the joined lines as a place in the text; quote marks and indentation may stand between lines.
-        let place = |at: usize| {
+        let start_at = |at: usize| {
             let mut from = 0;
             for (line, start) in &lines {
-                if at <= from + line.len() {
+                if at < from + line.len() {
                     return start + at - from;
                 }
                 from += line.len();
             }
-            self.text.len()
+            lines.last().map_or(0, |(line, start)| start + line.len())
+        };
+        let place = |range: &Range<usize>| {
+            let start = start_at(range.start);
+            start..if range.is_empty() { start } else { start_at(range.end - 1) + 1 }
         };
         let mut found = Vec::new();
         let mut at = 0;
@@ -356,16 +360,17 @@ impl<'a> Reader<'a, '_> {
             }
         }
         for (range, alone) in found {
-            let span = self.span(place(range.start)..place(range.end).max(place(range.start)));
+            let span = self.span(place(&range));
             let text = &raw[range.clone()];
+            self.html_open = 0;
             if !alone {
                 self.report_html(text, span);
                 continue;
             }
             match comment::read(text) {
                 Comment::Only(condition) => {
-                    let (start, end) = (place(range.start + condition.start), place(range.start + condition.end));
-                    let condition = Spanned::new(text[condition].to_owned(), self.span(start..end.max(start)));
+                    let at = place(&(range.start + condition.start..range.start + condition.end));
+                    let condition = Spanned::new(text[condition].to_owned(), self.span(at));
                     pieces.push(Piece::Only { mark: span, condition });
                 }
                 Comment::EndOnly => pieces.push(Piece::EndOnly(span)),
@@ -377,7 +382,10 @@ impl<'a> Reader<'a, '_> {
 
     /// HTML that is not carried, or a mark that does not stand alone.
     pub(super) fn report_html(&mut self, html: &str, span: Span) {
-        if html.starts_with("</") {
+        // A closing tag is told with the tag that it closes.
+        let closes = html.starts_with("</") && !html.contains('\n');
+        if closes && self.html_open > 0 {
+            self.html_open -= 1;
             return;
         }
         if html.starts_with("<!--") {
@@ -398,6 +406,7 @@ impl<'a> Reader<'a, '_> {
             self.sink.push(Diagnostic::error(rule, headline).at(span, "has no effect here").help(help));
             return;
         }
+        self.html_open += usize::from(!closes);
         let tag: String = html.chars().take_while(|&c| c != '\n').take(30).collect();
         let help = if tag.to_lowercase().starts_with("<br") {
             "end the line with two spaces or `\\` to break it"

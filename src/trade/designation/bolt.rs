@@ -148,9 +148,8 @@ fn clevis_thread(number: u32) -> Option<Thread> {
 
 fn clevis(number: u32, rest: &str) -> Reading {
     let code = code(rest, &["C"]).filter(|code| !code.head)?;
-    let write = |number: u32| {
-        format!("AN{number}{}-{}{}", code.material, code.dash, if code.plain_shank { "A" } else { "" })
-    };
+    let write =
+        |number: u32| format!("AN{number}{}-{}{}", code.material, code.dash, if code.plain_shank { "A" } else { "" });
     let Some(thread) = clevis_thread(number) else {
         let sizes = (21..=36).filter(|&n| clevis_thread(n).is_some());
         return no_such(format!("there are no AN{number} clevis bolts"), around(sizes, number).into_iter().map(write));
@@ -174,7 +173,8 @@ fn steel(material: &str) -> &'static str {
 fn eye(number: u32, rest: &str) -> Reading {
     let (letter, after) = if rest.starts_with('B') { rest.split_at(1) } else { ("", rest) };
     // Behind a letter the dash may be left out.
-    let dashed = if letter.is_empty() || after.starts_with(['-', 'C']) { after.to_owned() } else { format!("-{after}") };
+    let dashed =
+        if letter.is_empty() || after.starts_with(['-', 'C']) { after.to_owned() } else { format!("-{after}") };
     let code = code(&dashed, &["C"]).filter(|code| !code.head)?;
     let size = match number {
         42 => 3,
@@ -185,9 +185,8 @@ fn eye(number: u32, rest: &str) -> Reading {
         48 => 8,
         _ => 9,
     };
-    let write = |dash: u32| {
-        format!("AN{number}{letter}{}-{dash}{}", code.material, if code.plain_shank { "A" } else { "" })
-    };
+    let write =
+        |dash: u32| format!("AN{number}{letter}{}-{dash}{}", code.material, if code.plain_shank { "A" } else { "" });
     if !dashes(3).any(|dash| dash == code.dash) {
         let near = around(dashes(3), code.dash).into_iter().map(write);
         return no_such(format!("AN{number} eyebolts have no dash number {}", code.dash), near);

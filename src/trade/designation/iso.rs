@@ -40,9 +40,7 @@ pub(super) fn read(text: &str) -> Reading {
         "4762" => bolt(text, rest, Form::SocketScrew),
         "4032" => nut(text, rest, NutForm::Plain),
         "4035" => nut(text, rest, NutForm::Check),
-        "7040" | "10511" => {
-            nut(text, rest, if standard == "7040" { NutForm::Elastic } else { NutForm::ElasticShear })
-        }
+        "7040" | "10511" => nut(text, rest, if standard == "7040" { NutForm::Elastic } else { NutForm::ElasticShear }),
         "7042" => nut(text, rest, NutForm::AllMetal),
         "7089" | "7090" => washer(text, rest, WasherForm::Plain),
         "7093" => washer(text, rest, WasherForm::LargeArea),

@@ -57,7 +57,9 @@ pub fn normalise(designation: &str) -> Normalised {
     }
     let mut faults = Vec::new();
     let mut text = designation.to_owned();
-    step(&mut text, &mut faults, Fault::DashSign, |s| s.replace(['\u{2010}', '\u{2011}', '\u{2012}', '\u{2013}', '\u{2212}'], "-"));
+    step(&mut text, &mut faults, Fault::DashSign, |s| {
+        s.replace(['\u{2010}', '\u{2011}', '\u{2012}', '\u{2013}', '\u{2212}'], "-")
+    });
     if text.trim().to_ascii_uppercase().starts_with("ISO") {
         step(&mut text, &mut faults, Fault::LowerCase, iso_case);
         step(&mut text, &mut faults, Fault::Space, iso_spaces);

@@ -4,6 +4,8 @@ use super::{Reading, around, digits, no_such, numbered};
 use crate::trade::{Cited, Decoded, Form, NutForm, Source, Thread};
 use crate::units::Length;
 
+const CODE: Source = Source::Published("published code of AN nuts: bolt diameter in sixteenths, fine thread");
+
 /// Sizes of the nuts that are numbered by the diameter of their bolt in sixteenths of an inch.
 const SIXTEENTHS: [u32; 11] = [3, 4, 5, 6, 7, 8, 9, 10, 12, 14, 16];
 
@@ -59,7 +61,7 @@ pub(super) fn read(text: &str) -> Reading {
     }
 }
 
-/// `AN310-4`, `AN310C4`, `AN310D-4`: the size in sixteenths; for plain and check nuts a hand behind it.
+/// `AN310-4`, `AN310C4`, `AN310D5R`: the material, the size in sixteenths, `R` for a right-hand thread.
 fn by_size(text: &str, rest: &str, form: NutForm) -> Reading {
     let (material, after) = letter(rest, &[("C", "corrosion-resistant steel"), ("D", "aluminium"), ("B", "brass")])
         .unwrap_or(("cadmium-plated steel", rest));
@@ -69,15 +71,18 @@ fn by_size(text: &str, rest: &str, form: NutForm) -> Reading {
         None => return None,
     };
     let (size, end) = digits(after)?;
-    let hands = matches!(form, NutForm::Plain | NutForm::Check);
     // A left-hand thread would be a different nut in every rule; it is left to the hardware list.
-    if !(end.is_empty() || hands && end == "R") {
+    if !matches!(end, "" | "R") {
         return None;
     }
     let Some(thread) = SIXTEENTHS.contains(&size).then(|| Thread::fine(size as u8)).flatten() else {
         return unknown_size(text, after, size, SIXTEENTHS);
     };
-    Some(Ok(nut(text, form, thread, material)))
+    let mut nut = nut(text, form, thread, material);
+    nut.thread = Some(Cited::new(thread, CODE));
+    nut.diameter = Some(Cited::new(thread.diameter(), CODE));
+    nut.material = Some(Cited::new(material, CODE));
+    Some(Ok(nut))
 }
 
 /// `AN365-428A`, `MS20365-1032`, `AN364D632`.

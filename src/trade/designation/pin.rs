@@ -20,7 +20,7 @@ pub(super) fn read(text: &str) -> Reading {
     if let Some((number, rest)) = numbered(text, "AN") {
         return match number {
             380 => cotter(text, rest, 4),
-            381 => cotter(text, rest, 16),
+            381 => cotter(text, rest, 16).map(without_length),
             392..=395 => clevis(text, i64::from(number) - 390, rest),
             _ => None,
         };
@@ -31,6 +31,11 @@ pub(super) fn read(text: &str) -> Reading {
         24665 => ms24665(text, rest),
         _ => None,
     }
+}
+
+/// The length of AN381 pins is given in quarters by some printings and in sixteenths by others.
+fn without_length(pin: Result<Decoded, super::NoSuch>) -> Result<Decoded, super::NoSuch> {
+    pin.map(|pin| Decoded { length: None, ..pin })
 }
 
 /// `AN380-2-3`, `AN380-C2-3`: diameter in 1/32 in, length in `1/per_inch` in.

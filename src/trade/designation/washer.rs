@@ -48,12 +48,8 @@ const AN960: [Size; 13] = [
 ];
 
 /// Large-area washers by bolt diameter in sixteenths: inside, outside, thickness; from memory.
-const AN970: [(&str, i64, (i64, i64), i64); 4] = [
-    ("3", 190, (203, 875), 63),
-    ("4", 250, (265, 1125), 63),
-    ("5", 312, (328, 1375), 63),
-    ("6", 375, (390, 1625), 63),
-];
+const AN970: [(&str, i64, (i64, i64), i64); 4] =
+    [("3", 190, (203, 875), 63), ("4", 250, (265, 1125), 63), ("5", 312, (328, 1375), 63), ("6", 375, (390, 1625), 63)];
 
 pub(super) fn read(text: &str) -> Reading {
     if let Some(rest) = text.strip_prefix("AN960") {

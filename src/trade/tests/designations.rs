@@ -1,7 +1,7 @@
 //! Designations: words, near misses, items that do not exist.
 
 use super::rows;
-use crate::trade::{Drilled, Fault, Form, NutForm, Normalised, Source, Undecoded, decode, normalise, read};
+use crate::trade::{Drilled, Fault, Form, Normalised, NutForm, Source, Undecoded, decode, normalise, read};
 use crate::units::Length;
 
 #[test]
@@ -13,8 +13,11 @@ fn words_say_what_the_item_is() {
         ("AN6-30", "bolt, 3/8-24, grip 2 7/16 in, cadmium-plated steel, shank drilled"),
         ("MS20470AD4-5", "solid rivet, universal head, diameter 1/8 in, length 5/16 in, 2117 aluminium"),
         ("AN426AD3-3.5", "solid rivet, flush head 100°, diameter 3/32 in, length 7/32 in, 2117 aluminium"),
-        ("AN960-416L", "washer, thin, diameter 1/4 in (from memory), thickness 0.032 in, cadmium-plated steel (from memory)"),
-        ("AN310-4", "castle nut, 1/4-28 (from memory), cadmium-plated steel (from memory)"),
+        (
+            "AN960-416L",
+            "washer, thin, diameter 1/4 in (from memory), thickness 0.032 in, cadmium-plated steel (from memory)",
+        ),
+        ("AN310-4", "castle nut, 1/4-28, cadmium-plated steel"),
         (
             "AN380-2-2",
             "cotter pin, diameter 1/16 in (from memory), length 1/2 in (from memory), cadmium-plated steel (from memory)",
@@ -57,7 +60,9 @@ fn nuts_are_told_apart() {
     assert_eq!(form("MS20364-1032A"), Some(Form::Nut(NutForm::ElasticShear)));
     assert_eq!(form("MS21042-4"), Some(Form::Nut(NutForm::AllMetal)));
     assert_eq!(form("AN320-5"), Some(Form::Nut(NutForm::CastleShear)));
-    for (nut, thread) in [("MS21044N3", "10-32"), ("AN365-1032A", "10-32"), ("AN310-10", "5/8-18"), ("MS21042-08", "8-32")] {
+    for (nut, thread) in
+        [("MS21044N3", "10-32"), ("AN365-1032A", "10-32"), ("AN310-10", "5/8-18"), ("MS21042-08", "8-32")]
+    {
         assert_eq!(decode(nut).and_then(|n| n.thread).map(|t| t.value.to_string()).as_deref(), Some(thread));
     }
 }

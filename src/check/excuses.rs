@@ -1,0 +1,151 @@
+//! What another fault explains: so that one cause stays one finding.
+//!
+//! A mistyped number leaves the part that was meant over; a step that can't be read leaves all its parts over. Findings
+//! that rest on such things are held back until their cause is mended. Nothing is lost by it: the cause is reported.
+
+use std::collections::BTreeSet;
+
+use super::names::{Kind, Names};
+use super::conditions::Conditions;
+use super::{Balance, HandFault};
+use crate::diag::{Diagnostic, Level};
+use crate::model::{Item, Manual, Step};
+use crate::resolve::{PartFaultKind, Resolved};
+use crate::units::{AssemblyId, Designation, FigureName, PartNumber, StepId};
+
+/// Names whose findings are held back.
+#[derive(Debug, Default)]
+pub struct Excuses {
+    pub parts: BTreeSet<PartNumber>,
+    pub hardware: BTreeSet<Designation>,
+    pub figures: BTreeSet<FigureName>,
+    pub assemblies: BTreeSet<AssemblyId>,
+    /// Steps whose place in the order is not what the author meant.
+    pub steps: BTreeSet<StepId>,
+    /// Something of the steps could not be read: that a thing is used nowhere proves nothing.
+    pub steps_unread: bool,
+}
+
+impl Excuses {
+    pub fn new(
+        manual: &Manual,
+        resolved: &[Resolved],
+        names: &Names,
+        conditions: &Conditions,
+        balance: &Balance,
+        hands: &[HandFault],
+        faults: &[Diagnostic],
+    ) -> Self {
+        let mut excuses = Self::default();
+        excuses.misspelt(manual, resolved, names, balance);
+        for step in &manual.steps {
+            excuses.lost(names, conditions, step);
+        }
+        for hand in hands {
+            if let HandFault::Part { part, .. } = hand {
+                excuses.parts.insert(part.number.value.clone());
+                excuses.parts.extend(part.opposite.as_ref().map(|o| o.value.clone()));
+            }
+        }
+        excuses.unread(manual, faults);
+        excuses
+    }
+
+    /// The things that were probably meant by names that do not exist.
+    fn misspelt(&mut self, manual: &Manual, resolved: &[Resolved], names: &Names, balance: &Balance) {
+        let faults = || resolved.iter().flat_map(|r| &r.ledger.faults);
+        let faulted: BTreeSet<&PartNumber> = faults()
+            .filter_map(|f| match &f.kind {
+                PartFaultKind::RemovedBeforeFitted(p)
+                | PartFaultKind::RefittedBeforeRemoved(p)
+                | PartFaultKind::PartNotThere(p, _) => Some(p),
+                _ => None,
+            })
+            .collect();
+        let parts: Vec<_> = manual.parts.keys().filter(|p| balance.is_left_over(p) || faulted.contains(p)).collect();
+        for (unknown, _) in names.unknown(Kind::Part) {
+            self.parts.extend(meant(unknown, parts.iter().map(|p| p.as_str())).into_iter().map(PartNumber::new));
+        }
+        let loose: BTreeSet<&Designation> = faults()
+            .filter_map(|f| match &f.kind {
+                PartFaultKind::HardwareNotThere(h) => Some(h),
+                _ => None,
+            })
+            .collect();
+        let hardware: Vec<_> = manual.hardware.keys().filter(|h| !is_fitted(names, h) || loose.contains(h)).collect();
+        for (unknown, _) in names.unknown(Kind::Hardware) {
+            self.hardware.extend(meant(unknown, hardware.iter().map(|h| h.as_str())).into_iter().map(Designation::new));
+        }
+        let unused: Vec<_> = manual.figures.keys().filter(|f| names.mentions(Kind::Figure, f.as_str()).is_empty()).collect();
+        for (unknown, _) in names.unknown(Kind::Figure) {
+            self.figures.extend(meant(unknown, unused.iter().map(|f| f.as_str())).into_iter().map(FigureName::new));
+        }
+    }
+
+    /// What a step leaves behind that is in no document, as a whole or in some of its items.
+    fn lost(&mut self, names: &Names, conditions: &Conditions, step: &Step) {
+        let no_section = !names.is_known(Kind::Section, step.section.as_str());
+        let whole = no_section || conditions.loses(step.only.as_ref());
+        fn lost<T>(item: &Item<T>, whole: bool, conditions: &Conditions) -> bool {
+            whole || conditions.loses(item.only.as_ref())
+        }
+        if whole {
+            self.steps.insert(step.id.value.clone());
+        }
+        for item in step.parts.iter().filter(|i| lost(i, whole, conditions)) {
+            self.parts.insert(item.part.value.clone());
+            self.parts.extend(item.becomes.iter().map(|(piece, _)| piece.value.clone()));
+        }
+        for item in step.makes.iter().filter(|i| lost(i, whole, conditions)) {
+            self.assemblies.insert(item.value.value.clone());
+        }
+        for item in step.hardware.iter().filter(|i| lost(i, whole, conditions)) {
+            self.hardware.insert(item.hardware.value.clone());
+        }
+        for joint in step.joints.iter().filter(|i| lost(i, whole, conditions)) {
+            let washers = joint.under_head.iter().chain(&joint.under_nut).map(|(w, _)| w);
+            let all = joint.nut.iter().chain(&joint.pin).chain(washers);
+            self.hardware.insert(joint.fastener.value.clone());
+            self.hardware.extend(all.map(|h| h.value.clone()));
+        }
+        for after in step.after.iter() {
+            if !names.is_known(Kind::Step, after.value.as_str()) || lost(after, whole, conditions) {
+                self.steps.insert(step.id.value.clone());
+            }
+        }
+    }
+
+    /// What faults of reading have taken out of the manual.
+    fn unread(&mut self, manual: &Manual, faults: &[Diagnostic]) {
+        let read: BTreeSet<&str> = manual.steps.iter().map(|s| s.path.as_str()).collect();
+        let steps = manual.paths.iter().filter(|p| p.starts_with("steps/") && p.to_lowercase().ends_with(".md"));
+        self.steps_unread = steps.into_iter().any(|p| !read.contains(p.as_str()));
+        let files: BTreeSet<_> = manual.steps.iter().map(|s| s.file).collect();
+        for fault in faults.iter().filter(|f| f.level == Level::Error) {
+            self.parts.extend(fault.about.iter().map(PartNumber::new));
+            let Some(span) = fault.span else { continue };
+            self.steps_unread |= files.contains(&span.file);
+            for part in manual.parts.values() {
+                if part.span.file == span.file && part.span.start <= span.start && span.end <= part.span.end {
+                    self.parts.insert(part.number.value.clone());
+                }
+            }
+        }
+    }
+}
+
+/// Whether any step fits an item of hardware.
+pub fn is_fitted(names: &Names, hardware: &Designation) -> bool {
+    let mentions = names.mentions(Kind::Hardware, hardware.as_str());
+    mentions.iter().any(|m| matches!(m.role, "listed here" | "in a joint here"))
+}
+
+/// The candidates nearest to a name that does not exist, all that are equally near.
+pub fn meant<'c>(unknown: &str, candidates: impl Iterator<Item = &'c str>) -> Vec<&'c str> {
+    let limit = (unknown.chars().count() / 3).max(1);
+    let wanted = unknown.to_lowercase();
+    let distances = candidates.map(|c| (strsim::damerau_levenshtein(&wanted, &c.to_lowercase()), c));
+    let near: Vec<_> = distances.filter(|(d, _)| *d <= limit).collect();
+    let least = near.iter().map(|(d, _)| *d).min();
+    near.into_iter().filter(|(d, _)| Some(*d) == least).map(|(_, c)| c).collect()
+}

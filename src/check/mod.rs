@@ -1,0 +1,36 @@
+//! The rules a manual is held against.
+//!
+//! Owns: what is wrong in a manual that could be read, rule by rule; levels and acceptances. Rules are pure: they read a
+//! [`Context`] and return findings; what is a consequence of another fault is held back.
+//! Must not know: how findings are shown, documents that are written.
+
+mod balance;
+mod conditions;
+mod context;
+mod excuses;
+mod hands;
+mod names;
+mod placed;
+mod prose;
+pub mod reference;
+mod rule;
+mod rules;
+mod run;
+mod sentences;
+mod settle;
+mod swaps;
+#[cfg(test)]
+mod testing;
+mod unknown;
+
+pub use balance::{Balance, Misfit};
+pub use context::Context;
+pub use excuses::{Excuses, is_fitted};
+pub use hands::HandFault;
+pub use names::Mention;
+pub use placed::PlacedFigure;
+pub use rule::{Bending, Rule, Run};
+pub use rules::RULES;
+pub use run::{FROM_READING, check, rule};
+pub use swaps::Swaps;
+pub use unknown::MOST_NOTES;

@@ -1,0 +1,44 @@
+//! Figures as they are printed: how wide, and so how fine.
+
+use crate::figure::FigureKind;
+use crate::model::Manual;
+use crate::source::Span;
+use crate::units::{FigureName, StepId};
+
+/// A figure in its place on paper.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlacedFigure {
+    pub name: FigureName,
+    pub step: StepId,
+    /// Where the step names it.
+    pub span: Span,
+    /// Printed width in inches.
+    pub width: f64,
+    /// Pixels across that width.
+    pub pixels: u32,
+}
+
+/// Width of the text on a page, in inches; letter paper with margins of an inch.
+const TEXT_WIDTH: f64 = 6.5;
+
+/// The pictures of pixels as they would be printed, where no layout was made: as wide as the step asks for, else
+/// as wide as the text.
+pub fn estimate(manual: &Manual) -> Vec<PlacedFigure> {
+    let mut placed = Vec::new();
+    for step in &manual.steps {
+        for figure in &step.figures {
+            let Some(file) = manual.figures.get(&figure.figure.value) else { continue };
+            if file.kind == FigureKind::Svg {
+                continue;
+            }
+            placed.push(PlacedFigure {
+                name: figure.figure.value.clone(),
+                step: step.id.value.clone(),
+                span: figure.figure.span,
+                width: figure.width.map_or(TEXT_WIDTH, |w| w.value.to_f64().min(TEXT_WIDTH)),
+                pixels: file.width,
+            });
+        }
+    }
+    placed
+}

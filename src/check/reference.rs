@@ -1,0 +1,27 @@
+//! The reference of all rules, made from the rules themselves.
+
+use super::{Bending, RULES, Rule};
+
+/// A rule's page as Markdown: its name, level and origin, and the head of its source file. `level` is that of the
+/// heading, from 1.
+pub fn page(rule: &Rule, level: usize) -> String {
+    let bending = match rule.bending {
+        Bending::Allowed => "may be set in `levels` and accepted",
+        Bending::Refused => "can be neither lowered nor accepted",
+    };
+    let (marks, id, word) = ("#".repeat(level), rule.id, rule.level.word());
+    format!("{marks} {id}\n\nLevel: {word}; {bending}. Source: {}.\n\n{}\n", rule.source, rule.page())
+}
+
+/// All rules: a table, then each rule's page.
+pub fn reference() -> String {
+    let mut text = String::from("| rule | level | what it finds |\n|---|---|---|\n");
+    for rule in RULES {
+        text.push_str(&format!("| `{}` | {} | {} |\n", rule.id, rule.level.word(), rule.summary));
+    }
+    for rule in RULES {
+        text.push('\n');
+        text.push_str(&page(rule, 3));
+    }
+    text
+}

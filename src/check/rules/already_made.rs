@@ -1,0 +1,88 @@
+//! A cut or a hole that a step has the builder make, while the part comes with it.
+//!
+//! It matters because a tube that is cut again is too short, and a builder who sees a hole where the step says to
+//! drill one doubts the whole kit.
+//!
+//! A part that comes `cut` or `finished` is cut at both ends. A hole under `pilot holes` is there for `open up` and
+//! `ream`, not for `drill`; one under `holes` is there at its full size.
+//!
+//! Wrong: `do: drill` on hole A of a part with `pilot holes A`. Right: `do: open up`, or `by: maker` where the step
+//! only speaks of it.
+//!
+//! To accept: `accept: [{ rule: already-made, about: KW-103-L, reason: ... }]` in the step's file.
+
+use crate::check::{Bending, Context, Rule, Run};
+use crate::diag::Diagnostic;
+use crate::diag::{Level, Sink};
+use crate::model::{By, HoleAction, Part};
+
+pub const RULE: Rule = Rule {
+    id: "already-made",
+    level: Level::Error,
+    summary: "a cut or a hole that the part already has as supplied",
+    source: "common practice",
+    bending: Bending::Allowed,
+    file: include_str!("already_made.rs"),
+    run: Run::Manual(run),
+};
+
+fn run(ctx: &Context) -> Sink {
+    let mut sink = Sink::new();
+    for step in &ctx.manual.steps {
+        for cut in step.cuts.iter().filter(|c| c.by == By::Builder) {
+            let Some(part) = ctx.manual.parts.get(&cut.part.value) else { continue };
+            if part.supplied.cut || part.supplied.finished {
+                let d = RULE
+                    .found(format!("{} comes cut, and a step cuts it", cut.part.value))
+                    .at(cut.part.span, "already cut as supplied")
+                    .help("correct the column as supplied, or write `by: maker`, or take the cut out");
+                sink.push(supplied(d, part).about(&cut.part.value).about(&step.id.value));
+            }
+        }
+        for hole in step.holes.iter().filter(|h| h.by == By::Builder) {
+            let Some(part) = ctx.manual.parts.get(&hole.part.value) else { continue };
+            let Some(name) = &hole.hole else { continue };
+            let full = part.supplied.holes.contains(&name.value);
+            let pilot = part.supplied.pilot_holes.contains(&name.value);
+            let made = match hole.action {
+                HoleAction::Drill | HoleAction::MatchDrill => full || pilot,
+                HoleAction::OpenUp => full,
+                HoleAction::Ream | HoleAction::Deburr => false,
+            };
+            if !made {
+                continue;
+            }
+            let (label, help) = if full {
+                ("comes at its full size", "correct the column as supplied, or take the hole out of the step")
+            } else {
+                ("comes as a pilot hole", "write `do: open up`, or correct the column as supplied")
+            };
+            let d = RULE
+                .found(format!("hole {} of {} is already made, and a step makes it", name.value, hole.part.value))
+                .at(name.span, label)
+                .help(help);
+            sink.push(supplied(d, part).about(&hole.part.value).about(&step.id.value));
+        }
+    }
+    sink
+}
+
+fn supplied(d: Diagnostic, part: &Part) -> Diagnostic {
+    match part.supplied.span {
+        Some(span) => d.note(span, "as supplied"),
+        None => d,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::check::testing::sound;
+
+    #[test]
+    fn what_comes_made_is_not_made_again() {
+        assert_eq!(sound().edit("parts.csv", "40,42,uncut; no holes", "40,42,cut; no holes").findings(), ["already-made steps/frame/10-keel.md `KW-101`"]);
+        assert_eq!(sound().edit("steps/frame/20-left.md", "do: open up", "do: drill").findings(), ["already-made steps/frame/20-left.md `A`"]);
+        assert_eq!(sound().edit("parts.csv", "left,KW-103-R,,,,pilot holes A", "left,KW-103-R,,,,holes A").findings(), ["already-made steps/frame/20-left.md `A`"]);
+        assert_eq!(sound().edit("parts.csv", "40,42,uncut; no holes", "40,42,cut; no holes").edit("steps/frame/10-keel.md", "trim: 2 }", "trim: 2, by: maker }").findings(), [""; 0]);
+    }
+}

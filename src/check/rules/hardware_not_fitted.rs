@@ -1,0 +1,67 @@
+//! Hardware that a step removes though no earlier step has fitted as much of it.
+//!
+//! It matters because the count of what comes off tells the builder whether something was left inside.
+//!
+//! Wrong: two bolts fitted temporarily, three removed. Right: the same number, or a step that fits the third.
+//!
+//! To accept: `accept: [{ rule: hardware-not-fitted, about: AN4-10A, reason: ... }]` in the step's file.
+
+use crate::check::MOST_NOTES;
+use crate::check::{Bending, Context, Rule, Run};
+use crate::diag::{Level, Sink};
+use crate::model::HardwareAction;
+use crate::resolve::PartFaultKind;
+use crate::resolve::Resolved;
+use super::used_before_there::circles;
+
+pub const RULE: Rule = Rule {
+    id: "hardware-not-fitted",
+    level: Level::Error,
+    summary: "more hardware removed than was fitted",
+    source: "common practice",
+    bending: Bending::Allowed,
+    file: include_str!("hardware_not_fitted.rs"),
+    run: Run::Configuration(run),
+};
+
+fn run(ctx: &Context, r: &Resolved) -> Sink {
+    let mut sink = Sink::new();
+    let circle = circles(r);
+    for fault in &r.ledger.faults {
+        let PartFaultKind::HardwareNotThere(item) = &fault.kind else { continue };
+        let unknown = !ctx.manual.hardware.contains_key(item);
+        let held_back = unknown
+            || ctx.excuses.hardware.contains(item)
+            || ctx.excuses.steps_unread
+            || ctx.excuses.steps.contains(&fault.step)
+            || circle.contains(&fault.step);
+        if held_back {
+            continue;
+        }
+        let mut d = RULE
+            .found(format!("step `{}` removes more {item} than is fitted", fault.step))
+            .at(fault.span, "not fitted at this point")
+            .help("correct the quantity here or where it is fitted, or put the steps in order with `after`")
+            .about(item)
+            .about(&fault.step);
+        for s in &r.steps {
+            let fitted = s.hardware.iter().filter(|n| n.designation == *item && n.action != HardwareAction::Remove);
+            for need in fitted.take(MOST_NOTES) {
+                d = d.note(need.span, format!("{} fitted in step `{}`", need.quantity, s.step.id.value));
+            }
+        }
+        sink.push(d);
+    }
+    sink
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::check::testing::sound;
+
+    #[test]
+    fn no_more_comes_off_than_was_on() {
+        assert_eq!(sound().edit("steps/frame/40-paint.md", "{ hardware: AN4-10A, quantity: 2, do: remove }", "{ hardware: AN4-10A, quantity: 7, do: remove }").findings(), ["hardware-not-fitted steps/frame/40-paint.md `AN4-10A`"]);
+        assert_eq!(sound().edit("steps/frame/40-paint.md", "{ hardware: AN4-10A, quantity: 2, do: remove }", "{ hardware: AN4-10A, quantity: 1, do: remove }").findings(), [""; 0]);
+    }
+}

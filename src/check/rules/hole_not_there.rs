@@ -1,0 +1,69 @@
+//! A hole that a step opens up, reams or deburrs, while the part comes without it and no step before has drilled it.
+//!
+//! It matters because the builder looks for a pilot hole that does not exist, and makes one by eye.
+//!
+//! Only parts whose column as supplied is filled in are looked at.
+//!
+//! Wrong: `do: open up` on hole A of a part with `no holes`. Right: `do: drill`, or `pilot holes A` in the column as
+//! supplied.
+//!
+//! To accept: `accept: [{ rule: hole-not-there, about: KW-103-L, reason: ... }]` in the step's file.
+
+use crate::check::{Bending, Context, Rule, Run};
+use crate::diag::{Level, Sink};
+use crate::model::HoleAction;
+use crate::resolve::Resolved;
+use crate::units::PartNumber;
+use std::collections::HashSet;
+
+pub const RULE: Rule = Rule {
+    id: "hole-not-there",
+    level: Level::Error,
+    summary: "a hole opened up, reamed or deburred that is not there",
+    source: "common practice",
+    bending: Bending::Allowed,
+    file: include_str!("hole_not_there.rs"),
+    run: Run::Configuration(run),
+};
+
+fn run(ctx: &Context, r: &Resolved) -> Sink {
+    let mut drilled: HashSet<(&PartNumber, &str)> = HashSet::new();
+    let mut sink = Sink::new();
+    for s in &r.steps {
+        for hole in &s.step.holes {
+            let (Some(name), Some(part)) = (&hole.hole, ctx.manual.parts.get(&hole.part.value)) else { continue };
+            let key = (&hole.part.value, name.value.as_str());
+            if matches!(hole.action, HoleAction::Drill | HoleAction::MatchDrill) {
+                drilled.insert(key);
+                continue;
+            }
+            let supplied = &part.supplied;
+            let there = supplied.pilot_holes.contains(&name.value) || supplied.holes.contains(&name.value);
+            let Some(cell) = supplied.span.filter(|_| !there && !supplied.assembled) else { continue };
+            // One that is missing is missing in later steps too.
+            if !drilled.insert(key) || ctx.excuses.steps_unread || ctx.excuses.steps.contains(&s.step.id.value) {
+                continue;
+            }
+            sink.push(
+                RULE.found(format!("hole {} of {} is not there to {}", name.value, part.number.value, hole.action.word()))
+                    .at(name.span, "not drilled before this step")
+                    .note(cell, "as supplied")
+                    .help("drill it in this step or an earlier one, or correct the column as supplied")
+                    .about(&part.number.value)
+                    .about(&s.step.id.value),
+            );
+        }
+    }
+    sink
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::check::testing::sound;
+
+    #[test]
+    fn a_hole_comes_first() {
+        assert_eq!(sound().edit("parts.csv", "left,KW-103-R,,,,pilot holes A", "left,KW-103-R,,,,no holes").findings(), ["hole-not-there steps/frame/20-left.md `A`"]);
+        assert_eq!(sound().edit("steps/frame/20-left.md", "hole: A, count: 2, do: open up", "hole: B, count: 2, do: open up").findings(), ["hole-not-there steps/frame/20-left.md `B`"]);
+    }
+}

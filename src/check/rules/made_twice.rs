@@ -1,0 +1,82 @@
+//! An end of a part that is cut, or a hole that is drilled, in more steps than there are pieces of the part.
+//!
+//! It matters because a second cut makes the part too short, and a second hole of one name is either the wrong name
+//! or a hole too many.
+//!
+//! Wrong: end A of the one `KW-101` cut in two steps. Right: one step, or end B in the other.
+//!
+//! To accept: `accept: [{ rule: made-twice, about: KW-101, reason: ... }]` in the step's file.
+
+use crate::check::MOST_NOTES;
+use crate::check::{Bending, Context, Rule, Run};
+use crate::diag::{Level, Sink};
+use crate::model::{HoleAction, TubeEnd};
+use crate::resolve::Resolved;
+use crate::source::Span;
+use crate::units::{PartNumber, StepId};
+use std::collections::BTreeMap;
+
+pub const RULE: Rule = Rule {
+    id: "made-twice",
+    level: Level::Error,
+    summary: "the same cut or hole made twice",
+    source: "common practice",
+    bending: Bending::Allowed,
+    file: include_str!("made_twice.rs"),
+    run: Run::Configuration(run),
+};
+
+fn run(ctx: &Context, r: &Resolved) -> Sink {
+    let mut made: BTreeMap<(&PartNumber, String), Vec<(&StepId, Span)>> = BTreeMap::new();
+    for s in &r.steps {
+        let id = &s.step.id.value;
+        for cut in &s.step.cuts {
+            let ends: &[&str] = match cut.end.map(|e| e.value) {
+                Some(TubeEnd::A) => &["end A"],
+                Some(TubeEnd::B) => &["end B"],
+                Some(TubeEnd::Both) => &["end A", "end B"],
+                None => &[],
+            };
+            for end in ends {
+                made.entry((&cut.part.value, (*end).to_owned())).or_default().push((id, cut.part.span));
+            }
+        }
+        for hole in &s.step.holes {
+            let what = match hole.action {
+                HoleAction::Drill | HoleAction::MatchDrill => "hole",
+                HoleAction::OpenUp => "the opening up of hole",
+                HoleAction::Ream | HoleAction::Deburr => continue,
+            };
+            let Some(name) = &hole.hole else { continue };
+            made.entry((&hole.part.value, format!("{what} {}", name.value))).or_default().push((id, name.span));
+        }
+    }
+    let mut sink = Sink::new();
+    for ((part, what), places) in made {
+        let there = r.ledger.parts.get(part).map_or(1, |a| a.listed.max(1)) as usize;
+        let held_back = !ctx.manual.parts.contains_key(part) || ctx.balance.misfit(&r.name, part).is_some();
+        let Some((step, span)) = places.get(there).filter(|_| !held_back) else { continue };
+        let count = if there == 1 { "one piece".to_owned() } else { format!("{there} pieces") };
+        let d = RULE
+            .found(format!("{what} of {part} is made {} times for {count}", places.len()))
+            .at(*span, "once more here")
+            .help("take one of them out, or give the hole or the end its own name")
+            .about(part)
+            .about(step);
+        let others = places.iter().filter(|(_, s)| s != span).take(MOST_NOTES);
+        sink.push(others.fold(d, |d, (step, span)| d.note(*span, format!("made in step `{step}`"))));
+    }
+    sink
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::check::testing::sound;
+
+    #[test]
+    fn one_end_is_cut_once() {
+        assert_eq!(sound().edit("steps/finish/10-cross.md", "tools: [saw]", "tools: [saw]\ncuts:\n  - { part: KW-101, end: both, cut: square }").findings(), ["made-twice steps/finish/10-cross.md `KW-101`"]);
+        assert_eq!(sound().edit("steps/finish/10-cross.md", "tools: [saw]", "tools: [saw]\ncuts:\n  - { part: KW-101, end: B, cut: square }").findings(), [""; 0]);
+        assert_eq!(sound().edit("steps/frame/21-right.md", "hole: right", "hole: left").findings(), ["made-twice steps/frame/21-right.md `left`"]);
+    }
+}

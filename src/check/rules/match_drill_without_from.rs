@@ -1,0 +1,54 @@
+//! A hole with `do: match-drill` that does not name another part as the one it is taken from.
+//!
+//! It matters because the holes of two parts only meet if the one is drilled through the other.
+//!
+//! Wrong: `{ part: KW-101, hole: left, do: match-drill }`. Right: `{ part: KW-101, hole: left, do: match-drill, from:
+//! KW-103-L }`.
+//!
+//! It can't be accepted.
+
+use crate::check::{Bending, Context, Rule, Run};
+use crate::diag::{Level, Sink};
+use crate::model::HoleAction;
+
+pub const RULE: Rule = Rule {
+    id: "match-drill-without-from",
+    level: Level::Error,
+    summary: "a match-drilled hole that does not say from which part",
+    source: "common practice",
+    bending: Bending::Refused,
+    file: include_str!("match_drill_without_from.rs"),
+    run: Run::Manual(run),
+};
+
+fn run(ctx: &Context) -> Sink {
+    let mut sink = Sink::new();
+    for step in &ctx.manual.steps {
+        for hole in step.holes.iter().filter(|h| h.action == HoleAction::MatchDrill) {
+            let (span, label) = match &hole.from {
+                None => (hole.part.span, "`from` is missing"),
+                Some(from) if from.value == hole.part.value => (from.span, "the part itself"),
+                Some(_) => continue,
+            };
+            sink.push(
+                RULE.found(format!("a hole of {} is match-drilled from no other part", hole.part.value))
+                    .at(span, label)
+                    .help("write `from:` and the part whose hole guides the drill")
+                    .about(&hole.part.value)
+                    .about(&step.id.value),
+            );
+        }
+    }
+    sink
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::check::testing::sound;
+
+    #[test]
+    fn a_match_needs_two() {
+        assert_eq!(sound().edit("steps/frame/20-left.md", "from: KW-103-L, ", "").findings(), ["match-drill-without-from steps/frame/20-left.md `KW-101`"]);
+        assert_eq!(sound().edit("steps/frame/20-left.md", "from: KW-103-L, ", "from: KW-101, ").findings(), ["match-drill-without-from steps/frame/20-left.md `KW-101`"]);
+    }
+}

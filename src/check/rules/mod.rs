@@ -1,0 +1,126 @@
+//! The rules, one file each. The head of a file is the rule's page.
+
+pub mod after_backward;
+pub mod already_made;
+pub mod angle_out_of_range;
+pub mod assembly_made_twice;
+pub mod callout_place;
+pub mod callout_twice;
+pub mod closed_before_inspection;
+pub mod coarse_figure;
+pub mod configuration_not_allowed;
+pub mod cut_incomplete;
+pub mod cut_too_long;
+pub mod cut_without_stock;
+pub mod empty_section;
+pub mod file_name;
+pub mod hardware_not_fitted;
+pub mod hardware_unit;
+pub mod hole_not_there;
+pub mod joint_and_list_differ;
+pub mod late_safety;
+pub mod length_differs;
+pub mod made_twice;
+pub mod match_drill_without_from;
+pub mod measure_limits;
+pub mod missing_alt_text;
+pub mod missing_opposite;
+pub mod never_closed;
+pub mod never_holds;
+pub mod not_as_supplied;
+pub mod nothing_to_do;
+pub mod order_circle;
+pub mod outside_folder;
+pub mod pieces_too_long;
+pub mod quantity_mismatch;
+pub mod reference_not_here;
+pub mod refit_without_removal;
+pub mod saddle_misses;
+pub mod sentence_length;
+pub mod serial_without_number;
+pub mod stale_acceptance;
+pub mod unbending_rule;
+pub mod unknown_assembly;
+pub mod unknown_condition;
+pub mod unknown_consumable;
+pub mod unknown_figure;
+pub mod unknown_hardware;
+pub mod unknown_link;
+pub mod unknown_option;
+pub mod unknown_part;
+pub mod unknown_rule;
+pub mod unknown_section;
+pub mod unknown_step;
+pub mod unknown_stock;
+pub mod unknown_tool;
+pub mod unknown_variant;
+pub mod unused_figure;
+pub mod unused_hardware;
+pub mod unused_part;
+pub mod used_before_there;
+pub mod wrong_hand;
+
+use super::Rule;
+
+/// All rules, ordered by id.
+pub const RULES: &[Rule] = &[
+    after_backward::RULE,
+    already_made::RULE,
+    angle_out_of_range::RULE,
+    assembly_made_twice::RULE,
+    callout_place::RULE,
+    callout_twice::RULE,
+    closed_before_inspection::RULE,
+    coarse_figure::RULE,
+    configuration_not_allowed::RULE,
+    cut_incomplete::RULE,
+    cut_too_long::RULE,
+    cut_without_stock::RULE,
+    empty_section::RULE,
+    file_name::RULE,
+    hardware_not_fitted::RULE,
+    hardware_unit::RULE,
+    hole_not_there::RULE,
+    joint_and_list_differ::RULE,
+    late_safety::RULE,
+    length_differs::RULE,
+    made_twice::RULE,
+    match_drill_without_from::RULE,
+    measure_limits::RULE,
+    missing_alt_text::RULE,
+    missing_opposite::RULE,
+    never_closed::RULE,
+    never_holds::RULE,
+    not_as_supplied::RULE,
+    nothing_to_do::RULE,
+    order_circle::RULE,
+    outside_folder::RULE,
+    pieces_too_long::RULE,
+    quantity_mismatch::RULE,
+    reference_not_here::RULE,
+    refit_without_removal::RULE,
+    saddle_misses::RULE,
+    sentence_length::RULE,
+    serial_without_number::RULE,
+    stale_acceptance::RULE,
+    unbending_rule::RULE,
+    unknown_assembly::RULE,
+    unknown_condition::RULE,
+    unknown_consumable::RULE,
+    unknown_figure::RULE,
+    unknown_hardware::RULE,
+    unknown_link::RULE,
+    unknown_option::RULE,
+    unknown_part::RULE,
+    unknown_rule::RULE,
+    unknown_section::RULE,
+    unknown_step::RULE,
+    unknown_stock::RULE,
+    unknown_tool::RULE,
+    unknown_variant::RULE,
+    unused_figure::RULE,
+    unused_hardware::RULE,
+    unused_part::RULE,
+    used_before_there::RULE,
+    wrong_hand::RULE,
+];

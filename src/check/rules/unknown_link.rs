@@ -1,0 +1,62 @@
+//! A link in the text whose destination is of no known kind.
+//!
+//! It matters because a page opened from a stick has nothing beside it but the manual: a link to a file, or with a
+//! kind that is misspelt, leads nowhere.
+//!
+//! Wrong: `[bracket](prt:KW-103-L)`, `[plan](plan.pdf)`. Right: `[bracket](part:KW-103-L)`. The kinds are part,
+//! hardware, step, figure, tool and consumable; `https:`, `http:`, `mailto:` and `tel:` lead outside and are kept.
+//!
+//! It can't be accepted.
+
+use crate::check::prose;
+use crate::check::{Bending, Context, Rule, Run};
+use crate::diag::nearest;
+use crate::diag::{Level, Sink};
+use super::outside_folder;
+
+pub const RULE: Rule = Rule {
+    id: "unknown-link",
+    level: Level::Error,
+    summary: "a link in the text that leads to nothing the manual has",
+    source: "common practice",
+    bending: Bending::Refused,
+    file: include_str!("unknown_link.rs"),
+    run: Run::Manual(run),
+};
+
+const KINDS: [&str; 6] = ["part", "hardware", "step", "figure", "tool", "consumable"];
+const OUTSIDE: [&str; 4] = ["https", "http", "mailto", "tel"];
+
+fn run(ctx: &Context) -> Sink {
+    let steps = ctx.manual.steps.iter().map(|s| &s.body);
+    let pages = ctx.manual.pages.iter().map(|p| &p.body);
+    let mut sink = Sink::new();
+    for to in steps.chain(pages).flat_map(|body| prose::links(body)) {
+        let scheme = to.value.split_once(':').map_or("", |(scheme, _)| scheme);
+        let known = KINDS.contains(&scheme) || OUTSIDE.contains(&scheme.to_ascii_lowercase().as_str());
+        if known || outside_folder::leaves(&to.value) {
+            continue;
+        }
+        let all = KINDS.join(", ");
+        let help = match nearest(scheme, KINDS).filter(|_| !scheme.is_empty()) {
+            Some(near) => format!("write `{near}:`, if that is what was meant; the kinds are {all}"),
+            None => format!("write the kind before the name, for example `part:KW-101`; the kinds are {all}"),
+        };
+        sink.push(
+            RULE.found(format!("the link `{}` leads nowhere", to.value)).at(to.span, "not a known kind").help(help).about(&to.value),
+        );
+    }
+    sink
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::check::testing::sound;
+
+    #[test]
+    fn a_link_needs_a_kind() {
+        assert_eq!(sound().edit("steps/frame/10-keel.md", "part:KW-101", "prt:KW-101").findings(), ["unknown-link steps/frame/10-keel.md `prt:KW-101`"]);
+        assert_eq!(sound().add("steps/frame/10-keel.md", "\nSee [plan](plan.pdf).\n").findings(), ["unknown-link steps/frame/10-keel.md `plan.pdf`"]);
+        assert_eq!(sound().add("steps/frame/10-keel.md", "\nSee [us](https://example.org).\n").findings(), [""; 0]);
+    }
+}

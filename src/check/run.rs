@@ -1,0 +1,96 @@
+//! Running the rules.
+
+use rayon::prelude::*;
+
+use super::placed::estimate;
+use super::{Context, PlacedFigure, RULES, Rule, Run, settle};
+use crate::diag::{Sink, merge};
+use crate::model::Manual;
+use crate::resolve::Resolved;
+
+/// Findings of reading that are no errors: they may be lowered and accepted as those of rules.
+pub const FROM_READING: &[&str] = &["unknown-column"];
+
+/// The rule with this id.
+pub fn rule(id: &str) -> Option<&'static Rule> {
+    RULES.binary_search_by(|r| r.id.cmp(id)).ok().map(|i| &RULES[i])
+}
+
+/// Everything that is wrong with a manual, one finding a cause, with the manual's levels and acceptances applied.
+///
+/// `resolved` are all configurations that are to be checked: with fewer of them an acceptance may look as if it
+/// matched nothing. `placed` are the pictures as printed; where there are none, they are estimated. `faults` are the
+/// findings of reading; they come back with the others.
+pub fn check(manual: &Manual, resolved: &[Resolved], placed: &[PlacedFigure], faults: Sink) -> Sink {
+    let estimated = if placed.is_empty() { estimate(manual) } else { Vec::new() };
+    let placed = if placed.is_empty() { &estimated } else { placed };
+    let ctx = Context::new(manual, resolved, placed, &faults);
+    let jobs: Vec<Job> = RULES.iter().flat_map(|rule| jobs(rule, &ctx)).collect();
+    let found: Vec<Sink> = jobs.par_iter().map(|job| job.run(&ctx)).collect();
+    let mut all = faults;
+    all.extend(found.into_iter().flatten());
+    let mut all = merge(all);
+    for d in &mut all {
+        // What holds in every configuration is a matter of the sources.
+        if d.configurations.len() == resolved.len() {
+            d.configurations.clear();
+        }
+    }
+    settle::settle(manual, all)
+}
+
+/// A rule and what it is to look at.
+enum Job<'a> {
+    Manual(fn(&Context) -> Sink),
+    Configuration(fn(&Context, &Resolved) -> Sink, &'a Resolved),
+    Placed(fn(&Context, &PlacedFigure) -> Sink),
+}
+
+fn jobs<'a>(rule: &Rule, ctx: &Context<'a>) -> Vec<Job<'a>> {
+    match rule.run {
+        Run::Manual(run) => vec![Job::Manual(run)],
+        Run::Configuration(run) => ctx.resolved.iter().map(|r| Job::Configuration(run, r)).collect(),
+        Run::Placed(run) => vec![Job::Placed(run)],
+        Run::Settling => Vec::new(),
+    }
+}
+
+impl Job<'_> {
+    fn run(&self, ctx: &Context) -> Sink {
+        match self {
+            Self::Manual(run) => run(ctx),
+            Self::Configuration(run, r) => run(ctx, r).into_iter().map(|d| d.in_configuration(&r.name)).collect(),
+            Self::Placed(run) => ctx.placed.iter().flat_map(|figure| run(ctx, figure)).collect(),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_rule_file_is_in_the_table_by_id() {
+        let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("src/check/rules");
+        let mut files: Vec<String> = std::fs::read_dir(folder)
+            .expect("the folder of rules is there")
+            .map(|entry| entry.expect("an entry").file_name().to_string_lossy().into_owned())
+            .filter_map(|name| name.strip_suffix(".rs").filter(|n| *n != "mod").map(|n| n.replace('_', "-")))
+            .collect();
+        files.sort();
+        let ids: Vec<_> = RULES.iter().map(|r| r.id).collect();
+        assert_eq!(files, ids);
+    }
+
+    #[test]
+    fn every_rule_has_a_page() {
+        for rule in RULES {
+            let page = rule.page();
+            let paragraphs = page.split("\n\n").count();
+            assert!(paragraphs >= 3, "{} explains too little", rule.id);
+            assert!(page.contains("It matters"), "{} does not say why", rule.id);
+            assert!(!rule.summary.ends_with('.') && !rule.source.is_empty(), "{}", rule.id);
+            assert!(rule.source != "from memory" || rule.level != crate::diag::Level::Error, "{}", rule.id);
+        }
+    }
+}

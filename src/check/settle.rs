@@ -1,0 +1,65 @@
+//! The findings against the manual's `levels` and `accept`.
+
+use super::rules::{stale_acceptance, unbending_rule, unknown_rule};
+use super::{Bending, rule};
+use crate::diag::{Diagnostic, Level, Sink};
+use crate::model::{Accept, Manual};
+
+/// Takes out what is accepted, sets levels, and reports settings that do nothing.
+pub fn settle(manual: &Manual, found: Sink) -> Sink {
+    let mut used = vec![false; manual.accepts.len()];
+    let mut kept = Sink::new();
+    for mut d in found {
+        if bends(&d) {
+            let mut accepted = false;
+            for (accept, used) in manual.accepts.iter().zip(&mut used) {
+                if matches(accept, &d) {
+                    *used = true;
+                    accepted = true;
+                }
+            }
+            if accepted {
+                continue;
+            }
+            if let Some(level) = manual.settings.levels.get(d.rule) {
+                match level.value {
+                    Some(level) => d.level = level,
+                    None => continue,
+                }
+            }
+        }
+        kept.push(d);
+    }
+    // Behind an error other findings may be held back, and so look as if they were gone.
+    let clean = kept.iter().all(|d| d.level != Level::Error);
+    let mut more = unknown_rule::find(manual);
+    more.extend(unbending_rule::find(manual));
+    if clean {
+        let unused = manual.accepts.iter().zip(used).filter(|(_, used)| !used).map(|(accept, _)| accept);
+        more.extend(stale_acceptance::find(unused));
+    }
+    for d in &mut more {
+        if let Some(Some(level)) = manual.settings.levels.get(d.rule).filter(|_| bends(d)).map(|l| l.value) {
+            d.level = level;
+        }
+    }
+    kept.extend(more.into_iter().filter(|d| {
+        let off = manual.settings.levels.get(d.rule).is_some_and(|l| l.value.is_none());
+        !(off && bends(d))
+    }));
+    kept
+}
+
+/// Whether the author may lower or accept a finding. A fault of reading that is an error stays one.
+fn bends(d: &Diagnostic) -> bool {
+    match rule(d.rule) {
+        Some(rule) => rule.bending == Bending::Allowed,
+        None => d.level != Level::Error,
+    }
+}
+
+fn matches(accept: &Accept, d: &Diagnostic) -> bool {
+    accept.rule.value == d.rule
+        && accept.about.as_ref().is_none_or(|about| d.about.contains(&about.value))
+        && accept.in_file.is_none_or(|file| d.span.is_some_and(|s| s.file == file))
+}

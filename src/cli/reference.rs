@@ -1,0 +1,50 @@
+//! Pages that come from the code itself: rules, completions, man pages.
+
+use clap::CommandFactory as _;
+
+use super::failure::Failure;
+use super::typed::Typed;
+use crate::diag::nearest;
+
+/// Completions for a shell.
+pub(super) fn completions(shell: clap_complete::Shell) -> String {
+    let mut text = Vec::new();
+    clap_complete::generate(shell, &mut Typed::command(), "kitwright", &mut text);
+    String::from_utf8_lossy(&text).into_owned()
+}
+
+/// The man page of the program, or of one of its commands.
+///
+/// # Errors
+/// There is no such command.
+pub(super) fn man(name: Option<&str>) -> Result<String, Failure> {
+    let mut whole = Typed::command();
+    whole.build();
+    let command = match name {
+        None => whole,
+        Some(name) => match whole.get_subcommands().find(|c| c.get_name() == name) {
+            Some(command) => command.clone(),
+            None => {
+                let names: Vec<_> = whole.get_subcommands().map(clap::Command::get_name).collect();
+                let help = match nearest(name, names.iter().copied()) {
+                    Some(near) => format!("write `{near}`, if that is what was meant"),
+                    None => format!("name one of: {}", names.join(", ")),
+                };
+                return Err(Failure::new(format!("there is no command `{name}`"), help));
+            }
+        },
+    };
+    let mut text = Vec::new();
+    clap_mangen::Man::new(command)
+        .render(&mut text)
+        .map_err(|e| Failure::new(format!("the page can't be made: {e}"), "report this"))?;
+    Ok(String::from_utf8_lossy(&text).into_owned())
+}
+
+pub(super) fn rules() -> String {
+    String::new()
+}
+
+pub(super) fn rule(name: &str) -> Result<String, Failure> {
+    Err(Failure::new(format!("there is no rule `{name}`"), "`kitwright rules` lists them"))
+}

@@ -1,0 +1,97 @@
+//! Findings as JSON lines, for programs.
+//!
+//! Owns: the names of the fields. Must not know: words for people beyond those of the finding.
+
+use serde::Serialize;
+
+use crate::diag::{Diagnostics, Level};
+use crate::source::{Place, SourceMap, Span};
+
+#[derive(Serialize)]
+#[serde(rename_all = "kebab-case")]
+struct Finding<'a> {
+    rule: &'a str,
+    level: &'a str,
+    headline: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    file: Option<&'a str>,
+    #[serde(flatten)]
+    place: Option<Where<'a>>,
+    label: &'a str,
+    help: &'a str,
+    notes: Vec<Note<'a>>,
+    about: &'a [String],
+    configurations: &'a std::collections::BTreeSet<String>,
+}
+
+/// A place: line and column in the text from 1 (columns count characters), bytes from 0, in a table the cell as well.
+#[derive(Serialize)]
+#[serde(rename_all = "kebab-case")]
+struct Where<'a> {
+    line: usize,
+    column: usize,
+    start: u32,
+    end: u32,
+    text: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    row: Option<u32>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    heading: Option<String>,
+}
+
+#[derive(Serialize)]
+struct Note<'a> {
+    label: &'a str,
+    file: &'a str,
+    #[serde(flatten)]
+    place: Where<'a>,
+}
+
+#[derive(Serialize)]
+struct Sums {
+    errors: usize,
+    warnings: usize,
+    hints: usize,
+}
+
+pub(super) fn write(found: &Diagnostics, sources: &SourceMap) -> String {
+    let mut out = String::new();
+    let mut line = |json: serde_json::Result<String>| {
+        // Texts and numbers always have a form in JSON.
+        out.push_str(&json.unwrap_or_default());
+        out.push('\n');
+    };
+    for d in found.iter() {
+        line(serde_json::to_string(&Finding {
+            rule: d.rule,
+            level: d.level.word(),
+            headline: &d.headline,
+            file: d.span.map(|s| sources.name(s.file)).or(d.file.as_deref()),
+            place: d.span.map(|s| place(s, sources)),
+            label: &d.label,
+            help: &d.help,
+            notes: d
+                .notes
+                .iter()
+                .map(|n| Note { label: &n.label, file: sources.name(n.span.file), place: place(n.span, sources) })
+                .collect(),
+            about: &d.about,
+            configurations: &d.configurations,
+        }));
+    }
+    line(serde_json::to_string(&Sums {
+        errors: found.count(Level::Error),
+        warnings: found.count(Level::Warning),
+        hints: found.count(Level::Hint),
+    }));
+    out
+}
+
+fn place(span: Span, sources: &SourceMap) -> Where<'_> {
+    let (line, column) = sources.line_column(span);
+    let (row, heading) = match sources.place(span) {
+        Place::Text { .. } => (None, None),
+        Place::Cell { row, column } => (Some(row), Some(column)),
+    };
+    Where { line, column, start: span.start, end: span.end, text: sources.slice(span), row, heading }
+}

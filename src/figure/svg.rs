@@ -1,0 +1,332 @@
+//! SVG to drawing operations.
+//!
+//! Owns: the walk over a parsed SVG. What plain operations can't say (patterns, masks, filters, blending) is drawn
+//! as pixels, that part alone. Must not know: PDF.
+
+use std::collections::BTreeSet;
+use std::sync::{Arc, OnceLock};
+
+use resvg::tiny_skia::{Pixmap, Transform};
+use resvg::usvg::{self, fontdb};
+
+use super::Undrawable;
+use super::drawing::{FillRule, Gradient, GradientKind, Op, Paint, PathPart, StrokeLook, Vector};
+use super::raster::{Pixels, Raster, read_jpeg, read_png};
+
+/// Pixels per user unit (1/96 in) of parts drawn as pixels: 288 an inch at natural size.
+const DENSITY: f32 = 3.0;
+/// The most pixels either way of such a part.
+const MOST_PIXELS: f32 = 4000.0;
+/// How deep groups may stand in one another.
+const MOST_DEEP: usize = 200;
+
+/// The built-in fonts, for text in drawings.
+fn fonts() -> Arc<fontdb::Database> {
+    static FONTS: OnceLock<Arc<fontdb::Database>> = OnceLock::new();
+    FONTS
+        .get_or_init(|| {
+            let mut fonts = fontdb::Database::new();
+            let data: [&'static [u8]; 7] = [
+                dejavu::sans::regular(),
+                dejavu::sans::bold(),
+                dejavu::sans::oblique(),
+                dejavu::sans_condensed::regular(),
+                dejavu::sans_condensed::bold(),
+                dejavu::sans_condensed::oblique(),
+                dejavu::sans_mono::regular(),
+            ];
+            for bytes in data {
+                fonts.load_font_source(fontdb::Source::Binary(Arc::new(bytes)));
+            }
+            fonts.set_serif_family("DejaVu Sans");
+            fonts.set_sans_serif_family("DejaVu Sans");
+            fonts.set_cursive_family("DejaVu Sans");
+            fonts.set_fantasy_family("DejaVu Sans");
+            fonts.set_monospace_family("DejaVu Sans Mono");
+            Arc::new(fonts)
+        })
+        .clone()
+}
+
+/// Reads an SVG that was found safe. Nothing outside it is ever read.
+pub fn read(bytes: &[u8]) -> Result<Vector, Undrawable> {
+    let mut options = usvg::Options { fontdb: fonts(), font_family: "DejaVu Sans".to_owned(), ..usvg::Options::default() };
+    options.image_href_resolver.resolve_string = Box::new(|_, _| None);
+    let tree = usvg::Tree::from_data(bytes, &options).map_err(|e| Undrawable(e.to_string()))?;
+    let size = tree.size();
+    let mut walk = Walk { missing: BTreeSet::new(), depth: 0 };
+    let ops = walk.children(tree.root());
+    Ok(Vector {
+        width: f64::from(size.width()),
+        height: f64::from(size.height()),
+        ops,
+        missing: walk.missing.into_iter().collect(),
+    })
+}
+
+struct Walk {
+    missing: BTreeSet<char>,
+    depth: usize,
+}
+
+impl Walk {
+    fn children(&mut self, group: &usvg::Group) -> Vec<Op> {
+        let mut ops = Vec::new();
+        if self.depth >= MOST_DEEP {
+            return ops;
+        }
+        self.depth += 1;
+        for node in group.children() {
+            match node {
+                usvg::Node::Group(child) => self.group(child, node, &mut ops),
+                usvg::Node::Path(path) => path_ops(path, node, &mut ops),
+                usvg::Node::Image(image) => image_ops(image, &mut ops),
+                usvg::Node::Text(text) => {
+                    self.note_missing(text);
+                    let inner = self.children(text.flattened());
+                    if !inner.is_empty() {
+                        ops.push(Op::Group { matrix: matrix(text.flattened().transform()), clips: Vec::new(), opacity: 1.0, ops: inner });
+                    }
+                }
+            }
+        }
+        self.depth -= 1;
+        ops
+    }
+
+    fn group(&mut self, group: &usvg::Group, node: &usvg::Node, ops: &mut Vec<Op>) {
+        let plain = group.mask().is_none() && group.filters().is_empty() && group.blend_mode() == usvg::BlendMode::Normal;
+        let mut clips = Vec::new();
+        let clipped = group.clip_path().is_none_or(|clip| clip_paths(clip, &mut clips));
+        if !plain || !clipped {
+            // Drawn from outside its own transform, for the operations around it apply that one's parent only.
+            raster_op(node, group.abs_transform().pre_concat(group.transform().invert().unwrap_or_default()), ops);
+            return;
+        }
+        let inner = self.children(group);
+        if !inner.is_empty() {
+            ops.push(Op::Group { matrix: matrix(group.transform()), clips, opacity: f64::from(group.opacity().get()), ops: inner });
+        }
+    }
+
+    /// Characters of a text that no built-in font has: they would not be drawn.
+    fn note_missing(&mut self, text: &usvg::Text) {
+        let fonts = fonts();
+        for c in text.chunks().iter().flat_map(|chunk| chunk.text().chars()).filter(|c| !c.is_whitespace() && !c.is_control()) {
+            let has = c.is_ascii()
+                || fonts.faces().any(|face| {
+                    fonts.with_face_data(face.id, |data, index| has_glyph(data, index, c)).unwrap_or(false)
+                });
+            if !has {
+                self.missing.insert(c);
+            }
+        }
+    }
+}
+
+fn has_glyph(data: &[u8], index: u32, c: char) -> bool {
+    use allsorts::binary::read::ReadScope;
+    use allsorts::font_data::FontData;
+    let Ok(font) = ReadScope::new(data).read::<FontData<'_>>() else { return false };
+    let Ok(provider) = font.table_provider(index as usize) else { return false };
+    let Ok(mut font) = allsorts::Font::new(provider) else { return false };
+    font.lookup_glyph_index(c, allsorts::font::MatchingPresentation::NotRequired, None).0 != 0
+}
+
+/// The paths that clip, in the clipped group's space; false where they can't be said as paths.
+fn clip_paths(clip: &usvg::ClipPath, clips: &mut Vec<(Vec<PathPart>, FillRule)>) -> bool {
+    if clip.clip_path().is_some_and(|outer| !clip_paths(outer, clips)) {
+        return false;
+    }
+    let mut parts = Vec::new();
+    let mut rules = BTreeSet::new();
+    if !gather_clip(clip.root(), clip.transform(), &mut parts, &mut rules) || rules.len() > 1 {
+        return false;
+    }
+    let rule = if rules.contains(&1) { FillRule::EvenOdd } else { FillRule::NonZero };
+    clips.push((parts, rule));
+    true
+}
+
+fn gather_clip(group: &usvg::Group, transform: Transform, parts: &mut Vec<PathPart>, rules: &mut BTreeSet<u8>) -> bool {
+    let transform = transform.pre_concat(group.transform());
+    if group.clip_path().is_some() {
+        return false;
+    }
+    group.children().iter().all(|node| match node {
+        usvg::Node::Path(path) => {
+            let Some(fill) = path.fill() else { return true };
+            rules.insert(u8::from(fill.rule() == usvg::FillRule::EvenOdd));
+            match path.data().clone().transform(transform) {
+                Some(path) => {
+                    parts.extend(path_parts(&path));
+                    true
+                }
+                None => false,
+            }
+        }
+        usvg::Node::Group(inner) => gather_clip(inner, transform, parts, rules),
+        usvg::Node::Text(text) => gather_clip(text.flattened(), transform, parts, rules),
+        usvg::Node::Image(_) => false,
+    })
+}
+
+fn path_ops(path: &usvg::Path, node: &usvg::Node, ops: &mut Vec<Op>) {
+    if !path.is_visible() {
+        return;
+    }
+    let parts = path_parts(path.data());
+    let fill = path.fill().map(|fill| {
+        let rule = if fill.rule() == usvg::FillRule::EvenOdd { FillRule::EvenOdd } else { FillRule::NonZero };
+        paint(fill.paint()).map(|paint| Op::Fill { path: parts.clone(), rule, paint, opacity: f64::from(fill.opacity().get()) })
+    });
+    let stroke = path.stroke().map(|stroke| match stroke.paint() {
+        usvg::Paint::Color(color) => Some(Op::Stroke {
+            path: parts.clone(),
+            color: rgb(*color),
+            opacity: f64::from(stroke.opacity().get()),
+            look: stroke_look(stroke),
+        }),
+        _ => None,
+    });
+    // Nested options: outside whether it is there, inside whether it can be said.
+    if matches!(fill, Some(None)) || matches!(stroke, Some(None)) {
+        raster_op(node, path.abs_transform(), ops);
+        return;
+    }
+    let both = [fill.flatten(), stroke.flatten()];
+    match path.paint_order() {
+        usvg::PaintOrder::FillAndStroke => ops.extend(both.into_iter().flatten()),
+        usvg::PaintOrder::StrokeAndFill => ops.extend(both.into_iter().rev().flatten()),
+    }
+}
+
+fn paint(paint: &usvg::Paint) -> Option<Paint> {
+    match paint {
+        usvg::Paint::Color(color) => Some(Paint::Solid(rgb(*color))),
+        usvg::Paint::LinearGradient(g) => {
+            let kind = GradientKind::Linear([g.x1(), g.y1(), g.x2(), g.y2()].map(f64::from));
+            gradient(kind, g.transform(), g.spread_method(), g.stops())
+        }
+        usvg::Paint::RadialGradient(g) => {
+            let kind = GradientKind::Radial([g.fx(), g.fy(), g.fr().get(), g.cx(), g.cy(), g.r().get()].map(f64::from));
+            gradient(kind, g.transform(), g.spread_method(), g.stops())
+        }
+        usvg::Paint::Pattern(_) => None,
+    }
+}
+
+fn gradient(kind: GradientKind, transform: Transform, spread: usvg::SpreadMethod, stops: &[usvg::Stop]) -> Option<Paint> {
+    if spread != usvg::SpreadMethod::Pad || stops.len() < 2 || stops.iter().any(|s| s.opacity().get() < 1.0) {
+        return None;
+    }
+    let stops = stops.iter().map(|s| (f64::from(s.offset().get()), rgb(s.color()))).collect();
+    Some(Paint::Gradient(Gradient { kind, matrix: matrix(transform), stops }))
+}
+
+fn stroke_look(stroke: &usvg::Stroke) -> StrokeLook {
+    StrokeLook {
+        width: f64::from(stroke.width().get()),
+        dashes: stroke.dasharray().map(|d| d.iter().map(|v| f64::from(*v)).collect()).unwrap_or_default(),
+        dash_offset: f64::from(stroke.dashoffset()),
+        cap: match stroke.linecap() {
+            usvg::LineCap::Butt => 0,
+            usvg::LineCap::Round => 1,
+            usvg::LineCap::Square => 2,
+        },
+        join: match stroke.linejoin() {
+            usvg::LineJoin::Miter | usvg::LineJoin::MiterClip => 0,
+            usvg::LineJoin::Round => 1,
+            usvg::LineJoin::Bevel => 2,
+        },
+        miter_limit: f64::from(stroke.miterlimit().get()),
+    }
+}
+
+fn image_ops(image: &usvg::Image, ops: &mut Vec<Op>) {
+    if !image.is_visible() {
+        return;
+    }
+    let size = image.size();
+    let place = [0.0, 0.0, f64::from(size.width()), f64::from(size.height())];
+    let raster = match image.kind() {
+        usvg::ImageKind::PNG(bytes) => read_png(bytes),
+        usvg::ImageKind::JPEG(bytes) => read_jpeg(bytes),
+        usvg::ImageKind::SVG(tree) => {
+            let mut walk = Walk { missing: BTreeSet::new(), depth: 1 };
+            ops.extend(walk.children(tree.root()));
+            return;
+        }
+        usvg::ImageKind::GIF(_) | usvg::ImageKind::WEBP(_) => Err(Undrawable(String::new())),
+    };
+    if let Ok(raster) = raster {
+        ops.push(Op::Raster { raster, place });
+    }
+}
+
+/// Draws one node as pixels and places them in the space that `outer` maps to the picture's.
+fn raster_op(node: &usvg::Node, outer: Transform, ops: &mut Vec<Op>) {
+    let Some(bounds) = node.abs_layer_bounding_box() else { return };
+    let density = DENSITY.min(MOST_PIXELS / bounds.width().max(bounds.height()).max(1.0));
+    let (width, height) = ((bounds.width() * density).ceil() as u32, (bounds.height() * density).ceil() as u32);
+    let Some(mut pixmap) = Pixmap::new(width.max(1), height.max(1)) else { return };
+    if resvg::render_node(node, Transform::from_scale(density, density), &mut pixmap.as_mut()).is_none() {
+        return;
+    }
+    let pixels: Vec<_> = pixmap.pixels().iter().map(|p| p.demultiply()).collect();
+    let raster = Raster {
+        width: pixmap.width(),
+        height: pixmap.height(),
+        pixels: Pixels::Rgb(pixels.iter().flat_map(|p| [p.red(), p.green(), p.blue()]).collect()),
+        alpha: Some(pixels.iter().map(|p| p.alpha()).collect()),
+        turn: 1,
+    };
+    let place = [
+        f64::from(bounds.x()),
+        f64::from(bounds.y()),
+        f64::from(pixmap.width()) / f64::from(density),
+        f64::from(pixmap.height()) / f64::from(density),
+    ];
+    let back = matrix(outer.invert().unwrap_or_default());
+    ops.push(Op::Group { matrix: back, clips: Vec::new(), opacity: 1.0, ops: vec![Op::Raster { raster, place }] });
+}
+
+fn path_parts(path: &resvg::tiny_skia::Path) -> Vec<PathPart> {
+    use resvg::tiny_skia::PathSegment;
+    let mut parts = Vec::new();
+    let mut at = (0.0, 0.0);
+    let point = |p: resvg::tiny_skia::Point| (f64::from(p.x), f64::from(p.y));
+    for segment in path.segments() {
+        match segment {
+            PathSegment::MoveTo(p) => {
+                at = point(p);
+                parts.push(PathPart::Move(at.0, at.1));
+            }
+            PathSegment::LineTo(p) => {
+                at = point(p);
+                parts.push(PathPart::Line(at.0, at.1));
+            }
+            PathSegment::QuadTo(c, p) => {
+                let ((cx, cy), (x, y)) = (point(c), point(p));
+                let third = |from: f64, to: f64| from + 2.0 / 3.0 * (to - from);
+                parts.push(PathPart::Curve(third(at.0, cx), third(at.1, cy), third(x, cx), third(y, cy), x, y));
+                at = (x, y);
+            }
+            PathSegment::CubicTo(a, b, p) => {
+                let ((x1, y1), (x2, y2)) = (point(a), point(b));
+                at = point(p);
+                parts.push(PathPart::Curve(x1, y1, x2, y2, at.0, at.1));
+            }
+            PathSegment::Close => parts.push(PathPart::Close),
+        }
+    }
+    parts
+}
+
+fn matrix(t: Transform) -> [f64; 6] {
+    [t.sx, t.ky, t.kx, t.sy, t.tx, t.ty].map(f64::from)
+}
+
+fn rgb(color: usvg::Color) -> u32 {
+    u32::from(color.red) << 16 | u32::from(color.green) << 8 | u32::from(color.blue)
+}

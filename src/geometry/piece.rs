@@ -1,0 +1,113 @@
+//! A straight piece of tube between two end cuts.
+//!
+//! Lines along the tube are named in degrees looking at end A, clockwise from the datum line, which is 12 o'clock
+//! at both ends. Looking at end B the same line is that far counter-clockwise.
+
+use super::impossible::{Impossible, size};
+use super::mitre::Mitre;
+use super::saddle::Saddle;
+use crate::units::{Clock, Length};
+
+/// Steps around the tube in which the longest and the shortest line are sought.
+const STEPS: usize = 1440;
+
+/// How an end is cut. The clock positions are as seen looking at that end.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum EndCut {
+    Square,
+    /// `long_point`: where the tube is longest.
+    Mitre {
+        cut: Mitre,
+        long_point: Clock,
+    },
+    /// `long_point`: the obtuse side.
+    Saddle {
+        cut: Saddle,
+        long_point: Clock,
+    },
+}
+
+/// The longest and the shortest line of a piece.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Lines {
+    /// Inches.
+    pub longest: f64,
+    /// Degrees from the datum line, looking at end A.
+    pub longest_at: f64,
+    pub shortest: f64,
+    pub shortest_at: f64,
+}
+
+/// A piece, as it is cut out of a blank that is as long as the piece overall.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Piece {
+    overall: f64,
+    a: EndCut,
+    b: EndCut,
+}
+
+impl EndCut {
+    /// What is taken off a square end, inches, `degrees` clockwise from the datum line looking at this end. Zero
+    /// at the point that stands out most.
+    pub fn taken_off(&self, degrees: f64) -> f64 {
+        match *self {
+            Self::Square => 0.0,
+            Self::Mitre { cut, long_point } => cut.rise() - cut.height(180.0 + degrees - clockwise(long_point)),
+            Self::Saddle { cut, long_point } => {
+                cut.cut(degrees - clockwise(long_point)) - cut.cut_extremes().0.distance
+            }
+        }
+    }
+}
+
+/// Degrees clockwise from 12.
+fn clockwise(clock: Clock) -> f64 {
+    f64::from(clock.hour() % 12) * 30.0
+}
+
+impl Piece {
+    /// A piece that is `overall` long between its two outermost points.
+    ///
+    /// # Errors
+    /// No length, or cuts that cross.
+    pub fn new(overall: Length, a: EndCut, b: EndCut) -> Result<Self, Impossible> {
+        let piece = Self { overall: size("an overall length", overall.to_f64())?, a, b };
+        let shortest = piece.lines().shortest;
+        if shortest <= 0.0 { Err(Impossible::Crossing { shortest }) } else { Ok(piece) }
+    }
+
+    /// Length along a line, inches; `degrees` from the datum line, looking at end A.
+    pub fn line(&self, degrees: f64) -> f64 {
+        self.overall - self.a.taken_off(degrees) - self.b.taken_off(-degrees)
+    }
+
+    /// The longest and the shortest line.
+    pub fn lines(&self) -> Lines {
+        let (a, b) = (around(&self.a, 1.0), around(&self.b, -1.0));
+        let mut lines =
+            Lines { longest: f64::NEG_INFINITY, longest_at: 0.0, shortest: f64::INFINITY, shortest_at: 0.0 };
+        for (i, (a, b)) in a.into_iter().zip(b).enumerate() {
+            let degrees = 360.0 * i as f64 / STEPS as f64;
+            let length = self.overall - a - b;
+            if length > lines.longest {
+                (lines.longest, lines.longest_at) = (length, degrees);
+            }
+            if length < lines.shortest {
+                (lines.shortest, lines.shortest_at) = (length, degrees);
+            }
+        }
+        lines
+    }
+}
+
+/// What is taken off all around; the saddle's lowest point is sought once.
+fn around(end: &EndCut, sense: f64) -> Vec<f64> {
+    let degrees = (0..STEPS).map(|i| sense * 360.0 * i as f64 / STEPS as f64);
+    match *end {
+        EndCut::Saddle { cut, long_point } => {
+            let lowest = cut.cut_extremes().0.distance;
+            degrees.map(|degrees| cut.cut(degrees - clockwise(long_point)) - lowest).collect()
+        }
+        EndCut::Square | EndCut::Mitre { .. } => degrees.map(|degrees| end.taken_off(degrees)).collect(),
+    }
+}

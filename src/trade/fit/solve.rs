@@ -1,0 +1,143 @@
+//! Which bolt of a series fits a stack, and with which washers: every dash and every set of washers is tried.
+
+use super::FitRules;
+use super::judge::{Clamp, FaultKind, Fit, Shank, Unusable, judge};
+use crate::trade::{Cited, Decoded, decode};
+use crate::units::{Length, Rational, natural_cmp};
+
+/// A bolt to choose from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct BoltChoice {
+    pub designation: String,
+    pub shank: Shank,
+    /// Already in the manual: it is offered first.
+    pub at_hand: bool,
+}
+
+/// A washer to choose from, as many as are wanted.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct WasherChoice {
+    pub designation: String,
+    pub thickness: Cited<Length>,
+    /// Already in the manual: it is offered first.
+    pub at_hand: bool,
+}
+
+/// A bolt with washers that meets the rules.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Solution {
+    pub bolt: String,
+    pub under_head: Vec<String>,
+    pub under_nut: Vec<String>,
+    pub fit: Fit,
+    /// The least distance to any limit of the rules, inches.
+    pub margin: Rational,
+    /// Everything in it is already in the manual.
+    pub at_hand: bool,
+}
+
+/// The bolts of the same series, material and holes as `bolt`, shortest first.
+pub fn bolts_like(bolt: &Decoded) -> Vec<Decoded> {
+    let Some(dash) = bolt.designation.rfind('-') else { return Vec::new() };
+    let (lead, rest) = bolt.designation.split_at(dash + 1);
+    let end = rest.trim_start_matches(|c: char| c.is_ascii_digit());
+    (1..=99)
+        .filter_map(|dash| decode(&format!("{lead}{dash}{end}")))
+        .filter(|other| other.grip.is_some() && other.length.is_some())
+        .collect()
+}
+
+/// Every bolt with every set of washers that meets the rules: first what is at hand, then by the largest margin,
+/// then by the fewest washers. Under the head and under the nut are different places.
+///
+/// # Errors
+/// A stack, nut or choice whose length is not positive or out of all proportion.
+pub fn solve(
+    bolts: &[BoltChoice],
+    washers: &[WasherChoice],
+    stack: Cited<Length>,
+    nut_height: Option<Cited<Length>>,
+    rules: &FitRules,
+) -> Result<Vec<Solution>, Unusable> {
+    let sets = washer_sets(washers.len(), rules.washers.value.min(MOST_WASHERS));
+    let thickest = washers.iter().map(|w| w.thickness.value).max().unwrap_or(Length::ZERO);
+    let filled = thickest * rules.washers.value.min(MOST_WASHERS) as i64 + rules.rounding;
+    let mut found = Vec::new();
+    for bolt in bolts {
+        let bare = Clamp { stack, under_head: Vec::new(), under_nut: Vec::new(), nut_height };
+        let bare = judge(&bolt.shank, &bare, rules)?;
+        // Washers can't make up for a grip that is too short, nor for more than they are thick together.
+        let too_short = bare.faults.iter().any(|fault| fault.kind == FaultKind::ThreadInHole);
+        if too_short || bare.margins.nut.value + filled < Length::ZERO {
+            continue;
+        }
+        for head in &sets {
+            for nut in &sets {
+                if head.len() + nut.len() > rules.washers.value {
+                    continue;
+                }
+                let thickness = |set: &[usize]| set.iter().map(|&i| washers[i].thickness).collect();
+                let clamp = Clamp { stack, under_head: thickness(head), under_nut: thickness(nut), nut_height };
+                let fit = judge(&bolt.shank, &clamp, rules)?;
+                if !fit.faults.is_empty() {
+                    continue;
+                }
+                let names = |set: &[usize]| set.iter().map(|&i| washers[i].designation.clone()).collect();
+                found.push(Solution {
+                    bolt: bolt.designation.clone(),
+                    under_head: names(head),
+                    under_nut: names(nut),
+                    margin: margin(&fit, &bolt.shank, rules),
+                    at_hand: bolt.at_hand && head.iter().chain(nut).all(|&i| washers[i].at_hand),
+                    fit,
+                });
+            }
+        }
+    }
+    found.sort_by(|a, b| {
+        let washers = |s: &Solution| s.under_head.len() + s.under_nut.len();
+        b.at_hand
+            .cmp(&a.at_hand)
+            .then_with(|| b.margin.cmp(&a.margin))
+            .then_with(|| washers(a).cmp(&washers(b)))
+            .then_with(|| natural_cmp(&a.bolt, &b.bolt))
+            .then_with(|| a.under_head.cmp(&b.under_head))
+            .then_with(|| a.under_nut.cmp(&b.under_nut))
+    });
+    Ok(found)
+}
+
+/// More washers than this are not tried, whatever the rules allow: the sets would grow without end.
+const MOST_WASHERS: usize = 4;
+
+/// Every set of up to `most` washers out of `kinds`, as ascending indices; a kind may stand more than once.
+fn washer_sets(kinds: usize, most: usize) -> Vec<Vec<usize>> {
+    let mut sets = vec![Vec::new()];
+    let mut from = 0;
+    for _ in 0..most {
+        let to = sets.len();
+        for at in from..to {
+            let least = sets[at].last().copied().unwrap_or(0);
+            for kind in least..kinds {
+                let mut set = sets[at].clone();
+                set.push(kind);
+                sets.push(set);
+            }
+        }
+        from = to;
+    }
+    sets
+}
+
+/// The least distance to a limit, inches.
+fn margin(fit: &Fit, shank: &Shank, rules: &FitRules) -> Rational {
+    let hole = fit.margins.hole.value.as_inches() + rules.thread_in_hole.value.as_inches();
+    let mut least = hole.min(fit.margins.nut.value.as_inches());
+    if let Some(past) = fit.margins.past_nut {
+        let pitch = shank.pitch.value.as_inches();
+        let past = past.value.as_inches();
+        least = least.min(past - pitch * rules.threads_past.value);
+        least = least.min(pitch * rules.most_threads_past.value - past);
+    }
+    least
+}

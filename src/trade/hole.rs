@@ -1,0 +1,130 @@
+//! The hole a fastener goes through: drill, reamer, limits.
+
+use super::cited::mils;
+use super::designation::clearance;
+use super::{BlindRivet, Cited, Decoded, Drill, Form, Source, Thread};
+use crate::units::{Length, Rational};
+
+/// The hole for a fastener.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Hole {
+    pub drill: Drill,
+    /// Smallest and largest hole, where a table gives them.
+    pub limits: Option<(Length, Length)>,
+}
+
+const RIVET_CHART: Source = Source::Published("published rivet hole drills: 1/8 in rivet, No. 30");
+const BLIND_TABLE: Source = Source::Published("US Army TM 10-5410-221-14/1, Table 4-3");
+
+/// The full-size hole for a fastener, with the source of the advice. `None` where there is no advice: the
+/// manual's own hole is then taken as it stands.
+pub fn hole_for(fastener: &Decoded) -> Option<Cited<Hole>> {
+    let diameter = fastener.diameter?;
+    match fastener.form {
+        Form::SolidRivet(_) => solid_rivet(diameter.value),
+        Form::BlindRivet(_) => blind_rivet(diameter.value),
+        Form::Bolt | Form::FullThreadBolt | Form::ClevisBolt | Form::Eyebolt | Form::SocketScrew | Form::ClevisPin => {
+            match fastener.thread.map(|t| t.value) {
+                Some(Thread::Metric { .. }) => metric(diameter.value),
+                Some(Thread::Number { number, .. }) => numbered(number),
+                _ => nominal(diameter),
+            }
+        }
+        Form::Nut(_) | Form::Washer(_) | Form::CotterPin => None,
+    }
+}
+
+fn hole(drill: Drill, source: Source) -> Option<Cited<Hole>> {
+    Some(Cited::new(Hole { drill, limits: None }, source))
+}
+
+/// A hole of the nominal size.
+fn nominal(diameter: Cited<Length>) -> Option<Cited<Hole>> {
+    let parts = diameter.value.as_inches() * Rational::from_integer(64);
+    let drill = if parts.is_integer() {
+        Drill::SixtyFourths(u16::try_from(parts.to_integer()).ok()?)
+    } else {
+        Drill::Millimetre(diameter.value)
+    };
+    hole(drill, Source::CommonPractice.min(diameter.source))
+}
+
+/// Close holes for numbered sizes, from memory.
+fn numbered(number: u8) -> Option<Cited<Hole>> {
+    let drill = match number {
+        6 => 27,
+        8 => 18,
+        10 => 11,
+        _ => return None,
+    };
+    hole(Drill::Number(drill), Source::FromMemory)
+}
+
+fn metric(diameter: Length) -> Option<Cited<Hole>> {
+    let (fine, medium) = clearance(diameter)?;
+    Some(Cited::from_memory(Hole { drill: Drill::Millimetre(medium), limits: Some((fine, medium)) }))
+}
+
+fn solid_rivet(diameter: Length) -> Option<Cited<Hole>> {
+    let thirty_seconds = (diameter.as_inches() * Rational::from_integer(32)).to_integer();
+    let (drill, source) = match thirty_seconds {
+        3 => (Drill::Number(40), RIVET_CHART),
+        4 => (Drill::Number(30), RIVET_CHART),
+        5 => (Drill::Number(21), Source::FromMemory),
+        6 => (Drill::Number(11), Source::FromMemory),
+        8 => (Drill::Letter('F'), Source::FromMemory),
+        _ => return None,
+    };
+    hole(drill, source)
+}
+
+fn blind_rivet(diameter: Length) -> Option<Cited<Hole>> {
+    match BlindRivet::of_diameter(diameter).next() {
+        Some(row) => {
+            let limits = row.hole.map(|(least, most)| (mils(least), mils(most)));
+            Some(Cited::new(Hole { drill: row.drill, limits }, row.source.min(BLIND_TABLE)))
+        }
+        // Metric blind rivets: a tenth of a millimetre over the body, from memory.
+        None => {
+            let drill = Drill::Millimetre(diameter + Length::millimetres(1, 10));
+            hole(drill, Source::FromMemory)
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::trade::decode;
+
+    fn drill(designation: &str) -> Option<String> {
+        hole_for(&decode(designation)?).map(|hole| hole.value.drill.to_string())
+    }
+
+    /// Rivets: published hole drills. The others: common practice or from memory.
+    #[test]
+    fn fasteners_have_their_drill() {
+        for (designation, expected) in [
+            ("MS20470AD3-4", "No. 40"),
+            ("MS20470AD4-5", "No. 30"),
+            ("AN4-10A", "1/4 in"),
+            ("AN5-10A", "5/16 in"),
+            ("ISO 4014 M6x30", "6.6 mm"),
+            ("MS20600AD4-3", "No. 30"),
+            ("AN393-11", "3/16 in"),
+        ] {
+            assert_eq!(drill(designation).as_deref(), Some(expected), "{designation}");
+        }
+        assert_eq!(drill("AN960-416"), None);
+    }
+
+    /// No hole is smaller than its fastener.
+    #[test]
+    fn the_hole_lets_the_fastener_through() {
+        for designation in ["AN3-5A", "AN4-10A", "MS20470AD5-5", "MS20470AD6-6", "ISO 4017 M8x20", "MS20470AD8-8"] {
+            let item = decode(designation).expect(designation);
+            let size = hole_for(&item).expect(designation).value.drill.size().value;
+            assert!(size >= item.diameter.expect(designation).value, "{designation}");
+        }
+    }
+}

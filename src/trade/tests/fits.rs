@@ -1,0 +1,250 @@
+//! Grip against stack: the rules recomputed from the drawing's dimensions, and brute force.
+
+use crate::trade::fit::{
+    BoltChoice, Clamp, FaultKind, FitRules, Shank, Unusable, WasherChoice, bolts_like, judge, solve,
+};
+use crate::trade::{Cited, Source, decode};
+use crate::units::{Length, Rational};
+
+fn inches(text: &str) -> Length {
+    Length::parse(text).expect(text)
+}
+
+fn given(length: Length) -> Cited<Length> {
+    Cited::new(length, Source::Published("drawing"))
+}
+
+fn clamp(stack: &str, under_head: &[&str], under_nut: &[&str], nut: &str) -> Clamp {
+    let washers = |list: &[&str]| list.iter().map(|w| given(inches(w))).collect();
+    Clamp {
+        stack: given(inches(stack)),
+        under_head: washers(under_head),
+        under_nut: washers(under_nut),
+        nut_height: Some(given(inches(nut))),
+    }
+}
+
+fn shank(designation: &str) -> Shank {
+    Shank::of(&decode(designation).expect(designation)).expect(designation)
+}
+
+fn faults(bolt: &str, clamp: &Clamp) -> Vec<FaultKind> {
+    judge(&shank(bolt), clamp, &FitRules::default()).expect(bolt).faults.iter().map(|f| f.kind).collect()
+}
+
+/// The published tables are drawn for one plain washer under the nut and a full-height nut on a stack as thick as
+/// the grip: every row must fit that. Nut heights: IFI regular top-insert locknuts, largest.
+#[test]
+fn every_published_bolt_fits_the_stack_it_is_made_for() {
+    for (size, nut) in [(3, ".249"), (4, ".328"), (5, ".359"), (6, ".469")] {
+        for dash in (5..=20).filter(|dash| dash % 10 < 8) {
+            let name = format!("AN{size}-{dash}A");
+            let bolt = decode(&name).expect(&name);
+            let stack = Clamp { stack: bolt.grip.expect(&name), ..clamp("1", &[], &[".063"], nut) };
+            assert_eq!(faults(&name, &stack), [], "{name}");
+        }
+    }
+}
+
+#[test]
+fn each_rule_is_found_broken() {
+    // AN4-12A: grip 13/16, length 1 9/32, 28 threads to the inch (published tables).
+    for (stack, head, nut_washers, expected) in [
+        ("13/16", &[][..], &[".063"][..], &[][..]),
+        (".84", &[], &[".063"], &[FaultKind::ThreadInHole]),
+        ("7/8", &[], &[".063"], &[FaultKind::ThreadInHole, FaultKind::TooFewThreads]),
+        ("13/16", &[".063"], &[".063"], &[FaultKind::ThreadInHole, FaultKind::TooFewThreads]),
+        ("3/4", &[], &[".032"], &[FaultKind::NutOnShank, FaultKind::TooManyThreads]),
+        ("3/4", &[], &[".032", ".032", ".016", ".016"], &[FaultKind::TooManyWashers]),
+        ("1 1/8", &[], &[], &[FaultKind::ThreadInHole, FaultKind::TooFewThreads]),
+    ] {
+        assert_eq!(
+            faults("AN4-12A", &clamp(stack, head, nut_washers, ".328")),
+            expected,
+            "{stack} {head:?} {nut_washers:?}"
+        );
+    }
+}
+
+#[test]
+fn a_finding_is_as_weak_as_its_weakest_value() {
+    let mut joint = clamp("7/8", &[], &[".063"], ".328");
+    joint.nut_height = Some(Cited::from_memory(inches(".328")));
+    joint.stack = given(inches("1 1/8"));
+    let fit = judge(&shank("AN4-12A"), &joint, &FitRules::default()).expect("a fit");
+    for fault in &fit.faults {
+        assert_eq!(fault.source == Source::FromMemory, fault.kind == FaultKind::TooFewThreads, "{fault:?}");
+    }
+    joint.nut_height = None;
+    let fit = judge(&shank("AN4-12A"), &joint, &FitRules::default()).expect("a fit");
+    assert_eq!(fit.threads_past, None);
+    assert_eq!(fit.faults.len(), 1);
+}
+
+#[test]
+fn senseless_lengths_are_refused() {
+    let rules = FitRules::default();
+    let mut joint = clamp("1", &[], &[], ".328");
+    joint.stack = given(Length::ZERO);
+    assert!(matches!(judge(&shank("AN4-12A"), &joint, &rules), Err(Unusable::NotPositive(_))));
+    joint.stack = given(Length::inches(999_999_999, 1));
+    assert!(matches!(judge(&shank("AN4-12A"), &joint, &rules), Err(Unusable::TooLarge(_))));
+    joint.stack = given(Length::inches(99_990, 99_991));
+    joint.under_head = vec![given(Length::inches(1, 99_989)); 3];
+    joint.under_nut = vec![given(Length::inches(7, 99_971)), given(Length::inches(3, 65_537))];
+    assert!(judge(&shank("AN4-12A"), &joint, &rules).is_ok());
+}
+
+fn choices(bolt: &str) -> Vec<BoltChoice> {
+    bolts_like(&decode(bolt).expect(bolt))
+        .into_iter()
+        .map(|b| BoltChoice { shank: Shank::of(&b).expect(bolt), designation: b.designation, at_hand: false })
+        .collect()
+}
+
+fn washers() -> Vec<WasherChoice> {
+    ["AN960-416", "AN960-416L"]
+        .into_iter()
+        .map(|name| WasherChoice {
+            designation: name.to_owned(),
+            thickness: decode(name).and_then(|w| w.thickness).expect(name),
+            at_hand: name == "AN960-416",
+        })
+        .collect()
+}
+
+#[test]
+fn what_is_at_hand_comes_first() {
+    let mut bolts = choices("AN4-12A");
+    assert!(bolts.len() > 60 && bolts.iter().all(|b| b.designation.ends_with('A')));
+    for bolt in &mut bolts {
+        bolt.at_hand = bolt.designation == "AN4-12A";
+    }
+    let found = solve(&bolts, &washers(), given(inches("13/16")), Some(given(inches(".328"))), &FitRules::default());
+    let first = &found.expect("solutions")[0];
+    assert_eq!((first.bolt.as_str(), first.under_head.len(), first.at_hand), ("AN4-12A", 0, true));
+    assert_eq!(first.under_nut, ["AN960-416"]);
+}
+
+/// A series from its drawing, inches: length = E/8 + `over`, grip = length - `threaded`, threads to the inch;
+/// the height of its nut (IFI regular top-insert locknuts) and its two washers.
+struct Drawing {
+    series: &'static str,
+    over: f64,
+    threaded: f64,
+    per_inch: f64,
+    nut: &'static str,
+    washers: [&'static str; 2],
+    /// Shortest dash that follows the drawing's rule.
+    first: u32,
+}
+
+const DRAWINGS: [Drawing; 4] = [
+    Drawing {
+        series: "AN3",
+        over: 1.0 / 32.0,
+        threaded: 13.0 / 32.0,
+        per_inch: 32.0,
+        nut: ".249",
+        washers: ["AN960-10", "AN960-10L"],
+        first: 4,
+    },
+    Drawing {
+        series: "AN4",
+        over: 1.0 / 32.0,
+        threaded: 15.0 / 32.0,
+        per_inch: 28.0,
+        nut: ".328",
+        washers: ["AN960-416", "AN960-416L"],
+        first: 4,
+    },
+    Drawing {
+        series: "AN5",
+        over: 3.0 / 32.0,
+        threaded: 17.0 / 32.0,
+        per_inch: 24.0,
+        nut: ".359",
+        washers: ["AN960-516", "AN960-516L"],
+        first: 4,
+    },
+    Drawing {
+        series: "AN6",
+        over: 5.0 / 64.0,
+        threaded: 41.0 / 64.0,
+        per_inch: 24.0,
+        nut: ".469",
+        washers: ["AN960-616", "AN960-616L"],
+        first: 5,
+    },
+];
+
+impl Drawing {
+    /// The margin of a joint by the drawing's dimensions, in floating point; `None` where a rule is broken.
+    fn margin(&self, dash: u32, head: f64, stack: f64, under_nut: f64) -> Option<f64> {
+        let eighths = 8 * (dash / 10) + dash % 10;
+        let length = f64::from(eighths) / 8.0 + self.over;
+        let grip = length - self.threaded;
+        let past = length - head - stack - under_nut - inches(self.nut).to_f64();
+        let limits = [
+            grip - head - stack,
+            head + stack + under_nut - grip,
+            past - 1.0 / self.per_inch,
+            3.0 / self.per_inch - past,
+        ];
+        let margin = limits.into_iter().fold(f64::INFINITY, f64::min);
+        (margin > -0.003 - 1e-9).then_some(margin)
+    }
+}
+
+/// How many plain and thin washers, three at most.
+fn counts() -> impl Iterator<Item = (u32, u32)> {
+    (0..=3).flat_map(|plain| (0..=3 - plain).map(move |thin| (plain, thin)))
+}
+
+/// Every series and every stack in steps of 1/64 in: what is solved satisfies the rules recomputed from the
+/// drawing, nothing that satisfies them is missing, and none has a better margin.
+#[test]
+fn brute_force_finds_none_better() {
+    for drawing in &DRAWINGS {
+        let mut bolts = choices(&format!("{}-12A", drawing.series));
+        bolts.truncate(28);
+        let washers = drawing.washers.map(|name| WasherChoice {
+            designation: name.to_owned(),
+            thickness: decode(name).and_then(|w| w.thickness).expect(name),
+            at_hand: false,
+        });
+        let dash_of = |bolt: &str| -> u32 { bolt[4..].trim_end_matches('A').parse().expect("a dash") };
+        let sum = |(plain, thin): (u32, u32)| 0.063 * f64::from(plain) + 0.032 * f64::from(thin);
+        let thickness =
+            |names: &[String]| -> f64 { names.iter().map(|n| if n.ends_with('L') { 0.032 } else { 0.063 }).sum() };
+        for sixty_fourths in 16..160 {
+            let stack = Length::inches(sixty_fourths, 64);
+            let nut = Some(given(inches(drawing.nut)));
+            let mut solved =
+                solve(&bolts, &washers, given(stack), nut, &FitRules::default()).expect("a list of solutions");
+            solved.retain(|s| dash_of(&s.bolt) >= drawing.first);
+            for s in &solved {
+                let by_hand = drawing
+                    .margin(dash_of(&s.bolt), thickness(&s.under_head), stack.to_f64(), thickness(&s.under_nut))
+                    .unwrap_or_else(|| panic!("{s:?} breaks a rule"));
+                assert!((by_hand - float(s.margin)).abs() < 1e-9, "{s:?}: {by_hand}");
+            }
+            let mut margins = Vec::new();
+            for dash in bolts.iter().map(|b| dash_of(&b.designation)).filter(|&dash| dash >= drawing.first) {
+                for head in counts() {
+                    for nut in counts().filter(|nut| head.0 + head.1 + nut.0 + nut.1 <= 3) {
+                        margins.extend(drawing.margin(dash, sum(head), stack.to_f64(), sum(nut)));
+                    }
+                }
+            }
+            assert_eq!(solved.len(), margins.len(), "{} {stack:?}", drawing.series);
+            assert!(!margins.is_empty(), "no {} bolt for {stack:?}", drawing.series);
+            let best = margins.into_iter().fold(f64::NEG_INFINITY, f64::max);
+            assert!((best - float(solved[0].margin)).abs() < 1e-9, "{} {stack:?}", drawing.series);
+        }
+    }
+}
+
+fn float(value: Rational) -> f64 {
+    *value.numer() as f64 / *value.denom() as f64
+}

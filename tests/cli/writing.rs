@@ -1,0 +1,231 @@
+//! Writing: a run replaces the output as a whole or leaves it as it was.
+
+use std::fs;
+
+use super::Desk;
+
+/// What is left of a run beside its documents.
+fn no_leftovers(desk: &Desk) {
+    for name in [".kitwright-new", ".kitwright-old"] {
+        assert!(!desk.path("out").join(name).exists(), "{name} is left");
+    }
+}
+
+#[test]
+fn every_declared_configuration_has_its_documents() {
+    let desk = Desk::compiled();
+    let files = desk.files("out");
+    for configuration in ["PLAIN", "TALL"] {
+        for file in ["manual/index.html", "manual.pdf", "shop-copy.pdf", "pick-lists.csv", "pick-lists.pdf"] {
+            let name = format!("{configuration}/{file}");
+            assert!(files.get(&name).is_some_and(|bytes| !bytes.is_empty()), "{name}");
+        }
+    }
+    no_leftovers(&desk);
+}
+
+#[test]
+fn one_configuration_can_be_made_alone() {
+    let desk = Desk::with_manual();
+    desk.run(&["compile", "--configuration", "TALL"]).ends(0);
+    assert!(desk.path("out/TALL/manual.pdf").exists());
+    assert!(!desk.path("out/PLAIN").exists());
+}
+
+#[test]
+fn faults_leave_the_old_output_as_it_was() {
+    let desk = Desk::compiled();
+    let before = desk.files("out");
+    desk.edit("manual-src/steps/running-gear/10-axle.md", "  - GT-103\n", "  - GT-113\n");
+    desk.run(&["compile"]).ends(1);
+    assert_eq!(desk.files("out"), before);
+}
+
+#[test]
+fn a_broken_template_leaves_the_old_output_as_it_was() {
+    let desk = Desk::compiled();
+    let before = desk.files("out");
+    desk.write("manual-src/templates/page.html", "{% if %}");
+    let run = desk.run(&["compile", "--format", "short"]).ends(1);
+    assert!(run.out.contains("templates/page.html"), "{}", run.out);
+    assert_eq!(desk.files("out"), before);
+    no_leftovers(&desk);
+}
+
+#[test]
+fn what_is_no_longer_made_goes_and_what_others_put_there_stays() {
+    let desk = Desk::compiled();
+    desk.write("out/.gitignore", "*\n");
+    desk.write("out/notes.txt", "mine");
+    desk.write("out/photos/bench.txt", "mine too");
+    desk.write("out/PLAIN/remarks/today.txt", "kept with the manual");
+    desk.write("out/TALL/remarks.txt", "kept when the rest goes");
+    desk.edit("manual-src/manual.yaml", "configurations: [PLAIN, TALL]", "configurations: [PLAIN]");
+    desk.run(&["compile"]).ends(0);
+    let files = desk.files("out");
+    let tall: Vec<_> = files.keys().filter(|f| f.starts_with("TALL/")).collect();
+    assert_eq!(tall, ["TALL/remarks.txt"]);
+    for (file, text) in [
+        (".gitignore", "*\n"),
+        ("notes.txt", "mine"),
+        ("photos/bench.txt", "mine too"),
+        ("PLAIN/remarks/today.txt", "kept with the manual"),
+    ] {
+        assert_eq!(files.get(file).map(Vec::as_slice), Some(text.as_bytes()), "{file}");
+    }
+    no_leftovers(&desk);
+    // And back again: the folder that holds only foreign files is taken over, with them.
+    desk.edit("manual-src/manual.yaml", "configurations: [PLAIN]", "configurations: [PLAIN, TALL]");
+    desk.run(&["compile"]).ends(0);
+    assert_eq!(desk.read("out/TALL/remarks.txt"), "kept when the rest goes");
+    assert!(desk.path("out/TALL/manual.pdf").exists());
+}
+
+#[test]
+fn a_page_that_is_no_longer_made_goes() {
+    let desk = Desk::compiled();
+    desk.write("out/PLAIN/manual/old.html", "foreign");
+    let made = desk.read("out/PLAIN/.kitwright");
+    let page = made.lines().find(|l| l.contains("wheels")).expect("a page of the step").to_owned();
+    desk.edit("manual-src/steps/running-gear/20-wheels.md", "step: wheels", "step: rollers");
+    desk.run(&["compile"]).ends(0);
+    assert!(!desk.path("out/PLAIN").join(page).exists());
+    assert!(desk.path("out/PLAIN/manual/old.html").exists());
+}
+
+#[test]
+fn a_foreign_file_in_the_way_is_not_lost() {
+    let desk = Desk::with_manual();
+    desk.write("out/PLAIN/manual.pdf", "someone else's");
+    let before = desk.files("out");
+    let run = desk.run(&["compile"]).ends(2);
+    assert!(run.err.contains("was not written by kitwright and would be lost"), "{}", run.err);
+    let mut after = desk.files("out");
+    after.remove(".kitwright-lock");
+    assert_eq!(after, before);
+    no_leftovers(&desk);
+}
+
+#[test]
+fn a_file_in_the_place_of_a_folder_is_named() {
+    let desk = Desk::with_manual();
+    desk.write("out/TALL", "a file");
+    let run = desk.run(&["compile"]).ends(2);
+    assert!(run.err.contains("TALL is not a folder"), "{}", run.err);
+    assert_eq!(desk.read("out/TALL"), "a file");
+    assert!(!desk.path("out/PLAIN").exists());
+
+    desk.write("other", "a file");
+    let run = desk.run(&["compile", "--out", "other"]).ends(2);
+    assert!(run.err.contains("other can't be written"), "{}", run.err);
+}
+
+/// `ulimit -f` of bash and the shells of POSIX (IEEE Std 1003.1, `ulimit`) makes writes beyond the limit fail.
+#[cfg(unix)]
+#[test]
+fn a_limit_on_file_sizes_in_mid_compile_leaves_the_old_output_as_it_was() {
+    let desk = Desk::compiled();
+    let before = desk.files("out");
+    let largest = before.values().map(Vec::len).max().expect("files") / 1024;
+    let run = desk.run_limited(u32::try_from(largest).expect("small") - 1, &["compile"]).ends(2);
+    assert!(run.err.contains("can't be written") && run.err.contains("ulimit -f"), "{}", run.err);
+    assert_eq!(desk.files("out"), before);
+    no_leftovers(&desk);
+
+    let fresh = Desk::with_manual();
+    fresh.run_limited(4, &["compile"]).ends(2);
+    assert_eq!(fresh.files("out").keys().collect::<Vec<_>>(), [".kitwright-lock"]);
+}
+
+#[cfg(unix)]
+#[test]
+fn a_read_only_output_is_named_and_unchanged() {
+    use std::os::unix::fs::PermissionsExt as _;
+    if super::is_administrator() {
+        eprintln!("left out: this user may write everywhere");
+        return;
+    }
+    let desk = Desk::compiled();
+    let before = desk.files("out");
+    fs::set_permissions(desk.path("out"), fs::Permissions::from_mode(0o555)).expect("a mode");
+    let run = desk.run(&["compile"]);
+    fs::set_permissions(desk.path("out"), fs::Permissions::from_mode(0o755)).expect("a mode");
+    let run = run.ends(2);
+    assert!(run.err.contains("make the folder writable"), "{}", run.err);
+    assert_eq!(desk.files("out"), before);
+}
+
+#[test]
+fn a_run_that_broke_off_while_writing_is_cleared_up() {
+    let desk = Desk::compiled();
+    let before = desk.files("out");
+    desk.write("out/.kitwright-new/PLAIN/manual.pdf", "half");
+    desk.run(&["compile"]).ends(0);
+    assert_eq!(desk.files("out"), before);
+    no_leftovers(&desk);
+}
+
+#[test]
+fn a_swap_that_broke_off_is_taken_back() {
+    let desk = Desk::compiled();
+    let before = desk.files("out");
+    // PLAIN was swapped, TALL only moved away, and LONG is new.
+    fs::create_dir_all(desk.path("out/.kitwright-old/was")).expect("a folder");
+    fs::rename(desk.path("out/PLAIN"), desk.path("out/.kitwright-old/was/PLAIN")).expect("moved");
+    fs::rename(desk.path("out/TALL"), desk.path("out/.kitwright-old/was/TALL")).expect("moved");
+    desk.write("out/PLAIN/manual.pdf", "new");
+    desk.write("out/LONG/manual.pdf", "new");
+    desk.write("out/.kitwright-old/fresh/LONG", "");
+    desk.write("out/.kitwright-new/TALL/manual.pdf", "new");
+    desk.edit("manual-src/steps/running-gear/10-axle.md", "  - GT-103\n", "  - GT-113\n");
+    desk.run(&["compile"]).ends(1);
+    desk.edit("manual-src/steps/running-gear/10-axle.md", "  - GT-113\n", "  - GT-103\n");
+    // A foreign file stops this run after it has cleared up.
+    desk.write("out/.kitwright-old/was/PLAIN/foreign.txt", "kept");
+    desk.run(&["compile"]).ends(0);
+    let mut after = desk.files("out");
+    assert_eq!(after.remove("PLAIN/foreign.txt").as_deref(), Some(b"kept".as_slice()));
+    assert_eq!(after, before);
+    assert!(!desk.path("out/LONG").exists());
+    no_leftovers(&desk);
+}
+
+#[test]
+fn a_swap_that_was_done_is_finished() {
+    let desk = Desk::compiled();
+    let before = desk.files("out");
+    // The new folders are in place and `.kitwright-new` is gone; the old ones were not removed yet.
+    desk.write("out/.kitwright-old/was/PLAIN/foreign.txt", "kept");
+    desk.run(&["compile", "--configuration", "TALL"]).ends(0);
+    let mut after = desk.files("out");
+    assert_eq!(after.remove("PLAIN/foreign.txt").as_deref(), Some(b"kept".as_slice()));
+    assert_eq!(after, before);
+    no_leftovers(&desk);
+}
+
+#[test]
+fn a_second_run_at_the_same_time_is_refused() {
+    let desk = Desk::compiled();
+    let before = desk.files("out");
+    let lock = fs::File::options().append(true).open(desk.path("out/.kitwright-lock")).expect("the lock");
+    lock.lock().expect("locked");
+    let run = desk.run(&["compile"]).ends(2);
+    assert!(run.err.contains("another run is writing to out"), "{}", run.err);
+    drop(lock);
+    assert_eq!(desk.files("out"), before);
+    desk.run(&["compile"]).ends(0);
+}
+
+#[test]
+fn a_link_in_the_place_of_a_folder_is_not_followed() {
+    let desk = Desk::with_manual();
+    desk.write("elsewhere/manual.pdf", "someone else's");
+    fs::create_dir(desk.path("out")).expect("a folder");
+    #[cfg(unix)]
+    std::os::unix::fs::symlink(desk.path("elsewhere"), desk.path("out/PLAIN")).expect("a link");
+    #[cfg(unix)]
+    {
+        desk.run(&["compile"]).ends(2);
+        assert_eq!(desk.files("elsewhere").len(), 1);
+    }
+}

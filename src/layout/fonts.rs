@@ -111,6 +111,12 @@ impl Fonts {
         })
     }
 
+    /// The sign that parts a word at a line end: a glyph of its own, so that it reads back as a soft hyphen.
+    pub fn line_hyphen(&self, style: FaceStyle) -> (FaceId, &'static str) {
+        let face = self.primary(style);
+        (face, if self.face(face).has('\u{2010}') { "\u{2010}" } else { "-" })
+    }
+
     /// The face that has `c`: the style's own, else the first built-in one that does.
     pub fn face_for(&self, style: FaceStyle, c: char) -> Option<FaceId> {
         let primary = self.primary(style);

@@ -349,13 +349,13 @@ pub fn set_line(para: &Para, line: &Line, at: At, tag: Option<TagId>, fonts: &Fo
         && let Some(last) = line.pieces.clone().last()
     {
         let span = &para.spans[para.pieces[last].span as usize];
-        let face = fonts.primary(span.look.face);
+        let (face, sign) = fonts.line_hyphen(span.look.face);
         let glyphs: Vec<Glyph> = shaper
-            .shape(face, "-", 0..1)
+            .shape(face, sign, 0..sign.len())
             .iter()
             .map(|s| Glyph { id: s.id, advance: s.advance, dx: s.dx, dy: s.dy })
             .collect();
-        let text = TextRun { face, size: span.look.size, color: span.look.color, glyphs, actual: Some("\u{ad}".into()) };
+        let text = TextRun { face, size: span.look.size, color: span.look.color, glyphs, actual: (sign == "-").then(|| "\u{ad}".into()) };
         out.items.push((span.link, Item { tag, at: (x, at.baseline - span.look.rise), kind: ItemKind::Text(text) }));
     }
     out

@@ -162,9 +162,9 @@ impl GlyphTexts {
     pub fn learn_hyphens(&mut self, fonts: &Fonts) {
         let mut shaper = Shaper::new(fonts);
         for style in [FaceStyle::Regular, FaceStyle::Bold, FaceStyle::Italic, FaceStyle::BoldItalic, FaceStyle::Mono] {
-            let face = fonts.primary(style);
-            for glyph in shaper.shape(face, "-", 0..1) {
-                self.learn(face, glyph.id, "-");
+            let (face, sign) = fonts.line_hyphen(style);
+            for glyph in shaper.shape(face, sign, 0..sign.len()) {
+                self.learn(face, glyph.id, if sign == "-" { "-" } else { "\u{ad}" });
             }
         }
     }
@@ -279,6 +279,10 @@ impl Builder<'_, '_, '_> {
         let digits = Look { size: look.size * 0.72, ..look };
         let upper = self.run_of(&numerator.to_string(), Look { rise: look.size * 0.34, ..digits });
         let slash = self.run_of("\u{2044}", look);
+        // What is read back is the plain stroke that authors type.
+        for glyph in &slash.glyphs {
+            self.texts.learn(slash.face, glyph.id, "/");
+        }
         let lower = self.run_of(&denominator.to_string(), digits);
         let mark = marks::fraction(&format!("{numerator}/{denominator}"), upper, slash, lower, look);
         // A digit stands for the mark where lines are broken.
@@ -400,7 +404,12 @@ impl Builder<'_, '_, '_> {
     }
 }
 
-/// Control characters become spaces: they have no glyph and no place in a line.
+/// Control characters become spaces: they have no glyph and no place in a line. The typographic hyphen becomes the
+/// plain one, for its glyph is kept to mark line ends.
 fn printable(c: char) -> char {
-    if c.is_control() { ' ' } else { c }
+    match c {
+        '\u{2010}' => '-',
+        c if c.is_control() => ' ',
+        c => c,
+    }
 }

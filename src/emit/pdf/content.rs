@@ -60,12 +60,12 @@ pub fn content(page: &Page, sheet: &Sheet) -> Content {
     };
     let mut items = page.items.iter().peekable();
     while let Some(item) = items.next() {
-        writer.mark(item.tag);
         match &item.kind {
             ItemKind::Text(run) => {
                 let says = run.actual.as_deref().filter(|s| !s.is_empty());
-                if let Some(says) = says {
-                    writer.span(says);
+                match says {
+                    Some(says) => writer.mark_saying(item.tag, says),
+                    None => writer.mark(item.tag),
                 }
                 writer.text(item, run);
                 // Runs that say nothing of their own belong to the one before: the rest of a fraction.
@@ -75,11 +75,17 @@ pub fn content(page: &Page, sheet: &Sheet) -> Content {
                     }
                 }
                 if says.is_some() {
-                    writer.push("EMC\n");
+                    writer.mark_end();
                 }
             }
-            ItemKind::Shape(shape) => writer.shape(item.at, shape),
-            ItemKind::Figure { name, width, height } => writer.figure(item.at, name, (*width, *height)),
+            ItemKind::Shape(shape) => {
+                writer.mark(item.tag);
+                writer.shape(item.at, shape);
+            }
+            ItemKind::Figure { name, width, height } => {
+                writer.mark(item.tag);
+                writer.figure(item.at, name, (*width, *height));
+            }
         }
     }
     writer.mark_end();
@@ -124,13 +130,21 @@ impl Writer<'_> {
         }
     }
 
-    fn span(&mut self, says: &str) {
-        self.push("/Span <</ActualText <FEFF");
+    /// A sequence of its own with what it says: sequences in one another trip some readers.
+    fn mark_saying(&mut self, tag: Option<TagId>, says: &str) {
+        self.mark_end();
+        let mut head = match tag {
+            None => "/Span <<".to_owned(),
+            Some(_) => format!("/Span <</MCID {} ", self.marked.len()),
+        };
+        head.push_str("/ActualText <FEFF");
         for unit in says.encode_utf16() {
-            let hex = format!("{unit:04X}");
-            self.push(&hex);
+            head.push_str(&format!("{unit:04X}"));
         }
-        self.push(">>> BDC\n");
+        head.push_str(">>> BDC\n");
+        self.push(&head);
+        self.marked.extend(tag);
+        self.open = tag.map_or(Open::Artifact, Open::Tagged);
     }
 
     fn fill(&mut self, color: Color) {

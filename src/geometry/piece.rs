@@ -73,7 +73,8 @@ impl Piece {
     pub fn new(overall: Length, a: EndCut, b: EndCut) -> Result<Self, Impossible> {
         let piece = Self { overall: size("an overall length", overall.to_f64())?, a, b };
         let shortest = piece.lines().shortest;
-        if shortest <= 0.0 { Err(Impossible::Crossing { shortest }) } else { Ok(piece) }
+        // A line of no length that floating point does not hit is none.
+        if shortest < 1e-9 { Err(Impossible::Crossing { shortest }) } else { Ok(piece) }
     }
 
     /// Length along a line, inches; `degrees` from the datum line, looking at end A.

@@ -146,7 +146,7 @@ mod tests {
     #[test]
     fn numbers_and_abbreviations() {
         assert_eq!(count("Drill the hole with a No. 30 drill."), [8]);
-        assert_eq!(count("Saw 23 15/16 in from the end. Deburr it."), [6, 2]);
+        assert_eq!(count("Saw 23 15/16 in from the end. Deburr it."), [5, 2]);
         assert_eq!(count("Leave 1/16 in. Then file."), [2, 2]);
         assert_eq!(count("Use a file, e.g. a flat one."), [7]);
         assert_eq!(count("Do this: Turn it. Stop!"), [2, 2, 1]);

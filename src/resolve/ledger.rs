@@ -123,6 +123,10 @@ fn parts(manual: &Manual, steps: &[ResolvedStep], ledger: &mut Ledger) {
     let mut at: BTreeMap<&PartNumber, Whereabouts> = BTreeMap::new();
     for s in steps {
         for item in &s.step.parts {
+            // Pieces are there for the items that follow, in this step too.
+            for (piece, n) in &item.becomes {
+                ledger.parts.entry(piece.value.clone()).or_default().listed += n * item.quantity;
+            }
             let number = &item.part.value;
             if !manual.parts.contains_key(number) {
                 continue;
@@ -187,12 +191,6 @@ fn parts(manual: &Manual, steps: &[ResolvedStep], ledger: &mut Ledger) {
             }
             if account.steps.last() != Some(&s.step.id.value) {
                 account.steps.push(s.step.id.value.clone());
-            }
-        }
-        // Pieces are there for the steps that follow, and for this one's later use of them.
-        for item in &s.step.parts {
-            for (piece, n) in &item.becomes {
-                ledger.parts.entry(piece.value.clone()).or_default().listed += n * item.quantity;
             }
         }
     }

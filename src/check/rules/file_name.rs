@@ -111,6 +111,6 @@ mod tests {
     fn names_in_a_manual() {
         assert_eq!(sound().add("notes/AUX.txt", "x").findings(), ["file-name notes/AUX.txt"]);
         assert_eq!(sound().add("notes/a.txt", "x").add("notes/A.txt", "x").findings(), ["file-name notes/a.txt"]);
-        assert_eq!(sound().edit("manual.yaml", "  rack: ", "  rack?: ").findings(), ["file-name manual.yaml `rack?`"]);
+        assert_eq!(sound().edit("manual.yaml", "  rack: ", "  rail?: { title: Rail }\n  rack: ").findings(), ["file-name manual.yaml `rail?`"]);
     }
 }

@@ -102,13 +102,17 @@ fn too_few(ctx: &Context, part: &Part, r: &Resolved, misfit: Misfit) -> Diagnost
     d
 }
 
-/// The taking with which the total first exceeds the list; or the one taking in a step that speaks of `meant` too.
+/// The taking with which the total first exceeds the list. Where another part was probably meant: the one taking in a
+/// step that speaks of that part too, or the one taking of as many as are too many.
 fn exceeding<'a>(ctx: &Context, account: &'a PartAccount, listed: i64, meant: Option<&PartNumber>) -> Option<&'a Pull> {
     if let Some(meant) = meant {
         let places = ctx.names.mentions(Kind::Part, meant.as_str());
         let speaks = |pull: &&Pull| places.iter().any(|m| m.step.is_some_and(|s| s.id.value == pull.step));
-        let mut pulls = account.pulled.iter().filter(speaks);
-        if let (Some(one), None) = (pulls.next(), pulls.next()) {
+        let excess = account.taken() - listed;
+        let only = |pulls: &[&'a Pull]| if let [one] = pulls { Some(*one) } else { None };
+        let speaking: Vec<_> = account.pulled.iter().filter(speaks).collect();
+        let equal: Vec<_> = account.pulled.iter().filter(|p| p.count == excess).collect();
+        if let Some(one) = only(&speaking).or_else(|| only(&equal)) {
             return Some(one);
         }
     }

@@ -18,7 +18,7 @@ pub enum Impossible {
     Angle { what: &'static str, degrees: f64, least: f64, most: f64 },
     /// The branch is not met all around by the main tube.
     Misses { gaps: Vec<Gap>, reach: f64, main_radius: f64 },
-    /// The cuts of the two ends cross: nothing is left along one line. In inches, negative.
+    /// The cuts of the two ends cross: nothing is left along one line. In inches, not positive.
     Crossing { shortest: f64 },
 }
 
@@ -44,7 +44,7 @@ impl std::fmt::Display for Impossible {
                 Ok(())
             }
             Self::Crossing { shortest } => {
-                write!(f, "the cuts of the two ends cross by {:.4} in", -shortest)
+                write!(f, "the cuts of the two ends meet or cross, by {:.4} in", shortest.abs())
             }
         }
     }

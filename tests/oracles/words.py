@@ -1,0 +1,204 @@
+"""The words of each step in manual.pdf, as pdftotext reads them, against those of its HTML page.
+
+    words.py OUT
+
+OUT holds a folder for each configuration. The step pages are the files whose body has the class `page-step`; the
+words of one are the text inside <main>, a word ending wherever an element ends that is no part of a line of text.
+In the PDF a step begins where the outline entry with the same number and title leads, and ends where the next entry
+leads. What the PDF itself marks as an artifact (running heads, repeated table heads) is no text of the step.
+
+Three things are alike by rule: the number before an item of a numbered list, which a browser draws and keeps out of
+the text, is put in; a word that the PDF breaks at a line's end after a hyphen, slash or dash counts as one; and the
+words of the step's head (number, title, hand, section, facts) may stand in another order, since the two lay it out
+each in their own way.
+"""
+
+import html
+import re
+import subprocess
+import sys
+from html.parser import HTMLParser
+from pathlib import Path
+
+import pdfplumber
+
+INLINE = {"a", "abbr", "b", "bdi", "code", "em", "i", "small", "span", "strong", "sub", "sup"}
+VOID = {"area", "base", "br", "col", "hr", "img", "input", "link", "meta", "source", "wbr"}
+SOFT_HYPHEN = "\u00ad"
+BULLETS = {"•", "–"}
+
+
+class Page(HTMLParser):
+    """The text inside <main>, with a space wherever something other than a piece of a line begins or ends."""
+
+    def __init__(self, text):
+        super().__init__(convert_charrefs=True)
+        self.depth, self.skipped, self.text, self.lists, self.heading = 0, 0, [], [], None
+        self.body, self.head, self.title, self.open = "", 0, "", []
+        self.feed(text)
+
+    def handle_starttag(self, tag, attributes):
+        attributes = dict(attributes)
+        if tag == "body":
+            self.body = attributes.get("class", "")
+        if tag == "main":
+            self.depth = 1
+        if tag in {"svg", "script", "style"}:
+            self.skipped += 1
+        if not self.depth or self.skipped:
+            return
+        if tag == "ol":
+            self.lists.append(int(attributes.get("start", 1)))
+        if tag == "ul":
+            self.lists.append(None)
+        classes = attributes.get("class", "").split()
+        if tag not in VOID:
+            self.open.append("step-head" in classes)
+        # A mark in a figure stands by itself, placed over the picture.
+        self.edge("div" if "mark" in classes else tag)
+        if tag == "li" and self.lists and self.lists[-1] is not None:
+            self.text.append(f" {self.lists[-1]}. ")
+            self.lists[-1] += 1
+        if tag == "h1":
+            self.heading = len(self.text)
+
+    def handle_endtag(self, tag):
+        if tag in {"svg", "script", "style"}:
+            self.skipped -= 1
+            return
+        if tag == "main":
+            self.depth = 0
+        if not self.depth or self.skipped:
+            return
+        if tag in {"ol", "ul"}:
+            self.lists.pop()
+        if tag == "h1":
+            self.title = " ".join("".join(self.text[self.heading :]).split())
+        if tag not in VOID and self.open.pop():
+            self.head = len(self.words())
+        self.edge(tag)
+
+    def edge(self, tag):
+        if tag not in INLINE:
+            self.text.append(" ")
+
+    def handle_data(self, data):
+        if self.depth and not self.skipped:
+            self.text.append(data)
+
+    def words(self):
+        return "".join(self.text).split()
+
+
+def step_pages(folder):
+    pages = (Page(path.read_text(encoding="utf-8")) for path in sorted(folder.glob("*.html")))
+    return [page for page in pages if "page-step" in page.body.split()]
+
+
+def outline(pdf):
+    """Where each entry of the outline leads: page from 0, distance from the top in points, title."""
+    number = {page.page_obj.pageid: i for i, page in enumerate(pdf.pages)}
+    for _, title, destination, _, _ in pdf.doc.get_outlines():
+        page = number[destination[0].objid]
+        yield page, float(pdf.pages[page].height) - float(destination[3]), title
+
+
+def artifacts(page):
+    return [(c["x0"] - 0.1, c["top"] - 2, c["x1"] + 0.1, c["bottom"] + 2) for c in page.chars if c.get("tag") == "Artifact"]
+
+
+WORD = re.compile(r'<word xMin="([\d.-]+)" yMin="([\d.-]+)" xMax="([\d.-]+)" yMax="([\d.-]+)">(.*?)</word>')
+
+
+def pdf_words(path, pdf):
+    """Each page's words in the order in which they are drawn, with their middle from the top, artifacts left out."""
+    text = subprocess.run(
+        ["pdftotext", "-raw", "-bbox", str(path), "-"], check=True, capture_output=True, encoding="utf-8"
+    ).stdout
+    sheets = text.split("<page ")[1:]
+    assert len(sheets) == len(pdf.pages)
+    pages = []
+    for page, sheet in zip(pdf.pages, sheets):
+        boxes = artifacts(page)
+        words = []
+        for x0, y0, x1, y1, word in WORD.findall(sheet):
+            x, y = (float(x0) + float(x1)) / 2, (float(y0) + float(y1)) / 2
+            if not any(a <= x <= c and b <= y <= d for a, b, c, d in boxes):
+                words.append((y, html.unescape(word)))
+        pages.append(words)
+    return pages
+
+
+def steps_of_pdf(path):
+    with pdfplumber.open(path) as pdf:
+        entries = list(outline(pdf))
+        pages = pdf_words(path, pdf)
+        ends = [*entries[1:], (len(pages), 0.0, None)]
+        found = {}
+        for (page, top, title), (last, bottom, _) in zip(entries, ends):
+            words = []
+            for i in range(page, min(last, len(pages) - 1) + 1):
+                for y, word in pages[i]:
+                    if (i > page or y >= top) and (i < last or y < bottom):
+                        words.append(word)
+            number = title.split()[0]
+            if number[0].isdigit() and "." in number:
+                found[number] = title, joined(words)
+        return found
+
+
+def joined(words):
+    """Words cut by the PDF's own hyphenation put together."""
+    out = []
+    for word in words:
+        if word in BULLETS:
+            continue
+        if out and out[-1].endswith(SOFT_HYPHEN):
+            out[-1] = out[-1].rstrip(SOFT_HYPHEN) + word
+        else:
+            out.append(word)
+    return [w.replace(SOFT_HYPHEN, "") for w in out]
+
+
+def difference(page, pdf):
+    """The first place where the words differ, or none."""
+    i = j = 0
+    while i < len(page) or j < len(pdf):
+        word = pdf[j] if j < len(pdf) else ""
+        k = j + 1
+        while i < len(page) and word != page[i] and page[i].startswith(word) and word.endswith(("-", "/", "–", "…", ".")) and k < len(pdf):
+            word, k = word + pdf[k], k + 1
+        if i >= len(page) or word != page[i]:
+            return f"HTML: …{' '.join(page[max(0, i - 6) : i + 8])}…\n     PDF: …{' '.join(pdf[max(0, j - 6) : j + 8])}…"
+        i, j = i + 1, k
+    return None
+
+
+def compare(page, title, pdf):
+    if not page.title.startswith(title):
+        return f"the page is called {page.title!r}, the outline's entry {title!r}"
+    head, rest = page.words()[: page.head], page.words()[page.head :]
+    if not head or sorted(head) != sorted(pdf[: len(head)]):
+        return f"HTML head: {' '.join(head)}\n     PDF head: {' '.join(pdf[: len(head)])}"
+    return difference([w for w in rest if w not in BULLETS], pdf[len(head) :])
+
+
+def main(out):
+    faults, steps, words = [], 0, 0
+    for folder in sorted(p for p in Path(out).iterdir() if (p / "manual.pdf").is_file()):
+        pages, pdf = step_pages(folder / "manual"), steps_of_pdf(folder / "manual.pdf")
+        if len(pages) != len(pdf):
+            faults.append(f"{folder.name}: {len(pages)} step pages, {len(pdf)} steps in the PDF's outline")
+        for page in pages:
+            number = page.title.split()[0]
+            steps, words = steps + 1, words + len(page.words())
+            if number not in pdf:
+                faults.append(f"{folder.name}: the PDF's outline has no step {number}")
+            elif found := compare(page, *pdf[number]):
+                faults.append(f"{folder.name}: {page.title}\n    {found}")
+    print(*faults, sep="\n")
+    print(f"{steps} steps, {words} words, {len(faults)} that differ")
+    sys.exit(bool(faults) or steps == 0)
+
+
+main(sys.argv[1])

@@ -270,7 +270,7 @@ def near_bundle(things, o, d):
     if size < 0.2:
         return list(range(len(things)))
     axis /= size
-    cosine = max((d @ axis).min(), 0.0)
+    cosine = min(max((d @ axis).min(), 0.0), 1.0)
     sine = np.sqrt(1 - cosine * cosine)
     keep = []
     for k, thing in enumerate(things):
@@ -710,7 +710,7 @@ def whole_ice():
 
 
 def front_end():
-    return scene(frame() + head() + front_wheel(), SHOP, floor, (150, 38, 27), (101, -1, -1.5), 33, WIDE, clear=2000)
+    return scene(frame() + feet() + head() + front_wheel(), SHOP, floor, (150, 38, 27), (101, -1, -1.5), 33, WIDE, clear=2000)
 
 
 def seat_sling():

@@ -666,13 +666,13 @@ def rig():
     top = mast_point(149)
     out += [Cylinder(top, (86, 0, 1.6), 0.1, BARE)]
     out += [Cylinder(top, (2.4, 15 * s, 1.4), 0.1, BARE) for s in (1, -1)]
-    boom_end = np.array([-18, -7.0, 17.0])
-    jaw = mast_point(13) - [0.8, 0, 0]
+    boom_end = np.array([-15, -7.0, 39.0])
+    jaw = mast_point(34) - [0.8, 0, 0]
     out.append(Cylinder(jaw, boom_end, 0.75, BARE))
     grid = []
     for u in np.linspace(0, 1, 19):
-        luff = mast_point(16 + u * 134) - [0.9, 0, 0]
-        chord = 82 * (1 - u) ** 0.82 + 3
+        luff = mast_point(38 + u * 112) - [0.9, 0, 0]
+        chord = 76 * (1 - u) ** 0.82 + 3
         roach = 7 * np.sin(np.pi * u) ** 1.2
         tip = np.array([luff[0] - chord - roach, -7.5 * (1 - u) ** 0.6 - 3 * u * (1 - u), luff[2] - (chord * 0.0) + 3.5 * (1 - u)])
         row = []
@@ -686,7 +686,7 @@ def rig():
         row = grid[u]
         for p, q in zip(row[5:], row[6:]):
             out.append(Cylinder(p, q, 0.28, CLOTH))
-    out.append(Cylinder(boom_end * 0.3 + jaw * 0.7, (2, 0, 1.2), 0.16, CORD))
+    out.append(Cylinder(boom_end * 0.95 + jaw * 0.05, (1, 0, 1.2), 0.12, CORD))
     return out
 
 

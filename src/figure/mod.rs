@@ -31,11 +31,13 @@ pub struct FigureFile {
 
 mod drawing;
 mod grey;
+mod hatch;
 mod raster;
 mod svg;
 
 pub use drawing::{Drawing, FillRule, Gradient, GradientKind, Op, Paint, PathPart, StrokeLook, Vector};
 pub use grey::{grey_of, grey_raster, luminance};
+pub use hatch::{Hatch, KeyEntry, colour_key};
 pub use raster::{Pixels, Raster};
 
 /// Why a picture can't be drawn, in words.

@@ -156,7 +156,7 @@ fn heading(c: &mut Composer, level: u8, number: Option<&Arc<str>>, text: &[Inlin
 
 fn list(c: &mut Composer, ordered: Option<u64>, items: &[ListItem]) {
     let style = c.setting.style;
-    let tag = c.new_tag(Role::List);
+    let tag = c.new_tag(if ordered.is_some() { Role::OrderedList } else { Role::List });
     let look = c.look();
     let marker_look = Look { face: FaceStyle::Bold, color: style.accent, ..look };
     let widest = ordered.map_or(look.size * 1.1, |first| {

@@ -25,7 +25,7 @@ use std::sync::Arc;
 
 use rayon::prelude::*;
 
-pub use fonts::{Bytes, Face, FaceId, FaceStyle, Fonts};
+pub use fonts::{Face, FaceId, FaceStyle, Fonts};
 pub use frame::*;
 pub use style::{StepStart, Style, contrast_with_white, legible};
 

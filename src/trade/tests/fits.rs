@@ -123,7 +123,7 @@ fn what_is_at_hand_comes_first() {
     let found = solve(&bolts, &washers(), given(inches("13/16")), Some(given(inches(".328"))), &FitRules::default());
     let first = &found.expect("solutions")[0];
     assert_eq!((first.bolt.as_str(), first.under_head.len(), first.at_hand), ("AN4-12A", 0, true));
-    assert_eq!(first.under_nut, ["AN960-416"]);
+    assert_eq!(first.words(), "AN4-12A, AN960-416 under the nut");
 }
 
 /// A series from its drawing, inches: length = E/8 + `over`, grip = length - `threaded`, threads to the inch;

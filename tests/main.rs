@@ -2,5 +2,6 @@
 
 mod architecture;
 mod cli;
+mod fasteners;
 mod outside;
 mod random;

@@ -9,6 +9,7 @@ mod shelf;
 
 use rayon::prelude::*;
 
+use crate::check;
 use crate::diag::{Diagnostic, Diagnostics};
 use crate::model::{self, Manual};
 use crate::resolve::{Resolved, configurations, declared, resolve};
@@ -52,7 +53,11 @@ pub fn check(files: &dyn Files, watch: Watch) -> Result<Checked, LoadError> {
         Some(manual) => configurations(manual).par_iter().map(|c| resolve(manual, c)).collect(),
         None => Vec::new(),
     };
-    let findings = Diagnostics::collect(faults, &sources);
+    let found = match &manual {
+        Some(manual) => check::check(manual, &resolved, &[], faults),
+        None => faults,
+    };
+    let findings = Diagnostics::collect(found, &sources);
     Ok(Checked { manual, sources, assumed, resolved, findings })
 }
 
@@ -75,6 +80,9 @@ pub fn documents(
     watch: Watch,
 ) -> Result<Diagnostics, Failure> {
     let mut found: Vec<Diagnostic> = Vec::new();
+    if let Some(manual) = checked.manual.as_ref().filter(|_| wanted.is_empty()) {
+        found.push(nothing_declared(manual));
+    }
     if let Some(manual) = &checked.manual
         && let Some(kit) = documents::Kit::new(manual, &checked.sources, files, &mut found)
     {
@@ -84,5 +92,13 @@ pub fn documents(
             kit.write(resolved, out, &mut found)?;
         }
     }
+    // Documents of several configurations meet the same causes; they are merged here.
     Ok(Diagnostics::collect(found, &checked.sources))
+}
+
+fn nothing_declared(manual: &Manual) -> Diagnostic {
+    let example = manual.settings.variants.keys().next().map_or("BASIC", |v| v.as_str());
+    Diagnostic::error("no-configuration", "no configuration is declared, so there are no documents to make")
+        .in_file("manual.yaml")
+        .help(format!("add `configurations:` with a variant and its options, for example `configurations: [{example}]`"))
 }

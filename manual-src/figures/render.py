@@ -3,7 +3,7 @@
 
     python3 render.py [name ...]        # needs numpy and Pillow
 
-A small ray tracer: cylinders, boxes, spheres, rings and flat sheets, one sun with soft shadows, and a sky
+A small ray tracer: cylinders, blocks, balls, rings, plates and curved sheets, one sun with soft shadows, and a sky
 that fills the shadows. Lengths are inches: x forward from the axle beam, y to the left, z up from the keel.
 The random numbers are seeded, so the same model gives the same picture.
 """
@@ -13,16 +13,17 @@ import sys
 import numpy as np
 from PIL import Image
 
-WIDTH, HEIGHT = 1600, 1200
+WIDE, TALL = (1400, 1050), (1050, 1400)
 GROUND = -11.0
 SUN = np.array([0.35, 0.55, 0.76]) / np.linalg.norm([0.35, 0.55, 0.76])
 FAR = 1e9
 
-STEEL = dict(color=(0.20, 0.36, 0.38), gloss=0.35, power=40)
-BARE = dict(color=(0.66, 0.68, 0.70), gloss=0.8, power=90)
-DARK = dict(color=(0.07, 0.07, 0.075), gloss=0.12, power=15)
-PLATE = dict(color=(0.26, 0.44, 0.46), gloss=0.35, power=40)
-CLOTH = dict(color=(0.80, 0.42, 0.16), gloss=0.03, power=8)
+STEEL = dict(color=(0.07, 0.25, 0.28), gloss=0.35, power=40)
+BARE = dict(color=(0.42, 0.44, 0.46), gloss=0.9, power=90)
+BLADE = dict(color=(0.20, 0.22, 0.24), gloss=0.9, power=90)
+DARK = dict(color=(0.025, 0.025, 0.03), gloss=0.12, power=15)
+PLATE = dict(color=(0.12, 0.34, 0.37), gloss=0.35, power=40)
+CLOTH = dict(color=(0.80, 0.30, 0.07), gloss=0.03, power=8)
 SAILCLOTH = dict(color=(0.93, 0.92, 0.88), gloss=0.02, power=6, thin=0.45)
 CORD = dict(color=(0.85, 0.82, 0.72), gloss=0.02, power=6)
 BRASS = dict(color=(0.78, 0.62, 0.30), gloss=0.7, power=70)
@@ -137,24 +138,13 @@ class Ring:
         return np.where(ok, t, FAR), n
 
 
-class Sheet:
-    """A curved sheet given as a grid of points; each cell is two triangles, shaded smoothly."""
+class Patch:
+    """Triangles of a curved sheet with a normal at each corner."""
 
-    def __init__(self, grid, look):
-        self.look = look
-        g = np.asarray(grid, float)
-        du, dv = np.gradient(g, axis=0), np.gradient(g, axis=1)
-        nn = np.cross(du, dv)
-        nn /= np.maximum(np.linalg.norm(nn, axis=2), 1e-9)[..., None]
-        self.tri, self.nrm = [], []
-        for i in range(g.shape[0] - 1):
-            for j in range(g.shape[1] - 1):
-                for k in (((0, 0), (1, 0), (1, 1)), ((0, 0), (1, 1), (0, 1))):
-                    self.tri.append([g[i + a, j + b] for a, b in k])
-                    self.nrm.append([nn[i + a, j + b] for a, b in k])
-        self.tri, self.nrm = np.array(self.tri), np.array(self.nrm)
-        flat = g.reshape(-1, 3)
-        self.centre = flat.mean(0)
+    def __init__(self, tri, nrm, look):
+        self.tri, self.nrm, self.look = np.array(tri), np.array(nrm), look
+        flat = self.tri.reshape(-1, 3)
+        self.centre = (flat.min(0) + flat.max(0)) / 2
         self.bound = np.linalg.norm(flat - self.centre, axis=1).max()
 
     def hit(self, o, d):
@@ -186,11 +176,110 @@ class Sheet:
         return t, n
 
 
+class Plate:
+    """A flat plate of any outline: `points` around its middle plane, and a thickness."""
+
+    def __init__(self, points, thickness, look):
+        p = np.array(points, float)
+        self.look, self.t = look, thickness / 2
+        self.n = unit(sum(np.cross(p[k] - p[0], p[k + 1] - p[0]) for k in range(1, len(p) - 1)))
+        self.u = unit(p[1] - p[0])
+        self.v = np.cross(self.n, self.u)
+        self.p0 = p[0]
+        self.flat = np.stack([(p - p[0]) @ self.u, (p - p[0]) @ self.v], 1)
+        self.centre = (p.min(0) + p.max(0)) / 2
+        self.bound = np.linalg.norm(p - self.centre, axis=1).max() + thickness
+
+    def inside(self, x, y):
+        odd = np.zeros(len(x), bool)
+        for (ax, ay), (bx, by) in zip(self.flat, np.roll(self.flat, -1, 0)):
+            if ay != by:
+                odd ^= ((ay > y) != (by > y)) & (x < (bx - ax) * (y - ay) / (by - ay) + ax)
+        return odd
+
+    def hit(self, o, d):
+        oo = o - self.p0
+        ox, oy, oz = oo @ self.u, oo @ self.v, oo @ self.n
+        dx, dy, dz = d @ self.u, d @ self.v, d @ self.n
+        t = np.full(len(d), FAR)
+        n = np.zeros_like(d)
+        safe = np.where(np.abs(dz) < 1e-9, 1e-9, dz)
+        for side in (self.t, -self.t):
+            tt = (side - oz) / safe
+            ok = (tt > 1e-3) & (tt < t)
+            k = np.nonzero(ok)[0]
+            k = k[self.inside(ox[k] + tt[k] * dx[k], oy[k] + tt[k] * dy[k])]
+            t[k] = tt[k]
+            n[k] = np.sign(side) * self.n
+        for (ax, ay), (bx, by) in zip(self.flat, np.roll(self.flat, -1, 0)):
+            ex, ey = bx - ax, by - ay
+            length = np.hypot(ex, ey)
+            if length < 1e-9:
+                continue
+            nx, ny = ey / length, -ex / length
+            across = dx * nx + dy * ny
+            across = np.where(np.abs(across) < 1e-9, 1e-9, across)
+            tt = ((ax - ox) * nx + (ay - oy) * ny) / across
+            along = ((ox + tt * dx - ax) * ex + (oy + tt * dy - ay) * ey) / length
+            ok = (tt > 1e-3) & (tt < t) & (along >= 0) & (along <= length) & (np.abs(oz + tt * dz) <= self.t)
+            t = np.where(ok, tt, t)
+            n[ok] = nx * self.u + ny * self.v
+        return t, n
+
+
+def plate(points, thickness, look):
+    return [Plate(points, thickness, look)]
+
+
+def sheet(grid, look, cells=3):
+    """A curved sheet over a grid of points, cut into small patches that are quick to rule out."""
+    g = np.asarray(grid, float)
+    nn = np.cross(np.gradient(g, axis=0), np.gradient(g, axis=1))
+    nn /= np.maximum(np.linalg.norm(nn, axis=2), 1e-9)[..., None]
+    out = []
+    for i0 in range(0, g.shape[0] - 1, cells):
+        for j0 in range(0, g.shape[1] - 1, cells):
+            tri, nrm = [], []
+            for i in range(i0, min(i0 + cells, g.shape[0] - 1)):
+                for j in range(j0, min(j0 + cells, g.shape[1] - 1)):
+                    for k in (((0, 0), (1, 0), (1, 1)), ((0, 0), (1, 1), (0, 1))):
+                        tri.append([g[i + a, j + b] for a, b in k])
+                        nrm.append([nn[i + a, j + b] for a, b in k])
+            out.append(Patch(tri, nrm, look))
+    return out
+
+
 # ---- light -------------------------------------------------------------------------------------------
 
 
+def bounding_ball(p):
+    c = (p.min(0) + p.max(0)) / 2
+    return c, np.sqrt(((p - c) ** 2).sum(1).max())
+
+
+def near_bundle(things, o, d):
+    """The things that a bundle of rays may meet: origins in a ball, directions in a cone."""
+    c, r = bounding_ball(o)
+    axis = d.mean(0)
+    size = np.linalg.norm(axis)
+    if size < 0.2:
+        return list(range(len(things)))
+    axis /= size
+    cosine = max((d @ axis).min(), 0.0)
+    sine = np.sqrt(1 - cosine * cosine)
+    keep = []
+    for k, thing in enumerate(things):
+        v = thing.centre - c
+        reach = thing.bound + r
+        along = v @ axis
+        across = np.sqrt(max(v @ v - along * along, 0))
+        if v @ v <= reach * reach or (across * cosine - along * sine <= reach and (along > -reach or cosine < 0.2)):
+            keep.append(k)
+    return keep
+
+
 def candidates(thing, o, d):
-    """Rays that may meet the sphere around a thing."""
+    """Rays that may meet the ball around a thing."""
     oc = thing.centre - o
     along = (oc * d).sum(1)
     gap = (oc * oc).sum(1) - along * along
@@ -201,10 +290,10 @@ def nearest(things, o, d):
     t = np.full(len(d), FAR)
     n = np.zeros_like(d)
     which = np.full(len(d), -1)
-    for k, thing in enumerate(things):
-        i = candidates(thing, o, d)
+    for k in near_bundle(things, o, d):
+        i = candidates(things[k], o, d)
         if len(i):
-            tt, nn = thing.hit(o[i], d[i])
+            tt, nn = things[k].hit(o[i], d[i])
             closer = tt < t[i]
             j = i[closer]
             t[j], n[j], which[j] = tt[closer], nn[closer], k
@@ -213,14 +302,20 @@ def nearest(things, o, d):
 
 def blocked(things, o, d, reach):
     dark = np.zeros(len(d), bool)
-    for thing in things:
+    if not len(d):
+        return dark
+    if reach < FAR:
+        c, r = bounding_ball(o)
+        near = [k for k, x in enumerate(things) if np.linalg.norm(x.centre - c) < r + x.bound + reach]
+    else:
+        near = near_bundle(things, o, d)
+    for k in near:
         open_rays = np.nonzero(~dark)[0]
         if not len(open_rays):
             break
-        i = open_rays[candidates(thing, o[open_rays], d[open_rays])]
+        i = open_rays[candidates(things[k], o[open_rays], d[open_rays])]
         if len(i):
-            tt, _ = thing.hit(o[i], d[i])
-            dark[i] |= tt < reach
+            dark[i] |= things[k].hit(o[i], d[i])[0] < reach
     return dark
 
 
@@ -249,7 +344,7 @@ def sand(p):
     x, y = p[:, 0], p[:, 1]
     wave = np.sin(x * 0.55 + 2.2 * noise(x / 14, y / 14, 3) * 3 + y * 0.12)
     tone = 0.86 + 0.10 * noise(x / 40, y / 40, 1) + 0.05 * noise(x * 2.2, y * 2.2, 2) + 0.025 * wave
-    return np.array([0.80, 0.70, 0.53]) * tone[:, None], 0.0
+    return np.array([0.62, 0.51, 0.35]) * tone[:, None], 0.0
 
 
 def ice(p):
@@ -258,13 +353,13 @@ def ice(p):
     warp = 6 * noise(x / 25, y / 25, 8)
     crack = np.minimum(np.abs(np.sin(x * 0.035 + y * 0.021 + warp * 0.35)), np.abs(np.sin(x * 0.017 - y * 0.041 + warp * 0.3)))
     line = np.clip(1 - crack / 0.012, 0, 1)[:, None]
-    base = np.array([0.70, 0.80, 0.86]) * (0.86 + 0.16 * cloud[:, None])
+    base = np.array([0.50, 0.62, 0.70]) * (0.86 + 0.16 * cloud[:, None])
     return base * (1 - 0.5 * line) + 0.5 * line * np.array([0.97, 0.98, 1.0]), 0.22
 
 
 def floor(p):
     tone = 0.93 + 0.04 * noise(p[:, 0] * 1.5, p[:, 1] * 1.5, 9)
-    return np.array([0.83, 0.84, 0.84]) * tone[:, None], 0.04
+    return np.array([0.50, 0.51, 0.52]) * tone[:, None], 0.04
 
 
 def shade(things, scene, o, d, rng, bounce=True):
@@ -297,7 +392,7 @@ def shade(things, scene, o, d, rng, bounce=True):
         mirror[g] = mirror_ground
     lift = p + nn * 2e-3
     # the sun, its edge softened
-    l = SUN + rng.normal(0, 0.022, (len(i), 3))
+    l = SUN + rng.normal(0, 0.014, (len(i), 3))
     l /= np.linalg.norm(l, axis=1)[:, None]
     cosine = (nn * l).sum(1)
     facing = np.maximum(cosine, 0)
@@ -308,10 +403,10 @@ def shade(things, scene, o, d, rng, bounce=True):
     a = rng.normal(0, 1, (len(i), 3))
     a = nn + a / np.linalg.norm(a, axis=1)[:, None]
     a /= np.maximum(np.linalg.norm(a, axis=1), 1e-9)[:, None]
-    closed = blocked(scene["shadow"], lift, a, 60)
+    closed = blocked(scene["shadow"], lift, a, 16)
     from_below = np.clip(-a[:, 2], 0, 1)[:, None]
     fill = sky(a, scene["mood"]) * (1 - from_below) + np.array(scene["mood"]["ground"]) * from_below
-    fill = fill * np.where(closed, 0.22, 1.0)[:, None] * 0.62
+    fill = fill * np.where(closed, 0.25, 1.0)[:, None] * 0.55
     sun = (facing * lit + np.maximum(-cosine, 0) * thin)[:, None] * np.array(scene["mood"]["sun"])
     result = color * (fill + sun)
     r = dd - 2 * (dd * nn).sum(1)[:, None] * nn
@@ -330,7 +425,8 @@ def shade(things, scene, o, d, rng, bounce=True):
     return out
 
 
-def render(name, scene, samples=9):
+def render(name, scene, samples=4):
+    width, height = scene["size"]
     rng = np.random.default_rng(7)
     eye, look = np.array(scene["eye"], float), np.array(scene["at"], float)
     fwd = unit(look - eye)
@@ -338,20 +434,24 @@ def render(name, scene, samples=9):
     up = np.cross(right, fwd)
     scale = np.tan(np.radians(scene["angle"]) / 2)
     side = int(round(samples**0.5))
-    total = np.zeros((WIDTH * HEIGHT, 3))
-    x, y = np.meshgrid(np.arange(WIDTH), np.arange(HEIGHT))
-    for s in range(samples):
-        px = (x.ravel() + (s % side + rng.random(WIDTH * HEIGHT)) / side) / WIDTH * 2 - 1
-        py = (y.ravel() + (s // side + rng.random(WIDTH * HEIGHT)) / side) / HEIGHT * 2 - 1
-        d = fwd + px[:, None] * scale * right - py[:, None] * scale * HEIGHT / WIDTH * up
-        d /= np.linalg.norm(d, axis=1)[:, None]
-        o = np.broadcast_to(eye, d.shape).copy()
-        for part in np.array_split(np.arange(len(d)), 8):
-            total[part] += np.clip(shade(scene["things"], scene, o[part], d[part], rng), 0, 1.6)
-    c = total / samples
+    total = np.zeros((height, width, 3))
+    tile = 80
+    for y0 in range(0, height, tile):
+        for x0 in range(0, width, tile):
+            x, y, k = np.meshgrid(np.arange(x0, min(x0 + tile, width)), np.arange(y0, min(y0 + tile, height)), np.arange(samples), indexing="ij")
+            shape = x.shape
+            x, y, k = x.ravel(), y.ravel(), k.ravel()
+            px = (x + (k % side + rng.random(len(x))) / side) / width * 2 - 1
+            py = (y + (k // side + rng.random(len(x))) / side) / height * 2 - 1
+            d = fwd + px[:, None] * scale * right - py[:, None] * scale * height / width * up
+            d /= np.linalg.norm(d, axis=1)[:, None]
+            o = np.broadcast_to(eye, d.shape)
+            c = np.clip(shade(scene["things"], scene, o, d, rng), 0, 1.6).reshape(shape + (3,)).mean(2)
+            total[y0 : y0 + c.shape[1], x0 : x0 + c.shape[0]] = c.transpose(1, 0, 2)
+    c = total
     c = c / (1 + 0.18 * c)
-    c = np.clip(c, 0, 1) ** (1 / 1.9)
-    img = Image.fromarray((c.reshape(HEIGHT, WIDTH, 3) * 255 + 0.5).astype(np.uint8))
+    c = np.clip(c, 0, 1) ** (1 / 2.0)
+    img = Image.fromarray((c.reshape(height, width, 3) * 255 + 0.5).astype(np.uint8))
     path = os.path.join(os.path.dirname(os.path.abspath(__file__)), name)
     if name.endswith(".png"):
         # few enough tones to keep the file small; the dither is the library's own
@@ -372,20 +472,6 @@ def bolt(at, axis, span, size=0.25):
         Cylinder(at - e, at - e - h * 1.5, size * 0.85, BARE),
         Cylinder(at - e - h * 1.5, at - e - h * 2.1, size * 0.5, BARE),
     ]
-
-
-def plate(points, thickness, look):
-    """A flat plate: a strip of boxes would show seams, so it is two faces and a rim of thin bars."""
-    p = np.array(points, float)
-    n = unit(np.cross(p[1] - p[0], p[2] - p[0])) * thickness / 2
-    c = p.mean(0)
-    out = []
-    for s in (1, -1):
-        for a, b in zip(p, np.roll(p, -1, 0)):
-            out.append(Sheet([[c + s * n, a + s * n], [c + s * n, b + s * n]], look))
-    for a, b in zip(p, np.roll(p, -1, 0)):
-        out.append(Sheet([[a + n, a - n], [b + n, b - n]], look))
-    return out
 
 
 def frame():
@@ -478,7 +564,7 @@ def back_wheels():
     return out
 
 
-def blade(pivot, look=BARE):
+def blade(pivot, look=BLADE):
     x, y, z = pivot
     side = [(13, 0.35), (11, -1.3), (3, -2.75), (-6, -2.75), (-10.5, -1.4), (-11.5, 0.2), (-9, 1.3), (-3, 2.0), (4, 2.0), (10, 1.2)]
     return plate([(x + a, y, z + b) for a, b in side], 0.25, look)
@@ -533,25 +619,24 @@ def seat():
     for u in np.linspace(0, 1, 15):
         if u < 0.55:
             k = u / 0.55
-            base = t * (1 - k) + np.array([11.0, 0, z + 0.9]) * k
+            base = t * (1 - k) + np.array([11.0, 0, z + 1.1]) * k
             sag = np.array([-1.6, 0, -0.4]) * np.sin(np.pi * k)
         else:
             k = (u - 0.55) / 0.45
-            base = np.array([11.0, 0, z + 0.9]) * (1 - k) + np.array([26.4, 0, z + 0.62]) * k
-            sag = np.array([0, 0, -1.1]) * np.sin(np.pi * k)
+            base = np.array([11.0, 0, z + 1.1]) * (1 - k) + np.array([26.4, 0, z + 0.75]) * k
+            sag = np.array([0, 0, -0.2]) * np.sin(np.pi * k)
         half = 7.6 if u > 0.12 else 4.6 + 3.0 * u / 0.12
         grid.append([base + sag * (1 - v * v) + np.array([0, half * v, 0.25 * v * v]) for v in np.linspace(-1, 1, 9)])
-    sling = Sheet(grid, CLOTH)
-    out.append(sling)
+    out += sheet(grid, CLOTH)
     for row in grid[2:-1:2]:
         for e, s in ((row[0], -1), (row[-1], 1)):
             e = np.array(e)
             rail = np.array([max(e[0], 7.2), 8.6 * s, z]) if e[2] < 4 else foot + np.array([0, 8.5 * s, 0]) + lean * ((e[2] - z) / lean[2])
             out.append(Cylinder(e + [0, -0.35 * s, 0.03], rail + np.array([0, 0.3 * s, 0.45]), 0.09, CORD))
             out.append(Cylinder(e + np.array([0, -0.35 * s, -0.02]), e + np.array([0, -0.35 * s, 0.07]), 0.2, BRASS))
-    belt = [np.array([12.6, y, z + 0.75 + 1.5 * (1 - (y / 8.2) ** 2)]) for y in np.linspace(-7.6, 7.6, 9)]
-    out.append(Sheet([[p + [0.95, 0, 0.02], p - [0.95, 0, 0.02]] for p in belt], DARK))
-    out.append(Box((12.6, 0, z + 2.32), ((1, 0, 0), (0, 1, 0), (0, 0, 1)), (1.1, 1.2, 0.14), BARE))
+    belt = [np.array([12.6, y, z + 1.0 + 0.75 * (1 - (y / 8.2) ** 2)]) for y in np.linspace(-7.6, 7.6, 9)]
+    out += sheet([[p + [0.95, 0, 0.02], p - [0.95, 0, 0.02]] for p in belt], DARK)
+    out.append(Box((12.6, 0, z + 1.85), ((1, 0, 0), (0, 1, 0), (0, 0, 1)), (1.1, 1.2, 0.14), BARE))
     return out
 
 
@@ -591,7 +676,7 @@ def rig():
             p = p + np.array([0, -8.5 * np.sin(np.pi * v**0.8) * (1 - u) ** 0.5 * (0.25 + u * 0.9 if u < 0.35 else 0.565 + (u - 0.35) * 0.2), 0])
             row.append(p)
         grid.append(row)
-    out.append(Sheet(grid, SAILCLOTH))
+    out += sheet(grid, SAILCLOTH)
     for u in (4, 8, 12):
         row = grid[u]
         for p, q in zip(row[5:], row[6:]):
@@ -602,29 +687,29 @@ def rig():
 
 # ---- the pictures ------------------------------------------------------------------------------------
 
-BEACH = dict(horizon=np.array([0.93, 0.91, 0.86]), zenith=np.array([0.42, 0.62, 0.84]), ground=(0.50, 0.44, 0.34), sun=(0.98, 0.92, 0.80))
-WINTER = dict(horizon=np.array([0.92, 0.94, 0.96]), zenith=np.array([0.50, 0.66, 0.84]), ground=(0.55, 0.62, 0.68), sun=(0.90, 0.88, 0.82))
+BEACH = dict(horizon=np.array([0.93, 0.91, 0.86]), zenith=np.array([0.28, 0.50, 0.78]), ground=(0.50, 0.44, 0.34), sun=(0.98, 0.92, 0.80))
+WINTER = dict(horizon=np.array([0.92, 0.94, 0.96]), zenith=np.array([0.36, 0.55, 0.78]), ground=(0.55, 0.62, 0.68), sun=(0.90, 0.88, 0.82))
 SHOP = dict(horizon=np.array([0.97, 0.97, 0.97]), zenith=np.array([0.80, 0.84, 0.88]), ground=(0.55, 0.55, 0.55), sun=(0.72, 0.71, 0.68))
 
 
-def scene(things, mood, floor_look, eye, at, angle, ground=GROUND, clear=700.0, haze=900.0):
-    return dict(things=things, shadow=things, mood=mood, floor=floor_look, eye=eye, at=at, angle=angle, ground=ground, clear=clear, haze=haze)
+def scene(things, mood, floor_look, eye, at, angle, size, clear=700.0, haze=900.0):
+    return dict(size=size, things=things, shadow=things, mood=mood, floor=floor_look, eye=eye, at=at, angle=angle, ground=GROUND, clear=clear, haze=haze)
 
 
 def whole_sand():
-    return scene(frame() + head() + front_wheel() + back_wheels() + seat() + feet() + rig(), BEACH, sand, (245, 200, 62), (46, -2, 62), 44)
+    return scene(frame() + head() + front_wheel() + back_wheels() + seat() + feet() + rig(), BEACH, sand, (268, 205, 70), (42, -6, 66), 30, TALL)
 
 
 def whole_ice():
-    return scene(frame() + head() + runners() + seat() + feet() + rig(), WINTER, ice, (240, 205, 50), (46, -2, 62), 44)
+    return scene(frame() + head() + runners() + seat() + feet() + rig(), WINTER, ice, (262, 215, 52), (42, -6, 66), 30, TALL)
 
 
 def front_end():
-    return scene(frame() + head() + front_wheel(), SHOP, floor, (150, 38, 27), (101, -1, -1.5), 33, clear=2000)
+    return scene(frame() + head() + front_wheel(), SHOP, floor, (150, 38, 27), (101, -1, -1.5), 33, WIDE, clear=2000)
 
 
 def seat_sling():
-    return scene(frame() + seat() + feet() + back_wheels(), SHOP, floor, (62, 44, 40), (15, -1, 6.5), 37, clear=2000)
+    return scene(frame() + seat() + feet() + back_wheels(), SHOP, floor, (62, 44, 40), (15, -1, 6.5), 37, WIDE, clear=2000)
 
 
 PICTURES = {"whole-sand.jpg": whole_sand, "whole-ice.jpg": whole_ice, "front-end.png": front_end, "seat-sling.png": seat_sling}

@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, HashMap};
 
+use super::names::{CUT_OUT, Kind, Names};
 use crate::model::Manual;
 use crate::resolve::Resolved;
 use crate::units::{PartNumber, VariantName};
@@ -29,7 +30,7 @@ pub struct Balance<'a> {
 }
 
 impl<'a> Balance<'a> {
-    pub fn new(manual: &'a Manual, resolved: &'a [Resolved]) -> Self {
+    pub fn new(manual: &'a Manual, resolved: &'a [Resolved], names: &Names) -> Self {
         let empty_variants: Vec<_> = manual.settings.variants.keys().filter(|v| is_empty(manual, v)).collect();
         let mut by_configuration = BTreeMap::new();
         for r in resolved {
@@ -38,7 +39,7 @@ impl<'a> Balance<'a> {
                 for number in manual.parts.keys() {
                     let Some(account) = r.ledger.parts.get(number) else { continue };
                     let taken = account.taken();
-                    if account.listed != taken {
+                    if account.listed != taken && !(account.piece && taken == 0 && is_used(names, number)) {
                         misfits.insert(number, Misfit { listed: account.listed, taken });
                     }
                 }
@@ -62,6 +63,11 @@ impl<'a> Balance<'a> {
     pub fn is_short(&self, part: &PartNumber) -> bool {
         self.by_configuration.values().filter_map(|m| m.get(part)).any(|m| !m.is_left_over())
     }
+}
+
+/// Whether a piece is named by a step in another way than as one that is cut.
+fn is_used(names: &Names, piece: &PartNumber) -> bool {
+    names.mentions(Kind::Part, piece.as_str()).iter().any(|m| m.step.is_some() && m.role != CUT_OUT)
 }
 
 fn is_empty(manual: &Manual, variant: &VariantName) -> bool {

@@ -115,6 +115,11 @@ fn of_step<'a>(step: &'a Step, list: &mut Vec<Placed<'a>>) {
     add(&step.assemblies, step, &around, list);
     add(&step.hardware, step, &around, list);
     add(&step.joints, step, &around, list);
+    for joint in &step.joints {
+        let mut around = around.clone();
+        around.extend(joint.only.as_ref().map(|o| &o.value));
+        add(&joint.stack, step, &around, list);
+    }
     add(&step.cuts, step, &around, list);
     add(&step.holes, step, &around, list);
     add(&step.tools, step, &around, list);
@@ -123,7 +128,7 @@ fn of_step<'a>(step: &'a Step, list: &mut Vec<Placed<'a>>) {
     add(&step.figures, step, &around, list);
     for figure in &step.figures {
         let mut around = around.clone();
-        around.extend(figure.only.as_ref().map(|o: &Spanned<Condition>| &o.value));
+        around.extend(figure.only.as_ref().map(|o| &o.value));
         add(&figure.callouts, step, &around, list);
     }
     add(&step.measures, step, &around, list);

@@ -31,7 +31,7 @@ impl<'a> Context<'a> {
     pub fn new(manual: &'a Manual, resolved: &'a [Resolved], placed: &'a [PlacedFigure], faults: &[Diagnostic]) -> Self {
         let conditions = Conditions::collect(manual);
         let names = Names::collect(manual, &conditions);
-        let balance = Balance::new(manual, resolved);
+        let balance = Balance::new(manual, resolved, &names);
         let hands = hands::faults(manual, &balance);
         let excuses = Excuses::new(manual, resolved, &names, &conditions, &balance, &hands, faults);
         let swaps = Swaps::new(manual, resolved, &balance, &excuses);

@@ -28,6 +28,13 @@ pub enum Kind {
     Condition,
 }
 
+/// Roles of mentions that rules tell apart: among the parts of a step, as a piece that comes out of another part, in the
+/// hardware list of a step, in a joint.
+pub const TAKEN: &str = "taken here";
+pub const CUT_OUT: &str = "cut out of another part here";
+pub const LISTED: &str = "listed here";
+pub const JOINED: &str = "in a joint here";
+
 /// A place where a name is used.
 #[derive(Clone, Copy, Debug)]
 pub struct Mention<'a> {
@@ -121,25 +128,25 @@ impl<'a> Names<'a> {
             self.add(Kind::Section, step.section.as_str(), step.section.span, here, "named here");
         }
         for item in &step.parts {
-            self.add(Kind::Part, item.part.as_str(), item.part.span, here, "taken here");
+            self.add(Kind::Part, item.part.as_str(), item.part.span, here, TAKEN);
             for (piece, _) in &item.becomes {
-                self.add(Kind::Part, piece.as_str(), piece.span, here, "cut here");
+                self.add(Kind::Part, piece.as_str(), piece.span, here, CUT_OUT);
             }
         }
         for item in &step.assemblies {
             self.add(Kind::Assembly, item.assembly.as_str(), item.assembly.span, here, "used here");
         }
         for item in &step.hardware {
-            self.add(Kind::Hardware, item.hardware.as_str(), item.hardware.span, here, "listed here");
+            self.add(Kind::Hardware, item.hardware.as_str(), item.hardware.span, here, LISTED);
         }
         for joint in &step.joints {
             let own = [Some(&joint.fastener), joint.nut.as_ref(), joint.pin.as_ref()];
             let washers = joint.under_head.iter().chain(&joint.under_nut).map(|(w, _)| w);
             for name in own.into_iter().flatten().chain(washers) {
-                self.add(Kind::Hardware, name.as_str(), name.span, here, "in a joint here");
+                self.add(Kind::Hardware, name.as_str(), name.span, here, JOINED);
             }
             for member in &joint.stack {
-                self.add(Kind::Part, member.part.as_str(), member.part.span, here, "in a joint here");
+                self.add(Kind::Part, member.part.as_str(), member.part.span, here, JOINED);
             }
         }
         for cut in &step.cuts {

@@ -4,14 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::failure::Failure;
 use super::typed::{FormatWord, Typed, TypedCommand};
-
-/// How findings are shown.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Format {
-    Human,
-    Short,
-    Json,
-}
+use crate::diag::Format;
 
 /// How much is said beside the findings.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -3,7 +3,9 @@
 use clap::CommandFactory as _;
 
 use super::failure::Failure;
+use super::place::aligned;
 use super::typed::Typed;
+use crate::check::{self, RULES, Rule};
 use crate::diag::nearest;
 
 /// Completions for a shell.
@@ -41,10 +43,22 @@ pub(super) fn man(name: Option<&str>) -> Result<String, Failure> {
     Ok(String::from_utf8_lossy(&text).into_owned())
 }
 
+/// A line for each rule: its id, its level, what it finds.
 pub(super) fn rules() -> String {
-    String::new()
+    let row = |r: &Rule| vec![r.id.to_owned(), r.level.word().to_owned(), r.summary.to_owned()];
+    aligned(&RULES.iter().map(row).collect::<Vec<_>>())
 }
 
+/// A rule's page.
+///
+/// # Errors
+/// There is no such rule.
 pub(super) fn rule(name: &str) -> Result<String, Failure> {
-    Err(Failure::new(format!("there is no rule `{name}`"), "`kitwright rules` lists them"))
+    check::rule(name).map(|rule| check::reference::page(rule, 1)).ok_or_else(|| {
+        let help = match nearest(name, RULES.iter().map(|r| r.id)) {
+            Some(near) => format!("write `{near}`, if that is what was meant"),
+            None => "`kitwright rules` lists them".to_owned(),
+        };
+        Failure::new(format!("there is no rule `{name}`"), help)
+    })
 }

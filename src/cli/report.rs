@@ -1,11 +1,11 @@
 //! Showing findings and text on standard output, and remarks on standard error.
 
-use std::io::{IsTerminal as _, Write as _};
+use std::io::Write as _;
 
-use super::command::{Detail, Format, Voice};
+use super::command::{Detail, Voice};
 use super::failure::Failure;
 use crate::compile::Checked;
-use crate::diag::{Diagnostics, Level};
+use crate::diag::{self, Colour, Diagnostics};
 use crate::source::SourceMap;
 
 /// Writes text to standard output.
@@ -13,7 +13,7 @@ use crate::source::SourceMap;
 /// # Errors
 /// The reader has gone, or the system's words.
 pub(super) fn print(text: &str) -> Result<(), Failure> {
-    let mut out = std::io::stdout().lock();
+    let mut out = anstream::AutoStream::auto(std::io::stdout().lock());
     out.write_all(text.as_bytes()).and_then(|()| out.flush()).map_err(|error| match error.kind() {
         std::io::ErrorKind::BrokenPipe => Failure::Closed,
         _ => Failure::new(format!("the text can't be written out: {error}"), "check where the output is sent to"),
@@ -27,23 +27,14 @@ pub(super) fn remark(line: &str) {
     let _ = writeln!(err, "{line}");
 }
 
-/// Shows findings, then a line that counts them.
+/// Shows findings, and a last line that counts them.
+///
+/// # Errors
+/// See [`print`].
 pub(super) fn findings(found: &Diagnostics, sources: &SourceMap, voice: Voice) -> Result<(), Failure> {
-    let _ = (voice.format == Format::Json, std::io::stdout().is_terminal());
-    let mut text = String::new();
-    for d in found.iter() {
-        let place = match d.span {
-            Some(span) => {
-                let (line, column) = sources.line_column(span);
-                format!("{}:{line}:{column}", sources.name(span.file))
-            }
-            None => d.file.clone().unwrap_or_default(),
-        };
-        text.push_str(&format!("{place}: {}: {}: {}\n", d.level.word(), d.rule, d.headline));
-    }
-    print(&text)?;
-    let _ = found.count(Level::Error);
-    Ok(())
+    let choice = anstream::AutoStream::choice(&std::io::stdout());
+    let colour = if choice == anstream::ColorChoice::Never { Colour::Off } else { Colour::On };
+    print(&diag::render(found, sources, voice.format, colour))
 }
 
 /// What was assumed and looked at.

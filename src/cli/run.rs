@@ -10,7 +10,7 @@ use super::staged::Staged;
 use super::swap::Delisted;
 use super::{reference, report, start, where_used, why};
 use crate::compile::{self, Checked};
-use crate::diag::{Level, nearest};
+use crate::diag::{Diagnostics, Format, nearest};
 use crate::model::Manual;
 use crate::source::{Disk, LoadError};
 
@@ -79,10 +79,10 @@ fn compile(folder: &Path, out: &Path, wanted: &Wanted, voice: Voice) -> Result<E
     let progress = Progress::new();
     let files = open(folder)?;
     let checked = read(&files, folder, &progress)?;
-    progress.end();
     report::detail(&checked, voice);
-    report::findings(&checked.findings, &checked.sources, voice)?;
     let Some(manual) = checked.manual.as_ref().filter(|_| !checked.findings.has_errors()) else {
+        progress.end();
+        report::findings(&checked.findings, &checked.sources, voice)?;
         return Ok(Ending::Faults);
     };
     let declared = compile::declared_names(manual);
@@ -94,8 +94,12 @@ fn compile(folder: &Path, out: &Path, wanted: &Wanted, voice: Voice) -> Result<E
     let found = compile::documents(&checked, &files, &names, &staged, &|stage| progress.at(stage))
         .map_err(|f| Failure::write(&out.join(&f.path), &f.error))?;
     progress.end();
-    report::findings(&found, &checked.sources, voice)?;
-    if found.has_errors() {
+    let all = checked.findings.iter().chain(found.iter()).cloned().collect();
+    let all = Diagnostics::collect(all, &checked.sources);
+    if !all.is_empty() || voice.format == Format::Json {
+        report::findings(&all, &checked.sources, voice)?;
+    }
+    if all.has_errors() {
         return Ok(Ending::Faults);
     }
     for (name, files) in staged.keep(delisted)? {
@@ -144,5 +148,5 @@ fn unreadable(folder: &Path, error: &LoadError) -> Failure {
 }
 
 fn ending(checked: &Checked) -> Ending {
-    if checked.findings.count(Level::Error) > 0 { Ending::Faults } else { Ending::Clean }
+    if checked.findings.has_errors() { Ending::Faults } else { Ending::Clean }
 }

@@ -4,9 +4,14 @@
 //! Must not know: steps, callouts, pages.
 
 mod drawing;
+mod fault;
 mod grey;
+mod jpeg;
+mod png;
+mod probe;
 mod raster;
 mod svg;
+mod vector;
 
 pub use drawing::{Drawing, FillRule, Gradient, GradientKind, Op, Paint, PathPart, StrokeLook, Vector};
 pub use grey::{grey_of, grey_raster, luminance};
@@ -15,6 +20,11 @@ pub use raster::{Pixels, Raster};
 use std::sync::Arc;
 
 use crate::units::FigureName;
+
+pub use fault::FigureFault;
+pub use jpeg::orientation;
+pub use probe::probe;
+pub use svg::inline_svg;
 
 /// The format of a picture.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -38,13 +48,6 @@ pub struct FigureFile {
     pub bytes: Arc<[u8]>,
 }
 
-pub struct FigureFault { pub headline: String, pub help: String, pub range: Option<(String, std::ops::Range<usize>)> }
-pub fn probe(name: &FigureName, bytes: Arc<[u8]>) -> Result<FigureFile, FigureFault> {
-    let lower = name.as_str().to_lowercase();
-    let kind = if lower.ends_with("svg") { FigureKind::Svg } else if lower.ends_with("png") { FigureKind::Png } else { FigureKind::Jpeg };
-    Ok(FigureFile { name: name.clone(), kind, width: 1600, height: 1200, bytes })
-}
-
 /// Why a picture can't be drawn, in words.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Undrawable(pub String);
@@ -55,7 +58,7 @@ pub struct Undrawable(pub String);
 /// A picture that can't be decoded within the limits.
 pub fn drawing(file: &FigureFile) -> Result<Drawing, Undrawable> {
     match file.kind {
-        FigureKind::Svg => svg::read(&file.bytes).map(Drawing::Vector),
+        FigureKind::Svg => vector::read(&file.bytes).map(Drawing::Vector),
         FigureKind::Png => raster::read_png(&file.bytes).map(Drawing::Raster),
         FigureKind::Jpeg => raster::read_jpeg(&file.bytes).map(Drawing::Raster),
     }

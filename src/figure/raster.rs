@@ -145,7 +145,7 @@ mod tests {
     fn jpeg(colors: jpeg_encoder::ColorType, bytes: usize) -> Vec<u8> {
         let mut out = Vec::new();
         let mut encoder = jpeg_encoder::Encoder::new(&mut out, 80);
-        encoder.add_app_segment(1, b"Exif\0\0MM\0\x2a\0\0\0\x08\0\x01\x01\x12\0\x03\0\0\0\x01\0\x06\0\0\0\0\0\0").unwrap();
+        encoder.add_app_segment(1, b"Exif\0\0MM\0\x2a\0\0\0\x08\0\x01\x01\x12\0\x03\0\0\0\x01\0\x06\0\0\0\0\0\0".to_vec()).unwrap();
         encoder.encode(&vec![90; 16 * 8 * bytes], 16, 8, colors).unwrap();
         out
     }

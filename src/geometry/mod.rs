@@ -5,18 +5,22 @@
 
 mod bend;
 mod impossible;
+mod marks;
 mod mitre;
 mod piece;
 mod saddle;
 mod telescope;
 mod turn;
+mod wrap;
 
 pub use bend::{Bend, developed};
 pub use impossible::{Gap, Impossible};
+pub use marks::{equally_spaced, nearest};
 pub use mitre::{Mitre, corner_mitre};
 pub use piece::{EndCut, Lines, Piece};
 pub use saddle::{Extreme, Saddle};
 pub use telescope::clearance;
+pub use wrap::{Point, Wrap};
 
 #[cfg(test)]
 mod tests;

@@ -54,14 +54,15 @@ impl EndCut {
             Self::Square => 0.0,
             Self::Mitre { cut, long_point } => cut.rise() - cut.height(180.0 + degrees - clockwise(long_point)),
             Self::Saddle { cut, long_point } => {
-                cut.cut(degrees - clockwise(long_point)) - cut.cut_extremes().0.distance
+                // The saddle counts against the clock.
+                cut.cut(clockwise(long_point) - degrees) - cut.cut_extremes().0.distance
             }
         }
     }
 }
 
 /// Degrees clockwise from 12.
-fn clockwise(clock: Clock) -> f64 {
+pub(super) fn clockwise(clock: Clock) -> f64 {
     f64::from(clock.hour() % 12) * 30.0
 }
 
@@ -84,12 +85,11 @@ impl Piece {
 
     /// The longest and the shortest line.
     pub fn lines(&self) -> Lines {
-        let (a, b) = (around(&self.a, 1.0), around(&self.b, -1.0));
         let mut lines =
             Lines { longest: f64::NEG_INFINITY, longest_at: 0.0, shortest: f64::INFINITY, shortest_at: 0.0 };
-        for (i, (a, b)) in a.into_iter().zip(b).enumerate() {
+        for i in 0..STEPS {
             let degrees = 360.0 * i as f64 / STEPS as f64;
-            let length = self.overall - a - b;
+            let length = self.line(degrees);
             if length > lines.longest {
                 (lines.longest, lines.longest_at) = (length, degrees);
             }
@@ -98,17 +98,5 @@ impl Piece {
             }
         }
         lines
-    }
-}
-
-/// What is taken off all around; the saddle's lowest point is sought once.
-fn around(end: &EndCut, sense: f64) -> Vec<f64> {
-    let degrees = (0..STEPS).map(|i| sense * 360.0 * i as f64 / STEPS as f64);
-    match *end {
-        EndCut::Saddle { cut, long_point } => {
-            let lowest = cut.cut_extremes().0.distance;
-            degrees.map(|degrees| cut.cut(degrees - clockwise(long_point)) - lowest).collect()
-        }
-        EndCut::Square | EndCut::Mitre { .. } => degrees.map(|degrees| end.taken_off(degrees)).collect(),
     }
 }

@@ -1,7 +1,7 @@
 //! Saddles: a branch tube fitted to the outside of a main tube.
 //!
 //! Angles around the branch are in degrees, 0 on the obtuse side (the long point), 180 on the acute side (the
-//! throat). Distances are along the branch's axis from the main tube's axis, inches: the lower, the longer the branch.
+//! throat), counter-clockwise looking at the branch's end. Distances are along the branch's axis from the main tube's axis, inches: the lower, the longer the branch.
 
 use super::impossible::{Gap, Impossible, size};
 use super::turn::turn;
@@ -22,6 +22,8 @@ pub struct Saddle {
     cos: f64,
     sin: f64,
     offset: f64,
+    outer_extremes: (Extreme, Extreme),
+    cut_extremes: (Extreme, Extreme),
 }
 
 /// A lowest or highest point of a curve.
@@ -34,8 +36,9 @@ pub struct Extreme {
 }
 
 impl Saddle {
-    /// A branch of `outside_diameter` and `wall` on a main tube of `main_diameter`, `angle` between the axes, the
-    /// axes `offset` apart.
+    /// A branch of `outside_diameter` and `wall` on a main tube of `main_diameter`, `angle` between the axes; over
+    /// 90 degrees it is the same saddle as what is missing to 180. The axes are `offset` apart: looking at the
+    /// branch's end with its long point up, a positive offset has the main tube's axis to the right.
     ///
     /// # Errors
     /// Sizes that are none, an angle outside of 15 to 165 degrees, a branch that the main tube does not meet all
@@ -67,8 +70,21 @@ impl Saddle {
         }
         let radians = degrees.to_radians();
         // Exactly square axes, whose cosine a floating-point number does not hit.
-        let cos = if degrees == 90.0 { 0.0 } else { libm::cos(radians) };
-        Ok(Self { main_radius, outer, inner, cos, sin: libm::sin(radians), offset })
+        let cos = if degrees == 90.0 { 0.0 } else { libm::cos(radians).abs() };
+        let unknown = Extreme { degrees: 0.0, distance: 0.0 };
+        let mut saddle = Self {
+            main_radius,
+            outer,
+            inner,
+            cos,
+            sin: libm::sin(radians),
+            offset,
+            outer_extremes: (unknown, unknown),
+            cut_extremes: (unknown, unknown),
+        };
+        saddle.outer_extremes = extremes(|degrees| saddle.outer(degrees));
+        saddle.cut_extremes = extremes(|degrees| saddle.cut(degrees));
+        Ok(saddle)
     }
 
     /// The curve of the branch's wall at `radius`: where it meets the main tube's outside.
@@ -115,17 +131,23 @@ impl Saddle {
 
     /// Lowest and highest point of the outside's curve.
     pub fn outer_extremes(&self) -> (Extreme, Extreme) {
-        extremes(|degrees| self.outer(degrees))
+        self.outer_extremes
     }
 
     /// Lowest and highest point of the cut square to the wall.
     pub fn cut_extremes(&self) -> (Extreme, Extreme) {
-        extremes(|degrees| self.cut(degrees))
+        self.cut_extremes
     }
 
-    /// Diameter of the hole saw that cuts it, which is the main tube's outside, inches.
+    /// Diameter of the hole saw that cuts it, which is the main tube's outside, inches. The saw goes in across the
+    /// branch, turned off square by [`Saddle::off_square`].
     pub fn hole_saw(&self) -> f64 {
         2.0 * self.main_radius
+    }
+
+    /// What the axes are off square, degrees: the setting of a notching jig.
+    pub fn off_square(&self) -> f64 {
+        90.0 - libm::asin(self.sin.min(1.0)).to_degrees()
     }
 }
 
@@ -149,17 +171,18 @@ fn extremes(curve: impl Fn(f64) -> f64) -> (Extreme, Extreme) {
     let step = 360.0 / STEPS as f64;
     let find = |sign: f64| {
         let value = |degrees: f64| sign * curve(degrees);
-        let best = (0..STEPS)
+        let (best, lowest) = (0..STEPS)
             .map(|i| i as f64 * step)
-            .reduce(|best, degrees| if value(degrees) < value(best) { degrees } else { best })
-            .unwrap_or(0.0);
+            .map(|degrees| (degrees, value(degrees)))
+            .reduce(|best, next| if next.1 < best.1 { next } else { best })
+            .unwrap_or((0.0, value(0.0)));
         let (mut low, mut high) = (best - step, best + step);
-        for _ in 0..100 {
+        for _ in 0..60 {
             let (a, b) = (low + (high - low) / 3.0, high - (high - low) / 3.0);
             if value(a) < value(b) { high = b } else { low = a }
         }
         let narrowed = (low + high) / 2.0;
-        let degrees = if value(narrowed) < value(best) { narrowed } else { best };
+        let degrees = if value(narrowed) < lowest { narrowed } else { best };
         Extreme { degrees: degrees.rem_euclid(360.0), distance: curve(degrees) }
     };
     (find(1.0), find(-1.0))

@@ -113,7 +113,7 @@ fn extremes_fall_between_the_stations() {
 /// than .0007 in on a 1 in tube.
 #[test]
 fn the_cut_is_the_highest_over_the_wall() {
-    for (angle, offset) in [("45", "0"), ("60", "0"), ("45", ".1"), ("30", "-.12"), ("90", ".1"), ("120", "0")] {
+    for (angle, offset) in [("45", "0"), ("60", "0"), ("45", ".1"), ("30", "-.12"), ("90", ".1"), ("75", "0")] {
         let saddle = saddle(angle, offset).expect(angle);
         for tenth in 0..3600 {
             let at = f64::from(tenth) / 10.0;
@@ -199,4 +199,55 @@ fn a_piece_with_a_saddle_loses_its_depth() {
     assert!((lines.longest - 10.0).abs() < 1e-6, "{lines:?}");
     assert!((lines.longest - lines.shortest - (high.distance - low.distance)).abs() < 1e-6);
     assert!((piece.line(lines.shortest_at) - lines.shortest).abs() < 1e-9);
+}
+
+#[test]
+fn over_ninety_degrees_is_the_same_saddle() {
+    let (a, b) = (saddle("60", ".05").expect("a saddle"), saddle("120", ".05").expect("a saddle"));
+    for at in 0..360 {
+        assert!((a.cut(f64::from(at)) - b.cut(f64::from(at))).abs() < 1e-12);
+    }
+    assert!((a.off_square() - 30.0).abs() < 1e-9 && a.hole_saw() == 1.25);
+}
+
+/// Points in space, by vectors alone. The branch goes up from a main tube that lies along x. Looking at the branch's
+/// lower end means looking along it: right is then the line of sight crossed with what is up, the long point. The main
+/// tube's axis runs `offset` to the right of the branch's; wrapped around the branch, the sleeve's curve must lie on
+/// the main tube. To the right on a sleeve that is read with the end up, printed side out, is against the clock.
+#[test]
+fn a_saddle_is_of_the_right_hand() {
+    let (radius, main) = (0.5, 0.625);
+    for (angle, offset) in [(90.0_f64, ".1"), (60.0, ".1"), (45.0, "-.12"), (30.0, ".05")] {
+        let cut = saddle(&angle.to_string(), offset).expect("a saddle");
+        let end = EndCut::Saddle { cut, long_point: clock("12") };
+        let wrap = Wrap::new(&end, inches("1"), Length::ZERO, clock("12"), 360);
+        let t = angle.to_radians();
+        let (sight, up) = ([t.cos(), 0.0, t.sin()], [-t.sin(), 0.0, t.cos()]);
+        let right = [
+            sight[1] * up[2] - sight[2] * up[1],
+            sight[2] * up[0] - sight[0] * up[2],
+            sight[0] * up[1] - sight[1] * up[0],
+        ];
+        let highest = cut.outer_extremes().1.distance;
+        for point in &wrap.outer {
+            let clockwise = -std::f64::consts::TAU * point.x / wrap.width;
+            let (sin, cos) = clockwise.sin_cos();
+            let at = |i: usize| (highest - point.y) * sight[i] + radius * (cos * up[i] + sin * right[i]);
+            let from_axis = |i: usize| at(i) - inches(offset).to_f64() * right[i];
+            let distance = from_axis(1).hypot(from_axis(2));
+            assert!((distance - main).abs() < 1e-9, "{angle} {offset} {point:?} {distance}");
+        }
+    }
+}
+
+#[test]
+fn a_sleeve_goes_once_around() {
+    let cut = Mitre::new(inches("1"), degrees("45")).expect("a mitre");
+    let end = EndCut::Mitre { cut, long_point: clock("3") };
+    let wrap = Wrap::new(&end, inches("1"), inches(".004"), clock("12"), 360);
+    assert!((wrap.width - std::f64::consts::PI * 1.004).abs() < 1e-12);
+    assert!((wrap.mark(clock("3")) - wrap.width * 0.75).abs() < 1e-12);
+    let highest = wrap.outer.iter().copied().fold(Point { x: 0.0, y: -1.0 }, |a, b| if b.y > a.y { b } else { a });
+    assert!((highest.y - wrap.height).abs() < 1e-12 && (highest.x - wrap.mark(clock("3"))).abs() < 1e-9);
+    assert!((wrap.outer[0].y - wrap.outer[360].y).abs() < 1e-12);
 }

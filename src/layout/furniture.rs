@@ -2,17 +2,19 @@
 //!
 //! Owns: what stands around the text. Must not know: blocks.
 
+use std::collections::BTreeMap;
+
 use super::fonts::{FaceStyle, Shaper};
 use super::frame::{Item, ItemKind};
-use super::lines::{At, break_lines, set_line};
+use super::lines::{At, Hyphens, break_lines, set_line};
 use super::marks;
 use super::para::{GlyphTexts, Look, Setting, shape_text};
-use super::lines::Hyphens;
-use crate::document::{Align, Document, Leaf, LeafRole, plain_text};
+use crate::document::{Align, Anchor, Document, Leaf, LeafRole, plain_text};
 
 /// What a page's furniture is made from.
 pub struct Facts<'a> {
     pub document: &'a Document,
+    pub by_anchor: &'a BTreeMap<&'a Anchor, &'a Leaf>,
     /// Leaves that stand on the page, in order.
     pub leaves: Vec<&'a Leaf>,
     pub label: &'a str,
@@ -61,8 +63,8 @@ pub fn furniture(facts: &Facts, setting: &Setting, shaper: &mut Shaper, texts: &
 fn section(facts: &Facts) -> String {
     let units = facts.document.meta.units;
     let Some(first) = facts.leaves.first() else { return String::new() };
-    let parent = first.parent.as_ref().and_then(|p| facts.document.leaves.iter().find(|l| &l.anchor == p));
-    let leaf = parent.unwrap_or(first);
+    let parent = first.parent.as_ref().and_then(|p| facts.by_anchor.get(p));
+    let leaf = parent.copied().unwrap_or(first);
     let title = plain_text(&leaf.title, units).replace('\n', " ");
     match &leaf.number {
         Some(number) if !title.starts_with(&**number) => format!("{number} {title}"),

@@ -366,3 +366,79 @@ fn flush(run: &mut Option<(u32, Item)>, para: &Para, out: &mut SetLine) {
         out.items.push((para.spans[span as usize].link, item));
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::layout::para::{GlyphTexts, PageLabels, Setting, shape_text};
+    use crate::layout::{Color, Style};
+    use crate::units::UnitStyle;
+
+    fn style() -> Style {
+        Style {
+            step_start: crate::layout::StepStart::NewPage,
+            margin_left: 0.0,
+            margin_right: 0.0,
+            margin_top: 0.0,
+            margin_bottom: 0.0,
+            side: 0.0,
+            body: 10.0,
+            small: 8.0,
+            leading: 1.4,
+            tick: 10.0,
+            accent: Color::BLACK,
+            text: Color::BLACK,
+            muted: Color::BLACK,
+            hairline: Color::BLACK,
+            panel: Color::WHITE,
+        }
+    }
+
+    fn lines_of(text: &str, width: f64) -> (Para, Vec<Line>) {
+        let (fonts, style, labels) = (Fonts::new(None), style(), PageLabels::default());
+        let setting = Setting { fonts: &fonts, style: &style, units: UnitStyle::default(), labels: &labels };
+        let look = Look::new(FaceStyle::Regular, 10.0, Color::BLACK);
+        let para = shape_text(text, look, &setting, &mut Shaper::new(&fonts), &mut GlyphTexts::default());
+        let lines = break_lines(&para, width, Hyphens::English);
+        (para, lines)
+    }
+
+    #[test]
+    fn lines_hold_every_piece_once_and_fit() {
+        let text = "Slide the bracket along the tube until the scribed line meets the aft face; unavoidable misalignment \
+            is corrected by KW-103-L-0001-LONG-NUMBER, www.and-a-very-long-word-that-has-only-hyphens and ordinary words.";
+        for width in [40.0, 60.0, 90.0, 150.0, 400.0, 3000.0] {
+            let (para, lines) = lines_of(text, width);
+            let mut at = 0;
+            for line in &lines {
+                assert_eq!(line.pieces.start, at);
+                at = line.pieces.end;
+                let mut end = at;
+                while end > line.pieces.start && is_space(&para, end - 1) {
+                    end -= 1;
+                }
+                let hyphen = if line.hyphen { 3.4 } else { 0.0 };
+                assert!(measure(&para, &(line.pieces.start..end)) + hyphen <= width + 0.01, "{width}");
+            }
+            assert_eq!(at, para.pieces.len());
+        }
+    }
+
+    #[test]
+    fn lines_are_even_rather_than_full() {
+        // Filling each line in turn would leave the last word alone.
+        let (para, lines) = lines_of("aaaa bbbb cccc dddd eeee ffff", 118.0);
+        let widths: Vec<f64> = lines.iter().map(|l| measure(&para, &l.pieces)).collect();
+        assert_eq!(lines.len(), 2, "{widths:?}");
+    }
+
+    #[test]
+    fn part_numbers_and_names_are_not_hyphenated() {
+        for text in ["KWABCDEFGHIJKL", "McDonaldson-like", "AN960416LONGER"] {
+            let (para, _) = lines_of(text, 1000.0);
+            assert!(hyphen_points(&para, 0..para.pieces.len()).is_empty(), "{text}");
+        }
+        let (para, _) = lines_of("misalignment", 1000.0);
+        assert!(!hyphen_points(&para, 0..para.pieces.len()).is_empty());
+    }
+}

@@ -116,9 +116,9 @@ pub fn fraction(says: &str, mut upper: TextRun, mut slash: TextRun, mut lower: T
         above: look.size * 0.85,
         below: 0.0,
         items: vec![
-            ((0.0, -look.rise - look.size * 0.3), ItemKind::Text(upper)),
+            ((0.0, -look.rise - look.size * 0.27), ItemKind::Text(upper)),
             ((at_slash, -look.rise), ItemKind::Text(slash)),
-            ((at_lower, -look.rise), ItemKind::Text(lower)),
+            ((at_lower, -look.rise + look.size * 0.06), ItemKind::Text(lower)),
         ],
     }
 }

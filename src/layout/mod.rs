@@ -145,6 +145,7 @@ fn assemble(document: &Document, leaves: &[&Leaf], fonts: &Fonts, style: &Style,
         laid.problems.extend(flow.problems);
     }
     let setting = Setting { fonts, style, units: meta.units, labels };
+    let by_anchor: BTreeMap<&Anchor, &Leaf> = leaves.iter().map(|l| (&l.anchor, *l)).collect();
     let made: Vec<(Page, GlyphTexts, Vec<PlacedFigure>, Vec<(Anchor, Place)>)> = sheets
         .into_par_iter()
         .enumerate()
@@ -159,6 +160,7 @@ fn assemble(document: &Document, leaves: &[&Leaf], fonts: &Fonts, style: &Style,
                 let label: Arc<str> = label(page).into();
                 let facts = furniture::Facts {
                     document,
+                    by_anchor: &by_anchor,
                     leaves: here.iter().map(|&l| leaves[l]).collect(),
                     label: &label,
                     size,
@@ -198,13 +200,17 @@ fn assemble(document: &Document, leaves: &[&Leaf], fonts: &Fonts, style: &Style,
     }
     texts.learn_hyphens(fonts);
     laid.glyph_texts = texts.0;
-    laid.outline = outline(document, leaves, &laid.anchors);
-    check_links(document, &mut laid);
+    laid.outline = outline(document, leaves, &by_anchor, &laid.anchors);
+    check_links(&mut laid);
     laid
 }
 
-fn outline(document: &Document, leaves: &[&Leaf], anchors: &BTreeMap<Anchor, Place>) -> Vec<OutlineEntry> {
-    let levels: BTreeMap<&Anchor, &Leaf> = leaves.iter().map(|l| (&l.anchor, *l)).collect();
+fn outline(
+    document: &Document,
+    leaves: &[&Leaf],
+    by_anchor: &BTreeMap<&Anchor, &Leaf>,
+    anchors: &BTreeMap<Anchor, Place>,
+) -> Vec<OutlineEntry> {
     leaves
         .iter()
         .copied()
@@ -212,7 +218,7 @@ fn outline(document: &Document, leaves: &[&Leaf], anchors: &BTreeMap<Anchor, Pla
             let to = *anchors.get(&leaf.anchor)?;
             let mut level = 1;
             let mut at = leaf;
-            while let Some(up) = at.parent.as_ref().and_then(|p| levels.get(p)) {
+            while let Some(up) = at.parent.as_ref().and_then(|p| by_anchor.get(p)) {
                 level += 1;
                 at = up;
                 if level > 6 {
@@ -230,7 +236,7 @@ fn outline(document: &Document, leaves: &[&Leaf], anchors: &BTreeMap<Anchor, Pla
 }
 
 /// Links that lead nowhere are taken out and reported: each anchor once.
-fn check_links(document: &Document, laid: &mut Laid) {
+fn check_links(laid: &mut Laid) {
     let mut missing: Vec<Anchor> = Vec::new();
     for page in &mut laid.pages {
         page.links.retain(|link| match &link.to {
@@ -243,6 +249,5 @@ fn check_links(document: &Document, laid: &mut Laid) {
     }
     missing.sort();
     missing.dedup();
-    debug_assert!(document.leaves.is_empty() || !laid.pages.is_empty());
     laid.problems.extend(missing.into_iter().map(|anchor| Problem::MissingAnchor { anchor, origin: Origin::default() }));
 }

@@ -215,3 +215,70 @@ fn take_size(chain: &mut [Option<Slab>], size: usize) {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn style() -> Style {
+        let document = crate::document::Document {
+            purpose: crate::document::Purpose::Manual,
+            name: "Trial".into(),
+            meta: crate::document::Meta {
+                title: "".into(),
+                subtitle: "".into(),
+                maker: "".into(),
+                number: "".into(),
+                configuration: "".into(),
+                configuration_title: "".into(),
+                release: "".into(),
+                language: "en".into(),
+                units: crate::units::UnitStyle::default(),
+                paper: crate::document::Paper::A4,
+                accent: 0,
+                font: None,
+            },
+            leaves: Vec::new(),
+        };
+        Style::of(&document)
+    }
+
+    proptest! {
+        #[test]
+        fn slabs_keep_their_order_their_company_and_their_page(
+            spec in proptest::collection::vec((1.0..400.0f64, 0.0..30.0f64, any::<bool>()), 1..80),
+        ) {
+            let area = Area { top: 50.0, bottom: 750.0 };
+            let slabs: Vec<Slab> = spec
+                .iter()
+                .map(|&(height, before, keep)| Slab { height, before, keep, ..Slab::default() })
+                .collect();
+            let mut flows = [Flow { slabs, ..Flow::default() }];
+            let sheets = break_pages(&mut flows, &[LeafRole::Text], &style(), area);
+            let placed: Vec<(usize, &Placed)> =
+                sheets.iter().enumerate().flat_map(|(n, s)| s.placed.iter().map(move |p| (n, p))).collect();
+            prop_assert_eq!(placed.len(), spec.len());
+            for (&(height, ..), (_, p)) in spec.iter().zip(&placed) {
+                prop_assert_eq!(p.slab.height, height);
+                prop_assert!(p.y >= area.top && p.y + height <= area.bottom + 0.02);
+            }
+            for pair in placed.windows(2) {
+                prop_assert!(pair[0].0 < pair[1].0 || pair[1].1.y >= pair[0].1.y + pair[0].1.slab.height - 1e-6);
+            }
+            // A chain that a page can hold is never parted.
+            let mut from = 0;
+            while from < spec.len() {
+                let mut to = from;
+                while to + 1 < spec.len() && spec[to].2 {
+                    to += 1;
+                }
+                let height: f64 = spec[from..=to].iter().map(|s| s.0).sum::<f64>() + spec[from + 1..=to].iter().map(|s| s.1).sum::<f64>();
+                if height <= area.bottom - area.top {
+                    prop_assert_eq!(placed[from].0, placed[to].0);
+                }
+                from = to + 1;
+            }
+        }
+    }
+}

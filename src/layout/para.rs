@@ -276,7 +276,7 @@ impl Builder<'_, '_, '_> {
     }
 
     fn fraction(&mut self, numerator: u32, denominator: u32, look: Look, link: Option<u32>) {
-        let digits = Look { size: look.size * 0.72, ..look };
+        let digits = Look { size: look.size * 0.78, ..look };
         let upper = self.run_of(&numerator.to_string(), Look { rise: look.size * 0.34, ..digits });
         let slash = self.run_of("\u{2044}", look);
         // What is read back is the plain stroke that authors type.

@@ -173,7 +173,8 @@ fn parts(manual: &Manual, steps: &[ResolvedStep], ledger: &mut Ledger) {
                     w.fitted += q;
                 }
                 PartAction::Use => {
-                    if w.pulled == 0 {
+                    let cut = ledger.parts.get(number).is_some_and(|a| a.piece && a.listed > 0);
+                    if w.pulled == 0 && !cut {
                         fault(PartFaultKind::PartNotThere(number.clone(), None));
                     }
                 }

@@ -13,7 +13,11 @@ pub enum Condition {
     /// A variant and those based on it.
     Based(Spanned<String>),
     /// Serial numbers from..to, both included. `to` is `u32::MAX` for `serial 150..`, `from` is 0 for `serial ..99`.
-    Serial { span: Span, from: u32, to: u32 },
+    Serial {
+        span: Span,
+        from: u32,
+        to: u32,
+    },
     Not(Box<Condition>),
     And(Vec<Condition>),
     Or(Vec<Condition>),
@@ -193,12 +197,19 @@ impl Parser<'_> {
                     Some(t) if t.kind == Kind::Close => self.at += 1,
                     Some(_) => return Err(self.unexpected()),
                     None => {
-                        return Err(self.fault(token, "a bracket is opened and not closed", "`)` is missing", "add `)`"));
+                        return Err(self.fault(
+                            token,
+                            "a bracket is opened and not closed",
+                            "`)` is missing",
+                            "add `)`",
+                        ));
                     }
                 }
                 Ok(read)
             }
-            Kind::Word if self.word(token).eq_ignore_ascii_case("serial") && self.serial_follows() => self.serial(token),
+            Kind::Word if self.word(token).eq_ignore_ascii_case("serial") && self.serial_follows() => {
+                self.serial(token)
+            }
             Kind::Word => {
                 self.at += 1;
                 let name = Spanned::new(self.word(token).to_owned(), self.place(token.start, token.end));
@@ -215,9 +226,9 @@ impl Parser<'_> {
     }
 
     fn serial_follows(&self) -> bool {
-        self.tokens.get(self.at + 1).is_some_and(|t| {
-            t.kind == Kind::Range || self.word(*t).starts_with(|c: char| c.is_ascii_digit())
-        })
+        self.tokens
+            .get(self.at + 1)
+            .is_some_and(|t| t.kind == Kind::Range || self.word(*t).starts_with(|c: char| c.is_ascii_digit()))
     }
 
     fn serial(&mut self, serial: Token) -> Read {
@@ -328,18 +339,12 @@ impl Parser<'_> {
                 "not clear which",
                 &format!("write `{before} or {after}` if either will do, `{before} and {after}` if both must hold"),
             ),
-            (Kind::Other, "&" | "+") => self.fault(
-                token,
-                &format!("`{word}` is not read in a condition"),
-                "not read",
-                "write `and`",
-            ),
-            (Kind::Other, "|" | "/") => self.fault(
-                token,
-                &format!("`{word}` is not read in a condition"),
-                "not read",
-                "write `or`",
-            ),
+            (Kind::Other, "&" | "+") => {
+                self.fault(token, &format!("`{word}` is not read in a condition"), "not read", "write `and`")
+            }
+            (Kind::Other, "|" | "/") => {
+                self.fault(token, &format!("`{word}` is not read in a condition"), "not read", "write `or`")
+            }
             (Kind::Other, "!") => self.fault(token, "`!` is not read in a condition", "not read", "write `not`"),
             (Kind::Close, _) => self.fault(
                 token,
@@ -385,9 +390,8 @@ mod tests {
 
     /// The tree in prefix form.
     fn shape(c: &Condition) -> String {
-        let join = |word: &str, cs: &[Condition]| {
-            format!("{word}({})", cs.iter().map(shape).collect::<Vec<_>>().join(" "))
-        };
+        let join =
+            |word: &str, cs: &[Condition]| format!("{word}({})", cs.iter().map(shape).collect::<Vec<_>>().join(" "));
         match c {
             Condition::Name(n) => n.value.clone(),
             Condition::Based(n) => format!("{}*", n.value),

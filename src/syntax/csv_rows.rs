@@ -25,8 +25,8 @@ impl QuoteFault {
         let span = Span::new(file, self.start..self.end);
         match self.kind {
             QuoteFaultKind::Unclosed => Diagnostic::error("broken-table", "a quote is opened and never closed")
-                .at(span, "everything after this is taken for one cell")
-                .help("close the quote at the end of the cell; in a spreadsheet, save the table again"),
+                .at(span, "no quote closes this one; the cell is read up to the next separator")
+                .help("close the quote at the end of the cell, or take it out; a quote inside a cell is written twice"),
             QuoteFaultKind::TextAfter => Diagnostic::error("broken-table", "a cell goes on after its closing quote")
                 .at(span, "text after the closing quote")
                 .help("write a quote inside a cell twice, and quotes round the whole cell: \"3/4\"\" tube\""),
@@ -58,22 +58,6 @@ pub(super) fn separator(text: &str) -> (char, usize) {
     // The last of those that stand equally often: the comma, which also serves a table of one column.
     let best = counts.iter().max_by_key(|(_, n)| *n).map_or(',', |&(mark, _)| mark);
     (best, 0)
-}
-
-/// Splits `text` like [`split`], after closing a quote that was never closed. Says whether there was one.
-pub(super) fn split_closed(text: &mut String, from: usize, separator: char) -> (Vec<RawRow>, bool) {
-    let (rows, faults) = split(text, from, separator);
-    if faults.iter().all(|f| f.kind != QuoteFaultKind::Unclosed) {
-        return (rows, false);
-    }
-    text.push('"');
-    (split(text, from, separator).0, true)
-}
-
-/// The fault of a last row whose quote was closed by [`split_closed`].
-pub(super) fn unclosed(row: &RawRow) -> Option<QuoteFault> {
-    let cell = row.cells.iter().rfind(|c| c.outer < c.start)?;
-    Some(QuoteFault { kind: QuoteFaultKind::Unclosed, start: cell.outer, end: cell.start })
 }
 
 /// Splits `text` from the byte `from` on. Rows are numbered from 1, empty ones too.
@@ -117,10 +101,10 @@ fn cell(text: &str, at: usize, separator: char, faults: &mut Vec<QuoteFault>) ->
     let mut from = 0;
     let close = loop {
         let Some(quote) = inner[from..].find('"').map(|i| from + i) else {
-            value.push_str(&inner[from..]);
+            // Read as a cell without quotes, so that the rest of the table stays what it is.
             faults.push(QuoteFault { kind: QuoteFaultKind::Unclosed, start: at, end: start });
-            let end = text.trim_end_matches(['\n', '\r']).len().max(start);
-            return (RawCell { outer: at, start, end, text: value }, text.len());
+            let end = start + ends(inner);
+            return (RawCell { outer: at, start: at, end, text: text[at..end].to_owned() }, end);
         };
         value.push_str(&inner[from..quote]);
         if !inner[quote + 1..].starts_with('"') {

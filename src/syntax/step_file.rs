@@ -42,7 +42,9 @@ fn split(text: &str, file: FileId, sink: &mut Sink) -> Halves {
         sink.push(
             Diagnostic::error("no-front-matter", "the file does not begin with its front matter")
                 .at(Span::new(file, at..end), "`---` stands alone on the first line of every step and page")
-                .help("begin the file with a line `---`, then the keys (`step:`, `title:`, …), then another line `---`"),
+                .help(
+                    "begin the file with a line `---`, then the keys (`step:`, `title:`, …), then another line `---`",
+                ),
         );
         return Halves { front: None, body: start };
     };
@@ -89,7 +91,9 @@ mod tests {
 
     #[test]
     fn both_halves_are_found_whatever_the_line_ends() {
-        for text in ["---\nstep: a\n---\nText\n", "\u{FEFF}---\r\nstep: a\r\n---\r\nText", "\n--- \nstep: a\n---  \nText\n"] {
+        for text in
+            ["---\nstep: a\n---\nText\n", "\u{FEFF}---\r\nstep: a\r\n---\r\nText", "\n--- \nstep: a\n---  \nText\n"]
+        {
             let (file, sink) = read(text);
             assert!(sink.is_empty(), "{sink:?}");
             assert!(file.front.is_some(), "{text:?}");

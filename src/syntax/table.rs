@@ -64,11 +64,9 @@ pub fn parse_csv(path: &str, bytes: &[u8], sources: &mut SourceMap, sink: &mut S
     let decoded = super::decode(bytes);
     let (separator, from) = csv_rows::separator(&decoded.text);
     let mut text = decoded.text;
-    let (mut rows, unclosed) = csv_rows::split_closed(&mut text, from, separator);
+    let (rows, _) = csv_rows::split(&text, from, separator);
     let short = pad(&mut text, &rows, separator);
-    let mut faults;
-    (rows, faults) = csv_rows::split(&text, from, separator);
-    faults.extend(rows.last().filter(|_| unclosed).and_then(csv_rows::unclosed));
+    let (rows, faults) = csv_rows::split(&text, from, separator);
     let file = sources.add(path, text);
     for fault in faults {
         sink.push(fault.explain(file));
@@ -113,8 +111,7 @@ fn pad(text: &mut String, rows: &[RawRow], separator: char) -> std::collections:
 
 /// Makes a table of rows whose places are in the text of `file`, and declares its cells.
 pub(super) fn assemble(file: FileId, rows: Vec<RawRow>, sources: &mut SourceMap, sink: &mut Sink) -> Option<Table> {
-    let mut rows = rows.into_iter().filter(|r| !r.is_empty()).peekable();
-    let Some(heading) = rows.next() else {
+    let Some(top) = rows.iter().position(|r| !r.is_empty()) else {
         sink.push(
             Diagnostic::error("empty-table", "the table is empty")
                 .in_file(sources.name(file))
@@ -122,7 +119,9 @@ pub(super) fn assemble(file: FileId, rows: Vec<RawRow>, sources: &mut SourceMap,
         );
         return None;
     };
-    let rows = limited(rows.collect(), file, sink);
+    let rows = limited(rows, file, sink);
+    let heading = &rows[top];
+    let entries: Vec<&RawRow> = rows[top + 1..].iter().filter(|r| !r.is_empty()).collect();
     let width = heading.width().min(MOST_COLUMNS);
     if heading.width() > MOST_COLUMNS {
         let span = Span::new(file, heading.start..heading.end);
@@ -133,16 +132,17 @@ pub(super) fn assemble(file: FileId, rows: Vec<RawRow>, sources: &mut SourceMap,
         );
     }
     let columns: Vec<Spanned<String>> = heading.cells[..width].iter().map(|c| fold(c, file)).collect();
-    check_headings(&columns, &rows, file, sink);
-    check_long(&rows, width, heading.number, file, sink);
+    check_headings(&columns, &entries, file, sink);
+    check_long(&entries, width, heading.number, file, sink);
 
     let names: Vec<std::sync::Arc<str>> = columns
         .iter()
         .enumerate()
         .map(|(i, c)| if c.value.is_empty() { letters(i).into() } else { c.value.as_str().into() })
         .collect();
-    let places = std::iter::once(&heading)
-        .chain(&rows)
+    // Empty rows too: a cell that is read as blank can be what a message is about.
+    let places = rows
+        .iter()
         .flat_map(|row| {
             row.cells.iter().enumerate().map(|(i, c)| Cell {
                 start: c.outer as u32,
@@ -153,7 +153,7 @@ pub(super) fn assemble(file: FileId, rows: Vec<RawRow>, sources: &mut SourceMap,
         })
         .collect();
     sources.set_cells(file, places);
-    let rows = rows
+    let rows = entries
         .into_iter()
         .map(|row| Row {
             number: row.number,
@@ -176,7 +176,7 @@ fn limited(mut rows: Vec<RawRow>, file: FileId, sink: &mut Sink) -> Vec<RawRow> 
     rows
 }
 
-fn check_headings(columns: &[Spanned<String>], rows: &[RawRow], file: FileId, sink: &mut Sink) {
+fn check_headings(columns: &[Spanned<String>], rows: &[&RawRow], file: FileId, sink: &mut Sink) {
     let mut seen: std::collections::BTreeMap<String, Span> = std::collections::BTreeMap::new();
     for (i, column) in columns.iter().enumerate() {
         if column.value.is_empty() {
@@ -206,7 +206,7 @@ fn check_headings(columns: &[Spanned<String>], rows: &[RawRow], file: FileId, si
 }
 
 /// A row that holds something beyond the last heading: as a rule a separator inside a text has moved its cells.
-fn check_long(rows: &[RawRow], width: usize, heading: u32, file: FileId, sink: &mut Sink) {
+fn check_long(rows: &[&RawRow], width: usize, heading: u32, file: FileId, sink: &mut Sink) {
     for row in rows {
         let Some(first) = row.cells.iter().skip(width).find(|c| !c.text.trim().is_empty()) else { continue };
         sink.push(
@@ -318,7 +318,8 @@ mod tests {
         let table = table.unwrap();
         assert_eq!(values(&table)[0].1, ["1", "", ""]);
         assert_eq!(sources.place(table.rows[0].cells[1].span), Place::Cell { row: 2, column: "b".into() });
-        let said: Vec<_> = sink.iter().map(|d| (d.level.word(), d.headline.as_str(), sources.place(d.span.unwrap()))).collect();
+        let said: Vec<_> =
+            sink.iter().map(|d| (d.level.word(), d.headline.as_str(), sources.place(d.span.unwrap()))).collect();
         assert_eq!(
             said,
             [
@@ -344,6 +345,9 @@ mod tests {
         let said: Vec<_> = sink.iter().map(|d| (d.headline.as_str(), sources.place(d.span.unwrap()))).collect();
         assert_eq!(said[0], ("a cell goes on after its closing quote", Place::Cell { row: 2, column: "a".into() }));
         assert_eq!(said[1], ("a quote is opened and never closed", Place::Cell { row: 3, column: "a".into() }));
+        assert_eq!(said.len(), 2);
+        let (table, _, _) = read("a,b\n\"z,3\nx,4\n");
+        assert_eq!(values(&table.unwrap()), [(2, vec!["\"z", "3"]), (3, vec!["x", "4"])]);
     }
 
     #[test]

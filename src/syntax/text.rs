@@ -33,9 +33,20 @@ pub fn decode(bytes: &[u8]) -> Decoded {
     Decoded { text: text.into_owned(), encoding: "Windows-1252", damaged }
 }
 
+/// The largest step, page or settings file, in bytes: a hundred times what the longest step needs.
+const LARGEST_TEXT: usize = 8 << 20;
+
 /// The text of a step, a page or the manual's settings, which must be UTF-8; a byte order mark is dropped.
 /// Where it is not, the fault goes to `sink`, with what the author sees and how to put it right.
 pub fn utf8_or_report(path: &str, bytes: &[u8], sink: &mut Sink) -> Option<String> {
+    if bytes.len() > LARGEST_TEXT {
+        sink.push(
+            Diagnostic::error("text-too-large", format!("the file has more than {} MB", LARGEST_TEXT >> 20))
+                .in_file(path)
+                .help("split it; if it is no text, put the right file in its place"),
+        );
+        return None;
+    }
     if utf16(bytes).is_some() {
         sink.push(
             Diagnostic::error("not-utf-8", "the file is saved as UTF-16, and only UTF-8 is read here")
@@ -88,7 +99,7 @@ fn utf16(bytes: &[u8]) -> Option<(&'static encoding_rs::Encoding, &'static str, 
     }
     let head = &bytes[..bytes.len().min(4096) & !1];
     let pairs = head.len() / 2;
-    if pairs < 2 || bytes.len() % 2 != 0 {
+    if pairs < 2 || !bytes.len().is_multiple_of(2) {
         return None;
     }
     let zeros = |offset: usize| head.iter().skip(offset).step_by(2).filter(|&&b| b == 0).count();

@@ -188,13 +188,33 @@ impl Decoded {
         }
     }
 
+    /// The strongest source of what is said of it; `None` where nothing is but its form.
+    fn strongest(&self) -> Option<Source> {
+        let lengths = [self.diameter, self.length, self.grip, self.thickness, self.height];
+        let holes = [self.shank, self.head];
+        lengths
+            .into_iter()
+            .flatten()
+            .map(|cited| cited.source)
+            .chain(holes.into_iter().flatten().map(|cited| cited.source))
+            .chain(self.thread.map(|cited| cited.source))
+            .chain(self.grip_range.map(|cited| cited.source))
+            .chain(self.material.map(|cited| cited.source))
+            .max()
+    }
+
     /// The description as a document shows it: "bolt, 1/4-28, grip 11/16 in, shank not drilled". A value from
-    /// memory is marked so.
+    /// memory is marked so; where all are, the mark stands once, at the end.
     pub fn pieces(&self) -> Vec<Words> {
-        let mut line = Line(vec![Words::Text(self.form.words().to_owned())]);
+        let all_from_memory = self.strongest() == Some(Source::FromMemory);
+        let mut line = Line { words: Vec::new(), marks: !all_from_memory };
+        line.push(self.form.words());
         match (self.thread, self.diameter) {
             (Some(thread), _) => line.text(thread.value.to_string(), thread.source),
-            (None, Some(diameter)) => line.length("diameter", diameter),
+            (None, Some(diameter)) => match numbered_size(diameter.value) {
+                Some(number) => line.text(format!("No. {number}"), diameter.source),
+                None => line.length("diameter", diameter),
+            },
             (None, None) => {}
         }
         match (self.grip, self.grip_range, self.length) {
@@ -219,7 +239,10 @@ impl Decoded {
         if let Some(head) = self.head.filter(|head| head.value == Drilled::Drilled) {
             line.text("head drilled".to_owned(), head.source);
         }
-        line.0
+        if all_from_memory {
+            line.push(" (all from memory)");
+        }
+        line.words
     }
 
     /// The units the item is made in: millimetres for metric hardware, else inch fractions.
@@ -241,20 +264,29 @@ impl Decoded {
     }
 }
 
+/// The number of a numbered size, .060 in and .013 in a number. No. 5 is 1/8 in and goes by that name.
+fn numbered_size(diameter: Length) -> Option<i64> {
+    [2, 3, 4, 6, 8, 10, 12].into_iter().find(|number| Length::inches(60 + 13 * number, 1000) == diameter)
+}
+
 /// A description being written.
-struct Line(Vec<Words>);
+struct Line {
+    words: Vec<Words>,
+    /// Whether values from memory are marked one by one.
+    marks: bool,
+}
 
 impl Line {
     fn push(&mut self, text: impl Into<String>) {
         let text = text.into();
-        match self.0.last_mut() {
+        match self.words.last_mut() {
             Some(Words::Text(last)) => last.push_str(&text),
-            _ => self.0.push(Words::Text(text)),
+            _ => self.words.push(Words::Text(text)),
         }
     }
 
     fn mark(&mut self, source: Source) {
-        if source == Source::FromMemory {
+        if self.marks && source == Source::FromMemory {
             self.push(" (from memory)");
         }
     }
@@ -266,7 +298,7 @@ impl Line {
 
     fn length(&mut self, name: &str, length: Cited<Length>) {
         self.push(format!(", {name} "));
-        self.0.push(Words::Length(length.value));
+        self.words.push(Words::Length(length.value));
         self.mark(length.source);
     }
 
@@ -274,12 +306,12 @@ impl Line {
         self.push(format!(", {name} "));
         match range.value.least {
             Some(least) => {
-                self.0.push(Words::Length(least));
+                self.words.push(Words::Length(least));
                 self.push(" to ");
             }
             None => self.push("up to "),
         }
-        self.0.push(Words::Length(range.value.most));
+        self.words.push(Words::Length(range.value.most));
         self.mark(range.source);
     }
 }

@@ -20,7 +20,7 @@ const BLIND_TABLE: Source = Source::Published("US Army TM 10-5410-221-14/1, Tabl
 /// manual's own hole is then taken as it stands.
 pub fn hole_for(fastener: &Decoded) -> Option<Cited<Hole>> {
     let diameter = fastener.diameter?;
-    match fastener.form {
+    let advice = match fastener.form {
         Form::SolidRivet(_) => solid_rivet(diameter.value),
         Form::BlindRivet(_) => blind_rivet(diameter.value),
         Form::Bolt | Form::FullThreadBolt | Form::ClevisBolt | Form::Eyebolt | Form::SocketScrew | Form::ClevisPin => {
@@ -31,7 +31,8 @@ pub fn hole_for(fastener: &Decoded) -> Option<Cited<Hole>> {
             }
         }
         Form::Nut(_) | Form::Washer(_) | Form::CotterPin => None,
-    }
+    };
+    advice.map(|hole| Cited::new(hole.value, hole.source.min(diameter.source)))
 }
 
 fn hole(drill: Drill, source: Source) -> Option<Cited<Hole>> {
@@ -46,7 +47,7 @@ fn nominal(diameter: Cited<Length>) -> Option<Cited<Hole>> {
     } else {
         Drill::Millimetre(diameter.value)
     };
-    hole(drill, Source::CommonPractice.min(diameter.source))
+    hole(drill, Source::CommonPractice)
 }
 
 /// Close holes for numbered sizes, from memory.

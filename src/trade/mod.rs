@@ -10,6 +10,7 @@ mod designation;
 mod drill;
 pub mod fit;
 mod hole;
+mod lock;
 mod material;
 mod safety;
 mod solid_rivet;
@@ -24,13 +25,17 @@ pub use decoded::{Decoded, Drilled, Form, GripRange, NutForm, RivetHead, WasherF
 pub use designation::{Fault, NoSuch, Normalised, Undecoded, decode, normalise, read};
 pub use drill::Drill;
 pub use hole::{Hole, hole_for};
+pub use lock::{ELASTIC_LIMIT_F, Load, LockFault, Locked, Motion, Place, Use, lock_faults, smallest_bolt};
 pub use material::density;
 pub use safety::SafetyWord;
 pub use solid_rivet::{
     RivetLength, Spacing, judge_rivet_length, rivet_dash, rivet_diameters, rivet_length, rivet_through_tube,
 };
 pub use thread::Thread;
-pub use torque::{NutLoad, Torque, adds_run_down_drag, newton_metres, nut_load, torque, torque_for};
+pub use torque::{
+    Against, Clamped, NoTableTorque, NutLoad, Torque, adds_run_down_drag, compare_torque, newton_metres, nut_load,
+    table_torque, torque, torque_for,
+};
 pub use tube::{Slide, SlideLimits, slide, tube_weight};
 
 #[cfg(test)]

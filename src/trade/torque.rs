@@ -3,7 +3,7 @@
 //! A table value holds only for a stack of solid metal and a nut of the table's kind; whether that is so is for
 //! the caller to know.
 
-use super::{Cited, Decoded, Form, NutForm, Source, Thread};
+use super::{Cited, Decoded, Form, Motion, NutForm, Source, Thread};
 use crate::units::{Measure, MeasureUnit, Rational};
 
 const TABLE: Source = Source::Published("FAA AC 43.13-1B CHG 1, Table 7-1");
@@ -106,6 +106,85 @@ pub fn torque_for(nut: &Decoded) -> Option<Cited<Torque>> {
     let (thread, load) = (nut.thread?, nut_load(nut)?);
     let found = torque(thread.value, load.value)?;
     Some(Cited::new(found.value, found.source.min(thread.source).min(load.source)))
+}
+
+/// What keeps a table value from being right (common practice): the designer's value is required.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum NoTableTorque {
+    /// The bolt goes across a tube without a bushing.
+    UnbushedTube,
+    /// The joint turns.
+    Pivot,
+    /// Wood, plastic, fabric or rubber in the stack.
+    SoftStack,
+    /// The stack's material is not known to be metal.
+    UnknownStack,
+    /// There is no nut, or the table has none like it.
+    UnknownNut,
+}
+
+impl NoTableTorque {
+    /// The reason as a document prints it behind "designer's value required".
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::UnbushedTube => "across a tube without a bushing",
+            Self::Pivot => "the joint turns",
+            Self::SoftStack => "wood, plastic or fabric in the stack",
+            Self::UnknownStack => "material of the stack not known",
+            Self::UnknownNut => "no table value for this nut",
+        }
+    }
+}
+
+/// What is clamped, as far as the table's values are concerned.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Clamped {
+    SolidMetal,
+    UnbushedTube,
+    Soft,
+    Unknown,
+}
+
+/// The table's range where it holds: a solid stack of metal, a known nut, a joint that does not turn.
+///
+/// # Errors
+/// Why there is none.
+pub fn table_torque(nut: Option<&Decoded>, clamped: Clamped, motion: Motion) -> Result<Cited<Torque>, NoTableTorque> {
+    if motion == Motion::Turns {
+        return Err(NoTableTorque::Pivot);
+    }
+    match clamped {
+        Clamped::SolidMetal => nut.and_then(torque_for).ok_or(NoTableTorque::UnknownNut),
+        Clamped::UnbushedTube => Err(NoTableTorque::UnbushedTube),
+        Clamped::Soft => Err(NoTableTorque::SoftStack),
+        Clamped::Unknown => Err(NoTableTorque::UnknownStack),
+    }
+}
+
+/// How a designer's range lies to the table's. The designer's always wins; this is for the reader to see.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Against {
+    Within,
+    /// Some of it is below the table's least.
+    Below,
+    /// Some of it is above the table's recommended range, but not above its limit.
+    Above,
+    /// Some of it is above the table's limit.
+    PastLimit,
+}
+
+/// Compares a designer's range, in-lb, with the table's.
+pub fn compare_torque(least: Rational, most: Rational, table: Torque) -> Against {
+    let whole = Rational::from_integer;
+    if most > whole(table.limit) {
+        Against::PastLimit
+    } else if most > whole(table.most) {
+        Against::Above
+    } else if least < whole(table.least) {
+        Against::Below
+    } else {
+        Against::Within
+    }
 }
 
 /// Whether the drag of the nut as it runs down is to be added to the table's value (FAA AC 43.13-1B, 7-40).

@@ -110,7 +110,7 @@ fn a_name_that_is_not_there_offers_the_nearest() {
     let cases: [(&[&str], &str); 7] = [
         (&["why", "wheel", "PLAIN"], "write `wheels`"),
         (&["why", "GT-114", "PLAIN"], "write `GT-104`"),
-        (&["why", "wheels", "PLANE"], "write `PLAIN`"),
+        (&["why", "wheels", "PLAIM"], "write `PLAIN`"),
         (&["why", "wheels", "PLAIN+bell"], "option `bell` does not go on this variant"),
         (&["why", "wheels", "kit-0147"], "there is no kit 147"),
         (&["why", "steps/frame/10-handle.md:999", "PLAIN"], "has no line 999"),

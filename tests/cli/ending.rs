@@ -3,10 +3,10 @@
 use super::Desk;
 
 #[test]
-fn a_sound_manual_ends_with_0_and_says_nothing() {
+fn a_sound_manual_ends_with_0() {
     let desk = Desk::with_manual();
     let run = desk.run(&["check"]).ends(0);
-    assert_eq!(run.out, "");
+    assert_eq!(run.out, "nothing found\n");
 }
 
 #[test]
@@ -15,7 +15,8 @@ fn a_fault_ends_with_1_and_is_said_once_at_its_place() {
     desk.edit("manual-src/steps/running-gear/10-axle.md", "  - GT-103\n", "  - GT-113\n");
     let run = desk.run(&["check", "--format", "short"]).ends(1);
     let lines: Vec<_> = run.out.lines().collect();
-    assert_eq!(lines.len(), 1, "{}", run.out);
+    assert_eq!(lines.len(), 2, "{}", run.out);
+    assert_eq!(lines[1], "1 error");
     assert!(lines[0].starts_with("steps/running-gear/10-axle.md:8:5: error: unknown-part: "), "{}", lines[0]);
 }
 
@@ -78,11 +79,11 @@ fn json_is_one_object_a_line_and_nothing_else() {
     desk.edit("manual-src/steps/running-gear/10-axle.md", "  - GT-103\n", "  - GT-113\n");
     for command in ["check", "compile"] {
         let run = desk.run(&[command, "--format", "json", "--verbose"]).ends(1);
-        assert_eq!(run.out.lines().count(), 1, "{}", run.out);
-        for line in run.out.lines() {
-            let value: serde_json::Value = serde_json::from_str(line).expect("JSON");
-            assert_eq!(value["rule"], "unknown-part");
-        }
+        let lines: Vec<serde_json::Value> =
+            run.out.lines().map(|line| serde_json::from_str(line).expect("JSON")).collect();
+        assert_eq!(lines.len(), 2, "{}", run.out);
+        assert_eq!(lines[0]["rule"], "unknown-part");
+        assert_eq!(lines[1]["errors"], 1);
     }
 }
 

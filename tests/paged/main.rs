@@ -3,6 +3,7 @@
 mod bad_input;
 mod outside;
 mod specimen;
+mod widths;
 mod words;
 
 use std::collections::BTreeMap;

@@ -73,6 +73,18 @@ pub fn parts_table(rows: usize) -> Block {
     }))
 }
 
+/// Long words in a narrow column: they are parted by hyphens.
+pub fn narrow_table() -> Block {
+    let words = "Unavoidable misalignment of neighbouring components necessitates disassembly, reexamination and \
+        subsequent readjustment; particularly, communication between assistants prevents misinterpretation.";
+    block(BlockKind::Table(Table {
+        role: TableRole::Plain,
+        caption: vec![],
+        columns: vec![column("What", Align::Start, Width::Share(1), true), column("Why", Align::Start, Width::Share(3), false), column("When", Align::Start, Width::Share(1), false)],
+        rows: vec![row(vec![t(words), t("Every part has its place."), t(words)])],
+    }))
+}
+
 pub fn safety(word: SafetyWord, text: &str) -> Block {
     block(BlockKind::Safety { word, blocks: vec![p(text)] })
 }
@@ -250,6 +262,7 @@ pub fn document(purpose: Purpose) -> Document {
             safety(SafetyWord::Caution, "Edges are sharp. Wear gloves."),
             safety(SafetyWord::Notice, "Salt water eats mild steel. Rinse with fresh water."),
             safety(SafetyWord::Note, "Two people are quicker than one."),
+            narrow_table(),
             block(BlockKind::Heading { level: 3, number: Some("1.2".into()), text: t("Signs") }),
             block(BlockKind::Quote(vec![p("A set-off remark that stands apart from the running text and goes on long enough to need a second line in this column.")])),
             block(BlockKind::Preformatted("as it is typed\n    indented line\nlast".into())),

@@ -31,7 +31,8 @@ fn run(ctx: &Context) -> Sink {
     for step in &ctx.manual.steps {
         for cut in step.cuts.iter().filter(|c| c.by == By::Builder) {
             let Some(part) = ctx.manual.parts.get(&cut.part.value) else { continue };
-            if part.supplied.cut || part.supplied.finished {
+            // A piece is not supplied: the step that cuts it makes its ends.
+            if part.cut_from.is_none() && (part.supplied.cut || part.supplied.finished) {
                 let d = RULE
                     .found(format!("{} comes cut, and a step cuts it", cut.part.value))
                     .at(cut.part.span, "already cut as supplied")

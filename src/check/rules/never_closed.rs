@@ -1,11 +1,14 @@
-//! An inspection of something that no step of the configuration closes.
+//! An inspection of something that no step closes, while a step closes something of nearly the same name that nobody
+//! inspects.
 //!
-//! It matters little where nothing is ever closed; but often the name in `closes` is spelt in another way, and then
-//! nothing watches the order of the two.
+//! It matters because the name is most likely spelt in two ways, and then nothing watches that the inspection comes
+//! first. An inspection of something that is never closed is no fault.
 //!
 //! Wrong: `inspect: keel-box` and `closes: [keelbox]`. Right: the same name in both.
 //!
 //! To accept: `accept: [{ rule: never-closed, about: keel-box, reason: ... }]` in the step's file.
+
+use std::collections::HashSet;
 
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::nearest;
@@ -15,7 +18,7 @@ use crate::resolve::Resolved;
 pub const RULE: Rule = Rule {
     id: "never-closed",
     level: Level::Hint,
-    summary: "an inspection of something that no step closes",
+    summary: "an inspection and a closing whose names nearly agree",
     source: "common practice",
     bending: Bending::Allowed,
     file: include_str!("never_closed.rs"),
@@ -25,22 +28,22 @@ pub const RULE: Rule = Rule {
 fn run(ctx: &Context, r: &Resolved) -> Sink {
     let closed: Vec<&str> = r.steps.iter().flat_map(|s| &s.step.closes).map(|c| c.value.as_str()).collect();
     let inspects = r.steps.iter().flat_map(|s| s.step.inspects.iter().map(move |i| (s, i)));
+    let inspected: HashSet<&str> = ctx.manual.steps.iter().flat_map(|s| &s.inspects).map(|i| i.what.as_str()).collect();
     if ctx.excuses.steps_unread {
         return Sink::new();
     }
     inspects
         .filter(|(_, i)| !closed.contains(&i.what.as_str()))
-        .map(|(s, i)| {
+        .filter_map(|(s, i)| {
             let what = &i.what.value;
-            let help = match nearest(what.as_str(), closed.iter().copied()) {
-                Some(near) => format!("a step closes `{near}`; write the same name in both, if it is the same thing"),
-                None => "write `closes:` in the step that closes it".to_owned(),
-            };
-            RULE.found(format!("`{what}` is inspected and never closed"))
+            let near = nearest(what.as_str(), closed.iter().copied().filter(|c| !inspected.contains(c)))?;
+            let d = RULE
+                .found(format!("`{what}` is inspected and never closed, and `{near}` is closed and never inspected"))
                 .at(i.what.span, "no step closes this")
-                .help(help)
+                .help(format!("write `{near}`, if it is the same thing"))
                 .about(what)
-                .about(&s.step.id.value)
+                .about(&s.step.id.value);
+            Some(d)
         })
         .collect()
 }

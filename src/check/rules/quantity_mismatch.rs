@@ -6,6 +6,8 @@
 //! Only the first taking counts: a part that is fitted on trial, removed, finished and refitted is taken once. A step
 //! that only works on a part again says `do: use`.
 //!
+//! Pieces that are cut and then only worked on, clamped or spoken of count as used.
+//!
 //! Too many taken: the quantity is marked in the step where the running total first exceeds the list. Too few: the
 //! cell of the parts list is marked.
 //!
@@ -14,7 +16,7 @@
 //! To accept, for example a spare that ships loose: `accept: [{ rule: quantity-mismatch, about: KW-104, reason: ...
 //! }]` in manual.yaml.
 
-use crate::check::names::Kind;
+use crate::check::names::{CUT_OUT, Kind};
 use crate::check::{Bending, Context, Rule, Run};
 use crate::check::{MOST_NOTES, Misfit};
 use crate::diag::Diagnostic;
@@ -129,7 +131,7 @@ fn left_over(ctx: &Context, part: &Part, r: &Resolved, misfit: Misfit) -> Diagno
     let account = &r.ledger.parts[number];
     let (listed, taken) = (misfit.listed, misfit.taken);
     let d = if account.piece {
-        let cut = ctx.names.mentions(Kind::Part, number.as_str()).iter().find(|m| m.role == "cut here" && m.step.is_some());
+        let cut = ctx.names.mentions(Kind::Part, number.as_str()).iter().find(|m| m.role == CUT_OUT);
         RULE.found(format!("steps cut {listed} of {number} and take {taken}"))
             .at(cut.map_or(part.number.span, |m| m.span), format!("{listed} cut"))
             .help("correct the number of pieces, or add them to the step that uses them")

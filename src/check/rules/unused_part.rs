@@ -8,10 +8,9 @@
 //! manual.yaml.
 
 use crate::check::MOST_NOTES;
-use crate::check::names::Kind;
+use crate::check::names::{CUT_OUT, Kind, TAKEN};
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
-use crate::model::Step;
 use crate::units::PartNumber;
 
 pub const RULE: Rule = Rule {
@@ -43,15 +42,9 @@ fn run(ctx: &Context) -> Sink {
     sink
 }
 
-/// Whether a part stands in the `parts` of no step.
+/// Whether a part stands in the `parts` of no step, as a part or as a piece.
 pub fn is_unused(ctx: &Context, number: &PartNumber) -> bool {
-    let taken = |m: &crate::check::Mention| m.role == "taken here" || m.role == "cut here" && m.step.is_some_and(|s| pieces(s, number));
-    !ctx.names.mentions(Kind::Part, number.as_str()).iter().any(taken)
-}
-
-/// Whether a step cuts something into pieces of this number.
-fn pieces(step: &Step, number: &PartNumber) -> bool {
-    step.parts.iter().flat_map(|p| &p.becomes).any(|(piece, _)| piece.value == *number)
+    !ctx.names.mentions(Kind::Part, number.as_str()).iter().any(|m| matches!(m.role, TAKEN | CUT_OUT))
 }
 
 #[cfg(test)]

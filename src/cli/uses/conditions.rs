@@ -23,6 +23,9 @@ pub(in crate::cli) fn conditions(step: &Step) -> Vec<Conditioned<'_>> {
     of(&mut found, "the assembly", &step.assemblies);
     of(&mut found, "the hardware", &step.hardware);
     of(&mut found, "the joint", &step.joints);
+    for joint in &step.joints {
+        of(&mut found, "the part in the joint", &joint.stack);
+    }
     of(&mut found, "the cut", &step.cuts);
     of(&mut found, "the hole", &step.holes);
     of(&mut found, "the tool", &step.tools);

@@ -173,8 +173,10 @@ fn joint<'a>(w: &mut Walk<'a>, joint: &'a Joint) {
     if let Some(pin) = &joint.pin {
         hardware(w, pin, "pin");
     }
-    for member in &joint.stack {
-        w.add(Kind::Part, member.part.as_str(), member.part.span, format!("clamped by {}", joint.fastener.value));
+    for item in &joint.stack {
+        w.item(item, |w, member| {
+            w.add(Kind::Part, member.part.as_str(), member.part.span, format!("clamped by {}", joint.fastener.value));
+        });
     }
 }
 

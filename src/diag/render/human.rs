@@ -101,7 +101,8 @@ impl Writer<'_> {
         let (number, _) = self.sources.line_column(span);
         let gutter = format!("{number:>8} | ");
         let blank = format!("{:>8} | ", "");
-        let (line, before, marked) = cut(text[from..to].trim_end_matches('\r'), start - from, end.min(to).max(start) - from);
+        let (line, before, marked) =
+            cut(text[from..to].trim_end_matches('\r'), start - from, end.min(to).max(start) - from);
         self.paint(&gutter, Paint::Quiet);
         self.out.push_str(&line);
         self.out.push('\n');

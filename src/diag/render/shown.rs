@@ -16,7 +16,9 @@ pub(super) fn visible(c: char) -> char {
         '\x7F' => '\u{2421}',
         '\u{80}'..='\u{9F}' => '\u{FFFD}',
         // Unicode Standard Annex 9: marks that turn the direction; and what takes no room.
-        '\u{061C}' | '\u{200B}'..='\u{200F}' | '\u{2028}'..='\u{202E}' | '\u{2060}'..='\u{206F}' | '\u{FEFF}' => '\u{FFFD}',
+        '\u{061C}' | '\u{200B}'..='\u{200F}' | '\u{2028}'..='\u{202E}' | '\u{2060}'..='\u{206F}' | '\u{FEFF}' => {
+            '\u{FFFD}'
+        }
         c => c,
     }
 }

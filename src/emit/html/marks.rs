@@ -20,40 +20,50 @@ pub fn each_figure<'a>(blocks: &'a [Block], visit: &mut impl FnMut(&'a Figure)) 
     }
 }
 
+/// A mark as its row leads to it.
+#[derive(Debug)]
+pub struct RowMark<'a> {
+    pub number: u32,
+    pub id: String,
+    /// The label of the figure it is in.
+    pub figure: &'a str,
+}
+
 /// The marks of a page by the row they are tied to.
 #[derive(Debug, Default)]
 pub struct Marks<'a> {
-    /// Number and id of the marks tied to a row, each number once.
-    of_row: BTreeMap<&'a Anchor, Vec<(u32, String)>>,
+    of_row: BTreeMap<&'a Anchor, Vec<RowMark<'a>>>,
+    /// Figures of the page that have marks.
+    pub figures: usize,
 }
 
 impl<'a> Marks<'a> {
     pub fn of(blocks: &'a [Block]) -> Self {
-        let mut of_row: BTreeMap<&Anchor, Vec<(u32, String)>> = BTreeMap::new();
+        let mut marks = Self::default();
         let mut number = 0;
         each_figure(blocks, &mut |figure| {
             number += 1;
+            marks.figures += usize::from(!figure.callouts.is_empty());
             for (position, callout) in figure.callouts.iter().enumerate() {
-                if let Some(row) = &callout.to {
-                    let marks = of_row.entry(row).or_default();
-                    if marks.iter().all(|(known, _)| *known != callout.number) {
-                        marks.push((callout.number, mark_id(number, position)));
-                    }
+                let Some(row) = &callout.to else { continue };
+                let tied = marks.of_row.entry(row).or_default();
+                // One way back for marks of one number in one figure.
+                if tied.iter().all(|known| known.number != callout.number || known.figure != &*figure.label) {
+                    tied.push(RowMark { number: callout.number, id: mark_id(number, position), figure: &figure.label });
                 }
             }
         });
-        Self { of_row }
+        marks
     }
 
-    /// Number and id of the marks that are tied to a row, the first of each number.
-    pub fn all_of_row(&self, row: &Anchor) -> &[(u32, String)] {
+    /// The marks that are tied to a row, the first of each number in each figure.
+    pub fn all_of_row(&self, row: &Anchor) -> &[RowMark<'a>] {
         self.of_row.get(row).map_or(&[], Vec::as_slice)
     }
 
     /// The id of the first mark with this number that is tied to a row.
     pub fn of_row(&self, row: &Anchor, number: u32) -> Option<&str> {
-        let marks = self.of_row.get(row)?;
-        marks.iter().find(|(of, _)| *of == number).map(|(_, id)| id.as_str())
+        self.all_of_row(row).iter().find(|mark| mark.number == number).map(|mark| mark.id.as_str())
     }
 }
 

@@ -54,8 +54,20 @@ impl Writer<'_> {
         else {
             return Vec::new();
         };
+        // Where several figures have marks, the number alone would not say which is meant.
+        let several = self.marks.figures > 1;
         let marks = self.marks.all_of_row(anchor).iter();
-        marks.map(|(number, id)| map([("number", (*number).into()), ("id", Value::normal_string(id))])).collect()
+        marks
+            .map(|mark| {
+                let short = mark.figure.rsplit(' ').next().filter(|_| several);
+                map([
+                    ("number", mark.number.into()),
+                    ("id", Value::normal_string(&mark.id)),
+                    ("figure", Value::normal_string(mark.figure)),
+                    ("figure_number", short.map(Value::normal_string).into()),
+                ])
+            })
+            .collect()
     }
 
     fn cells(&mut self, row: &Row, columns: &[Column], labels: &[String]) -> Result<Value, EmitError> {

@@ -19,13 +19,13 @@ impl Writer<'_> {
         let (before, rest) = tops.split_at(first_work);
         let (work, after): (Vec<usize>, Vec<usize>) = rest.iter().partition(|leaf| is_work(leaf));
         let first_step = (1..leaves.len()).find(|leaf| leaves[*leaf].role == LeafRole::Step);
-        let first_text = before.iter().copied().find(|leaf| leaves[*leaf].role == LeafRole::Text);
+        let contents = tops.iter().copied().find(|leaf| leaves[*leaf].role == LeafRole::Contents);
 
         Ok(map([
             ("before", self.entries(before)?),
             ("work", self.entries(&work)?),
             ("after", self.entries(&after)?),
-            ("first_text", self.optional_entry(first_text)?),
+            ("contents", self.optional_entry(contents)?),
             ("first_step", self.optional_entry(first_step)?),
         ]))
     }

@@ -280,7 +280,10 @@ fn figures(
     let probed: Vec<_> = wanted
         .par_iter()
         .map(|(path, name)| match files.read(path) {
-            Ok(bytes) => probe(name, bytes.into()).map_err(Ok),
+            Ok(bytes) => {
+                let bytes: std::sync::Arc<[u8]> = bytes.into();
+                probe(name, bytes.clone()).map_err(|fault| Ok((fault, bytes)))
+            }
             Err(error) => Err(Err(error)),
         })
         .collect();
@@ -293,16 +296,16 @@ fn figures(
             Err(fault) => {
                 broken.insert(name);
                 faults.push(match fault {
-                    Ok(fault) => {
+                    Ok((fault, bytes)) => {
                         let d = Diagnostic::error("broken-figure", format!("{path}: {}", fault.headline))
                             .in_file(path.as_str())
                             .help(fault.help);
-                        match fault.range {
-                            Some((text, range)) => {
+                        match (fault.range, std::str::from_utf8(&bytes)) {
+                            (Some(range), Ok(text)) => {
                                 let file = sources.add(path.as_str(), text);
                                 d.at(crate::source::Span::new(file, range), "here")
                             }
-                            None => d,
+                            _ => d,
                         }
                     }
                     Err(error) => unreadable(path, &error),

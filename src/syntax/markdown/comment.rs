@@ -48,7 +48,15 @@ mod tests {
         for text in ["<!-- end only -->", "<!--end  only-->"] {
             assert_eq!(read(text), Comment::EndOnly);
         }
-        for text in ["<!-- only ICE -->", "<!-- Only: ICE -->", "<!-- olny: ICE -->", "<!-- end -->", "<!-- endonly -->", "<!-- /only -->", "<!-- End Only -->"] {
+        for text in [
+            "<!-- only ICE -->",
+            "<!-- Only: ICE -->",
+            "<!-- olny: ICE -->",
+            "<!-- end -->",
+            "<!-- endonly -->",
+            "<!-- /only -->",
+            "<!-- End Only -->",
+        ] {
             assert_eq!(read(text), Comment::Misspelt, "{text}");
         }
         for text in ["<!-- ask the shop -->", "<!---->", "<!-- end of the tube -->", "<!-->"] {

@@ -91,7 +91,9 @@ impl Reader<'_, '_> {
                 self.sink.push(
                     Diagnostic::error("picture-in-text", "a picture stands in the text and is not shown")
                         .at(self.span(range.clone()), "not shown")
-                        .help("put it in the front matter under `figures:`, and point to it with `[](figure:name.svg)`"),
+                        .help(
+                            "put it in the front matter under `figures:`, and point to it with `[](figure:name.svg)`",
+                        ),
                 );
                 content.extend(self.inlines());
                 None
@@ -128,7 +130,10 @@ impl Reader<'_, '_> {
                 let end = source[at..].find(')').map_or(source.len(), |e| at + e + 1);
                 self.sink.push(
                     Diagnostic::error("broken-link", "this link is not read and would be shown as it stands")
-                        .at(Span { start: (base + start) as u32, end: (base + end) as u32, ..inline.span }, "not a link")
+                        .at(
+                            Span { start: (base + start) as u32, end: (base + end) as u32, ..inline.span },
+                            "not a link",
+                        )
                         .help("put a destination that holds spaces or brackets in angle brackets: `[](<part:…>)`"),
                 );
             }

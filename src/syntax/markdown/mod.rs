@@ -22,17 +22,37 @@ pub struct Block {
 #[derive(Clone, Debug)]
 pub enum BlockKind {
     Paragraph(Vec<Inline>),
-    Heading { level: u8, content: Vec<Inline> },
-    List { ordered: Option<u64>, items: Vec<Item> },
+    Heading {
+        level: u8,
+        content: Vec<Inline>,
+    },
+    List {
+        ordered: Option<u64>,
+        items: Vec<Item>,
+    },
     Quote(Vec<Block>),
     /// A block quote that opens with a signal word in bold; the word is taken out of the blocks.
-    Safety { word: Spanned<String>, blocks: Vec<Block> },
-    Table { aligns: Vec<ColumnAlign>, head: Vec<Vec<Inline>>, rows: Vec<Vec<Vec<Inline>>> },
+    Safety {
+        word: Spanned<String>,
+        blocks: Vec<Block>,
+    },
+    Table {
+        aligns: Vec<ColumnAlign>,
+        head: Vec<Vec<Inline>>,
+        rows: Vec<Vec<Vec<Inline>>>,
+    },
     Code(String),
     Rule,
-    FootnoteDefinition { label: String, blocks: Vec<Block> },
+    FootnoteDefinition {
+        label: String,
+        blocks: Vec<Block>,
+    },
     /// `<!-- only: … -->` up to its end. Lists on both sides of its edges belong together.
-    Only { condition: Condition, condition_span: Span, blocks: Vec<Block> },
+    Only {
+        condition: Condition,
+        condition_span: Span,
+        blocks: Vec<Block>,
+    },
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -64,7 +84,10 @@ pub enum InlineKind {
     Emphasis(Vec<Inline>),
     Code(String),
     /// `to` is the destination as written, for example `part:KW-103-L`; its span is the destination's own.
-    Link { to: Spanned<String>, content: Vec<Inline> },
+    Link {
+        to: Spanned<String>,
+        content: Vec<Inline>,
+    },
     SoftBreak,
     HardBreak,
     FootnoteMark(String),

@@ -11,7 +11,10 @@ use crate::syntax::parse_condition;
 pub(super) enum Piece {
     Block(Block),
     /// `<!-- only: … -->`: the whole mark, and its condition.
-    Only { mark: Span, condition: Spanned<String> },
+    Only {
+        mark: Span,
+        condition: Spanned<String>,
+    },
     EndOnly(Span),
 }
 

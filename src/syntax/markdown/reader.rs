@@ -38,8 +38,7 @@ pub(super) struct Reader<'a, 's> {
 pub(super) fn read(file: FileId, text: &str, offset: usize, sink: &mut Sink) -> Vec<Block> {
     let options = Options::ENABLE_TABLES | Options::ENABLE_FOOTNOTES | Options::ENABLE_TASKLISTS;
     let events = Parser::new_ext(text, options).into_offset_iter();
-    let definitions =
-        events.reference_definitions().iter().map(|(l, d)| (l.to_lowercase(), d.span.clone())).collect();
+    let definitions = events.reference_definitions().iter().map(|(l, d)| (l.to_lowercase(), d.span.clone())).collect();
     let mut reader = Reader {
         text,
         file,
@@ -106,7 +105,8 @@ impl<'a> Reader<'a, '_> {
             self.depth += 1;
             return true;
         }
-        let at = range.start..self.text[range.start..].chars().next().map_or(range.start, |c| range.start + c.len_utf8());
+        let at =
+            range.start..self.text[range.start..].chars().next().map_or(range.start, |c| range.start + c.len_utf8());
         self.sink.push(
             Diagnostic::error("text-too-deep", "lists, quotes or emphases are nested too deep")
                 .at(self.span(at), "from here on not read")

@@ -170,9 +170,12 @@ fn second_message(blocks: &[Block], sink: &mut Sink) {
             let InlineKind::Strong(strong) = &inline.kind else { continue };
             if let Some((word, _)) = leading_word(strong).filter(|_| starts) {
                 sink.push(
-                    Diagnostic::error("unread-safety", format!("`{}` stands inside another safety message", word.value))
-                        .at(word.span, "begins a second message")
-                        .help("put a blank line, without `>`, between the two"),
+                    Diagnostic::error(
+                        "unread-safety",
+                        format!("`{}` stands inside another safety message", word.value),
+                    )
+                    .at(word.span, "begins a second message")
+                    .help("put a blank line, without `>`, between the two"),
                 );
             }
         }

@@ -97,7 +97,8 @@ fn conditions_hold_blocks_and_split_lists() {
     assert!(matches!(inner[0].kind, BlockKind::List { ordered: Some(2), .. }));
     assert_eq!(&text[blocks[1].span.range()], "<!-- only: ICE and brake -->\n2. Second\n<!-- end only -->");
 
-    let text = "- A\n  <!-- only: ICE -->\n  B\n  <!-- only: brake -->\n  C\n  <!-- end only -->\n  <!-- end only -->\n- D\n";
+    let text =
+        "- A\n  <!-- only: ICE -->\n  B\n  <!-- only: brake -->\n  C\n  <!-- end only -->\n  <!-- end only -->\n- D\n";
     let blocks = clean(text);
     let BlockKind::List { items, .. } = &blocks[0].kind else { panic!() };
     let BlockKind::Only { blocks: inner, .. } = &items[0].blocks[1].kind else { panic!() };
@@ -128,7 +129,9 @@ fn marks_that_have_no_effect_are_told() {
     let found = faults(torn);
     assert_eq!(found[0], ("<!-- only: A -->".to_owned(), "a condition stands inside a table".to_owned()));
     assert_eq!(found.len(), 2, "{found:?}");
-    clean("| a |\n|---|\n| b |\n\n<!-- only: A -->\n\n| c |\n|---|\n| d |\n\n<!-- end only -->\n\n<!-- ask the shop -->\n");
+    clean(
+        "| a |\n|---|\n| b |\n\n<!-- only: A -->\n\n| c |\n|---|\n| d |\n\n<!-- end only -->\n\n<!-- ask the shop -->\n",
+    );
 }
 
 #[test]
@@ -227,7 +230,11 @@ fn the_examples_of_the_specification_hold() {
         let text = example["markdown"].as_str().unwrap().replace('→', "\t");
         let html = example["html"].as_str().unwrap().replace('→', "\t");
         let (blocks, sink) = read(&text);
-        if outside(&html) || sink.iter().any(|d| matches!(d.rule, "html-in-text" | "picture-in-text" | "condition-mark")) || text.contains("<!") || text.contains("<?") {
+        if outside(&html)
+            || sink.iter().any(|d| matches!(d.rule, "html-in-text" | "picture-in-text" | "condition-mark"))
+            || text.contains("<!")
+            || text.contains("<?")
+        {
             passed_over += 1;
             continue;
         }
@@ -235,7 +242,10 @@ fn the_examples_of_the_specification_hold() {
         if found == wanted {
             held += 1;
         } else {
-            failed.push(format!("{}\n{text}\n-- wanted\n{wanted}\n-- found\n{found}\n", example["number"].as_u64().or(example["example"].as_u64()).unwrap_or(0)));
+            failed.push(format!(
+                "{}\n{text}\n-- wanted\n{wanted}\n-- found\n{found}\n",
+                example["number"].as_u64().or(example["example"].as_u64()).unwrap_or(0)
+            ));
         }
     }
     println!("{held} hold, {passed_over} outside the subset, {} fail", failed.len());
@@ -246,7 +256,19 @@ fn the_examples_of_the_specification_hold() {
 /// HTML without what the tree leaves open: whether a list is tight, percent escapes in links.
 fn loose(html: &str) -> String {
     let mut out = html.replace("<p>", "").replace("</p>", "").replace("mailto:", "");
-    for (escaped, plain) in [("%20", " "), ("%C3%A4", "ä"), ("%C2%A0", "\u{a0}"), ("%5C", "\\"), ("%5B", "["), ("%60", "`"), ("%22", "\""), ("%5D", "]"), ("%CF%86%CE%BF%CF%85", "φου"), ("&amp;", "&"), ("&quot;", "\"")] {
+    for (escaped, plain) in [
+        ("%20", " "),
+        ("%C3%A4", "ä"),
+        ("%C2%A0", "\u{a0}"),
+        ("%5C", "\\"),
+        ("%5B", "["),
+        ("%60", "`"),
+        ("%22", "\""),
+        ("%5D", "]"),
+        ("%CF%86%CE%BF%CF%85", "φου"),
+        ("&amp;", "&"),
+        ("&quot;", "\""),
+    ] {
         out = out.replace(escaped, plain);
     }
     out.split_whitespace().collect::<Vec<_>>().join(" ").replace("> ", ">").replace(" <", "<")

@@ -119,16 +119,30 @@ fn cause(text: &str, at: usize, kind: &ErrorKind) -> Cause {
     use ErrorKind as K;
     let line = Line::around(text, at);
     match kind {
-        K::TabNotAllowed | K::TabInBlockIndentation | K::TabInIndentation | K::TabAtBlockScalarStart
-        | K::TabInPlainScalar => tab(line, at),
+        K::TabNotAllowed
+        | K::TabInBlockIndentation
+        | K::TabInIndentation
+        | K::TabAtBlockScalarStart
+        | K::TabInPlainScalar => {
+            // The parser may still stand on the line above.
+            let next = text[line.start..].find('\t').map_or(at, |i| line.start + i);
+            tab(Line::around(text, next), at)
+        }
         K::UnclosedQuotedScalar | K::DocumentIndicatorInQuotedScalar => unclosed_quote(text, at),
-        K::InvalidTrailingDoubleQuotedScalar | K::InvalidTrailingSingleQuotedScalar
-        | K::InvalidQuotedScalarIndent => after_quote(text, at),
+        K::InvalidTrailingDoubleQuotedScalar | K::InvalidTrailingSingleQuotedScalar | K::InvalidQuotedScalarIndent => {
+            after_quote(text, at)
+        }
         K::UnclosedFlowCollection { .. } => unclosed_bracket(text, at),
-        K::UnexpectedEofFlowSequence | K::UnexpectedEofFlowMapping
-        | K::UnexpectedEofImplicitFlowMapping | K::ExpectedFlowMappingSeparator | K::ExpectedFlowSequenceSeparator
-        | K::InvalidColonPlacement | K::InvalidFlowScalarIndent | K::BlockEntryInFlowCollection
-        | K::FlowMappingValueAdjacentCollection | K::MismatchedFlowCollectionEnd { .. } => bracket(text, at),
+        K::UnexpectedEofFlowSequence
+        | K::UnexpectedEofFlowMapping
+        | K::UnexpectedEofImplicitFlowMapping
+        | K::ExpectedFlowMappingSeparator
+        | K::ExpectedFlowSequenceSeparator
+        | K::InvalidColonPlacement
+        | K::InvalidFlowScalarIndent
+        | K::BlockEntryInFlowCollection
+        | K::FlowMappingValueAdjacentCollection
+        | K::MismatchedFlowCollectionEnd { .. } => bracket(text, at),
         K::MisplacedFlowCollectionEnd => Cause::new(
             at..next_char(text, at),
             "a bracket closes that was never opened",
@@ -141,8 +155,12 @@ fn cause(text: &str, at: usize, kind: &ErrorKind) -> Cause {
             "this character has a meaning of its own at the start of a text",
             "put the whole text in quotes: \"…\"",
         ),
-        K::UnknownQuotedScalarEscape | K::InvalidQuotedScalarHexEscape | K::InvalidUnicodeEscape
-        | K::InvalidLowSurrogateHexEscape | K::InvalidLowSurrogate | K::MissingLowSurrogate
+        K::UnknownQuotedScalarEscape
+        | K::InvalidQuotedScalarHexEscape
+        | K::InvalidUnicodeEscape
+        | K::InvalidLowSurrogateHexEscape
+        | K::InvalidLowSurrogate
+        | K::MissingLowSurrogate
         | K::UnpairedLowSurrogate => Cause::new(
             at..next_char(text, at),
             "`\\` in double quotes begins something that is not known",
@@ -155,12 +173,9 @@ fn cause(text: &str, at: usize, kind: &ErrorKind) -> Cause {
             "too deep",
             "write it flatter; nothing in a manual needs more than a few levels",
         ),
-        K::DirectiveDisallowed => Cause::new(
-            line.range(),
-            "a line that begins with `%` is not read here",
-            "not read",
-            "take the line out",
-        ),
+        K::DirectiveDisallowed => {
+            Cause::new(line.range(), "a line that begins with `%` is not read here", "not read", "take the line out")
+        }
         K::ZeroBlockScalarIndent | K::InvalidBlockScalarHeader | K::InvalidBlockScalarIndent => Cause::new(
             line.range(),
             "the text block is not written as it should be",
@@ -288,10 +303,11 @@ fn tab(line: Line<'_>, at: usize) -> Cause {
 
 /// A quote that opens and does not close before the parser gave up.
 fn unclosed_quote(text: &str, at: usize) -> Cause {
-    let quote = text[at..].chars().next().filter(|c| matches!(c, '"' | '\'')).map_or_else(
-        || text[..at].rfind(['"', '\'']).unwrap_or(at),
-        |_| at,
-    );
+    let quote = text[at..]
+        .chars()
+        .next()
+        .filter(|c| matches!(c, '"' | '\''))
+        .map_or_else(|| text[..at].rfind(['"', '\'']).unwrap_or(at), |_| at);
     let line = Line::around(text, quote);
     Cause::new(
         quote..(line.start + line.text.trim_end().len()).max(quote),

@@ -21,7 +21,10 @@ pub enum NodeKind {
     /// Nothing was written, or `~`, or `null`.
     Null,
     /// The text as written; without its quotes where it had some.
-    Scalar { text: String, quoted: bool },
+    Scalar {
+        text: String,
+        quoted: bool,
+    },
     Sequence(Vec<Node>),
     /// Keys in the order written; each stands once.
     Mapping(Vec<(Spanned<String>, Node)>),

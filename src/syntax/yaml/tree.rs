@@ -269,7 +269,10 @@ impl Builder<'_> {
                 self.sink.push(
                     Diagnostic::error("broken-yaml", "a key without a space after its colon is taken for text")
                         .at(self.origin.span(start..start + colon + 1), "taken for part of the text above")
-                        .help(format!("write `{}: …` with a space, and line it up with the other keys", &body[..colon])),
+                        .help(format!(
+                            "write `{}: …` with a space, and line it up with the other keys",
+                            &body[..colon]
+                        )),
                 );
             }
         }
@@ -283,8 +286,10 @@ pub(super) fn key_without_space(line: &str) -> Option<usize> {
     let key = &line[..colon];
     let plain = !key.is_empty() && key.chars().all(|c| c.is_ascii_lowercase() || c == '-');
     let after = line[colon + 1..].chars().next();
-    (plain && key.starts_with(|c: char| c.is_ascii_lowercase()) && after.is_some_and(|c| !c.is_whitespace() && c != '/'))
-        .then_some(colon)
+    (plain
+        && key.starts_with(|c: char| c.is_ascii_lowercase())
+        && after.is_some_and(|c| !c.is_whitespace() && c != '/'))
+    .then_some(colon)
 }
 
 fn read_key(node: Node, entries: &[(Spanned<String>, Node)], sink: &mut Sink) -> Key {
@@ -320,4 +325,3 @@ fn size(node: &Node) -> usize {
         NodeKind::Mapping(entries) => 1 + entries.iter().map(|(_, n)| 1 + size(n)).sum::<usize>(),
     }
 }
-

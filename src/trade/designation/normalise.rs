@@ -11,6 +11,7 @@ pub enum Fault {
     LowerCase,
     DashSign,
     MissingDash,
+    StrayDash,
     LetterForDigit,
 }
 
@@ -22,6 +23,7 @@ impl Fault {
             Self::LowerCase => "lower case",
             Self::DashSign => "another sign for the dash",
             Self::MissingDash => "missing dash",
+            Self::StrayDash => "a dash too many",
             Self::LetterForDigit => "a letter in place of a digit",
         }
     }
@@ -78,9 +80,7 @@ pub fn normalise(designation: &str) -> Normalised {
             text = joined;
             faults.push(if spaced.contains(char::is_whitespace) { fault } else { Fault::Space });
         }
-        for candidate in [text.clone(), text.replace(" -", "-").replace("- ", "-"), text.replace("--", "-")] {
-            candidates(&candidate, &faults, &mut seen);
-        }
+        candidates(&text, &faults, &mut seen);
     }
     verdict(seen)
 }
@@ -115,6 +115,10 @@ fn candidates(text: &str, faults: &[Fault], seen: &mut BTreeMap<String, Vec<Faul
     for (text, letters) in [(text.to_owned(), false), (digits, true)] {
         let fault: &[Fault] = if letters { &[Fault::LetterForDigit] } else { &[] };
         add(text.clone(), fault);
+        for (at, _) in text.match_indices('-') {
+            let both: Vec<Fault> = fault.iter().copied().chain([Fault::StrayDash]).collect();
+            add(format!("{}{}", &text[..at], &text[at + 1..]), &both);
+        }
         if text.is_ascii() && !text.contains('-') {
             for at in 3..text.len() {
                 let both: Vec<Fault> = fault.iter().copied().chain([Fault::MissingDash]).collect();
@@ -131,6 +135,8 @@ fn digits_for_letters(text: &str) -> String {
     (0..chars.len())
         .map(|i| match chars[i] {
             'O' if i > 1 && (number(chars.get(i - 1)) || number(chars.get(i + 1))) => '0',
+            // The small letter l, which has become a capital by now; the L of a thin washer stands at the end.
+            'L' if i > 1 && number(chars.get(i - 1)) && number(chars.get(i + 1)) => '1',
             'I' if i > 1 && (number(chars.get(i - 1)) || number(chars.get(i + 1))) => '1',
             c => c,
         })
@@ -142,7 +148,7 @@ fn iso_case(text: &str) -> String {
     text.to_ascii_uppercase().replace(['X', '×'], "x").replace("ST", "St")
 }
 
-/// `ISO4014-M6 x 30` as `ISO 4014 M6x30`.
+/// `ISO4014-M6 x 30 - 8.8` as `ISO 4014 M6x30 8.8`.
 fn iso_spaces(text: &str) -> String {
     let text = text.trim();
     let rest = text.strip_prefix("ISO").unwrap_or(text).trim_start_matches([' ', '-']);
@@ -150,7 +156,10 @@ fn iso_spaces(text: &str) -> String {
     let (standard, rest) = rest.split_at(at);
     let rest = rest.trim_start_matches([' ', '-']);
     let words: Vec<&str> = rest.split_whitespace().filter(|word| *word != "-").collect();
-    format!("ISO {standard} {}", words.join(" ").replace(" x ", "x").replace(" x", "x").replace("x ", "x"))
+    let joined = words.join(" ").replace(" x ", "x").replace(" x", "x").replace("x ", "x");
+    // The grade stands apart from the size; a dash within the grade, as in A4-70, stays.
+    let (size, grade) = joined.split_once([' ', '-']).unwrap_or((&joined, ""));
+    format!("ISO {standard} {size} {}", grade.trim_start_matches(['-', ' '])).trim_end().to_owned()
 }
 
 /// One existing item wins over those that do not exist; one of the latter is still worth its own message.

@@ -17,11 +17,9 @@ fn words_say_what_the_item_is() {
             "AN960-416L",
             "washer, thin, diameter 1/4 in (from memory), thickness 0.032 in, cadmium-plated steel (from memory)",
         ),
+        ("NAS1149F0363P", "washer, No. 10, thickness 0.063 in, cadmium-plated steel (from memory)"),
         ("AN310-4", "castle nut, 1/4-28, cadmium-plated steel"),
-        (
-            "AN380-2-2",
-            "cotter pin, diameter 1/16 in (from memory), length 1/2 in (from memory), cadmium-plated steel (from memory)",
-        ),
+        ("AN380-2-2", "cotter pin, diameter 1/16 in, length 1/2 in, cadmium-plated steel (all from memory)"),
     ] {
         assert_eq!(decode(designation).map(|d| d.words()).as_deref(), Some(words));
     }
@@ -106,6 +104,12 @@ fn near_misses_are_understood() {
         ("ISO4017 M6 x 20 A4", "ISO 4017 M6x20 A4", Fault::Space),
         ("ISO 7089-6", "ISO 7089 6", Fault::Space),
         ("an4 8a", "AN4-8A", Fault::LowerCase),
+        ("AN4l5A", "AN4-15A", Fault::LetterForDigit),
+        ("MS21044-N4", "MS21044N4", Fault::StrayDash),
+        ("AN4--10A", "AN4-10A", Fault::StrayDash),
+        ("AN 960 416", "AN960-416", Fault::MissingDash),
+        ("ISO 4014 - M6 x 30 - 8.8", "ISO 4014 M6x30 8.8", Fault::Space),
+        ("ISO 4762 M6x20 a4-70", "ISO 4762 M6x20 A4-70", Fault::LowerCase),
     ] {
         match normalise(text) {
             Normalised::Corrected { to: got, faults } => {
@@ -128,12 +132,9 @@ fn metric_designations_are_read_from_themselves() {
     for (designation, words) in [
         (
             "ISO 4762 M6x20 A4",
-            "socket head screw, M6 (from memory), length 20 mm (from memory), stainless steel A4 (from memory), shank not drilled (from memory)",
+            "socket head screw, M6, length 20 mm, stainless steel A4, shank not drilled (all from memory)",
         ),
-        (
-            "ISO 7089 6 A4",
-            "washer, diameter 6 mm (from memory), thickness 1.6 mm (from memory), stainless steel A4 (from memory)",
-        ),
+        ("ISO 7089 6 A4", "washer, diameter 6 mm, thickness 1.6 mm, stainless steel A4 (all from memory)"),
     ] {
         assert_eq!(decode(designation).map(|d| d.words()).as_deref(), Some(words));
     }

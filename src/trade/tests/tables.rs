@@ -2,7 +2,8 @@
 
 use super::rows;
 use crate::trade::{
-    BlindRivet, Drill, NutLoad, Source, Thread, bend_radius, decode, newton_metres, nut_load, torque, torque_for,
+    Against, BlindRivet, Clamped, Drill, Motion, NoTableTorque, NutLoad, Source, Thread, bend_radius, compare_torque,
+    decode, newton_metres, nut_load, table_torque, torque, torque_for,
 };
 use crate::units::{Length, Measure, MeasureUnit, Rational};
 
@@ -39,6 +40,24 @@ fn a_nut_knows_its_column() {
     assert_eq!((castle.value.least, castle.value.most), (50, 70));
     assert!(castle.source.may_fail());
     assert_eq!(torque_for(&decode("MS21044N4").expect("a nut")).map(|t| t.source), Some(Source::FromMemory));
+}
+
+#[test]
+fn the_table_speaks_only_where_it_holds() {
+    let castle = decode("AN310-4").expect("a nut");
+    let found = |nut, clamped, motion| table_torque(nut, clamped, motion).map(|t| (t.value.least, t.value.most));
+    assert_eq!(found(Some(&castle), Clamped::SolidMetal, Motion::Fixed), Ok((50, 70)));
+    assert_eq!(found(Some(&castle), Clamped::SolidMetal, Motion::Turns), Err(NoTableTorque::Pivot));
+    assert_eq!(found(Some(&castle), Clamped::UnbushedTube, Motion::Fixed), Err(NoTableTorque::UnbushedTube));
+    assert_eq!(found(Some(&castle), Clamped::Soft, Motion::Fixed), Err(NoTableTorque::SoftStack));
+    assert_eq!(found(Some(&castle), Clamped::Unknown, Motion::Fixed), Err(NoTableTorque::UnknownStack));
+    assert_eq!(found(None, Clamped::SolidMetal, Motion::Fixed), Err(NoTableTorque::UnknownNut));
+    let table = torque_for(&castle).expect("a torque").value;
+    for (least, most, expected) in
+        [(50, 70, Against::Within), (40, 60, Against::Below), (60, 80, Against::Above), (60, 101, Against::PastLimit)]
+    {
+        assert_eq!(compare_torque(Rational::from_integer(least), Rational::from_integer(most), table), expected);
+    }
 }
 
 /// 0.0254 m by 4.448 221 615 260 5 N, both by definition.

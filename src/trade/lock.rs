@@ -1,0 +1,209 @@
+//! Does the nut go with the bolt, and does it stay on.
+
+use super::{Cited, Decoded, Drilled, Form, NutForm, Source};
+use crate::units::Length;
+
+const TURNING: Source = Source::Published("FAA AC 43.13-1B, 7-64a");
+const HOT: Source = Source::Published("FAA AC 43.13-1B, 7-64f");
+const SMALLEST: Source = Source::Published("FAA AC 43.13-1B, 7-41");
+
+/// Highest temperature for an elastic nut, degrees Fahrenheit (FAA AC 43.13-1B, 7-64f).
+pub const ELASTIC_LIMIT_F: i64 = 250;
+
+/// What a joint carries.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Load {
+    Shear,
+    Tension,
+    Both,
+}
+
+/// Whether the joint turns.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Motion {
+    Fixed,
+    Turns,
+}
+
+/// Where the joint is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Place {
+    Ordinary,
+    /// Hotter than an elastic nut bears.
+    Hot,
+}
+
+/// How a joint is used. What the author does not say is `None`, and nothing is found by it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Use {
+    pub motion: Motion,
+    pub load: Option<Load>,
+    pub place: Place,
+}
+
+/// What is wrong between bolt, nut, pin and use.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum LockFault {
+    /// Bolt and nut have different threads.
+    ThreadsDiffer,
+    /// A self-locking nut where the joint turns.
+    SelfLockingTurns,
+    /// A castle nut on a shank without a hole.
+    CastleUndrilled,
+    /// A castle nut or drilled pin without a cotter pin.
+    NoPin,
+    /// A cotter pin with nothing to hold: an undrilled shank, or a nut without slots.
+    PinWithoutHole,
+    /// A thin nut where the joint carries tension.
+    ShearNutInTension,
+    /// A clevis bolt or pin where the joint carries tension.
+    ShearBoltInTension,
+    /// A plain nut and nothing that locks it.
+    NoLock,
+    /// An elastic insert in a hot place.
+    ElasticHot,
+    /// A self-locking nut on a shank that is drilled: the edge of the hole cuts its insert.
+    ElasticOnDrilled,
+}
+
+impl LockFault {
+    /// What is wrong, lower case, no full stop.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::ThreadsDiffer => "the nut's thread is not the bolt's",
+            Self::SelfLockingTurns => "a self-locking nut on a joint that turns",
+            Self::CastleUndrilled => "a castle nut on a shank that is not drilled",
+            Self::NoPin => "no cotter pin",
+            Self::PinWithoutHole => "a cotter pin with no hole or slot to go through",
+            Self::ShearNutInTension => "a shear nut on a joint in tension",
+            Self::ShearBoltInTension => "a clevis bolt or pin on a joint in tension",
+            Self::NoLock => "a plain nut without a lock",
+            Self::ElasticHot => "a nut with an elastic insert in a hot place",
+            Self::ElasticOnDrilled => "a nut with an elastic insert on a drilled shank",
+        }
+    }
+}
+
+/// What is wrong between a bolt or pin, its nut, its cotter pin and their use. `locked` says that something else
+/// locks a plain nut, such as a check nut, a lock washer or safety wire.
+pub fn lock_faults(
+    bolt: &Decoded,
+    nut: Option<&Decoded>,
+    pin: Option<&Decoded>,
+    joint: Use,
+    locked: Locked,
+) -> Vec<Cited<LockFault>> {
+    let mut faults = Vec::new();
+    let mut found = |fault, source| faults.push(Cited::new(fault, source));
+    let form = nut.and_then(|nut| match nut.form {
+        Form::Nut(form) => Some(form),
+        _ => None,
+    });
+    let undrilled = bolt.shank.filter(|shank| shank.value == Drilled::NotDrilled);
+    let drilled = bolt.shank.filter(|shank| shank.value == Drilled::Drilled);
+    let tension = matches!(joint.load, Some(Load::Tension | Load::Both));
+
+    if let (Some(ours), Some(theirs)) = (bolt.thread, nut.and_then(|nut| nut.thread))
+        && ours.value != theirs.value
+    {
+        found(LockFault::ThreadsDiffer, ours.source.min(theirs.source));
+    }
+    if tension && matches!(bolt.form, Form::ClevisBolt | Form::ClevisPin) {
+        found(LockFault::ShearBoltInTension, Source::CommonPractice);
+    }
+    if let Some(form) = form {
+        if joint.motion == Motion::Turns && form.self_locking() {
+            found(LockFault::SelfLockingTurns, TURNING);
+        }
+        if let Some(shank) = undrilled.filter(|_| form.castellated()) {
+            found(LockFault::CastleUndrilled, Source::CommonPractice.min(shank.source));
+        }
+        if form.shear_only() && tension && !(form == NutForm::Check && locked == Locked::Otherwise) {
+            found(LockFault::ShearNutInTension, Source::CommonPractice);
+        }
+        if joint.place == Place::Hot && form.elastic() {
+            found(LockFault::ElasticHot, HOT);
+        }
+        if matches!(form, NutForm::Plain | NutForm::Check) && locked == Locked::No && pin.is_none() {
+            found(LockFault::NoLock, Source::CommonPractice);
+        }
+        if let Some(shank) = drilled.filter(|_| form.elastic()) {
+            found(LockFault::ElasticOnDrilled, Source::FromMemory.min(shank.source));
+        }
+    }
+    let takes_pin = form.map_or(bolt.form == Form::ClevisPin, NutForm::castellated);
+    match pin {
+        None if takes_pin && locked == Locked::No && undrilled.is_none() => {
+            found(LockFault::NoPin, Source::CommonPractice);
+        }
+        Some(_) if undrilled.is_some() || form.is_some_and(|form| !form.castellated()) => {
+            found(LockFault::PinWithoutHole, Source::CommonPractice);
+        }
+        _ => {}
+    }
+    faults
+}
+
+/// Whether something else than nut and cotter pin locks the joint.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Locked {
+    No,
+    Otherwise,
+}
+
+/// The smallest bolt for primary structure, by its material (FAA AC 43.13-1B, 7-41): No. 10 of steel, 1/4 in of
+/// aluminium. `None` for a material that is not known.
+pub fn smallest_bolt(bolt: &Decoded) -> Option<Cited<Length>> {
+    let material = bolt.material?;
+    let least = if material.value.contains("aluminium") { Length::inches(1, 4) } else { Length::inches(190, 1000) };
+    Some(Cited::new(least, SMALLEST.min(material.source)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::trade::decode;
+
+    const FIXED: Use = Use { motion: Motion::Fixed, load: Some(Load::Shear), place: Place::Ordinary };
+
+    fn faults(bolt: &str, nut: &str, pin: &str, joint: Use) -> Vec<LockFault> {
+        let item = |d: &str| (!d.is_empty()).then(|| decode(d).expect(d));
+        let (bolt, nut, pin) = (decode(bolt).expect(bolt), item(nut), item(pin));
+        lock_faults(&bolt, nut.as_ref(), pin.as_ref(), joint, Locked::No).into_iter().map(|f| f.value).collect()
+    }
+
+    /// FAA AC 43.13-1B ch. 7: 7-64a, 7-64f; the others are common practice.
+    #[test]
+    fn each_mistake_is_found() {
+        let turns = Use { motion: Motion::Turns, ..FIXED };
+        let tension = Use { load: Some(Load::Tension), ..FIXED };
+        let hot = Use { place: Place::Hot, ..FIXED };
+        for (bolt, nut, pin, joint, expected) in [
+            ("AN4-10A", "AN365-428A", "", FIXED, &[][..]),
+            ("AN4-10", "AN310-4", "AN380-2-2", turns, &[]),
+            ("AN393-11", "", "AN380-2-2", turns, &[]),
+            ("AN4-10A", "AN365-428A", "", turns, &[LockFault::SelfLockingTurns]),
+            ("AN4-10A", "MS21042-4", "", turns, &[LockFault::SelfLockingTurns]),
+            ("AN4-10A", "AN310-4", "", FIXED, &[LockFault::CastleUndrilled]),
+            ("AN4-10A", "AN310-4", "AN380-2-2", FIXED, &[LockFault::CastleUndrilled, LockFault::PinWithoutHole]),
+            ("AN4-10", "AN310-4", "", FIXED, &[LockFault::NoPin]),
+            ("AN393-11", "", "", turns, &[LockFault::NoPin]),
+            ("AN4-10A", "AN364-428A", "", tension, &[LockFault::ShearNutInTension]),
+            ("AN24-12", "AN310-4", "AN380-2-2", tension, &[LockFault::ShearBoltInTension]),
+            ("AN4-10A", "AN315-4", "", FIXED, &[LockFault::NoLock]),
+            ("AN4-10A", "AN365-428A", "", hot, &[LockFault::ElasticHot]),
+            ("AN4-10A", "MS21042-4", "", hot, &[]),
+            ("AN4-10A", "AN365-524A", "", FIXED, &[LockFault::ThreadsDiffer]),
+            ("AN4-10", "AN365-428A", "", FIXED, &[LockFault::ElasticOnDrilled]),
+        ] {
+            assert_eq!(faults(bolt, nut, pin, joint), expected, "{bolt} {nut} {pin} {joint:?}");
+        }
+    }
+
+    #[test]
+    fn aluminium_bolts_start_at_a_quarter_inch() {
+        let least = |d: &str| smallest_bolt(&decode(d).expect(d)).map(|l| l.value);
+        assert_eq!(least("AN3-10A"), Some(Length::inches(19, 100)));
+        assert_eq!(least("AN3DD10A"), Some(Length::inches(1, 4)));
+    }
+}

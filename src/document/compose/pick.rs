@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::around::subheading;
 use super::tables::{cell, column, naming, text_cell};
-use super::{Composer, block, leaf, meta, name, paragraph};
+use super::{block, leaf, meta, name, paragraph};
 use crate::document::block::{BlockKind, Origin};
 use crate::document::inline::{Anchor, Inline};
 use crate::document::leaf::{Document, Leaf, LeafRole, Purpose};
@@ -81,7 +81,6 @@ fn sort(rows: &mut [PickRow]) {
 
 /// The pick lists as cards, a card a step, with a sheet of totals behind each section.
 pub fn pick_lists(manual: &Manual, resolved: &Resolved) -> Document {
-    let c = Composer::new(manual, resolved, Purpose::PickLists);
     let mut by_step: BTreeMap<String, Vec<PickRow>> = BTreeMap::new();
     for row in pick_rows(manual, resolved) {
         by_step.entry(row.step.clone()).or_default().push(row);
@@ -105,7 +104,7 @@ pub fn pick_lists(manual: &Manual, resolved: &Resolved) -> Document {
         }
         sort(&mut totals);
         leaves.extend(cards);
-        leaves.push(section_totals(&c, section.number, &section.title, &totals, &nothing));
+        leaves.push(section_totals(section.number, &section.title, &totals, &nothing));
     }
     Document { purpose: Purpose::PickLists, name: name(Purpose::PickLists).into(), meta: meta(manual, resolved), leaves }
 }
@@ -121,13 +120,12 @@ fn card(s: &ResolvedStep, rows: &[PickRow]) -> Leaf {
     }
 }
 
-fn section_totals(c: &Composer, number: u32, title: &str, totals: &[PickRow], nothing: &[&ResolvedStep]) -> Leaf {
+fn section_totals(number: u32, title: &str, totals: &[PickRow], nothing: &[&ResolvedStep]) -> Leaf {
     let mut blocks = vec![block(BlockKind::Table(table(totals)))];
     if !nothing.is_empty() {
         let list: Vec<_> = nothing.iter().map(|s| s.number.to_string()).collect();
         blocks.push(paragraph(format!("Nothing to pull for {}.", list.join(", "))));
     }
-    let _ = c;
     Leaf {
         anchor: Anchor::new("totals", &number.to_string()),
         number: Some(number.to_string().into()),

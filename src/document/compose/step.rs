@@ -68,9 +68,10 @@ pub(super) fn step(c: &Composer, s: &ResolvedStep) -> Leaf {
             blocks.push(group(role, title, vec![block(BlockKind::Table(table))], id));
         }
     };
-    tabled("pull", "Pull these parts", tables::parts(c, s));
+    let pulls = step.parts.iter().any(|p| c.fresh.contains_key(&(id, &p.part.value)));
+    tabled("pull", if pulls { "Pull these parts" } else { "Parts at hand" }, tables::parts(c, s));
     tabled("hardware", "Hardware", tables::hardware(c, s));
-    tabled("joints", "Joints", tables::joints(c, s));
+    tabled("joints", "Joints", tables::joints(s));
     tabled("cuts", "Cuts", tables::cuts(c, s));
     tabled("holes", "Holes", tables::holes(c, s));
     blocks.extend(tools(c, s));

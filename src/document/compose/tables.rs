@@ -108,15 +108,24 @@ pub(super) fn parts(c: &Composer, s: &ResolvedStep) -> Option<Table> {
         let origin = Origin { step: Some(step.id.value.clone()), field: "parts", item: item.index };
         rows.push(Row { cells, anchor: Some(row_anchor(&step.id.value, id.as_str())), origin });
     }
-    rows.dedup_by(|b, a| {
-        // An anchor names one row: a second item of the same part keeps its row and gives up the anchor.
-        if a.anchor == b.anchor {
-            b.anchor = None;
-        }
-        false
-    });
     unique_anchors(&mut rows);
-    Some(Table { role: TableRole::Parts, caption: Vec::new(), columns, rows })
+    Some(filled(TableRole::Parts, columns, rows))
+}
+
+/// A table without the columns in which no row says anything.
+fn filled(role: TableRole, columns: Vec<Column>, mut rows: Vec<Row>) -> Table {
+    let used: Vec<bool> = (0..columns.len()).map(|i| rows.iter().any(|r| !r.cells[i].content.is_empty())).collect();
+    let keep = |i: &mut usize| {
+        *i += 1;
+        used[*i - 1]
+    };
+    for row in &mut rows {
+        let mut i = 0;
+        row.cells.retain(|_| keep(&mut i));
+    }
+    let mut i = 0;
+    let columns = columns.into_iter().filter(|_| keep(&mut i)).collect();
+    Table { role, caption: Vec::new(), columns, rows }
 }
 
 /// An anchor names one row: later rows of the same item give it up.
@@ -217,11 +226,11 @@ pub(super) fn hardware(c: &Composer, s: &ResolvedStep) -> Option<Table> {
         rows.push(Row { cells, anchor: Some(row_anchor(&s.step.id.value, need.designation.as_str())), origin });
     }
     unique_anchors(&mut rows);
-    Some(Table { role: TableRole::Hardware, caption: Vec::new(), columns, rows })
+    Some(filled(TableRole::Hardware, columns, rows))
 }
 
 /// What is fastened where: the stack from the head, the designer's torque.
-pub(super) fn joints(c: &Composer, s: &ResolvedStep) -> Option<Table> {
+pub(super) fn joints(s: &ResolvedStep) -> Option<Table> {
     if s.step.joints.is_empty() {
         return None;
     }
@@ -268,8 +277,7 @@ pub(super) fn joints(c: &Composer, s: &ResolvedStep) -> Option<Table> {
         }
     });
     let rows = rows.collect();
-    let _ = c;
-    Some(Table { role: TableRole::Joints, caption: Vec::new(), columns, rows })
+    Some(filled(TableRole::Joints, columns, rows))
 }
 
 /// The cuts of a step, each with what its angle is measured from and who makes it.
@@ -334,7 +342,7 @@ pub(super) fn cuts(c: &Composer, s: &ResolvedStep) -> Option<Table> {
         }
     });
     let rows = rows.collect();
-    Some(Table { role: TableRole::Cuts, caption: Vec::new(), columns, rows })
+    Some(filled(TableRole::Cuts, columns, rows))
 }
 
 fn part_link(number: &PartNumber) -> Inline {
@@ -396,7 +404,7 @@ pub(super) fn holes(c: &Composer, s: &ResolvedStep) -> Option<Table> {
         }
     });
     let rows = rows.collect();
-    Some(Table { role: TableRole::Holes, caption: Vec::new(), columns, rows })
+    Some(filled(TableRole::Holes, columns, rows))
 }
 
 /// The columns that a measure fills: what, wanted, and a blank to write in.

@@ -13,7 +13,7 @@ import sys
 import numpy as np
 from PIL import Image
 
-WIDE, TALL = (1400, 1050), (1050, 1400)
+WIDE, TALL = (1280, 960), (960, 1280)
 GROUND = -11.0
 SUN = np.array([0.35, 0.55, 0.76]) / np.linalg.norm([0.35, 0.55, 0.76])
 FAR = 1e9
@@ -34,6 +34,11 @@ def unit(v):
     return v / np.linalg.norm(v)
 
 
+def dot(a, b):
+    """Row by row."""
+    return np.einsum("ij,ij->i", a, b)
+
+
 class Cylinder:
     """A round bar from `a` to `b`, ends closed; `bore` leaves the ends open to that radius."""
 
@@ -49,13 +54,13 @@ class Cylinder:
         oc = o - self.a
         da, oa = d @ self.axis, oc @ self.axis
         dp, op = d - da[:, None] * self.axis, oc - oa[:, None] * self.axis
-        a = np.maximum((dp * dp).sum(1), 1e-12)
-        b = (dp * op).sum(1)
+        a = np.maximum(dot(dp, dp), 1e-12)
+        b = dot(dp, op)
         t = np.full(len(d), FAR)
         n = np.zeros_like(d)
         shells = [(self.r, 1.0)] + ([(self.bore, -1.0)] if self.bore else [])
         for radius, facing in shells:
-            disc = b * b - a * ((op * op).sum(1) - radius * radius)
+            disc = b * b - a * (dot(op, op) - radius * radius)
             root = np.sqrt(np.maximum(disc, 0))
             for s in (-1, 1):
                 tt = (-b + s * root) / a
@@ -67,7 +72,7 @@ class Cylinder:
         for end, facing in ((0.0, -1.0), (self.length, 1.0)):
             tt = (end - oa) / safe
             q = op + tt[:, None] * dp
-            r2 = (q * q).sum(1)
+            r2 = dot(q, q)
             ok = (tt > 1e-4) & (r2 < self.r**2) & (r2 > self.bore**2) & (tt < t)
             t = np.where(ok, tt, t)
             n[ok] = facing * self.axis
@@ -80,8 +85,8 @@ class Sphere:
 
     def hit(self, o, d):
         oc = o - self.centre
-        b = (oc * d).sum(1)
-        disc = b * b - ((oc * oc).sum(1) - self.r**2)
+        b = dot(oc, d)
+        disc = b * b - (dot(oc, oc) - self.r**2)
         t = -b - np.sqrt(np.maximum(disc, 0))
         t = np.where((disc > 0) & (t > 1e-4), t, FAR)
         return t, (oc + np.where(t < FAR, t, 0)[:, None] * d) / self.r
@@ -118,11 +123,11 @@ class Ring:
     def dist(self, p):
         q = p - self.centre
         h = q @ self.axis
-        radial = np.sqrt(np.maximum((q * q).sum(1) - h * h, 0)) - self.major
+        radial = np.sqrt(np.maximum(dot(q, q) - h * h, 0)) - self.major
         return np.sqrt(radial**2 + h**2) - self.minor
 
     def hit(self, o, d):
-        t = np.maximum(-((o - self.centre) * d).sum(1) - self.bound, 1e-3)
+        t = np.maximum(-dot(o - self.centre, d) - self.bound, 1e-3)
         alive = np.ones(len(d), bool)
         for _ in range(70):
             step = self.dist(o + t[:, None] * d)
@@ -154,8 +159,8 @@ class Patch:
             c = (p0 + p1 + p2) / 3
             r = max(np.linalg.norm(p - c) for p in (p0, p1, p2))
             oc = c - o
-            along = (oc * d).sum(1)
-            near = np.nonzero((oc * oc).sum(1) - along**2 <= r * r)[0]
+            along = dot(oc, d)
+            near = np.nonzero(dot(oc, oc) - along**2 <= r * r)[0]
             if not len(near):
                 continue
             dd, oo = d[near], o[near]
@@ -164,9 +169,9 @@ class Patch:
             det = pv @ e1
             det = np.where(np.abs(det) < 1e-12, 1e-12, det)
             tv = oo - p0
-            u = (tv * pv).sum(1) / det
+            u = dot(tv, pv) / det
             qv = np.cross(tv, e1)
-            v = (dd * qv).sum(1) / det
+            v = dot(dd, qv) / det
             tt = (qv @ e2) / det
             ok = (u >= 0) & (v >= 0) & (u + v <= 1) & (tt > 1e-3) & (tt < t[near])
             hit = near[ok]
@@ -265,7 +270,7 @@ def near_bundle(things, o, d):
     if size < 0.2:
         return list(range(len(things)))
     axis /= size
-    cosine = max((d @ axis).min(), 0.0)
+    cosine = min(max((d @ axis).min(), 0.0), 1.0)
     sine = np.sqrt(1 - cosine * cosine)
     keep = []
     for k, thing in enumerate(things):
@@ -281,8 +286,8 @@ def near_bundle(things, o, d):
 def candidates(thing, o, d):
     """Rays that may meet the ball around a thing."""
     oc = thing.centre - o
-    along = (oc * d).sum(1)
-    gap = (oc * oc).sum(1) - along * along
+    along = dot(oc, d)
+    gap = dot(oc, oc) - along * along
     return np.nonzero((gap <= thing.bound**2) & (along > -thing.bound))[0]
 
 
@@ -377,7 +382,7 @@ def shade(things, scene, o, d, rng, bounce=True):
         return out
     p, nn, dd = o[i] + t[i][:, None] * d[i], n[i], d[i]
     nn = nn / np.maximum(np.linalg.norm(nn, axis=1), 1e-9)[:, None]
-    nn = np.where(((nn * dd).sum(1) > 0)[:, None], -nn, nn)
+    nn = np.where((dot(nn, dd) > 0)[:, None], -nn, nn)
     color, gloss, power, thin = (np.zeros((len(i), 3)), np.zeros(len(i)), np.ones(len(i)) * 20, np.zeros(len(i)))
     for k, thing in enumerate(things):
         m = which[i] == k
@@ -394,7 +399,7 @@ def shade(things, scene, o, d, rng, bounce=True):
     # the sun, its edge softened
     l = SUN + rng.normal(0, 0.014, (len(i), 3))
     l /= np.linalg.norm(l, axis=1)[:, None]
-    cosine = (nn * l).sum(1)
+    cosine = dot(nn, l)
     facing = np.maximum(cosine, 0)
     lit = np.zeros(len(i), bool)
     f = np.nonzero(facing > 0)[0]
@@ -409,9 +414,9 @@ def shade(things, scene, o, d, rng, bounce=True):
     fill = fill * np.where(closed, 0.25, 1.0)[:, None] * 0.55
     sun = (facing * lit + np.maximum(-cosine, 0) * thin)[:, None] * np.array(scene["mood"]["sun"])
     result = color * (fill + sun)
-    r = dd - 2 * (dd * nn).sum(1)[:, None] * nn
-    shine = np.maximum((r * l).sum(1), 0) ** power * gloss * lit
-    rim = (1 - np.abs((dd * nn).sum(1))) ** 4 * gloss
+    r = dd - 2 * dot(dd, nn)[:, None] * nn
+    shine = np.maximum(dot(r, l), 0) ** power * gloss * lit
+    rim = (1 - np.abs(dot(dd, nn))) ** 4 * gloss
     result += shine[:, None] * 0.9 + (rim * 0.5 + gloss * 0.12)[:, None] * sky(r, scene["mood"]) * (~closed)[:, None]
     if bounce:
         m = np.nonzero(mirror > 0)[0]
@@ -435,7 +440,7 @@ def render(name, scene, samples=4):
     scale = np.tan(np.radians(scene["angle"]) / 2)
     side = int(round(samples**0.5))
     total = np.zeros((height, width, 3))
-    tile = 80
+    tile = 48
     for y0 in range(0, height, tile):
         for x0 in range(0, width, tile):
             x, y, k = np.meshgrid(np.arange(x0, min(x0 + tile, width)), np.arange(y0, min(y0 + tile, height)), np.arange(samples), indexing="ij")
@@ -485,7 +490,7 @@ def frame():
         out += bolt((0, 21.5 * s, 0), (0, 0, 1), 1.45) + bolt((0, 24.6 * s, 0), (0, 0, 1), 1.45)
         out += bolt((3.2, 22.1 * s, 0.1), (0, 0, 1), 1.3)
         # shroud tang and mast step
-        out += plate([(-0.5, 18 * s, 0.70), (-0.5, 22 * s, 0.70), (0.6, 22 * s, 0.70), (3.0, 19.3 * s, 1.5), (2.2, 18.2 * s, 1.4), (0.6, 18 * s, 0.70)], 0.09, PLATE)
+        out += plate([(-0.5, 14.1 * s, 0.70), (-0.5, 17.9 * s, 0.70), (0.6, 17.9 * s, 0.70), (3.0, 15.3 * s, 1.5), (2.2, 14.2 * s, 1.4), (0.6, 14.1 * s, 0.70)], 0.09, PLATE)
         y = 0.735 * s
         out += plate([(67, y, -0.45), (73, y, -0.45), (73, y, 0.5), (71, y, 2.6), (70.4, y, 3.2), (69.6, y, 3.2), (69, y, 2.6), (67, y, 0.5)], 0.09, PLATE)
     for x in (67.8, 70, 72.2):
@@ -660,14 +665,14 @@ def rig():
     out = [Cylinder(mast_point(0), mast_point(4), 0.6875, STEEL), Cylinder(mast_point(3), mast_point(87), 0.75, BARE), Cylinder(mast_point(86), mast_point(156), 0.6875, BARE)]
     top = mast_point(149)
     out += [Cylinder(top, (86, 0, 1.6), 0.1, BARE)]
-    out += [Cylinder(top, (2.4, 19 * s, 1.4), 0.1, BARE) for s in (1, -1)]
-    boom_end = np.array([-18, -7.0, 17.0])
-    jaw = mast_point(13) - [0.8, 0, 0]
+    out += [Cylinder(top, (2.4, 15 * s, 1.4), 0.1, BARE) for s in (1, -1)]
+    boom_end = np.array([-15, -7.0, 39.0])
+    jaw = mast_point(34) - [0.8, 0, 0]
     out.append(Cylinder(jaw, boom_end, 0.75, BARE))
     grid = []
     for u in np.linspace(0, 1, 19):
-        luff = mast_point(16 + u * 134) - [0.9, 0, 0]
-        chord = 82 * (1 - u) ** 0.82 + 3
+        luff = mast_point(38 + u * 112) - [0.9, 0, 0]
+        chord = 76 * (1 - u) ** 0.82 + 3
         roach = 7 * np.sin(np.pi * u) ** 1.2
         tip = np.array([luff[0] - chord - roach, -7.5 * (1 - u) ** 0.6 - 3 * u * (1 - u), luff[2] - (chord * 0.0) + 3.5 * (1 - u)])
         row = []
@@ -681,7 +686,7 @@ def rig():
         row = grid[u]
         for p, q in zip(row[5:], row[6:]):
             out.append(Cylinder(p, q, 0.28, CLOTH))
-    out.append(Cylinder(boom_end * 0.3 + jaw * 0.7, (2, 0, 1.2), 0.16, CORD))
+    out.append(Cylinder(boom_end * 0.95 + jaw * 0.05, (1, 0, 1.2), 0.12, CORD))
     return out
 
 
@@ -705,7 +710,7 @@ def whole_ice():
 
 
 def front_end():
-    return scene(frame() + head() + front_wheel(), SHOP, floor, (150, 38, 27), (101, -1, -1.5), 33, WIDE, clear=2000)
+    return scene(frame() + feet() + head() + front_wheel(), SHOP, floor, (150, 38, 27), (101, -1, -1.5), 33, WIDE, clear=2000)
 
 
 def seat_sling():

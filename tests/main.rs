@@ -1,7 +1,17 @@
 //! The integration tests, by subject.
 
 mod architecture;
+mod bad_input;
 mod cli;
 mod fasteners;
+mod commonmark;
+mod large;
+mod mistakes;
+mod outputs;
 mod outside;
+mod published;
 mod random;
+mod workbook;
+
+#[path = "benches/synthetic.rs"]
+mod synthetic;

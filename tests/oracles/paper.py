@@ -1,0 +1,77 @@
+"""The paged documents as outside programs see them: paper.py OUT PAPER
+
+- every PDF is sound (qpdf --check, not even a warning);
+- no page of a shop copy or of pick lists has colour, and some page of a manual has (mutool draw -s f);
+- every page has the size of PAPER, upright: letter is 8 1/2 by 11 in (ANSI/ASME Y14.1, size A), a4 is 210 by 297 mm
+  (ISO 216), as pdfplumber reads it;
+- every font is embedded (pdffonts), and pages have labels and text.
+"""
+
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pdfplumber
+
+POINTS = {"letter": (8.5 * 72, 11 * 72), "a4": (210 / 25.4 * 72, 297 / 25.4 * 72)}
+
+
+def run(*command):
+    return subprocess.run(command, capture_output=True, encoding="utf-8", check=False)
+
+
+def sound(path):
+    result = run("qpdf", "--check", str(path))
+    if result.returncode or "WARNING" in result.stdout + result.stderr:
+        yield f"qpdf: {result.stdout} {result.stderr}"
+
+
+def coloured(path):
+    result = run("mutool", "draw", "-s", "f", "-r", "50", "-o", "/dev/null", str(path))
+    pages = re.findall(r"^page .* (\d+) (color|grayscale)", result.stdout + result.stderr, re.M)
+    if result.returncode or not pages:
+        yield f"mutool: {result.stdout} {result.stderr}"
+    colour = [number for number, kind in pages if kind == "color"]
+    if path.name == "manual.pdf" and not colour:
+        yield "no page has colour"
+    if path.name != "manual.pdf" and colour:
+        yield f"pages in colour: {', '.join(colour)}"
+
+
+def sized(path, paper):
+    width, height = POINTS[paper]
+    with pdfplumber.open(path) as pdf:
+        for page in pdf.pages:
+            # A thousandth of a point is what PDF numbers are written to.
+            if abs(page.width - width) > 0.001 or abs(page.height - height) > 0.001 or page.rotation:
+                yield f"page {page.page_number}: {page.width} x {page.height} points, turned by {page.rotation}"
+            if not page.chars:
+                yield f"page {page.page_number}: no text"
+
+
+def embedded(path):
+    lines = run("pdffonts", str(path)).stdout.splitlines()[2:]
+    if not lines:
+        yield "no font"
+    for line in lines:
+        # name, type, encoding, emb, sub, uni, object id
+        if line.split()[-5:-2] != ["yes", "yes", "yes"]:
+            yield f"a font is not embedded, reduced and readable as text: {line}"
+
+
+def main(out, paper):
+    files = sorted(Path(out).glob("*/*.pdf"))
+    kinds = {path.name for path in files}
+    faults = []
+    for path in files:
+        for fault in (*sound(path), *coloured(path), *sized(path, paper), *embedded(path)):
+            faults.append(f"{path.parent.name}/{path.name}: {fault}")
+    if kinds != {"manual.pdf", "shop-copy.pdf", "pick-lists.pdf"}:
+        faults.append(f"documents: {sorted(kinds)}")
+    print(*faults, sep="\n")
+    print(f"{len(files)} documents, {len(faults)} faults")
+    sys.exit(bool(faults))
+
+
+main(*sys.argv[1:])

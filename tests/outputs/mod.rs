@@ -1,0 +1,86 @@
+//! What a compile writes, as programs outside the project read it.
+//!
+//! The demonstration manual is compiled once for all checks; the cases of `tests/cases` are compiled too.
+
+mod small;
+
+use std::path::{Path, PathBuf};
+use std::process::Command;
+use std::sync::OnceLock;
+
+use crate::outside;
+
+/// Compiles a manual's folder into a folder of the build, and returns that.
+fn compile(manual: &Path, name: &str) -> PathBuf {
+    let out = Path::new(env!("CARGO_TARGET_TMPDIR")).join("outputs").join(name);
+    let _ = std::fs::remove_dir_all(&out);
+    std::fs::create_dir_all(&out).expect("a folder of the build can be made");
+    let mut command = Command::new(env!("CARGO_BIN_EXE_kitwright"));
+    outside::run(command.args(["compile", "--format", "short", "--out"]).arg(&out).arg(manual));
+    out
+}
+
+fn demonstration() -> &'static Path {
+    static OUT: OnceLock<PathBuf> = OnceLock::new();
+    OUT.get_or_init(|| compile(&outside::project().join("manual-src"), "demonstration"))
+}
+
+fn rudder() -> &'static Path {
+    static OUT: OnceLock<PathBuf> = OnceLock::new();
+    OUT.get_or_init(|| compile(&outside::project().join("tests/cases/rudder"), "rudder"))
+}
+
+#[test]
+fn the_pdf_says_what_the_html_says() {
+    let check = "the words of each step in PDF and HTML";
+    let (Some(python), Some(_)) = (outside::python(check), outside::program("pdftotext", check)) else { return };
+    for out in [demonstration(), rudder()] {
+        outside::run(outside::script(&python, "words.py").arg(out));
+    }
+}
+
+#[test]
+fn paged_documents_are_sound_grey_where_they_must_be_and_of_the_right_size() {
+    let check = "qpdf, mutool and pdfplumber on every paged document";
+    let Some(python) = outside::python(check) else { return };
+    if ["qpdf", "mutool", "pdffonts"].iter().any(|p| outside::program(p, check).is_none()) {
+        return;
+    }
+    for out in [demonstration(), rudder()] {
+        outside::run(outside::script(&python, "paper.py").arg(out).arg("letter"));
+    }
+}
+
+#[test]
+fn pages_load_nothing_from_elsewhere_and_lists_run_no_formula() {
+    let Some(python) = outside::python("what pages load, and cells as a spreadsheet takes them") else { return };
+    for out in [demonstration(), rudder()] {
+        outside::run(outside::script(&python, "quiet.py").arg(out));
+        outside::run(outside::script(&python, "cells.py").arg(out));
+    }
+}
+
+#[test]
+fn every_page_and_style_sheet_is_valid() {
+    let check = "the Nu HTML checker on every page";
+    let Some(modules) = outside::node_modules(check) else { return };
+    let Some(shell) = outside::program("java", check).and(outside::program("sh", check)) else { return };
+    let jar = modules.join("vnu-jar/build/dist/vnu.jar");
+    for out in [demonstration(), rudder()] {
+        outside::run(outside::script(&shell, "markup.sh").arg(out).arg(&jar));
+    }
+}
+
+/// One configuration of each manual: the others have the same kinds of page.
+#[test]
+fn pages_can_be_used_by_key_and_read_by_everyone() {
+    let check = "axe, links, keys and requests in a browser";
+    let (Some(_), Some(node)) = (outside::node_modules(check), outside::program("node", check)) else { return };
+    let Some(browser) = outside::program("chromium", check) else { return };
+    for out in [demonstration(), rudder()] {
+        let folders = std::fs::read_dir(out).expect("the output can be listed");
+        let mut folders: Vec<_> = folders.map(|f| f.expect("an entry").path().join("manual")).filter(|p| p.is_dir()).collect();
+        folders.sort();
+        outside::run(outside::script(&node, "pages.cjs").arg(&folders[0]).arg(&browser));
+    }
+}

@@ -11,6 +11,7 @@ pub mod document;
 pub mod emit;
 pub mod figure;
 pub mod geometry;
+pub mod joint;
 pub mod layout;
 pub mod model;
 pub mod resolve;

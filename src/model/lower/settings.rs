@@ -26,6 +26,7 @@ pub const MANUAL_KEYS: &[Key] = &[
     key("units", "how lengths are shown: inch-fraction, inch-decimal, mm or both"),
     key("paper", "letter or a4"),
     key("hand-suffixes", "how part numbers end: `left` and `right`"),
+    key("fastening", "limits for joints and holes: threads-past-nut, most-threads-past-nut, most-washers, thread-in-hole, edge, flush-edge, pitch, deburr-with"),
     key("kerf", "the saw's width"),
     key("spares", "spares by kind of hardware, in percent"),
     key("signal-words", "ansi (CAUTION is injury) or aviation (CAUTION is damage)"),
@@ -83,6 +84,7 @@ pub(super) fn settings(node: &Node, sink: &mut Sink) -> (Settings, Vec<Accept>) 
         units: choice(&f, "units", UNITS, sink),
         paper: choice(&f, "paper", PAPERS, sink),
         hand_suffixes: suffixes(&f, sink),
+        fastening: super::fastening::fastening(&f, sink),
         kerf: f.length("kerf", sink).map_or(Length::ZERO, |l| l.value),
         spares: f
             .pairs("spares", sink)

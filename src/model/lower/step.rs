@@ -1,5 +1,8 @@
 //! Step files.
 
+mod joints;
+
+use self::joints::{HOLES, JOINTS, STACK, hole, joint};
 use super::fields::{Fields, Key, count, key};
 use super::items::{counted, items, measured, named, positive};
 use super::settings::accepts;
@@ -80,30 +83,6 @@ const HARDWARE: &[Key] = &[
     NOTE,
     ONLY,
 ];
-const JOINTS: &[Key] = &[
-    key("joint", "an id"),
-    key("fastener", "the designation of the bolt, screw, rivet or pin"),
-    key("stack", "the parts it clamps, from the head"),
-    key("under-head", "washers under the head"),
-    key("under-nut", "washers under the nut"),
-    key("nut", "the nut"),
-    key("pin", "the cotter pin"),
-    key("places", "how many places; one where it is not written"),
-    key("turns", "yes where the joint is a pivot"),
-    key("carries", "shear, tension or both"),
-    key("closed-behind", "yes where there is no room behind"),
-    key("torque", "the designer's value"),
-    key("torque-reason", "why it differs from the table"),
-    key("do", "fit, fit temporarily, remove or refit"),
-    NOTE,
-    ONLY,
-];
-const STACK: &[Key] = &[
-    key("part", "the part's number"),
-    key("through", "thickness, wall (one wall) or tube (both walls)"),
-    NOTE,
-    ONLY,
-];
 const CUTS: &[Key] = &[
     key("part", "the part that is cut"),
     key("end", "A, B or both"),
@@ -114,18 +93,6 @@ const CUTS: &[Key] = &[
     key("offset", "how far the axes pass each other"),
     key("length", "finished length"),
     key("trim", "trim allowance"),
-    key("by", "builder or maker"),
-    NOTE,
-    ONLY,
-];
-const HOLES: &[Key] = &[
-    key("part", "the part that is drilled"),
-    key("hole", "the hole's name"),
-    key("count", "how many; one where it is not written"),
-    key("do", "drill, match-drill, open up, ream or deburr"),
-    key("from", "the part that a match-drilled hole is taken from"),
-    key("drill", "the drill: \"#30\", F, 1/4, 6.5 mm"),
-    key("for", "the designation that the hole is for"),
     key("by", "builder or maker"),
     NOTE,
     ONLY,
@@ -246,7 +213,7 @@ fn hours(text: &str) -> Result<Rational, crate::units::Unreadable> {
     }
 }
 
-fn needs_keys<T>(text: Spanned<String>, sink: &mut Sink) -> Option<T> {
+pub(super) fn needs_keys<T>(text: Spanned<String>, sink: &mut Sink) -> Option<T> {
     sink.push(
         Diagnostic::error("wrong-type", format!("`{}` is written without its keys", text.value))
             .at(text.span, "keys and values are needed here")
@@ -334,46 +301,6 @@ fn hardware(f: &Fields, sink: &mut Sink) -> Vec<Item<HardwareUse>> {
     items(f, "hardware", HARDWARE, sink, short, long)
 }
 
-fn joint(f: &Fields, sink: &mut Sink) -> Option<Joint> {
-    let fastener = named(f, "fastener", sink)?.map(Designation::new);
-    let designation = |name, sink: &mut Sink| f.text(name, sink).map(|t| t.map(Designation::new));
-    let washers = |name, sink: &mut Sink| -> Vec<_> {
-        f.texts(name, sink)
-            .iter()
-            .filter_map(|t| counted(t, sink))
-            .map(|(name, n, _)| (name.map(Designation::new), n))
-            .collect()
-    };
-    Some(Joint {
-        id: f.text("joint", sink),
-        stack: items(f, "stack", STACK, sink, whole_member, member),
-        under_head: washers("under-head", sink),
-        under_nut: washers("under-nut", sink),
-        nut: designation("nut", sink),
-        pin: designation("pin", sink),
-        places: f.count("places", fastener.span, sink).0,
-        turns: f.yes_no("turns", sink).is_some_and(|y| y.value),
-        closed_behind: f.yes_no("closed-behind", sink).is_some_and(|y| y.value),
-        carries: f.text("carries", sink),
-        torque: f.text("torque", sink),
-        torque_reason: f.text("torque-reason", sink).map(|t| t.value),
-        action: f
-            .word("do", HardwareAction::ALL, HardwareAction::word, sink)
-            .map_or(HardwareAction::Fit, |a| a.value),
-        fastener,
-    })
-}
-
-fn whole_member(text: Spanned<String>, _: &mut Sink) -> Option<StackMember> {
-    Some(StackMember { part: text.map(PartNumber::new), through: Through::Thickness })
-}
-
-fn member(f: &Fields, sink: &mut Sink) -> Option<StackMember> {
-    let part = named(f, "part", sink)?.map(PartNumber::new);
-    let through = f.word("through", Through::ALL, Through::word, sink).map_or(Through::Thickness, |t| t.value);
-    Some(StackMember { part, through })
-}
-
 fn cut(f: &Fields, sink: &mut Sink) -> Option<Cut> {
     let part = named(f, "part", sink)?.map(PartNumber::new);
     Some(Cut {
@@ -390,22 +317,8 @@ fn cut(f: &Fields, sink: &mut Sink) -> Option<Cut> {
     })
 }
 
-fn by(f: &Fields, sink: &mut Sink) -> By {
+pub(super) fn by(f: &Fields, sink: &mut Sink) -> By {
     f.word("by", By::ALL, By::word, sink).map_or(By::Builder, |b| b.value)
-}
-
-fn hole(f: &Fields, sink: &mut Sink) -> Option<Hole> {
-    let part = named(f, "part", sink)?.map(PartNumber::new);
-    Some(Hole {
-        hole: f.text("hole", sink),
-        count: f.text("count", sink).and_then(|t| count(&t, sink)).unwrap_or(1),
-        action: f.word("do", HoleAction::ALL, HoleAction::word, sink).map_or(HoleAction::Drill, |a| a.value),
-        from: f.text("from", sink).map(|t| t.map(PartNumber::new)),
-        drill: f.text("drill", sink),
-        for_: f.text("for", sink).map(|t| t.map(Designation::new)),
-        by: by(f, sink),
-        part,
-    })
 }
 
 fn safety(f: &Fields, sink: &mut Sink) -> Option<Safety> {

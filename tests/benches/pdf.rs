@@ -74,6 +74,7 @@ fn main() {
     let fonts = Fonts::new(None);
     let laid = lay_out(&document, &photographs, &fonts, &Style::of(&document));
     let layout = start.elapsed();
+    println!("after layout: peak {} MiB", peak_mib());
     let pdf = write(&laid, &photographs, &fonts, Ink::Colour, None).expect("the bench's document is sound");
     let total = start.elapsed();
     println!("colour: layout {layout:.2?}, with PDF {total:.2?}; {} pages, {} tags, {:.1} MB, peak {} MiB", laid.pages.len(), laid.tags.len(), pdf.len() as f64 / 1e6, peak_mib());

@@ -107,7 +107,10 @@ pub fn write(
         file.objects.insert(parts[i].id, dict.into());
     }
     let kids: Vec<Object> = parts.iter().map(|p| p.id.into()).collect();
-    file.objects.insert(tree, dictionary! { "Type" => "Pages", "Count" => kids.len() as i64, "Kids" => Object::Array(kids) }.into());
+    file.objects.insert(
+        tree,
+        dictionary! { "Type" => "Pages", "Count" => kids.len() as i64, "Kids" => Object::Array(kids) }.into(),
+    );
     let catalog = catalog(&mut file, laid, &parts, tree, structure.root);
     let root = file.add_object(catalog);
     let info = file.add_object(navigation::information(laid));
@@ -117,7 +120,13 @@ pub fn write(
     Ok(file::save(file, structure.elements))
 }
 
-fn catalog(file: &mut lopdf::Document, laid: &Laid, parts: &[PageParts], tree: ObjectId, struct_root: ObjectId) -> Dictionary {
+fn catalog(
+    file: &mut lopdf::Document,
+    laid: &Laid,
+    parts: &[PageParts],
+    tree: ObjectId,
+    struct_root: ObjectId,
+) -> Dictionary {
     let metadata = file.add_object(navigation::metadata(laid));
     let mut catalog = dictionary! {
         "Type" => "Catalog",

@@ -207,7 +207,9 @@ fn element(
             Kid::Marked { page, number } => {
                 dictionary! { "Type" => "MCR", "Pg" => pages[page].id, "MCID" => number as i64 }.into()
             }
-            Kid::Annotation { page, id } => dictionary! { "Type" => "OBJR", "Pg" => pages[page].id, "Obj" => id }.into(),
+            Kid::Annotation { page, id } => {
+                dictionary! { "Type" => "OBJR", "Pg" => pages[page].id, "Obj" => id }.into()
+            }
         })
         .collect();
     match list.len() {

@@ -1,3 +1,5 @@
+//! The program: everything it does is in the library.
+
 fn main() -> std::process::ExitCode {
     kitwright::cli::main()
 }

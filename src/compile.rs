@@ -80,9 +80,6 @@ pub fn documents(
     watch: Watch,
 ) -> Result<Diagnostics, Failure> {
     let mut found: Vec<Diagnostic> = Vec::new();
-    if let Some(manual) = checked.manual.as_ref().filter(|_| wanted.is_empty()) {
-        found.push(nothing_declared(manual));
-    }
     if let Some(manual) = &checked.manual
         && let Some(kit) = documents::Kit::new(manual, &checked.sources, files, &mut found)
     {
@@ -94,11 +91,4 @@ pub fn documents(
     }
     // Documents of several configurations meet the same causes; they are merged here.
     Ok(Diagnostics::collect(found, &checked.sources))
-}
-
-fn nothing_declared(manual: &Manual) -> Diagnostic {
-    let example = manual.settings.variants.keys().next().map_or("BASIC", |v| v.as_str());
-    Diagnostic::error("no-configuration", "no configuration is declared, so there are no documents to make")
-        .in_file("manual.yaml")
-        .help(format!("add `configurations:` with a variant and its options, for example `configurations: [{example}]`"))
 }

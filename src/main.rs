@@ -1,4 +1,4 @@
-//! The program: everything it does is in the library.
+//! The program: it hands over to the command line.
 
 fn main() -> std::process::ExitCode {
     kitwright::cli::main()

@@ -3,6 +3,7 @@
 mod architecture;
 mod bad_input;
 mod cli;
+mod fasteners;
 mod commonmark;
 mod large;
 mod mistakes;

@@ -34,7 +34,7 @@ impl<'a> Context<'a> {
         let balance = Balance::new(manual, resolved, &names);
         let hands = hands::faults(manual, &balance);
         let excuses = Excuses::new(manual, resolved, &names, &conditions, &balance, &hands, faults);
-        let swaps = Swaps::new(manual, resolved, &balance, &excuses);
+        let swaps = Swaps::new(manual, resolved, &names, &balance, &excuses);
         let steps = manual.steps.iter().map(|s| (&s.id.value, s)).collect();
         Self { manual, resolved, placed, names, conditions, balance, hands, excuses, swaps, steps }
     }

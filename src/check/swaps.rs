@@ -1,11 +1,12 @@
 //! Parts taken in place of others: one number is short by as many as another, much like it, is left over.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
+use super::names::{Kind, Mention, Names, TAKEN};
 use super::{Balance, Excuses};
 use crate::model::{Manual, Part};
 use crate::resolve::Resolved;
-use crate::units::PartNumber;
+use crate::units::{PartNumber, StepId};
 
 /// The parts that are short, each with the one that was probably meant.
 #[derive(Debug, Default)]
@@ -14,7 +15,7 @@ pub struct Swaps {
 }
 
 impl Swaps {
-    pub fn new(manual: &Manual, resolved: &[Resolved], balance: &Balance, excuses: &Excuses) -> Self {
+    pub fn new(manual: &Manual, resolved: &[Resolved], names: &Names, balance: &Balance, excuses: &Excuses) -> Self {
         let free = |p: &&Part| !excuses.parts.contains(&p.number.value);
         let over: Vec<&Part> = manual.parts.values().filter(free).filter(|p| balance.is_left_over(&p.number.value)).collect();
         let mut swaps = Self::default();
@@ -22,7 +23,7 @@ impl Swaps {
             let taken_from = |other: &&&Part| {
                 !swaps.is_meant(&other.number.value) && mirrors(resolved, balance, &part.number.value, &other.number.value)
             };
-            let best = over.iter().filter(taken_from).filter_map(|other| Some((nearness(part, other)?, *other)));
+            let best = over.iter().filter(taken_from).filter_map(|other| Some((nearness(names, part, other)?, *other)));
             let best = best.min_by(|a, b| a.0.cmp(&b.0).then_with(|| a.1.number.value.cmp(&b.1.number.value)));
             if let Some((_, other)) = best {
                 swaps.meant.insert(part.number.value.clone(), other.number.value.clone());
@@ -48,11 +49,27 @@ fn mirrors(resolved: &[Resolved], balance: &Balance, short: &PartNumber, over: &
     resolved.iter().all(|r| off(r, short) == -off(r, over))
 }
 
-/// How likely one number is written for the other: opposites first, then by what differs; none where much does.
-fn nearness(a: &Part, b: &Part) -> Option<usize> {
+/// How likely `a` is written for `b`: opposites first, then by what differs; none where much does and no step that takes
+/// `a` speaks of `b`.
+fn nearness(names: &Names, a: &Part, b: &Part) -> Option<usize> {
     if a.opposite.as_ref().is_some_and(|o| o.value == b.number.value) {
         return Some(0);
     }
     let distance = strsim::damerau_levenshtein(a.number.as_str(), b.number.as_str());
-    (distance <= (a.number.as_str().chars().count() / 3).max(1)).then_some(distance)
+    let near = distance <= (a.number.as_str().chars().count() / 3).max(1);
+    (near || !takers(names, a).is_disjoint(&speakers(names, b))).then_some(distance)
+}
+
+/// The steps that take a part.
+fn takers<'a>(names: &'a Names, part: &Part) -> BTreeSet<&'a StepId> {
+    steps(names.mentions(Kind::Part, part.number.as_str()).iter().filter(|m| m.role == TAKEN))
+}
+
+/// The steps that name a part in any way.
+fn speakers<'a>(names: &'a Names, part: &Part) -> BTreeSet<&'a StepId> {
+    steps(names.mentions(Kind::Part, part.number.as_str()).iter())
+}
+
+fn steps<'a>(mentions: impl Iterator<Item = &'a Mention<'a>>) -> BTreeSet<&'a StepId> {
+    mentions.filter_map(|m| m.step.map(|s| &s.id.value)).collect()
 }

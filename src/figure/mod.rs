@@ -6,6 +6,7 @@
 mod drawing;
 mod fault;
 mod grey;
+mod hatch;
 mod jpeg;
 mod png;
 mod probe;
@@ -15,6 +16,7 @@ mod vector;
 
 pub use drawing::{Drawing, FillRule, Gradient, GradientKind, Op, Paint, PathPart, StrokeLook, Vector};
 pub use grey::{grey_of, grey_raster, luminance};
+pub use hatch::{Hatch, KeyEntry, colour_key};
 pub use raster::{Pixels, Raster};
 
 use std::sync::Arc;

@@ -39,13 +39,22 @@ impl Bend {
     }
 }
 
-/// Developed length in inches of a strip that is bent: its legs, measured to the outside corners, less what the
-/// corners save. `legs` has one more entry than `bends`.
+/// A bent strip or tube laid out flat.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Developed {
+    /// Length before bending, inches.
+    pub length: f64,
+    /// Where each bend begins and ends, inches from the end where the first leg begins: the marks for the bender.
+    pub bends: Vec<(f64, f64)>,
+}
+
+/// Lays out a strip that is bent: its legs, measured to the outside corners, less what the corners save. `legs` has
+/// one more entry than `bends`.
 ///
 /// # Errors
 /// Legs that do not go with the bends, a bend of 180 degrees or more, a leg with nothing left between its bends;
 /// lower case, no full stop.
-pub fn developed(legs: &[Length], bends: &[Bend]) -> Result<f64, String> {
+pub fn developed(legs: &[Length], bends: &[Bend]) -> Result<Developed, String> {
     if legs.len() != bends.len() + 1 {
         return Err(format!("{} bends need {} legs, not {}", bends.len(), bends.len() + 1, legs.len()));
     }
@@ -53,7 +62,7 @@ pub fn developed(legs: &[Length], bends: &[Bend]) -> Result<f64, String> {
     for bend in bends {
         setbacks.push(bend.setback().ok_or_else(|| format!("a bend of {} has no outside corner", bend.angle))?);
     }
-    let mut length = 0.0;
+    let mut laid = Developed { length: 0.0, bends: Vec::with_capacity(bends.len()) };
     for (i, leg) in legs.iter().enumerate() {
         let before = if i > 0 { setbacks[i - 1] } else { 0.0 };
         let after = setbacks.get(i).copied().unwrap_or(0.0);
@@ -66,9 +75,19 @@ pub fn developed(legs: &[Length], bends: &[Bend]) -> Result<f64, String> {
                 before + after
             ));
         }
-        length += flat;
+        laid.length += flat;
+        if let Some(bend) = bends.get(i) {
+            let begins = laid.length;
+            laid.length += bend.allowance();
+            laid.bends.push((begins, laid.length));
+        }
     }
-    Ok(length + bends.iter().map(|bend| bend.allowance()).sum::<f64>())
+    Ok(laid)
+}
+
+/// Width of the flattened end of a round tube, inches: half its circumference.
+pub fn flattened_width(outside_diameter: Length) -> f64 {
+    outside_diameter.to_f64() * std::f64::consts::FRAC_PI_2
 }
 
 #[cfg(test)]
@@ -98,6 +117,8 @@ mod tests {
         assert!(developed(&[inches(".3"), inches("1")], &[bend(90)]).is_err());
         // By hand: 2 - 2 x .314 + pi/2 (.25 + .4475 x .064).
         let flat = developed(&[inches("1"), inches("1")], &[bend(90)]).expect("a length");
-        assert!((flat - (2.0 - 0.628 + std::f64::consts::FRAC_PI_2 * (0.25 + 0.4475 * 0.064))).abs() < 1e-12);
+        let bend_length = std::f64::consts::FRAC_PI_2 * (0.25 + 0.4475 * 0.064);
+        assert!((flat.length - (2.0 - 0.628 + bend_length)).abs() < 1e-12);
+        assert!((flat.bends[0].0 - 0.686).abs() < 1e-12 && (flat.bends[0].1 - 0.686 - bend_length).abs() < 1e-12);
     }
 }

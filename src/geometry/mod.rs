@@ -13,7 +13,7 @@ mod telescope;
 mod turn;
 mod wrap;
 
-pub use bend::{Bend, developed};
+pub use bend::{Bend, Developed, developed, flattened_width};
 pub use impossible::{Gap, Impossible};
 pub use marks::{equally_spaced, nearest};
 pub use mitre::{Mitre, corner_mitre};

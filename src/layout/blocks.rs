@@ -156,7 +156,7 @@ fn heading(c: &mut Composer, level: u8, number: Option<&Arc<str>>, text: &[Inlin
 
 fn list(c: &mut Composer, ordered: Option<u64>, items: &[ListItem]) {
     let style = c.setting.style;
-    let tag = c.new_tag(Role::List);
+    let tag = c.new_tag(if ordered.is_some() { Role::OrderedList } else { Role::List });
     let look = c.look();
     let marker_look = Look { face: FaceStyle::Bold, color: style.accent, ..look };
     let widest = ordered.map_or(look.size * 1.1, |first| {
@@ -258,6 +258,9 @@ fn group(c: &mut Composer, group: &Group) {
 
 /// Short runs of slabs are not parted: places to sign, what is measured together.
 fn keep_together(c: &mut Composer, from: usize) {
+    if c.slabs.len() == from {
+        return;
+    }
     let height: f64 = c.slabs[from..].iter().map(|s| s.height + s.before).sum();
     if height < c.page_height * 0.3 {
         let last = c.slabs.len() - 1;
@@ -284,10 +287,12 @@ fn preformatted(c: &mut Composer, text: &str) {
     let tag = c.new_tag(Role::Code);
     let look = Look::new(FaceStyle::Mono, c.size * 0.88, style.text);
     let gap = gap(c);
+    let from = c.slabs.len();
     for (i, line) in text.trim_end_matches('\n').split('\n').enumerate() {
         let para = c.para_of(&format!("{}\n", line.replace('\t', "    ").trim_end()).replace('\n', " "), look);
         c.indented(8.0, 8.0, |c| c.set_para(&para, look, tag, Stand::after(if i == 0 { gap } else { 0.0 })));
     }
+    keep_together(c, from);
 }
 
 fn contents(c: &mut Composer, entries: &[ContentsEntry]) {

@@ -11,7 +11,7 @@ use super::lines::{At, Hyphens, SetLine, break_lines, line_height, set_line};
 use super::para::{GlyphTexts, Look, Para, Setting, shape, shape_text};
 use super::slab::Slab;
 use crate::document::{Align, Anchor, Inline, Origin};
-use crate::figure::FigureFile;
+use crate::figure::{FigureFile, KeyEntry};
 use crate::units::FigureName;
 
 /// How a paragraph stands.
@@ -33,9 +33,29 @@ impl Stand {
     }
 }
 
+/// The pictures of a document.
+#[derive(Clone, Copy)]
+pub struct Pictures<'a> {
+    pub files: &'a BTreeMap<FigureName, FigureFile>,
+    pub insights: &'a BTreeMap<FigureName, Insight>,
+}
+
+/// What must be known of a drawing before it is placed.
+#[derive(Clone, Debug, Default)]
+pub struct Insight {
+    /// It can't be drawn.
+    pub broken: bool,
+    /// Letters in it that no font has.
+    pub missing: Vec<char>,
+    /// The colours that get a hatch in a grey document.
+    pub key: Vec<KeyEntry>,
+}
+
 pub struct Composer<'a> {
     pub setting: &'a Setting<'a>,
     pub figures: &'a BTreeMap<FigureName, FigureFile>,
+    /// What was learnt of the drawings among them.
+    pub insights: &'a BTreeMap<FigureName, Insight>,
     pub hyphens: Hyphens,
     /// Height of a page's text area, in points.
     pub page_height: f64,
@@ -58,12 +78,13 @@ pub struct Composer<'a> {
 }
 
 impl<'a> Composer<'a> {
-    pub fn new(setting: &'a Setting<'a>, figures: &'a BTreeMap<FigureName, FigureFile>, hyphens: Hyphens, page: (f64, f64)) -> Self {
+    pub fn new(setting: &'a Setting<'a>, pictures: Pictures<'a>, hyphens: Hyphens, page: (f64, f64)) -> Self {
         let style = setting.style;
         let x = style.margin_left + style.side;
         Self {
             setting,
-            figures,
+            figures: pictures.files,
+            insights: pictures.insights,
             hyphens,
             page_height: page.1 - style.margin_top - style.margin_bottom,
             shaper: Shaper::new(setting.fonts),

@@ -10,6 +10,7 @@ use super::marks;
 use super::para::{Look, Para, What};
 use super::slab::Slab;
 use crate::document::{Align, Anchor, Callout, Figure, Inline};
+use crate::figure::KeyEntry;
 
 /// What a figure without a width of the author's may be shrunk to where it would else leave a page part empty.
 const SMALLER: [f64; 3] = [0.85, 0.72, 0.6];
@@ -18,10 +19,15 @@ pub fn figure(c: &mut Composer, figure: &Figure, anchor: Option<&Anchor>) {
     let style = c.setting.style;
     let tag = c.new_tag(Role::Figure);
     c.alt(tag, figure.alt.clone());
-    let Some(file) = c.figures.get(&figure.name) else {
+    let insights = c.insights;
+    let insight = insights.get(&figure.name);
+    let Some(file) = c.figures.get(&figure.name).filter(|_| !insight.is_some_and(|i| i.broken)) else {
         missing(c, figure, tag);
         return;
     };
+    for &character in insight.into_iter().flat_map(|i| &i.missing) {
+        c.problems.push(Problem::MissingGlyph { character, origin: c.origin.clone() });
+    }
     let ratio = f64::from(file.width.max(1)) / f64::from(file.height.max(1));
     // Drawings to work from may use the side column as well.
     let room = c.x + c.width - c.full_x;
@@ -67,7 +73,27 @@ pub fn figure(c: &mut Composer, figure: &Figure, anchor: Option<&Anchor>) {
         let stand = if figure.callouts.is_empty() { Stand::after(0.0) } else { Stand::kept(0.0) };
         c.set_para(&para, muted, caption, stand);
     }
+    if let Some(insight) = insight {
+        key(c, &insight.key);
+    }
     legend(c, &figure.callouts);
+}
+
+/// The key of hatches that stand for colours in a grey print.
+fn key(c: &mut Composer, entries: &[KeyEntry]) {
+    if entries.is_empty() {
+        return;
+    }
+    let tag = c.new_tag(Role::Paragraph);
+    let look = c.look();
+    let mut para = c.para_of("Hatched: ", look);
+    for entry in entries {
+        let mark = marks::swatch(entry, look);
+        para.put_mark(mark);
+        let word = c.para_of(&format!("{} ", entry.name), look);
+        para.append(word);
+    }
+    c.set_para(&para, look, tag, Stand::after(2.0));
 }
 
 /// The frame that stands where a figure is not to be had, with what it would show in words.

@@ -2,6 +2,7 @@
 //!
 //! Owns: font data and shaping of a run in one face. Must not know: lines, blocks, pages.
 
+use std::collections::BTreeSet;
 use std::ops::Range;
 use std::sync::Arc;
 
@@ -34,7 +35,7 @@ pub struct Fonts {
 pub struct Face {
     /// PostScript name.
     pub name: String,
-    pub bytes: Bytes,
+    bytes: Bytes,
     pub ascent: f64,
     /// Negative below the baseline.
     pub descent: f64,
@@ -47,7 +48,7 @@ pub struct Face {
 
 /// Font data, built in or the author's.
 #[derive(Clone)]
-pub enum Bytes {
+enum Bytes {
     BuiltIn(&'static [u8]),
     Author(Arc<Vec<u8>>),
 }
@@ -133,10 +134,13 @@ impl Face {
     fn author(bytes: &[u8]) -> Result<Self, String> {
         let face = Self::read(None, Bytes::Author(Arc::new(bytes.to_vec())))?;
         let missing = ('A'..='Z').chain('a'..='z').chain('0'..='9').find(|&c| !face.has(c));
-        match missing {
-            Some(c) => Err(format!("it has no letter `{c}`")),
-            None => Ok(face),
+        if let Some(c) = missing {
+            return Err(format!("it has no letter `{c}`"));
         }
+        // What can't be reduced to its used glyphs can't be put in a file: better known before anything is set in it.
+        let glyphs: BTreeSet<u16> = ('A'..='z').filter_map(|c| face.font.charmap().map_unicode(c)).filter_map(|g| u16::try_from(g.to_u32()).ok()).collect();
+        face.subset(&std::iter::once(0).chain(glyphs.into_iter().filter(|&g| g != 0)).collect::<Vec<_>>())?;
+        Ok(face)
     }
 
     fn read(name: Option<&str>, bytes: Bytes) -> Result<Self, String> {
@@ -167,6 +171,19 @@ impl Face {
             ascii,
             units_per_em: units,
         })
+    }
+
+    /// The font program with only `glyphs`: glyph i of it is `glyphs[i]`. The first must be 0, none may come twice.
+    ///
+    /// # Errors
+    /// Why the font's tables can't be reduced.
+    pub fn subset(&self, glyphs: &[u16]) -> Result<Vec<u8>, String> {
+        use allsorts::binary::read::ReadScope;
+        use allsorts::font_data::FontData;
+        use allsorts::subset::{CmapTarget, SubsetProfile, subset};
+        let data = ReadScope::new(self.bytes.as_ref()).read::<FontData<'_>>().map_err(|e| e.to_string())?;
+        let provider = data.table_provider(0).map_err(|e| e.to_string())?;
+        subset(&provider, glyphs, &SubsetProfile::Pdf, CmapTarget::Unicode).map_err(|e| e.to_string())
     }
 
     pub fn has(&self, c: char) -> bool {
@@ -239,7 +256,7 @@ impl<'a> Shaper<'a> {
                 let kern = face.milli(f64::from(position.x_advance) - natural);
                 Shaped {
                     id,
-                    advance: face.milli(natural) + kern,
+                    advance: face.milli(natural).saturating_add(kern),
                     dx: face.milli(f64::from(position.x_offset)),
                     dy: face.milli(f64::from(position.y_offset)),
                     cluster: range.start + info.cluster as usize,

@@ -168,6 +168,7 @@ pub enum Role {
     Paragraph,
     Span,
     List,
+    OrderedList,
     ListItem,
     ListLabel,
     ListBody,

@@ -390,7 +390,6 @@ mod tests {
             text: Color::BLACK,
             muted: Color::BLACK,
             hairline: Color::BLACK,
-            panel: Color::WHITE,
         }
     }
 

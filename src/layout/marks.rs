@@ -4,6 +4,7 @@
 
 use super::frame::{Color, ItemKind, Segment, Shape, Stroke, TextRun};
 use super::para::{Look, Mark};
+use crate::figure::{KeyEntry, grey_of};
 use crate::units::Hand;
 
 /// Control point distance for a quarter circle by one cubic: 4/3 (sqrt 2 - 1).
@@ -149,4 +150,56 @@ pub fn dots(width: f64, color: Color) -> ItemKind {
         fill: None,
         stroke: Some(Stroke { color, width: 0.9, dash: Some((0.9, 2.4)) }),
     })
+}
+
+/// A square filled as the colour of a key entry is in the drawing.
+pub fn swatch(entry: &KeyEntry, look: Look) -> Mark {
+    let (w, h) = (look.size * 1.9, look.size * 0.9);
+    let lines = if grey_of(entry.color) < 0.5 { Color::WHITE } else { Color::BLACK };
+    let mut path = Vec::new();
+    for &degrees in entry.hatch.directions() {
+        for (from, to) in hatch_lines((0.0, -h, w, h), degrees, look.size * 0.32) {
+            path.push(Segment::Move(from.0, from.1));
+            path.push(Segment::Line(to.0, to.1));
+        }
+    }
+    let hatch = Shape { path, fill: None, stroke: Some(Stroke { color: lines, width: look.size * 0.08, dash: None }) };
+    let ground = outlined(rectangle(0.0, -h, w, h), Some(Color(entry.color)), look.color, 0.5);
+    Mark {
+        width: w + look.size * 0.3,
+        above: h,
+        below: 0.0,
+        items: vec![((0.0, look.size * 0.1), ground), ((0.0, look.size * 0.1), ItemKind::Shape(hatch))],
+    }
+}
+
+/// Lines `gap` apart at an angle, cut to a rectangle (left, top, width, height; y down).
+fn hatch_lines(area: (f64, f64, f64, f64), degrees: f64, gap: f64) -> Vec<((f64, f64), (f64, f64))> {
+    let (left, top, width, height) = area;
+    let angle = degrees.to_radians();
+    let (dx, dy) = (libm::cos(angle), -libm::sin(angle));
+    let (cx, cy) = (left + width / 2.0, top + height / 2.0);
+    let reach = (width + height) / 2.0;
+    let count = (reach / gap) as i32;
+    let mut lines = Vec::new();
+    for i in -count..=count {
+        let (px, py) = (cx - dy * gap * f64::from(i), cy + dx * gap * f64::from(i));
+        // The part of the line that lies within both pairs of sides.
+        let (mut from, mut to) = (-reach * 2.0, reach * 2.0);
+        for (p, d, low, high) in [(px, dx, left, left + width), (py, dy, top, top + height)] {
+            if d.abs() < 1e-9 {
+                if p < low || p > high {
+                    to = from - 1.0;
+                }
+                continue;
+            }
+            let (a, b) = ((low - p) / d, (high - p) / d);
+            from = from.max(a.min(b));
+            to = to.min(a.max(b));
+        }
+        if to > from {
+            lines.push(((px + dx * from, py + dy * from), (px + dx * to, py + dy * to)));
+        }
+    }
+    lines
 }

@@ -25,14 +25,14 @@ use std::sync::Arc;
 
 use rayon::prelude::*;
 
-pub use fonts::{Bytes, Face, FaceId, FaceStyle, Fonts};
+pub use fonts::{Face, FaceId, FaceStyle, Fonts};
 pub use frame::*;
 pub use style::{StepStart, Style, contrast_with_white, legible};
 
-use crate::document::{Anchor, Document, Leaf, LeafRole, Origin, plain_text};
-use crate::figure::FigureFile;
+use crate::document::{Anchor, Document, Leaf, LeafRole, Origin, Purpose, plain_text};
+use crate::figure::{Drawing, FigureFile, FigureKind, colour_key, drawing};
 use crate::units::FigureName;
-use composer::Composer;
+use composer::{Composer, Insight, Pictures};
 use lines::Hyphens;
 use pages::{Area, Sheet, break_pages};
 use para::{GlyphTexts, PageLabels, Setting};
@@ -62,6 +62,8 @@ pub fn lay_out(document: &Document, figures: &BTreeMap<FigureName, FigureFile>, 
     let roles: Vec<LeafRole> = leaves.iter().map(|l| l.role).collect();
     let hyphens = Hyphens::of(&document.meta.language);
 
+    let insights = insights(document.purpose, figures);
+    let pictures = Pictures { files: figures, insights: &insights };
     let mut labels = PageLabels::default();
     let mut flows: Vec<Flow> = Vec::new();
     let mut sheets = Vec::new();
@@ -69,7 +71,7 @@ pub fn lay_out(document: &Document, figures: &BTreeMap<FigureName, FigureFile>, 
         let setting = Setting { fonts, style, units: document.meta.units, labels: &labels };
         let compose = |leaf: &&Leaf| {
             let size = if leaf.anchor == licence.anchor { licence::SIZE } else { style.body };
-            compose_leaf(leaf, size, &setting, figures, hyphens, page)
+            compose_leaf(leaf, size, &setting, pictures, hyphens, page)
         };
         flows = leaves.par_iter().map(compose).collect();
         sheets = break_pages(&mut flows, &roles, style, area);
@@ -83,15 +85,32 @@ pub fn lay_out(document: &Document, figures: &BTreeMap<FigureName, FigureFile>, 
     assemble(document, &leaves, fonts, style, &labels, flows, sheets)
 }
 
+/// Looks into the drawings. A key of colours is for documents that are printed in grey.
+fn insights(purpose: Purpose, figures: &BTreeMap<FigureName, FigureFile>) -> BTreeMap<FigureName, Insight> {
+    let drawings: Vec<&FigureFile> = figures.values().filter(|f| f.kind == FigureKind::Svg).collect();
+    let look = |file: &&FigureFile| {
+        let insight = match drawing(file) {
+            Ok(Drawing::Vector(vector)) => {
+                let key = if purpose == Purpose::Manual { Vec::new() } else { colour_key(&vector) };
+                Insight { broken: false, missing: vector.missing, key }
+            }
+            Ok(Drawing::Raster(_)) => Insight::default(),
+            Err(_) => Insight { broken: true, ..Insight::default() },
+        };
+        (file.name.clone(), insight)
+    };
+    drawings.par_iter().map(look).collect::<Vec<_>>().into_iter().collect()
+}
+
 fn compose_leaf(
     leaf: &Leaf,
     size: f64,
     setting: &Setting,
-    figures: &BTreeMap<FigureName, FigureFile>,
+    pictures: Pictures,
     hyphens: Hyphens,
     page: (f64, f64),
 ) -> Flow {
-    let mut composer = Composer::new(setting, figures, hyphens, page);
+    let mut composer = Composer::new(setting, pictures, hyphens, page);
     composer.size = size;
     blocks::leaf(&mut composer, leaf);
     let Composer { slabs, tags, texts, problems, page_refs, .. } = composer;

@@ -92,9 +92,14 @@ impl Breaker<'_> {
                 let (smaller, gap) = measure(&slabs[chain.clone()], size);
                 smaller < height && self.fits(gap + smaller)
             });
-            match fitting {
-                Some(size) => take_size(&mut slabs[chain.clone()], size),
-                None => self.next_page(),
+            match (fitting, self.parting(&slabs[chain.clone()])) {
+                (Some(size), _) => take_size(&mut slabs[chain.clone()], size),
+                (None, Some(at)) => {
+                    self.chain(leaf, slabs, chain.start..chain.start + at);
+                    self.chain(leaf, slabs, chain.start + at..chain.end);
+                    return;
+                }
+                (None, None) => self.next_page(),
             }
         }
         for slot in &mut slabs[chain] {
@@ -105,6 +110,19 @@ impl Breaker<'_> {
                 self.place(leaf, slab);
             }
         }
+    }
+
+    /// Where a chain may be parted between two safety messages so that its first part fits here: only where moving
+    /// it whole would leave much of the page empty.
+    fn parting(&self, chain: &[Option<Slab>]) -> Option<usize> {
+        if self.area.bottom - self.y < (self.area.bottom - self.area.top) * 0.35 {
+            return None;
+        }
+        let is_message = |i: usize| chain[i].as_ref().is_some_and(|s| s.message);
+        (1..chain.len()).rev().filter(|&at| is_message(at - 1) && is_message(at)).find(|&at| {
+            let (height, gap) = measure(&chain[..at], 0);
+            self.fits(gap + height)
+        })
     }
 
     /// How many pages a leaf goes on over from here, near enough to choose by.

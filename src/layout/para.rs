@@ -127,6 +127,23 @@ impl Para {
     pub fn is_empty(&self) -> bool {
         self.pieces.is_empty()
     }
+
+    /// Adds a mark at the end, in the look of the last text.
+    pub fn put_mark(&mut self, mark: Mark) {
+        let span = (self.spans.len() as u32).saturating_sub(1);
+        let what = What::Mark(self.marks.len() as u32);
+        self.pieces.push(Piece { start: self.text.len(), width: mark.width, span, what, unsafe_to_break: false });
+        self.text.push('x');
+        self.marks.push(mark);
+    }
+
+    /// Adds a paragraph of plain text at the end.
+    pub fn append(&mut self, other: Self) {
+        let (bytes, spans) = (self.text.len(), self.spans.len() as u32);
+        self.text.push_str(&other.text);
+        self.spans.extend(other.spans);
+        self.pieces.extend(other.pieces.into_iter().map(|p| Piece { start: p.start + bytes, span: p.span + spans, ..p }));
+    }
 }
 
 /// Shapes inline content. `texts` learns what each glyph says.

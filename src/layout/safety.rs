@@ -62,6 +62,7 @@ pub fn safety(c: &mut Composer, word: SafetyWord, inner: &[Block]) {
         slab.items.push(Item { tag: None, at: (x, 0.0), kind: border(width, slab.height, thick, dash, ground, word) });
         slab.before = before;
         slab.keep = true;
+        slab.message = true;
         slab.full = false;
         c.push(slab);
         return;

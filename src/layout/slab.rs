@@ -17,6 +17,8 @@ pub struct Slab {
     pub before: f64,
     /// The next slab must begin on the same page.
     pub keep: bool,
+    /// A safety message: between two of them a page may break where keeping both would leave a page half empty.
+    pub message: bool,
     /// It reaches into the side column.
     pub full: bool,
     /// Baseline of its first line from the top.

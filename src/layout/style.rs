@@ -36,7 +36,6 @@ pub struct Style {
     /// For words that matter less; at least 4.5 to 1 against white (WCAG 2.2).
     pub muted: Color,
     pub hairline: Color,
-    pub panel: Color,
 }
 
 impl Style {
@@ -59,7 +58,6 @@ impl Style {
             text: Color(0x1B_1D_1F),
             muted: Color(0x55_5B_60),
             hairline: Color(0xB4_BA_BE),
-            panel: Color(0xF1_F3_F4),
         }
     }
 

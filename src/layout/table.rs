@@ -195,29 +195,50 @@ impl Cells {
             Width::Share(w) => f64::from(w.max(1)),
         };
         let mut widths = self.least.clone();
-        let mut spare = width - least;
-        // First the columns that want to fit, then those that share.
-        for fit in [true, false] {
-            let members: Vec<usize> = (0..n).filter(|&i| (weight(i) == 0.0) == fit).collect();
-            let wants: f64 = members.iter().map(|&i| self.wished[i] - widths[i]).sum();
-            let given = if wants > 0.0 { (spare / wants).min(1.0) } else { 0.0 };
-            for &i in &members {
-                widths[i] += (self.wished[i] - widths[i]) * given;
-            }
-            spare -= wants * given;
+        // Columns that fit come first, yet none takes half the table from the others.
+        let fits: Vec<usize> = (0..n).filter(|&i| weight(i) == 0.0).collect();
+        let wish = |i: usize| if n > 1 { self.wished[i].min((width * 0.45).max(self.least[i])) } else { self.wished[i] };
+        let spare = width - least;
+        let wants: f64 = fits.iter().map(|&i| wish(i) - widths[i]).sum();
+        let given = if wants > 0.0 { (spare / wants).min(1.0) } else { 0.0 };
+        for &i in &fits {
+            widths[i] += (wish(i) - widths[i]) * given;
         }
-        let total: f64 = (0..n).map(weight).sum();
-        if spare > 0.0 && total > 0.0 {
-            for (i, w) in widths.iter_mut().enumerate() {
-                *w += spare * weight(i) / total;
-            }
-        } else if spare > 0.0 {
+        let shares: Vec<usize> = (0..n).filter(|&i| weight(i) > 0.0).collect();
+        let left = width - fits.iter().map(|&i| widths[i]).sum::<f64>();
+        if shares.is_empty() {
             let wished: f64 = self.wished.iter().sum();
             for (w, wish) in widths.iter_mut().zip(&self.wished) {
-                *w += spare * wish / wished;
+                *w += left.max(0.0) * wish / wished;
             }
         }
+        self.share(&shares, left, weight, &mut widths);
         widths
+    }
+
+    /// Shares `left` points among columns by weight: what wants less than its share gets what it wants, what needs
+    /// more gets what it needs, the others share the rest.
+    fn share(&self, shares: &[usize], left: f64, weight: impl Fn(usize) -> f64, widths: &mut [f64]) {
+        let total: f64 = shares.iter().map(|&i| weight(i)).sum();
+        let wished: f64 = shares.iter().map(|&i| self.wished[i]).sum();
+        if wished <= left {
+            for &i in shares {
+                widths[i] = self.wished[i] + (left - wished) * weight(i) / total;
+            }
+            return;
+        }
+        let (mut open, mut left, mut total) = (shares.to_vec(), left, total);
+        while let Some(at) = open.iter().position(|&i| self.least[i] > left * weight(i) / total).or_else(|| {
+            open.iter().position(|&i| self.wished[i] < left * weight(i) / total)
+        }) {
+            let i = open.swap_remove(at);
+            widths[i] = if self.least[i] > left * weight(i) / total { self.least[i] } else { self.wished[i] };
+            left -= widths[i];
+            total -= weight(i);
+        }
+        for i in open {
+            widths[i] = left * weight(i) / total;
+        }
     }
 }
 

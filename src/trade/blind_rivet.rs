@@ -66,6 +66,32 @@ const ROWS: [BlindRivet; 21] = [
     row("812", 8, F, 947, (626, 750), TABLE),
 ];
 
+/// How a stack lies to what a blind rivet holds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Grip {
+    Holds,
+    /// The stack is thinner than the least grip by this much: the rivet stays loose.
+    TooThin(Length),
+    /// The stack is thicker than the largest grip by this much: no head forms.
+    TooThick(Length),
+    /// Not too thick, but the least grip is not known.
+    LeastUnknown,
+}
+
+impl GripRange {
+    /// How a stack of `thickness` lies to this range.
+    pub fn judge(self, thickness: Length) -> Grip {
+        if thickness > self.most {
+            return Grip::TooThick(thickness - self.most);
+        }
+        match self.least {
+            None => Grip::LeastUnknown,
+            Some(least) if thickness < least => Grip::TooThin(least - thickness),
+            Some(_) => Grip::Holds,
+        }
+    }
+}
+
 impl BlindRivet {
     /// The rivet of a number, `42`.
     pub fn of_number(number: &str) -> Option<Self> {

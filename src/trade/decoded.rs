@@ -161,7 +161,8 @@ impl Form {
     }
 }
 
-/// A piece of a description; lengths stay values, so that a document writes them in its own units.
+/// A piece of a description. Lengths stay values, so that a document writes them in its own units; but metric
+/// hardware is called by its millimetres everywhere, and those are text.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Words {
     Text(String),
@@ -207,7 +208,7 @@ impl Decoded {
     /// memory is marked so; where all are, the mark stands once, at the end.
     pub fn pieces(&self) -> Vec<Words> {
         let all_from_memory = self.strongest() == Some(Source::FromMemory);
-        let mut line = Line { words: Vec::new(), marks: !all_from_memory };
+        let mut line = Line { words: Vec::new(), marks: !all_from_memory, style: self.native_style() };
         line.push(self.form.words());
         match (self.thread, self.diameter) {
             (Some(thread), _) => line.text(thread.value.to_string(), thread.source),
@@ -245,6 +246,27 @@ impl Decoded {
         line.words
     }
 
+    /// The columns of the hardware list that have to say what neither designation nor tables tell, and that a
+    /// joint can't be judged without.
+    pub fn missing(&self) -> Vec<&'static str> {
+        let bolt = matches!(self.form, Form::Bolt | Form::FullThreadBolt | Form::Eyebolt | Form::SocketScrew);
+        let pin = matches!(self.form, Form::ClevisBolt | Form::ClevisPin);
+        // A bolt that is threaded to its head has no grip.
+        let grip = matches!(self.form, Form::Bolt | Form::ClevisBolt | Form::ClevisPin | Form::Eyebolt);
+        let blind = matches!(self.form, Form::BlindRivet(_));
+        [
+            ("thread", bolt && self.thread.is_none()),
+            ("diameter", self.diameter.is_none()),
+            ("length", (bolt || pin && self.grip.is_none()) && self.length.is_none()),
+            ("grip", grip && self.grip.is_none() || blind && self.grip_range.is_none()),
+            ("thickness", matches!(self.form, Form::Washer(_)) && self.thickness.is_none()),
+            ("height", matches!(self.form, Form::Nut(_)) && self.height.is_none()),
+        ]
+        .into_iter()
+        .filter_map(|(column, missing)| missing.then_some(column))
+        .collect()
+    }
+
     /// The units the item is made in: millimetres for metric hardware, else inch fractions.
     pub fn native_style(&self) -> UnitStyle {
         let metric = matches!(self.thread, Some(Cited { value: Thread::Metric { .. }, .. }));
@@ -274,6 +296,7 @@ struct Line {
     words: Vec<Words>,
     /// Whether values from memory are marked one by one.
     marks: bool,
+    style: UnitStyle,
 }
 
 impl Line {
@@ -282,6 +305,13 @@ impl Line {
         match self.words.last_mut() {
             Some(Words::Text(last)) => last.push_str(&text),
             _ => self.words.push(Words::Text(text)),
+        }
+    }
+
+    fn measure(&mut self, length: Length) {
+        match self.style {
+            UnitStyle::Millimetre => self.push(plain(&length.pieces(UnitStyle::Millimetre))),
+            _ => self.words.push(Words::Length(length)),
         }
     }
 
@@ -298,7 +328,7 @@ impl Line {
 
     fn length(&mut self, name: &str, length: Cited<Length>) {
         self.push(format!(", {name} "));
-        self.words.push(Words::Length(length.value));
+        self.measure(length.value);
         self.mark(length.source);
     }
 
@@ -306,12 +336,12 @@ impl Line {
         self.push(format!(", {name} "));
         match range.value.least {
             Some(least) => {
-                self.words.push(Words::Length(least));
+                self.measure(least);
                 self.push(" to ");
             }
             None => self.push("up to "),
         }
-        self.words.push(Words::Length(range.value.most));
+        self.measure(range.value.most);
         self.mark(range.source);
     }
 }

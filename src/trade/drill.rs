@@ -75,13 +75,14 @@ impl Drill {
         {
             return Ok(Self::Letter(char::from(letter.to_ascii_uppercase())));
         }
+        if !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit()) {
+            return Err(Unreadable(format!(
+                "`{text}` may be a numbered drill or a size; write `#{text}`, `{text} in` or `{text} mm`"
+            )));
+        }
         let length = Length::parse(text).map_err(|_| Unreadable(format!("`{text}` is not a drill")))?;
         if length <= Length::ZERO || length > Length::inches(LARGEST, 1) {
-            let reading = match text.parse::<u8>() {
-                Ok(number @ 1..=80) => format!("; write `#{number}` for the numbered drill"),
-                _ => String::new(),
-            };
-            return Err(Unreadable(format!("`{text}` is no size for a drill, which has 0 to {LARGEST} in{reading}")));
+            return Err(Unreadable(format!("`{text}` is no size for a drill, which has 0 to {LARGEST} in")));
         }
         if lower.ends_with('m') {
             return Ok(Self::Millimetre(length));
@@ -162,12 +163,13 @@ mod tests {
             ("1/64", "1/64 in", ".0156"),
             ("1 1/8", "1 1/8 in", "1.125"),
             ("6.5 mm", "6.5 mm", ".2559"),
+            ("3 in", "3 in", "3.000"),
             (".190", ".190 in", ".190"),
         ] {
             let drill = Drill::parse(text).expect(text);
             assert_eq!((drill.to_string().as_str(), drill.decimal().as_str()), (words, decimal), "{text}");
         }
-        for text in ["", "#0", "#81", "#3.5", "30", "Hand", "0", "-1/4", "5 in", "#", "AA", "1/0"] {
+        for text in ["", "#0", "#81", "#3.5", "30", "3", "Hand", "0", "-1/4", "5 in", "#", "AA", "1/0"] {
             assert!(Drill::parse(text).is_err(), "{text}");
         }
     }

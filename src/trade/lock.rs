@@ -151,6 +151,13 @@ pub enum Locked {
     Otherwise,
 }
 
+/// Whether a washer is of another size than the bolt, and what says so. `None` where it goes on, or where a size is
+/// not known.
+pub fn washer_of_another_size(bolt: &Decoded, washer: &Decoded) -> Option<Source> {
+    let sizes = bolt.diameter?.join(washer.diameter?, |ours, theirs| ours != theirs);
+    sizes.value.then_some(sizes.source)
+}
+
 /// The smallest bolt for primary structure, by its material (FAA AC 43.13-1B, 7-41): No. 10 of steel, 1/4 in of
 /// aluminium. `None` for a material that is not known.
 pub fn smallest_bolt(bolt: &Decoded) -> Option<Cited<Length>> {
@@ -198,6 +205,17 @@ mod tests {
         ] {
             assert_eq!(faults(bolt, nut, pin, joint), expected, "{bolt} {nut} {pin} {joint:?}");
         }
+    }
+
+    #[test]
+    fn washers_go_on_their_bolt() {
+        let misfit = |bolt: &str, washer: &str| {
+            washer_of_another_size(&decode(bolt).expect(bolt), &decode(washer).expect(washer)).is_some()
+        };
+        for (bolt, washer) in [("AN4-10A", "AN960-416"), ("AN3-10A", "NAS1149F0363P"), ("AN5-10A", "NAS1149F0563P")] {
+            assert!(!misfit(bolt, washer), "{bolt} {washer}");
+        }
+        assert!(misfit("AN4-10A", "AN960-516") && misfit("AN4-10A", "AN960-10") && misfit("AN5-10A", "AN960-616"));
     }
 
     #[test]

@@ -19,13 +19,15 @@ mod torque;
 mod tube;
 
 pub use bend::{BendRadius, bend_radius};
-pub use blind_rivet::BlindRivet;
+pub use blind_rivet::{BlindRivet, Grip};
 pub use cited::{Cited, Source};
 pub use decoded::{Decoded, Drilled, Form, GripRange, NutForm, RivetHead, WasherForm, Words};
 pub use designation::{Fault, NoSuch, Normalised, Undecoded, decode, normalise, read};
 pub use drill::Drill;
 pub use hole::{Hole, hole_for};
-pub use lock::{ELASTIC_LIMIT_F, Load, LockFault, Locked, Motion, Place, Use, lock_faults, smallest_bolt};
+pub use lock::{
+    ELASTIC_LIMIT_F, Load, LockFault, Locked, Motion, Place, Use, lock_faults, smallest_bolt, washer_of_another_size,
+};
 pub use material::density;
 pub use safety::SafetyWord;
 pub use solid_rivet::{

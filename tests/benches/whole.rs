@@ -47,7 +47,7 @@ fn main() {
     ] {
         measure(name, || {
             let laid = lay_out(&document, figures, &fonts, &Style::of(&document));
-            pdf::write(&laid, figures, &fonts, ink).expect("it can be written").len()
+            pdf::write(&laid, figures, &fonts, ink, None).expect("it can be written").len()
         });
     }
     drop(found);

@@ -162,7 +162,7 @@ fn a_manual_that_declares_nothing_leaves_the_old_output_as_it_was() {
     let before = desk.files("out");
     desk.edit("manual-src/manual.yaml", "configurations: [PLAIN, TALL]", "configurations: []");
     let run = desk.run(&["compile", "--format", "short"]).ends(1);
-    assert!(run.out.contains("manual.yaml: error: no-configuration: "), "{}", run.out);
+    assert!(run.out.contains("manual.yaml: error: configuration-not-allowed: "), "{}", run.out);
     assert_eq!(desk.files("out"), before);
 }
 

@@ -99,8 +99,8 @@ def check_hyphens(name, path, faults):
     import pyphen
 
     dictionary = pyphen.Pyphen(lang="en_US", left=2, right=2)
-    said = subprocess.run(["pdfinfo", "-struct-text", path], capture_output=True, text=True).stdout
-    text = "".join(line.strip()[1:-1] for line in said.splitlines() if line.strip().startswith('"'))
+    said = subprocess.run(["pdftotext", "-raw", path, "-"], capture_output=True, text=True).stdout
+    text = said.replace("\u00ad\n", "\u00ad")
     for word in re.findall(r"[A-Za-z]+(?:\u00ad[A-Za-z]+)+", text):
         whole = word.replace("\u00ad", "")
         points = set(dictionary.positions(whole.lower()))

@@ -24,6 +24,14 @@ pub fn python(check: &str) -> Option<PathBuf> {
     there(path.is_file().then_some(path), check, "the Python packages")
 }
 
+/// Whether a Python package is there beside the others; `check` names the check that needs it.
+pub fn package(python: &Path, name: &str, check: &str) -> Option<PathBuf> {
+    let lib = python.parent()?.parent()?.join("lib");
+    let versions = std::fs::read_dir(lib).into_iter().flatten().flatten();
+    let found = versions.map(|version| version.path().join("site-packages").join(name)).find(|path| path.exists());
+    there(found, check, name)
+}
+
 /// The folder of the packages of `tests/oracles/package.json`.
 pub fn node_modules(check: &str) -> Option<PathBuf> {
     let path = oracles().join("node_modules");

@@ -177,7 +177,7 @@ fn a_link_to_nowhere_is_told() {
 }
 
 #[test]
-fn a_broken_picture_is_an_error_with_its_name() {
+fn a_broken_picture_is_never_passed_over() {
     let document = with(vec![specimen::figure("foot.svg")]);
     let mut files = figures();
     if let Some(file) = files.get_mut(&FigureName::new("foot.svg")) {
@@ -185,8 +185,15 @@ fn a_broken_picture_is_an_error_with_its_name() {
     }
     let fonts = Fonts::new(None);
     let laid = lay_out(&document, &files, &fonts, &Style::of(&document));
+    assert!(matches!(&laid.problems[..], [Problem::MissingFigure { .. }]));
+    // A photograph is looked into only when it is written.
+    let document = with(vec![specimen::figure("photo.jpg")]);
+    if let Some(file) = files.get_mut(&FigureName::new("photo.jpg")) {
+        file.bytes = b"\xFF\xD8\xFF".as_slice().into();
+    }
+    let laid = lay_out(&document, &files, &fonts, &Style::of(&document));
     let error = write(&laid, &files, &fonts, Ink::Colour, None).unwrap_err().to_string();
-    assert!(error.contains("foot.svg"), "{error}");
+    assert!(error.contains("photo.jpg"), "{error}");
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! The paged documents: layout and PDF together.
 
+mod author_font;
 mod bad_input;
 mod outside;
 mod specimen;

@@ -5,8 +5,10 @@ use kitwright::layout::Laid;
 use kitwright::units::{UnitStyle, plain};
 
 /// The words of a leaf in reading order, list markers and page numbers included.
-pub fn of_leaf(leaf: &Leaf, units: UnitStyle, laid: &Laid) -> Vec<String> {
-    let mut walk = Walk { units, laid, out: String::new() };
+/// A grey document says what the hatches of the specimen's drawing stand for.
+pub fn of_leaf(leaf: &Leaf, document: &Document, laid: &Laid) -> Vec<String> {
+    let key = if document.purpose == Purpose::Manual { "" } else { "Hatched: blue green red" };
+    let mut walk = Walk { units: document.meta.units, key, laid, out: String::new() };
     if !matches!(leaf.blocks.first().map(|b| &b.kind), Some(BlockKind::StepHead(_))) {
         walk.put(leaf.number.as_deref().unwrap_or(""));
         walk.line(&leaf.title);
@@ -17,6 +19,7 @@ pub fn of_leaf(leaf: &Leaf, units: UnitStyle, laid: &Laid) -> Vec<String> {
 
 struct Walk<'a> {
     units: UnitStyle,
+    key: &'static str,
     laid: &'a Laid,
     out: String,
 }
@@ -85,6 +88,9 @@ impl Walk<'_> {
                 self.put(&figure.label);
                 self.line(&figure.caption);
                 self.line(&figure.view);
+                if figure.name.as_str() == "foot.svg" {
+                    self.put(self.key);
+                }
                 for callout in &figure.callouts {
                     self.put(&callout.number.to_string());
                     self.line(&callout.text);

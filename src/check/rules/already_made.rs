@@ -11,10 +11,12 @@
 //!
 //! To accept: `accept: [{ rule: already-made, about: KW-103-L, reason: ... }]` in the step's file.
 
-use crate::check::{Bending, Context, Rule, Run};
-use crate::diag::Diagnostic;
-use crate::diag::{Level, Sink};
+use indexmap::IndexMap;
+
+use crate::check::{Bending, Context, MOST_NOTES, Rule, Run};
+use crate::diag::{Diagnostic, Level, Note, Sink};
 use crate::model::{By, HoleAction, Part};
+use crate::units::PartNumber;
 
 pub const RULE: Rule = Rule {
     id: "already-made",
@@ -27,7 +29,8 @@ pub const RULE: Rule = Rule {
 };
 
 fn run(ctx: &Context) -> Sink {
-    let mut sink = Sink::new();
+    // A wrong cell of the parts list speaks in every step: one finding for a part and its cut or hole.
+    let mut found: IndexMap<(&PartNumber, &str), Diagnostic> = IndexMap::new();
     for step in &ctx.manual.steps {
         for cut in step.cuts.iter().filter(|c| c.by == By::Builder) {
             let Some(part) = ctx.manual.parts.get(&cut.part.value) else { continue };
@@ -37,7 +40,7 @@ fn run(ctx: &Context) -> Sink {
                     .found(format!("{} comes cut, and a step cuts it", cut.part.value))
                     .at(cut.part.span, "already cut as supplied")
                     .help("correct the column as supplied, or write `by: maker`, or take the cut out");
-                sink.push(supplied(d, part).about(&cut.part.value).about(&step.id.value));
+                add(&mut found, (&cut.part.value, ""), supplied(d, part).about(&cut.part.value).about(&step.id.value));
             }
         }
         for hole in step.holes.iter().filter(|h| h.by == By::Builder) {
@@ -62,10 +65,23 @@ fn run(ctx: &Context) -> Sink {
                 .found(format!("hole {} of {} is already made, and a step makes it", name.value, hole.part.value))
                 .at(name.span, label)
                 .help(help);
-            sink.push(supplied(d, part).about(&hole.part.value).about(&step.id.value));
+            add(&mut found, (&hole.part.value, &name.value), supplied(d, part).about(&hole.part.value).about(&step.id.value));
         }
     }
-    sink
+    found.into_values().collect()
+}
+
+fn add<'a>(found: &mut IndexMap<(&'a PartNumber, &'a str), Diagnostic>, what: (&'a PartNumber, &'a str), d: Diagnostic) {
+    match found.get_mut(&what) {
+        Some(first) => {
+            let span = d.span.filter(|_| first.notes.len() <= MOST_NOTES);
+            first.notes.extend(span.map(|span| Note { span, label: "and here".to_owned() }));
+            first.about.extend(d.about.into_iter().skip(1));
+        }
+        None => {
+            found.insert(what, d);
+        }
+    }
 }
 
 fn supplied(d: Diagnostic, part: &Part) -> Diagnostic {

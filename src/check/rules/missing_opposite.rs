@@ -51,7 +51,10 @@ fn run(ctx: &Context) -> Sink {
                         None => break at,
                     }
                 };
-                blamed.insert(&last.number.value, last);
+                // An opposite that is not in the list is another rule's finding.
+                if last.opposite.is_none() || other(last).is_some() {
+                    blamed.insert(&last.number.value, last);
+                }
             }
             _ => {}
         }
@@ -102,6 +105,7 @@ mod tests {
         assert_eq!(sound().edit("parts.csv", "left,KW-103-R", "left,").findings(), ["missing-opposite parts.csv `KW-103-L`"]);
         assert_eq!(sound().edit("parts.csv", "left,KW-103-R", "left,KW-104").findings(), ["missing-opposite parts.csv `KW-104`"]);
         assert_eq!(sound().edit("parts.csv", "left,KW-103-R", "left,KW-103-L").findings(), ["missing-opposite parts.csv `KW-103-L`"]);
+        assert_eq!(sound().edit("parts.csv", "left,KW-103-R", "left,KW-103-Q").findings(), ["unknown-part parts.csv `KW-103-Q`"]);
         assert_eq!(sound().edit("parts.csv", "Rail,", "Rail,left").findings(), ["missing-opposite parts.csv `left`"]);
     }
 }

@@ -28,6 +28,7 @@ pub mod missing_opposite;
 pub mod never_closed;
 pub mod never_holds;
 pub mod not_as_supplied;
+pub mod not_put_back;
 pub mod nothing_to_do;
 pub mod order_circle;
 pub mod outside_folder;
@@ -92,6 +93,7 @@ pub const RULES: &[Rule] = &[
     never_closed::RULE,
     never_holds::RULE,
     not_as_supplied::RULE,
+    not_put_back::RULE,
     nothing_to_do::RULE,
     order_circle::RULE,
     outside_folder::RULE,

@@ -12,6 +12,7 @@ use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::resolve::PartFaultKind;
 use crate::resolve::Resolved;
+use crate::units::PartNumber;
 use super::used_before_there::circles;
 
 pub const RULE: Rule = Rule {
@@ -41,7 +42,8 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
             || ctx.excuses.steps_unread
             || ctx.excuses.steps.contains(&fault.step)
             || circle.contains(&fault.step)
-            || ctx.balance.misfit(&r.name, part).is_some();
+            || ctx.balance.misfit(&r.name, part).is_some()
+            || what.starts_with("refits") && opposite_removed(ctx, r, part);
         if held_back {
             continue;
         }
@@ -55,6 +57,12 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
         );
     }
     sink
+}
+
+/// Whether the opposite of a part was removed in its place: then that is the finding.
+fn opposite_removed(ctx: &Context, r: &Resolved, part: &PartNumber) -> bool {
+    let opposite = ctx.manual.parts.get(part).and_then(|p| p.opposite.as_ref());
+    opposite.is_some_and(|o| r.ledger.faults.iter().any(|f| f.kind == PartFaultKind::RemovedBeforeFitted(o.value.clone())))
 }
 
 #[cfg(test)]

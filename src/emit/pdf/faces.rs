@@ -4,9 +4,6 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use allsorts::binary::read::ReadScope;
-use allsorts::font_data::FontData;
-use allsorts::subset::{CmapTarget, SubsetProfile, subset};
 use printpdf::{Codepoint, FontId, Mm, Op, ParsedFont, PdfDocument, PdfFont, PdfFontHandle, PdfPage, PdfSaveOptions, Pt, TextItem};
 
 use super::PdfError;
@@ -101,11 +98,9 @@ fn used_glyphs(laid: &Laid) -> BTreeMap<FaceId, BTreeSet<u16>> {
 
 fn reduce(id: FaceId, face: &Face, glyphs: &BTreeSet<u16>, laid: &Laid) -> Result<Subset, PdfError> {
     let error = |what: &str| PdfError::Font(format!("{}: {what}", face.name));
-    let data = ReadScope::new(face.bytes.as_ref()).read::<FontData<'_>>().map_err(|e| error(&e.to_string()))?;
-    let provider = data.table_provider(0).map_err(|e| error(&e.to_string()))?;
     // Glyph i of the subset is ids[i]; the missing-glyph sign comes first.
     let ids: Vec<u16> = std::iter::once(0).chain(glyphs.iter().copied().filter(|&g| g != 0)).collect();
-    let bytes = subset(&provider, &ids, &SubsetProfile::Pdf, CmapTarget::Unicode).map_err(|e| error(&e.to_string()))?;
+    let bytes = face.subset(&ids).map_err(|e| error(&e))?;
     let mut notes = Vec::new();
     let mut font = ParsedFont::from_bytes(&bytes, 0, &mut notes).ok_or_else(|| error("the reduced font can't be read"))?;
     let tag = char::from(b'A' + id.0 % 26);

@@ -8,7 +8,9 @@ use super::content::{push_fine, push_number};
 use super::deflate;
 use super::ink::{Ink, three};
 use super::pictures::{Image, image};
-use crate::figure::{FillRule, Gradient, GradientKind, Op, Paint, PathPart, StrokeLook, Undrawable, Vector, grey_of};
+use crate::figure::{
+    FillRule, Gradient, GradientKind, KeyEntry, Op, Paint, PathPart, StrokeLook, Undrawable, Vector, colour_key, grey_of,
+};
 use crate::layout::Color;
 
 pub struct Form {
@@ -27,11 +29,20 @@ struct Writer {
     ink: Ink,
     out: Vec<u8>,
     form: Form,
+    /// Hatches of colours that grey can't tell apart; none in colour.
+    key: Vec<KeyEntry>,
+    /// Distance of hatch lines in the picture's units, and how much the current matrix enlarges.
+    gap: f64,
+    scale: f64,
 }
 
 /// Writes a vector picture. Its form's space is the picture's own units with y up.
 pub fn form(vector: &Vector, ink: Ink) -> Result<Form, Undrawable> {
     let mut writer = Writer::new(vector.width, vector.height, ink);
+    if ink == Ink::Grey {
+        writer.key = colour_key(vector);
+        writer.gap = vector.width.max(vector.height) / 90.0;
+    }
     // The picture's y runs down.
     writer.push("1 0 0 -1 0 ");
     writer.number(vector.height);
@@ -52,7 +63,7 @@ impl Writer {
             states: Dictionary::new(),
             shadings: Dictionary::new(),
         };
-        Self { ink, out: Vec::new(), form }
+        Self { ink, out: Vec::new(), form, key: Vec::new(), gap: 1.0, scale: 1.0 }
     }
 
     fn finish(self, is_group: bool) -> Form {
@@ -83,6 +94,8 @@ impl Writer {
             Op::Group { matrix, clips, opacity, ops } => {
                 self.push("q\n");
                 self.matrix(matrix);
+                let outer = self.scale;
+                self.scale *= (matrix[0] * matrix[3] - matrix[1] * matrix[2]).abs().sqrt();
                 for (path, rule) in clips {
                     self.path(path);
                     self.push(if *rule == FillRule::EvenOdd { "W* n\n" } else { "W n\n" });
@@ -92,6 +105,7 @@ impl Writer {
                 } else {
                     self.ops(ops)?;
                 }
+                self.scale = outer;
                 self.push("Q\n");
             }
             Op::Fill { path, rule, paint, opacity } => self.fill(path, *rule, paint, *opacity),
@@ -115,6 +129,7 @@ impl Writer {
     fn whole(&mut self, opacity: f64, ops: &[Op]) -> Result<(), Undrawable> {
         // The inner form has the same space; its box is wide enough for any content of a picture.
         let mut inner = Writer::new(1.0, 1.0, self.ink);
+        (inner.key, inner.gap, inner.scale) = (self.key.clone(), self.gap, self.scale);
         inner.ops(ops)?;
         let mut form = inner.finish(true);
         (form.width, form.height) = (WIDE, WIDE);
@@ -145,6 +160,9 @@ impl Writer {
                 self.push(&operator);
                 self.path(path);
                 self.push(if even_odd { "f*\n" } else { "f\n" });
+                if let Some(entry) = self.key.iter().find(|k| k.color == *color).cloned() {
+                    self.hatch(path, rule, &entry);
+                }
             }
             Paint::Gradient(gradient) => {
                 let name = format!("H{}", self.form.shadings.len());
@@ -159,6 +177,38 @@ impl Writer {
         if opacity < 1.0 {
             self.push("Q\n");
         }
+    }
+
+    /// Lines over a filled path, in whichever of black and white stands out.
+    fn hatch(&mut self, path: &[PathPart], rule: FillRule, entry: &KeyEntry) {
+        let Some((left, top, right, bottom)) = bounds(path) else { return };
+        let gap = self.gap / self.scale.max(1e-6);
+        let (cx, cy) = ((left + right) / 2.0, (top + bottom) / 2.0);
+        let reach = (right - left + bottom - top) / 2.0 + gap;
+        // A shape much larger than the picture needs no more lines than the picture would.
+        let count = (reach / gap).min(400.0) as i32;
+        self.push("q\n");
+        self.path(path);
+        self.push(if rule == FillRule::EvenOdd { "W* n\n" } else { "W n\n" });
+        let color = if grey_of(entry.color) < 0.5 { Color::WHITE } else { Color::BLACK };
+        let operator = self.ink.stroke(color);
+        self.push(&operator);
+        push_fine(&mut self.out, gap * 0.2);
+        self.push("w\n");
+        for &degrees in entry.hatch.directions() {
+            let angle: f64 = degrees.to_radians();
+            let (dx, dy) = (libm::cos(angle), -libm::sin(angle));
+            for i in -count..=count {
+                let step = gap * f64::from(i);
+                let (px, py) = (cx - dy * step, cy + dx * step);
+                self.path(&[
+                    PathPart::Move(px - dx * reach, py - dy * reach),
+                    PathPart::Line(px + dx * reach, py + dy * reach),
+                ]);
+            }
+            self.push("S\n");
+        }
+        self.push("Q\n");
     }
 
     fn stroke(&mut self, path: &[PathPart], color: u32, opacity: f64, look: &StrokeLook) {
@@ -208,6 +258,19 @@ impl Writer {
             }
         }
     }
+}
+
+/// Left, top, right, bottom of a path's points.
+fn bounds(path: &[PathPart]) -> Option<(f64, f64, f64, f64)> {
+    let points = path.iter().flat_map(|part| match *part {
+        PathPart::Move(x, y) | PathPart::Line(x, y) => vec![(x, y)],
+        PathPart::Curve(a, b, c, d, x, y) => vec![(a, b), (c, d), (x, y)],
+        PathPart::Close => Vec::new(),
+    });
+    points.fold(None, |bounds, (x, y)| {
+        let (l, t, r, b) = bounds.unwrap_or((x, y, x, y));
+        Some((l.min(x), t.min(y), r.max(x), b.max(y)))
+    })
 }
 
 /// Wider than any picture's own space.

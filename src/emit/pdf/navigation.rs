@@ -24,17 +24,14 @@ pub fn outline(file: &mut Document, laid: &Laid, pages: &[PageParts]) -> Option<
     let root = file.new_object_id();
     let ids: Vec<ObjectId> = entries.iter().map(|_| file.new_object_id()).collect();
     let parents = parents(entries);
-    let children = |parent: Option<usize>| -> Vec<usize> {
-        (0..entries.len()).filter(|&i| parents[i] == parent).collect()
-    };
-    // Children of each entry, gathered in one go.
+    let mut top = Vec::new();
     let mut below: Vec<Vec<usize>> = vec![Vec::new(); entries.len()];
     for (i, parent) in parents.iter().enumerate() {
-        if let Some(parent) = parent {
-            below[*parent].push(i);
+        match parent {
+            Some(parent) => below[*parent].push(i),
+            None => top.push(i),
         }
     }
-    let top = children(None);
     let mut write = |siblings: &[usize], parent: ObjectId| {
         for (n, &i) in siblings.iter().enumerate() {
             let mut item = dictionary! {

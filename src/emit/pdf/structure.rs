@@ -23,7 +23,7 @@ pub fn name(role: Role) -> &'static str {
         Role::Heading(_) => "H6",
         Role::Paragraph => "P",
         Role::Span => "Span",
-        Role::List => "L",
+        Role::List | Role::OrderedList => "L",
         Role::ListItem => "LI",
         Role::ListLabel => "Lbl",
         Role::ListBody => "LBody",
@@ -78,7 +78,7 @@ pub fn add(file: &mut Document, laid: &Laid, pages: &[PageParts]) -> (ObjectId, 
             kids[tag.0 as usize].push(Kid::Marked { page, number });
         }
     }
-    let annotations = links(file, laid, pages, &mut kids, &ids);
+    let annotations = links(file, laid, pages, &mut kids);
     for (i, tag) in laid.tags.iter().enumerate() {
         if let Some(parent) = tag.parent
             && has_content[parent.0 as usize]
@@ -210,7 +210,7 @@ fn element(
                 out.set("A", dictionary! { "O" => "Layout", "BBox" => Object::Array(corners), "Placement" => "Block" });
             }
         }
-        Role::List => out.set("A", dictionary! { "O" => "List", "ListNumbering" => "Decimal" }),
+        Role::OrderedList => out.set("A", dictionary! { "O" => "List", "ListNumbering" => "Decimal" }),
         Role::Note => out.set("ID", Object::String(format!("n{}", id.0).into_bytes(), StringFormat::Literal)),
         _ => {}
     }
@@ -228,7 +228,7 @@ fn table_attributes(scope: Option<&str>, columns: u8) -> Dictionary {
     out
 }
 
-fn links(file: &mut Document, laid: &Laid, pages: &[PageParts], kids: &mut [Vec<Kid>], _ids: &[ObjectId]) -> Vec<Vec<ObjectId>> {
+fn links(file: &mut Document, laid: &Laid, pages: &[PageParts], kids: &mut [Vec<Kid>]) -> Vec<Vec<ObjectId>> {
     let mut key = pages.len() as i64;
     let mut all = Vec::with_capacity(pages.len());
     for (page, laid_page) in laid.pages.iter().enumerate() {

@@ -4,7 +4,7 @@
 //! head washers, stack, nut washers, nut, and what shows past it.
 
 use super::FitRules;
-use crate::trade::{Cited, Decoded, Source};
+use crate::trade::{Cited, Decoded, Source, Thread};
 use crate::units::{Length, Rational};
 
 /// The part of a bolt under its head.
@@ -14,6 +14,8 @@ pub struct Shank {
     pub length: Cited<Length>,
     /// Without thread.
     pub grip: Cited<Length>,
+    /// Thread beyond the grip on which a nut does not run, because it is not cut to its full depth. Not negative.
+    pub run_out: Cited<Length>,
     /// From thread to thread.
     pub pitch: Cited<Length>,
 }
@@ -21,7 +23,13 @@ pub struct Shank {
 impl Shank {
     /// The shank of a bolt whose tables give length, grip and thread.
     pub fn of(bolt: &Decoded) -> Option<Self> {
-        Some(Self { length: bolt.length?, grip: bolt.grip?, pitch: bolt.thread?.map(|thread| thread.pitch()) })
+        let (length, grip, thread) = (bolt.length?, bolt.grip?, bolt.thread?);
+        // The grip of inch bolts is listed up to the thread; ISO 4014 allows five pitches of run-out behind it.
+        let run_out = match thread.value {
+            Thread::Metric { .. } => thread.map(|thread| thread.pitch() * 5),
+            Thread::Number { .. } | Thread::Sixteenths { .. } => grip.map(|_| Length::ZERO),
+        };
+        Some(Self { length, grip, run_out, pitch: thread.map(Thread::pitch) })
     }
 }
 
@@ -75,7 +83,7 @@ pub enum FaultKind {
 pub struct Margins {
     /// From the end of the grip back to the end of the hole.
     pub hole: Cited<Length>,
-    /// From the end of the grip on to the nut.
+    /// From the beginning of the full thread on to the nut.
     pub nut: Cited<Length>,
     /// Bolt past the nut; `None` without a nut height.
     pub past_nut: Option<Cited<Length>>,
@@ -102,11 +110,14 @@ pub fn judge(shank: &Shank, clamp: &Clamp, rules: &FitRules) -> Result<Fit, Unus
     {
         check(length.value)?;
     }
-    let head_washers = sum(&clamp.under_head);
-    let hole_end = plus(head_washers, clamp.stack);
-    let nut_face = plus(hole_end, sum(&clamp.under_nut));
+    if shank.run_out.value < Length::ZERO {
+        return Err(Unusable::NotPositive(shank.run_out.value));
+    }
+    let hole_end = clamp.under_head.iter().fold(exact(clamp.stack), |sum, &washer| plus(sum, washer));
+    let nut_face = clamp.under_nut.iter().fold(hole_end, |sum, &washer| plus(sum, washer));
+    let full_thread = plus(shank.grip, shank.run_out);
     let hole = exact(shank.grip).join(hole_end, |grip, end| grip - end);
-    let nut = nut_face.join(exact(shank.grip), |face, grip| face - grip);
+    let nut = nut_face.join(full_thread, |face, thread| face - thread);
     let past_nut = clamp.nut_height.map(|height| {
         let nut_end = plus(nut_face, height);
         exact(shank.length).join(nut_end, |length, end| length - end)
@@ -151,12 +162,6 @@ fn over(by: Rational, allowance: Rational) -> Rational {
 
 fn plus(a: Cited<Length>, b: Cited<Length>) -> Cited<Length> {
     exact(a).join(exact(b), |a, b| a + b)
-}
-
-/// No washers are a sum that is as well known as can be.
-fn sum(washers: &[Cited<Length>]) -> Cited<Length> {
-    let none = Cited::new(Length::ZERO, Source::Published(""));
-    washers.iter().fold(none, |sum, &washer| plus(sum, washer))
 }
 
 /// Largest length that is judged, inches.

@@ -4,9 +4,11 @@
 
 mod judge;
 mod solve;
+mod stack;
 
 pub use judge::{Clamp, Fault, FaultKind, Fit, Margins, Shank, Unusable, judge};
 pub use solve::{BoltChoice, Solution, WasherChoice, bolts_like, solve};
+pub use stack::{Counted, Layer, Stack};
 
 use super::{Cited, Source};
 use crate::units::Length;

@@ -36,6 +36,26 @@ pub struct Solution {
     pub at_hand: bool,
 }
 
+impl Solution {
+    /// The solution in words: "AN4-12A, AN960-416 under the nut".
+    pub fn words(&self) -> String {
+        let mut text = self.bolt.clone();
+        for (washers, place) in [(&self.under_head, "head"), (&self.under_nut, "nut")] {
+            let mut rest = washers.as_slice();
+            let mut parts = Vec::new();
+            while let Some(first) = rest.first() {
+                let same = rest.iter().take_while(|washer| *washer == first).count();
+                parts.push(if same > 1 { format!("{same} x {first}") } else { first.clone() });
+                rest = &rest[same..];
+            }
+            if !parts.is_empty() {
+                text.push_str(&format!(", {} under the {place}", parts.join(" and ")));
+            }
+        }
+        text
+    }
+}
+
 /// The bolts of the same series, material and holes as `bolt`, shortest first.
 pub fn bolts_like(bolt: &Decoded) -> Vec<Decoded> {
     let Some(dash) = bolt.designation.rfind('-') else { return Vec::new() };

@@ -143,3 +143,20 @@ fn metric_designations_are_read_from_themselves() {
     assert!(matches!(read("ISO 4014 M7x30"), Err(Undecoded::NoSuch(_))));
     assert_eq!(read("ISO 4014 30"), Err(Undecoded::NotBuiltIn));
 }
+
+#[test]
+fn what_is_not_told_is_named() {
+    for (designation, missing) in [
+        ("AN4-10A", &[][..]),
+        ("AN8-22A", &["length", "grip"]),
+        ("AN310-4", &["height"]),
+        ("AN23-12", &["length", "grip"]),
+        ("AN960-416", &[]),
+        ("ISO 7093 6", &["thickness"]),
+        ("ISO 4017 M6x20", &[]),
+        ("ISO 15977 4x12", &["grip"]),
+        ("MS24665-999", &["diameter"]),
+    ] {
+        assert_eq!(decode(designation).expect(designation).missing(), missing, "{designation}");
+    }
+}

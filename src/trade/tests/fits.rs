@@ -95,6 +95,27 @@ fn senseless_lengths_are_refused() {
     assert!(judge(&shank("AN4-12A"), &joint, &rules).is_ok());
 }
 
+/// ISO 4014 M6x40 by its drawing (from memory): thread 18 mm, five pitches of it run-out; so shank 17 mm, full thread
+/// from 22 mm. A nut of 8 mm with a washer of 1.6 mm.
+#[test]
+fn a_metric_nut_does_not_run_on_the_run_out() {
+    let joint = |stack: &str| clamp(stack, &[], &["1.6 mm"], "8 mm");
+    let bolt = "ISO 4014 M6x40";
+    assert_eq!(faults(bolt, &joint("16 mm")), [FaultKind::NutOnShank, FaultKind::TooManyThreads]);
+    assert_eq!(
+        faults(bolt, &joint("18 mm")),
+        [FaultKind::ThreadInHole, FaultKind::NutOnShank, FaultKind::TooManyThreads]
+    );
+    let fit = judge(&shank(bolt), &joint("16 mm"), &FitRules::default()).expect("a fit");
+    assert!(fit.faults.iter().all(|fault| fault.source == Source::FromMemory));
+}
+
+#[test]
+fn a_margin_names_where_it_comes_from() {
+    let fit = judge(&shank("AN4-12A"), &clamp("13/16", &[], &[], ".328"), &FitRules::default()).expect("a fit");
+    assert!(!fit.margins.hole.source.words().is_empty() && !fit.margins.nut.source.words().is_empty());
+}
+
 fn choices(bolt: &str) -> Vec<BoltChoice> {
     bolts_like(&decode(bolt).expect(bolt))
         .into_iter()
@@ -123,7 +144,7 @@ fn what_is_at_hand_comes_first() {
     let found = solve(&bolts, &washers(), given(inches("13/16")), Some(given(inches(".328"))), &FitRules::default());
     let first = &found.expect("solutions")[0];
     assert_eq!((first.bolt.as_str(), first.under_head.len(), first.at_hand), ("AN4-12A", 0, true));
-    assert_eq!(first.under_nut, ["AN960-416"]);
+    assert_eq!(first.words(), "AN4-12A, AN960-416 under the nut");
 }
 
 /// A series from its drawing, inches: length = E/8 + `over`, grip = length - `threaded`, threads to the inch;

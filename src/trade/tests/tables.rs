@@ -2,8 +2,8 @@
 
 use super::rows;
 use crate::trade::{
-    Against, BlindRivet, Clamped, Drill, Motion, NoTableTorque, NutLoad, Source, Thread, bend_radius, compare_torque,
-    decode, newton_metres, nut_load, table_torque, torque, torque_for,
+    Against, BlindRivet, Clamped, Drill, Grip, Motion, NoTableTorque, NutLoad, Source, Thread, bend_radius,
+    compare_torque, decode, newton_metres, nut_load, table_torque, torque, torque_for,
 };
 use crate::units::{Length, Measure, MeasureUnit, Rational};
 
@@ -87,6 +87,10 @@ fn blind_rivets_are_the_published_ones() {
         // The table's own drill makes a hole within its own limits.
         let size = rivet.drill.size().value;
         assert!(inches(hole_min) <= size && size <= inches(hole_max), "{number}");
+        assert_eq!(grip.judge(inches(grip_max)), Grip::Holds, "{number}");
+        let thousandth = Length::inches(1, 1000);
+        assert_eq!(grip.judge(inches(grip_max) + thousandth), Grip::TooThick(thousandth), "{number}");
+        assert_eq!(grip.judge(inches(grip_min) - thousandth), Grip::TooThin(thousandth), "{number}");
         // Both ends of its grip are taken by it.
         for end in [grip_min, grip_max] {
             assert_eq!(BlindRivet::holding(inches(diameter), inches(end)).map(|r| r.number), Some(number), "{end}");

@@ -1,0 +1,135 @@
+//! A part that a step removes and no later step fits again, or hardware that is fitted temporarily and never removed.
+//!
+//! It matters because at the end of the build something lies on the bench that belongs on the craft, or a bolt that
+//! was to hold for an hour holds for good.
+//!
+//! Wrong: `do: remove` of two plates, `do: refit` of one. Right: the same number, or `do: fit` for a bolt that stays.
+//!
+//! To accept: `accept: [{ rule: not-put-back, about: KW-104, reason: ... }]` in the step's file.
+
+use crate::check::MOST_NOTES;
+use crate::check::{Bending, Context, Rule, Run};
+use crate::diag::Diagnostic;
+use crate::diag::{Level, Sink};
+use crate::model::{HardwareAction, PartAction};
+use crate::resolve::PartFaultKind;
+use crate::resolve::Resolved;
+use crate::source::Span;
+use crate::units::{Designation, PartNumber, StepId, Unit};
+use std::collections::BTreeMap;
+use super::used_before_there::circles;
+
+pub const RULE: Rule = Rule {
+    id: "not-put-back",
+    level: Level::Error,
+    summary: "a part removed and never refitted, or temporary hardware never removed",
+    source: "common practice",
+    bending: Bending::Allowed,
+    file: include_str!("not_put_back.rs"),
+    run: Run::Configuration(run),
+};
+
+fn run(ctx: &Context, r: &Resolved) -> Sink {
+    if ctx.excuses.steps_unread || !circles(r).is_empty() {
+        return Sink::new();
+    }
+    let mut sink = Sink::new();
+    for (part, off) in parts(r) {
+        let held_back = !ctx.manual.parts.contains_key(part)
+            || ctx.excuses.parts.contains(part)
+            || ctx.balance.misfit(&r.name, part).is_some()
+            || r.ledger.faults.iter().any(|f| speaks_of(ctx, &f.kind, part));
+        if off.count > 0 && !held_back {
+            let headline = format!("{} of {part} removed and not refitted", off.count);
+            sink.push(finding(headline, &off, "removed here", "refit it in a later step, or correct a quantity").about(part));
+        }
+    }
+    for (item, on) in temporary(r) {
+        let held_back = !ctx.manual.hardware.contains_key(item) || ctx.excuses.hardware.contains(item);
+        let left = on.count > 0 && r.ledger.faults.iter().all(|f| f.kind != PartFaultKind::HardwareNotThere(item.clone()));
+        if left && !held_back {
+            let headline = format!("{} {item} fitted temporarily and not removed", on.count);
+            let help = "remove it in a later step, correct a quantity, or write `do: fit` if it stays";
+            sink.push(finding(headline, &on, "fitted here", help).about(item));
+        }
+    }
+    sink
+}
+
+/// What is off, or on for a time: how many, and the places that say so.
+#[derive(Default)]
+struct Open<'a> {
+    count: i64,
+    last: Option<(&'a StepId, Span)>,
+    others: Vec<Span>,
+}
+
+fn finding(headline: String, open: &Open, label: &str, help: &str) -> Diagnostic {
+    let d = RULE.found(headline).help(help);
+    let Some((_, span)) = open.last else { return d };
+    open.others.iter().filter(|s| **s != span).take(MOST_NOTES).fold(d.at(span, label), |d, s| d.note(*s, "and here"))
+}
+
+/// Parts that are off at the end of the build.
+fn parts(r: &Resolved) -> BTreeMap<&PartNumber, Open<'_>> {
+    let mut off: BTreeMap<&PartNumber, Open> = BTreeMap::new();
+    for s in &r.steps {
+        for item in &s.step.parts {
+            let open = off.entry(&item.part.value).or_default();
+            match item.action {
+                PartAction::Remove => {
+                    open.count += item.quantity;
+                    open.last = Some((&s.step.id.value, item.quantity_span));
+                }
+                PartAction::Refit | PartAction::TrialFit | PartAction::Pull => {
+                    open.count -= item.quantity.min(open.count);
+                }
+                PartAction::Finish | PartAction::Use => continue,
+            }
+            open.others.push(item.quantity_span);
+        }
+    }
+    off
+}
+
+/// Hardware that is still on for a time at the end of the build. Amounts that are not counted are left out.
+fn temporary(r: &Resolved) -> BTreeMap<&Designation, Open<'_>> {
+    let mut on: BTreeMap<&Designation, Open> = BTreeMap::new();
+    for s in &r.steps {
+        for need in s.hardware.iter().filter(|n| n.quantity.unit == Unit::Each) {
+            let open = on.entry(&need.designation).or_default();
+            match need.action {
+                HardwareAction::FitTemporarily => {
+                    open.count += need.quantity.value.to_integer();
+                    open.last = Some((&s.step.id.value, need.span));
+                }
+                HardwareAction::Remove => open.count -= need.quantity.value.to_integer().min(open.count),
+                HardwareAction::Fit | HardwareAction::Refit => continue,
+            }
+            open.others.push(need.span);
+        }
+    }
+    on
+}
+
+/// Whether a fault of the ledger is about a part or its opposite: then that one speaks.
+fn speaks_of(ctx: &Context, kind: &PartFaultKind, part: &PartNumber) -> bool {
+    let opposite = ctx.manual.parts.get(part).and_then(|p| p.opposite.as_ref()).map(|o| &o.value);
+    match kind {
+        PartFaultKind::RemovedBeforeFitted(p) | PartFaultKind::RefittedBeforeRemoved(p) | PartFaultKind::PartNotThere(p, _) => {
+            p == part || Some(p) == opposite
+        }
+        _ => false,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::check::testing::sound;
+
+    #[test]
+    fn what_comes_off_goes_back() {
+        assert_eq!(sound().edit("steps/frame/40-paint.md", "quantity: 2, do: refit", "quantity: 1, do: refit").findings(), ["not-put-back steps/frame/40-paint.md `2`"]);
+        assert_eq!(sound().edit("steps/frame/40-paint.md", "AN4-10A, quantity: 2, do: remove", "AN4-10A, quantity: 1, do: remove").findings(), ["not-put-back steps/frame/30-plates.md `AN4-10A`"]);
+    }
+}

@@ -1,0 +1,67 @@
+//! How long joints and tube ends take: 10,000 joints judged, 100 stacks solved, 1,000 saddle templates of 360 points.
+//! Run with `cargo bench --bench trade`.
+
+use kitwright::geometry::{EndCut, Saddle, Wrap};
+use kitwright::trade::fit::{BoltChoice, Clamp, FitRules, Shank, WasherChoice, bolts_like, judge, solve};
+use kitwright::trade::{Cited, Source, decode};
+use kitwright::units::{Angle, Clock, Length};
+
+fn main() {
+    divan::main();
+}
+
+fn given(length: Length) -> Cited<Length> {
+    Cited::new(length, Source::CommonPractice)
+}
+
+#[divan::bench]
+fn ten_thousand_joints() -> usize {
+    let rules = FitRules::default();
+    (0..10_000)
+        .filter(|i| {
+            let (bolt, nut, washer) = (decode("AN4-12A"), decode("AN365-428A"), decode("AN960-416"));
+            let shank = bolt.as_ref().and_then(Shank::of).expect("a shank");
+            let clamp = Clamp {
+                stack: given(Length::inches(40 + i % 20, 64)),
+                under_head: Vec::new(),
+                under_nut: washer.and_then(|washer| washer.thickness).into_iter().collect(),
+                nut_height: nut.and_then(|nut| nut.height),
+            };
+            judge(&shank, &clamp, &rules).expect("a fit").faults.is_empty()
+        })
+        .count()
+}
+
+#[divan::bench]
+fn hundred_stacks_solved() -> usize {
+    let bolts: Vec<_> = bolts_like(&decode("AN4-12A").expect("a bolt"))
+        .into_iter()
+        .filter_map(|bolt| Some(BoltChoice { shank: Shank::of(&bolt)?, designation: bolt.designation, at_hand: false }))
+        .collect();
+    let washers = ["AN960-416", "AN960-416L"].map(|name| WasherChoice {
+        designation: name.to_owned(),
+        thickness: decode(name).and_then(|washer| washer.thickness).expect("a thickness"),
+        at_hand: false,
+    });
+    let nut = decode("AN365-428A").and_then(|nut| nut.height);
+    (0..100)
+        .map(|i| {
+            let stack = given(Length::inches(20 + i, 64));
+            solve(&bolts, &washers, stack, nut, &FitRules::default()).expect("a list").len()
+        })
+        .sum()
+}
+
+#[divan::bench]
+fn thousand_saddle_templates() -> f64 {
+    let noon = Clock::parse("12").expect("a clock position");
+    (0..1000)
+        .map(|i| {
+            let angle = Angle::degrees(300 + i % 600, 10);
+            let (main, branch, wall) = (Length::inches(5, 4), Length::inches(1, 1), Length::inches(49, 1000));
+            let cut = Saddle::new(main, branch, wall, angle, Length::inches(i % 10, 100)).expect("a saddle");
+            let end = EndCut::Saddle { cut, long_point: noon };
+            Wrap::new(&end, branch, Length::millimetres(1, 10), noon, 360).height
+        })
+        .sum()
+}

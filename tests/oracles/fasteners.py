@@ -1,0 +1,59 @@
+"""Drills and metric hardware against the tables of the PyPI package `bd-warehouse`: `fasteners.py` reads the project's
+values on standard input and prints how many it compared.
+
+The package is a wheel with plain CSV files; they are read without importing it or what it depends on. Its drill table
+rounds some sizes to thousandths of an inch, and its washers have their greatest thickness.
+"""
+
+import csv
+import importlib.util
+import sys
+from fractions import Fraction
+from pathlib import Path
+
+
+def table(name):
+    found = importlib.util.find_spec("bd_warehouse")
+    folder = Path(next(iter(found.submodule_search_locations)))
+    with open(folder / "data" / name, newline="", encoding="utf-8-sig") as file:
+        return {row["Size"].strip(): row for row in csv.DictReader(file, skipinitialspace=True)}
+
+
+DRILLS = table("drill_sizes.csv")
+CLEARANCE = table("clearance_hole_sizes.csv")
+WASHERS = table("plain_washer_parameters.csv")
+NUTS = table("hex_nut_parameters.csv")
+
+
+def drill(size, inches):
+    assert abs(Fraction(DRILLS[size]["Diameter"]) - inches) <= Fraction(5, 10000), (size, inches)
+
+
+def clearance(size, fine, medium):
+    row = CLEARANCE[size]
+    # Above M10 its normal fits are whole millimetres.
+    allowed = Fraction(1, 2) if int(size[1:]) > 10 else 0
+    assert Fraction(row["Close"]) == fine, (size, fine)
+    assert 0 <= Fraction(row["Normal"]) - medium <= allowed, (size, medium)
+
+
+def washer(size, bore, rim, thickness):
+    row = WASHERS[size]
+    assert (Fraction(row["iso7089:d1"]), Fraction(row["iso7089:d2"])) == (bore, rim), (size, bore, rim)
+    assert thickness < Fraction(row["iso7089:h"]) <= thickness + Fraction(35, 100), (size, thickness)
+
+
+def nut(standard, size, pitch, height):
+    """The size is found with its pitch, so that a wrong coarse pitch finds no row."""
+    row = NUTS[f"{size}-{float(pitch):g}"]
+    assert Fraction(row[f"{standard}:m"]) == height, (standard, size, height)
+
+
+CHECKS = {"drill": drill, "clearance": clearance, "washer": washer, "nut": nut}
+
+count = 0
+for line in sys.stdin:
+    kind, *values = line.split()
+    CHECKS[kind](*(v if v[0] in "#MABCDEFGHIJKLMNOPQRSTUVWXYZi" else Fraction(v) for v in values))
+    count += 1
+print(count)

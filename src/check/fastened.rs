@@ -1,7 +1,7 @@
 //! What the rules about joints and holes share: how a finding names its joint, how strong it may be, how lengths are
 //! written.
 
-use super::{Context, Rule};
+use super::Context;
 use crate::diag::{Diagnostic, Level, Sink};
 use crate::joint::{HoleFault, HoleLedger, SeenJoint};
 use crate::resolve::Resolved;
@@ -37,17 +37,11 @@ pub fn words(ctx: &Context, length: Length) -> String {
 }
 
 /// The findings of one rule about holes. Faults that another finding explains are passed over.
-pub fn holes(
-    ctx: &Context,
-    r: &Resolved,
-    rule: &Rule,
-    found: impl Fn(&HoleFault) -> Option<Diagnostic>,
-) -> Sink {
+pub fn holes(ctx: &Context, r: &Resolved, found: impl Fn(&HoleFault) -> Option<Diagnostic>) -> Sink {
     let ledger = HoleLedger::new(ctx.manual, &ctx.items, r);
     let excuses = &ctx.excuses;
     let excused = |f: &HoleFault| {
         excuses.steps_unread || excuses.steps.contains(f.step) || excuses.parts.contains(f.part)
     };
-    debug_assert!(!rule.id.is_empty());
     ledger.faults.iter().filter(|f| !excused(f)).filter_map(|f| Some(found(f)?.about(f.part).about(f.step))).collect()
 }

@@ -144,7 +144,7 @@ number,name,hand,opposite,stock,cut length,blank length,as supplied,BASE,LONG,br
 KW-101,Keel tube,,,T-1,40,42,uncut; no holes,1,,,
 KW-103-L,Bracket,left,KW-103-R,S-1,,,pilot holes A,1,,,
 KW-103-R,Bracket,right,KW-103-L,S-1,,,pilot holes A,1,,,
-KW-104,Plate,,,,,,finished; holes C,2,3,,
+KW-104,Plate,,,S-2,,,finished; holes C,2,3,,
 KW-105,Rail,,,T-1,20,,cut,1,,,
 KW-200,Cross tube,,,T-1,30,30,uncut; no holes,1,,,
 KW-201,Cross piece,,,T-1,12,,,,,,KW-200
@@ -165,6 +165,7 @@ const STOCK: &str = "\
 stock,material,shape,outside diameter,wall,bar length
 T-1,4130,round tube,1,.058,144
 S-1,6061-T6,sheet,,1/2,48
+S-2,6061-T6,sheet,,.058,48
 ";
 
 const KEEL: &str = "\

@@ -39,8 +39,6 @@ pub enum HoleFaultKind<'a> {
     /// A fastener goes through a part that has fewer holes of its size than fasteners by then. `pilot` are those that
     /// are there and too small.
     NoHoleForFastener { joint: &'a Item<Joint>, member: &'a Item<StackMember>, there: i64, needed: i64, pilot: Vec<&'a str> },
-    /// Drilled where there is a hole already: as it comes, or by an earlier item.
-    DrilledTwice { name: &'a str, supply: Supply, before: Option<Span> },
     /// Match-drilled from a part that is not there yet.
     FromNotInPlace { from: &'a PartNumber, later: Option<&'a StepId> },
     /// Match-drilled with a smaller drill than the hole it is guided by, which was opened before: the drill wanders.
@@ -127,12 +125,8 @@ impl<'a> Book<'a, '_> {
         if hole.action == HoleAction::MatchDrill {
             self.guided(s, hole, size);
         }
-        let single = self.resolved.ledger.parts.get(part).is_some_and(|a| a.listed == 1);
         let record = self.ledger.holes.entry((part, name)).or_insert_with(|| HoleRecord::new(part, name, Supply::None));
         let makes = matches!(hole.action, HoleAction::Drill | HoleAction::MatchDrill);
-        let before = record.work.iter().find(|w| matches!(w.hole.action, HoleAction::Drill | HoleAction::MatchDrill)).map(|w| w.hole.span);
-        let twice = makes && (record.supply == Supply::Full || record.supply == Supply::Pilot || single && before.is_some());
-        let supply = record.supply;
         if makes {
             record.drill(size, hole.count);
         } else {
@@ -142,11 +136,6 @@ impl<'a> Book<'a, '_> {
         record.for_ = hole.for_.as_ref().map(|f| &f.value).or(record.for_);
         if hole.by == By::Builder {
             record.burred = Some(record.burred.unwrap_or(Work { step: s, hole }));
-        }
-        // The maker's own holes, told in a step for the record, are those that are supplied.
-        if twice && !name.is_empty() && hole.by == By::Builder {
-            let span = hole.hole.as_ref().map_or(hole.span, |h| h.span);
-            self.fault(s, part, span, HoleFaultKind::DrilledTwice { name, supply, before });
         }
     }
 

@@ -47,7 +47,7 @@ mod tests {
     #[test]
     fn the_list_and_the_designation_agree() {
         let with = |grip: &str| {
-            sound().edit("hardware.csv", "kind,unit", "kind,unit,grip").edit("hardware.csv", "AN4-10A,Bolt,bolt,each", &format!("AN4-10A,Bolt,bolt,each,{grip}"))
+            sound().edit_all("hardware.csv", "bolt,each", &format!("bolt,each,{grip}")).edit_all("hardware.csv", "washer,each", "washer,each,").edit_all("hardware.csv", "nut,each", "nut,each,").edit_all("hardware.csv", "pin,each", "pin,each,").edit_all("hardware.csv", "rivet,lb", "rivet,lb,").edit("hardware.csv", "kind,unit", "kind,unit,grip")
         };
         // The published AN bolt tables: AN4-10, grip 9/16.
         assert_eq!(with("9/16").findings(), [""; 0]);

@@ -25,7 +25,7 @@ pub const RULE: Rule = Rule {
 };
 
 fn run(ctx: &Context, r: &Resolved) -> Sink {
-    holes(ctx, r, &RULE, |fault| {
+    holes(ctx, r, |fault| {
         let HoleFaultKind::OpenedTooEarly { from, guide, drill, opened } = &fault.kind else { return None };
         let d = RULE
             .found(format!("{} is match-drilled at {} through a hole of {} in {from}", fault.part, words(ctx, *drill), words(ctx, *guide)))

@@ -25,7 +25,7 @@ pub const RULE: Rule = Rule {
 };
 
 fn run(ctx: &Context, r: &Resolved) -> Sink {
-    holes(ctx, r, &RULE, |fault| {
+    holes(ctx, r, |fault| {
         let HoleFaultKind::TooLarge { size, right, for_ } = &fault.kind else { return None };
         let d = RULE
             .found(format!("the hole in {} is {} for {for_}, and {} is right", fault.part, words(ctx, *size), words(ctx, right.value)))

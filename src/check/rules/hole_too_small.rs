@@ -29,7 +29,7 @@ pub const RULE: Rule = Rule {
 };
 
 fn run(ctx: &Context, r: &Resolved) -> Sink {
-    holes(ctx, r, &RULE, |fault| {
+    holes(ctx, r, |fault| {
         let part = fault.part;
         match &fault.kind {
             HoleFaultKind::NoHoleForFastener { joint, there, needed, pilot, .. } => {

@@ -23,7 +23,7 @@ pub const RULE: Rule = Rule {
 };
 
 fn run(ctx: &Context, r: &Resolved) -> Sink {
-    holes(ctx, r, &RULE, |fault| {
+    holes(ctx, r, |fault| {
         let HoleFaultKind::FromNotInPlace { from, later } = &fault.kind else { return None };
         if ctx.excuses.parts.contains(*from) {
             return None;

@@ -22,7 +22,6 @@ pub mod hardware_differs;
 pub mod hardware_incomplete;
 pub mod hardware_not_fitted;
 pub mod hardware_unit;
-pub mod hole_drilled_twice;
 pub mod hole_not_deburred;
 pub mod hole_not_there;
 pub mod hole_opened_early;
@@ -108,7 +107,6 @@ pub const RULES: &[Rule] = &[
     hardware_incomplete::RULE,
     hardware_not_fitted::RULE,
     hardware_unit::RULE,
-    hole_drilled_twice::RULE,
     hole_not_deburred::RULE,
     hole_not_there::RULE,
     hole_opened_early::RULE,

@@ -12,6 +12,7 @@ use crate::check::fastened::{about_joint, called};
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::joint::Unmeasured;
+use crate::model::Part;
 
 pub const RULE: Rule = Rule {
     id: "stack-not-known",
@@ -36,6 +37,14 @@ fn run(ctx: &Context) -> Sink {
         for member in &seen.reading.members {
             let Err(why) = member.layer else { continue };
             let part = &member.member.part;
+            // Stock that is unknown, unreadable, or missing although the part is cut from it: reported there.
+            let explained = |p: &&Part| match &p.stock {
+                Some(stock) => !ctx.manual.stock.contains_key(&stock.value),
+                None => p.cut_length.is_some(),
+            };
+            if member.part.as_ref().is_some_and(explained) || ctx.excuses.sizes.contains(&part.value) {
+                continue;
+            }
             let (what, help) = match why {
                 Unmeasured::NoPart => continue,
                 Unmeasured::NoSize => ("has no stock that tells it", "give the part its stock, with the wall or thickness in the stock list, or add `thickness:` to this member"),
@@ -63,6 +72,7 @@ mod tests {
         let step = "steps/frame/20-left.md";
         assert_eq!(sound().edit(step, "through: wall", "through: thickness").findings(), ["stack-not-known steps/frame/20-left.md `KW-101`"]);
         assert_eq!(sound().edit(step, "stack: [KW-103-L, { part: KW-101, through: wall }]", "stack: []").findings(), ["stack-not-known steps/frame/20-left.md `AN4-10A`"]);
-        assert_eq!(sound().edit("stock.csv", ",.058,", ",0,").findings(), ["stack-not-known steps/frame/20-left.md `KW-101`", "stack-not-known steps/frame/21-right.md `KW-101`"]);
+        let zero = sound().edit(step, "- fastener: AN4-10A\n    stack: [KW-103-L", "- fastener: AN4-10A\n    stack: [{ part: KW-103-L, thickness: 0 }");
+        assert_eq!(zero.findings()[0], "unreadable-value steps/frame/20-left.md `0`");
     }
 }

@@ -28,7 +28,7 @@ fn run(ctx: &Context) -> Sink {
     for seen in &ctx.joints {
         let Tightening::Required(why) = &seen.reading.tightening else { continue };
         // What is not known of the stack is asked for first.
-        let unknown = seen.joint.stack.is_empty() || seen.reading.members.iter().any(|m| m.part.is_none());
+        let unknown = seen.joint.stack.is_empty() || seen.reading.members.iter().any(|m| m.layer.is_err());
         if unknown {
             continue;
         }

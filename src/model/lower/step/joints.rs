@@ -1,57 +1,14 @@
 //! Joints and holes of a step file.
 
-use super::{NOTE, ONLY, by};
+use super::by;
 use crate::diag::{Diagnostic, Sink};
-use crate::model::lower::fields::{Fields, Key, count, key};
+use crate::model::lower::fields::{Fields, count};
 use crate::model::lower::items::{counted, items, named};
+use crate::model::lower::step_keys::STACK;
 use crate::model::step::*;
 use crate::source::Spanned;
 use crate::trade::Drill;
 use crate::units::{Designation, Length, Measure, MeasureUnit, PartNumber, Unreadable};
-
-pub(super) const JOINTS: &[Key] = &[
-    key("joint", "an id"),
-    key("fastener", "the designation of the bolt, screw, rivet or pin"),
-    key("stack", "the parts it clamps, from the head"),
-    key("under-head", "washers under the head"),
-    key("under-nut", "washers under the nut"),
-    key("nut", "the nut"),
-    key("pin", "the cotter pin"),
-    key("places", "how many places; one where it is not written"),
-    key("turns", "yes where the joint is a pivot"),
-    key("carries", "shear, tension or both"),
-    key("closed-behind", "yes where there is no room behind"),
-    key("locked-by", "what else locks a nut: a check nut, a lock washer, safety wire"),
-    key("hot", "yes where it gets hotter than 250 °F"),
-    key("edge", "least distance from the middle of a hole to an edge"),
-    key("pitch", "least distance from the middle of a hole to that of the next"),
-    key("torque", "the designer's value, as `30..40 in-lb` or `4 N m`"),
-    key("torque-reason", "why the designer's value differs from the table, or where no table holds"),
-    key("do", "fit, fit temporarily, remove or refit"),
-    NOTE,
-    ONLY,
-];
-
-pub(super) const STACK: &[Key] = &[
-    key("part", "the part's number"),
-    key("through", "thickness, wall (one wall), tube (both walls), bushed tube, or length (along a spacer)"),
-    key("thickness", "how thick it is at the bolt, where the parts list does not tell it"),
-    NOTE,
-    ONLY,
-];
-
-pub(super) const HOLES: &[Key] = &[
-    key("part", "the part that is drilled"),
-    key("hole", "the hole's name"),
-    key("count", "how many; one where it is not written"),
-    key("do", "drill, match-drill, open up, ream or deburr"),
-    key("from", "the part that a match-drilled hole is taken from"),
-    key("drill", "the drill: \"#30\", F, 1/4, 6.5 mm"),
-    key("for", "the designation that the hole is for"),
-    key("by", "builder or maker"),
-    NOTE,
-    ONLY,
-];
 
 pub(super) fn joint(f: &Fields, sink: &mut Sink) -> Option<Joint> {
     let fastener = named(f, "fastener", sink)?.map(Designation::new);

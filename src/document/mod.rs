@@ -8,13 +8,15 @@ mod compose;
 mod inline;
 mod leaf;
 mod pick_row;
+mod sheet;
 mod table;
 
 pub use block::{Block, BlockKind, Callout, ContentsEntry, Field, Figure, Group, ListItem, Origin, StepHead};
-pub use compose::{compose, pick_lists, pick_rows};
+pub use compose::{compose, hole_sheet, joint_sheet, pick_lists, pick_rows};
 pub use inline::{Anchor, Inline, Inlines, plain_text};
 pub use leaf::{Document, Leaf, LeafRole, Meta, Purpose};
 pub use pick_row::{PickKind, PickRow};
+pub use sheet::Sheet;
 pub use table::{Align, Cell, Column, Row, Table, TableRole, Width};
 
 pub use crate::trade::SafetyWord;

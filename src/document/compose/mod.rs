@@ -4,8 +4,10 @@
 //! is not the author's stands here. Must not know: markup, pages.
 
 mod around;
+mod fastening;
 mod indexes;
 mod pick;
+mod sheets;
 mod step;
 mod tables;
 mod text;
@@ -13,10 +15,12 @@ mod text;
 use std::collections::{BTreeMap, BTreeSet};
 
 pub use pick::{pick_lists, pick_rows};
+pub use sheets::{hole_sheet, joint_sheet};
 
 use super::block::{Block, BlockKind, Field, Group, Origin};
 use super::inline::{Anchor, Inline, Inlines};
 use super::leaf::{Document, Leaf, LeafRole, Meta, Purpose};
+use crate::joint::Items;
 use crate::model::{Hardware, Manual, Part};
 use crate::resolve::{Resolved, ResolvedStep};
 use crate::trade;
@@ -34,6 +38,7 @@ pub fn compose(manual: &Manual, resolved: &Resolved, purpose: Purpose) -> Docume
         leaves.extend(resolved.steps[section.steps.clone()].iter().map(|s| step::step(&c, s)));
     }
     leaves.extend(around::after(&c));
+    leaves.extend(fastening::registers(&c));
     leaves.push(indexes::results(&c));
     leaves.retain(|leaf| !leaf.blocks.is_empty() || leaf.role == LeafRole::Title);
     let contents = around::contents(&leaves);
@@ -79,6 +84,7 @@ struct Composer<'a> {
     manual: &'a Manual,
     resolved: &'a Resolved,
     purpose: Purpose,
+    items: Items,
     steps: BTreeMap<&'a StepId, &'a ResolvedStep>,
     /// The first step that makes an assembly.
     makers: BTreeMap<&'a AssemblyId, &'a ResolvedStep>,
@@ -97,6 +103,7 @@ impl<'a> Composer<'a> {
             manual,
             resolved,
             purpose,
+            items: Items::new(manual),
             steps: BTreeMap::new(),
             makers: BTreeMap::new(),
             cutters: BTreeMap::new(),

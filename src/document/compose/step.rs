@@ -71,7 +71,7 @@ pub(super) fn step(c: &Composer, s: &ResolvedStep) -> Leaf {
     let pulls = step.parts.iter().any(|p| c.fresh.contains_key(&(id, &p.part.value)));
     tabled("pull", if pulls { "Pull these parts" } else { "Parts at hand" }, tables::parts(c, s));
     tabled("hardware", "Hardware", tables::hardware(c, s));
-    tabled("joints", "Joints", tables::joints(s));
+    tabled("joints", "Joints", super::fastening::joints(c, s));
     tabled("cuts", "Cuts", tables::cuts(c, s));
     tabled("holes", "Holes", tables::holes(c, s));
     blocks.extend(tools(c, s));

@@ -8,6 +8,7 @@ pub mod cli;
 pub mod compile;
 pub mod diag;
 pub mod document;
+pub mod drawing;
 pub mod emit;
 pub mod figure;
 pub mod geometry;

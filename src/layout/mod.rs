@@ -5,6 +5,7 @@
 
 mod blocks;
 mod composer;
+mod drawings;
 mod figures;
 mod fonts;
 mod frame;

@@ -1,6 +1,6 @@
 //! What a rule may look at.
 
-use std::collections::HashMap;
+use std::collections::BTreeMap;
 
 use super::conditions::Conditions;
 use super::names::Names;
@@ -23,7 +23,7 @@ pub struct Context<'a> {
     pub hands: Vec<HandFault<'a>>,
     pub excuses: Excuses,
     pub swaps: Swaps,
-    steps: HashMap<&'a StepId, &'a Step>,
+    steps: BTreeMap<&'a StepId, &'a Step>,
 }
 
 impl<'a> Context<'a> {

@@ -121,7 +121,7 @@ impl<'a> Kit<'a> {
             laid.problems.iter().filter_map(|p| layout_problem(p, self.manual, self.sources, resolved)).collect();
         match pdf::write(&laid, &self.manual.figures, &self.fonts, ink, Some(&self.shelf)) {
             Ok(bytes) => put(out, resolved, file, &bytes)?,
-            Err(fault) => found.push(problems::pdf_fault(&fault, file, resolved)),
+            Err(fault) => found.push(problems::pdf_fault(&fault, resolved)),
         }
         Ok(found)
     }

@@ -102,7 +102,8 @@ fn missing(c: &mut Composer, figure: &Figure, tag: TagId) {
     c.problems.push(Problem::MissingFigure { name: figure.name.clone(), origin: c.origin.clone() });
     let look = Look::new(FaceStyle::Bold, c.size, style.text);
     let (x, width) = (c.x, c.width);
-    let para = c.para_of(&format!("{}: the picture {} is missing. It shows: {}", figure.label, figure.name, figure.alt), look);
+    let para =
+        c.para_of(&format!("{}: the picture {} is missing. It shows: {}", figure.label, figure.name, figure.alt), look);
     let mut slab = c.block_of(&para, look, tag, (x + 10.0, width - 20.0), Align::Start);
     slab.shift(0.0, 10.0);
     slab.height += 20.0;
@@ -127,7 +128,14 @@ fn callout_paras(c: &mut Composer, callouts: &[Callout]) -> Vec<Para> {
 }
 
 /// The picture in a box of left edge, width and height, with its callouts over it.
-fn picture(c: &Composer, figure: &Figure, anchor: Option<&Anchor>, tag: TagId, numbers: &[Para], place: (f64, f64, f64)) -> Slab {
+fn picture(
+    c: &Composer,
+    figure: &Figure,
+    anchor: Option<&Anchor>,
+    tag: TagId,
+    numbers: &[Para],
+    place: (f64, f64, f64),
+) -> Slab {
     let style = c.setting.style;
     let (x, width, height) = place;
     let mut slab = Slab { height, ..Slab::default() };
@@ -158,7 +166,8 @@ fn picture(c: &Composer, figure: &Figure, anchor: Option<&Anchor>, tag: TagId, n
         let mut left = cx - digits / 2.0;
         for piece in &para.pieces {
             if let What::Glyph(face, glyph) = &piece.what {
-                let run = super::frame::TextRun { face: *face, size, color: style.text, glyphs: vec![*glyph], actual: None };
+                let run =
+                    super::frame::TextRun { face: *face, size, color: style.text, glyphs: vec![*glyph], actual: None };
                 slab.items.push(Item { tag: Some(tag), at: (left, cy + size * 0.365), kind: ItemKind::Text(run) });
             }
             left += piece.width;

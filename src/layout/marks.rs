@@ -75,12 +75,18 @@ pub fn hand(hand: Hand, look: Look) -> Mark {
     let (nose, stroke) = (h * 0.5, look.size * 0.09);
     let (top, mid, base) = (-h, -h / 2.0, 0.0);
     let item = match hand {
-        Hand::Left => {
-            outlined(polygon(&[(0.0, mid), (nose, top), (w, top), (w, base), (nose, base)]), Some(look.color), look.color, stroke)
-        }
-        Hand::Right => {
-            outlined(polygon(&[(w, mid), (w - nose, top), (0.0, top), (0.0, base), (w - nose, base)]), None, look.color, stroke)
-        }
+        Hand::Left => outlined(
+            polygon(&[(0.0, mid), (nose, top), (w, top), (w, base), (nose, base)]),
+            Some(look.color),
+            look.color,
+            stroke,
+        ),
+        Hand::Right => outlined(
+            polygon(&[(w, mid), (w - nose, top), (0.0, top), (0.0, base), (w - nose, base)]),
+            None,
+            look.color,
+            stroke,
+        ),
     };
     Mark { width: w + look.size * 0.32, above: h, below: 0.0, items: vec![((0.0, 0.0), item)] }
 }

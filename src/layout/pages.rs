@@ -60,7 +60,8 @@ impl Breaker<'_> {
                 StepStart::NewPage => true,
                 StepStart::WhereItFits => {
                     let height = stacked(&slabs);
-                    !self.fits(height + slabs.first().map_or(0.0, |s| s.before)) && height <= self.area.bottom - self.area.top
+                    !self.fits(height + slabs.first().map_or(0.0, |s| s.before))
+                        && height <= self.area.bottom - self.area.top
                 }
             },
             _ => true,

@@ -156,7 +156,10 @@ impl Cells {
             .map(|row| {
                 let face = if is_subhead(table, row) { FaceStyle::Bold } else { FaceStyle::Regular };
                 let look = Look::new(face, size, style.text);
-                row.cells.iter().map(|cell| Cell { para: c.para(&cell.content, look), span: usize::from(cell.span.max(1)) }).collect()
+                row.cells
+                    .iter()
+                    .map(|cell| Cell { para: c.para(&cell.content, look), span: usize::from(cell.span.max(1)) })
+                    .collect()
             })
             .collect();
         let mut least = vec![2.0 * PAD_X + 6.0; table.columns.len()];
@@ -197,7 +200,8 @@ impl Cells {
         let mut widths = self.least.clone();
         // Columns that fit come first, yet none takes half the table from the others.
         let fits: Vec<usize> = (0..n).filter(|&i| weight(i) == 0.0).collect();
-        let wish = |i: usize| if n > 1 { self.wished[i].min((width * 0.45).max(self.least[i])) } else { self.wished[i] };
+        let wish =
+            |i: usize| if n > 1 { self.wished[i].min((width * 0.45).max(self.least[i])) } else { self.wished[i] };
         let spare = width - least;
         let wants: f64 = fits.iter().map(|&i| wish(i) - widths[i]).sum();
         let given = if wants > 0.0 { (spare / wants).min(1.0) } else { 0.0 };
@@ -228,9 +232,11 @@ impl Cells {
             return;
         }
         let (mut open, mut left, mut total) = (shares.to_vec(), left, total);
-        while let Some(at) = open.iter().position(|&i| self.least[i] > left * weight(i) / total).or_else(|| {
-            open.iter().position(|&i| self.wished[i] < left * weight(i) / total)
-        }) {
+        while let Some(at) = open
+            .iter()
+            .position(|&i| self.least[i] > left * weight(i) / total)
+            .or_else(|| open.iter().position(|&i| self.wished[i] < left * weight(i) / total))
+        {
             let i = open.swap_remove(at);
             widths[i] = if self.least[i] > left * weight(i) / total { self.least[i] } else { self.wished[i] };
             left -= widths[i];

@@ -32,7 +32,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
         ],
     ),
     // A document is all that an emitter knows: neither model nor resolve nor trade.
-    ("emit", &["units", "geometry", "source", "figure", "drawing", "document", "layout"]),
+    ("emit", &["units", "geometry", "source", "diag", "figure", "drawing", "document", "layout"]),
     (
         "compile",
         &[

@@ -14,7 +14,7 @@ use crate::diag::{Level, Sink};
 use crate::model::HoleAction;
 use crate::resolve::Resolved;
 use crate::units::PartNumber;
-use std::collections::HashSet;
+use std::collections::BTreeSet;
 
 pub const RULE: Rule = Rule {
     id: "hole-not-there",
@@ -27,7 +27,7 @@ pub const RULE: Rule = Rule {
 };
 
 fn run(ctx: &Context, r: &Resolved) -> Sink {
-    let mut drilled: HashSet<(&PartNumber, &str)> = HashSet::new();
+    let mut drilled: BTreeSet<(&PartNumber, &str)> = BTreeSet::new();
     let mut sink = Sink::new();
     for s in &r.steps {
         for hole in &s.step.holes {

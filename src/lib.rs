@@ -14,6 +14,7 @@ pub mod figure;
 pub mod geometry;
 pub mod layout;
 pub mod model;
+pub mod plan;
 pub mod resolve;
 pub mod source;
 pub mod syntax;

@@ -11,6 +11,7 @@ use super::swap::Delisted;
 use super::{reference, report, start, where_used, why};
 use crate::compile::{self, Checked};
 use crate::diag::{Diagnostics, Format, nearest};
+use crate::document::PrintScale;
 use crate::model::Manual;
 use crate::source::{Disk, LoadError};
 
@@ -22,7 +23,7 @@ pub(super) fn run(command: Command) -> Result<Ending, Failure> {
     let voice = command.voice;
     match command.task {
         Task::Check { folder } => check(&folder, voice),
-        Task::Compile { folder, out, wanted } => compile(&folder, &out, &wanted, voice),
+        Task::Compile { folder, out, wanted, print_scale } => compile(&folder, &out, &wanted, print_scale, voice),
         Task::Start { folder } => {
             let files = start::start(&folder)?;
             report::remark(&format!("{}: {files} files; `kitwright compile {0}` makes the documents", folder.display()));
@@ -75,7 +76,7 @@ fn check(folder: &Path, voice: Voice) -> Result<Ending, Failure> {
     Ok(ending(&checked))
 }
 
-fn compile(folder: &Path, out: &Path, wanted: &Wanted, voice: Voice) -> Result<Ending, Failure> {
+fn compile(folder: &Path, out: &Path, wanted: &Wanted, print_scale: PrintScale, voice: Voice) -> Result<Ending, Failure> {
     let progress = Progress::new();
     let files = open(folder)?;
     let checked = read(&files, folder, &progress)?;
@@ -91,7 +92,7 @@ fn compile(folder: &Path, out: &Path, wanted: &Wanted, voice: Voice) -> Result<E
         Wanted::Only(names) => (chosen(names, declared)?, Delisted::Keep),
     };
     let staged = Staged::open(out)?;
-    let found = compile::documents(&checked, &files, &names, &staged, &|stage| progress.at(stage))
+    let found = compile::documents(&checked, &files, &names, print_scale, &staged, &|stage| progress.at(stage))
         .map_err(|f| Failure::write(&out.join(&f.path), &f.error))?;
     progress.end();
     let all = checked.findings.iter().chain(found.iter()).cloned().collect();

@@ -7,7 +7,7 @@ use rayon::prelude::*;
 use super::shelf::Shelf;
 use super::problems::{self, emit_fault, layout_problem};
 use crate::diag::Diagnostic;
-use crate::document::{self, Document, Purpose};
+use crate::document::{self, Document, PrintScale, Purpose};
 use crate::emit::csv::pick_list_csv;
 use crate::emit::html::{self, Templates};
 use crate::emit::pdf::{self, Ink};
@@ -44,6 +44,7 @@ pub(super) struct Kit<'a> {
     templates: Templates,
     fonts: Fonts,
     shelf: Shelf,
+    print_scale: PrintScale,
 }
 
 /// What was found while a document was made, or why it could not be written.
@@ -55,6 +56,7 @@ impl<'a> Kit<'a> {
         manual: &'a Manual,
         sources: &'a SourceMap,
         files: &dyn Files,
+        print_scale: PrintScale,
         found: &mut Vec<Diagnostic>,
     ) -> Option<Self> {
         let templates = own_templates(manual, files, found)?;
@@ -65,16 +67,17 @@ impl<'a> Kit<'a> {
                 None
             }
         });
-        Some(Self { manual, sources, templates, fonts: Fonts::new(font.as_deref()), shelf: Shelf::default() })
+        Some(Self { manual, sources, templates, fonts: Fonts::new(font.as_deref()), shelf: Shelf::default(), print_scale })
     }
 
     /// Writes the documents of a configuration side by side. `found` is in the order of the documents.
     pub(super) fn write(&self, resolved: &Resolved, out: &dyn Output, found: &mut Vec<Diagnostic>) -> Result<(), Failure> {
-        let jobs: [&(dyn Fn() -> Made + Sync); 4] = [
+        let jobs: [&(dyn Fn() -> Made + Sync); 5] = [
             &|| self.manual(resolved, out),
             &|| self.shop_copy(resolved, out),
             &|| self.pick_cards(resolved, out),
             &|| self.pick_table(resolved, out),
+            &|| self.templates(resolved, out),
         ];
         let made: Vec<Made> = jobs.par_iter().map(|job| job()).collect();
         for findings in made {
@@ -113,6 +116,14 @@ impl<'a> Kit<'a> {
         let rows = document::pick_rows(self.manual, resolved);
         put(out, resolved, "pick-lists.csv", &pick_list_csv(&rows))?;
         Ok(Vec::new())
+    }
+
+    /// Templates at full size, where the builder has an end to cut.
+    fn templates(&self, resolved: &Resolved, out: &dyn Output) -> Made {
+        match document::templates(self.manual, resolved, self.print_scale) {
+            Some(document) => self.paper(&document, resolved, Ink::Grey, "templates.pdf", out),
+            None => Ok(Vec::new()),
+        }
     }
 
     fn paper(&self, document: &Document, resolved: &Resolved, ink: Ink, file: &str, out: &dyn Output) -> Made {

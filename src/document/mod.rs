@@ -11,7 +11,8 @@ mod pick_row;
 mod table;
 
 pub use block::{Block, BlockKind, Callout, ContentsEntry, Drawn, Field, Figure, Group, ListItem, Origin, StepHead};
-pub use compose::{compose, pick_lists, pick_rows};
+pub use crate::drawing::PrintScale;
+pub use compose::{compose, pick_lists, pick_rows, templates};
 pub use inline::{Anchor, Inline, Inlines, plain_text};
 pub use leaf::{Document, Leaf, LeafRole, Meta, Purpose};
 pub use pick_row::{PickKind, PickRow};

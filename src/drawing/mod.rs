@@ -18,10 +18,14 @@ mod hatch;
 mod ink;
 mod path;
 mod scene;
+mod template;
+mod tube;
 
 pub use ink::{Ink, Tone};
 pub use path::{Path, Segment};
 pub use scene::{Align, ArrowSide, Drawing, Line, Mark, Point, Text, Word, plain_words};
+pub use template::{PrintScale, wrap_template};
+pub use tube::tube_piece;
 
 #[cfg(test)]
 mod tests;

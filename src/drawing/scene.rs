@@ -135,3 +135,35 @@ pub fn plain_words(words: &[Word], units: UnitStyle) -> String {
         })
         .collect()
 }
+
+impl Drawing {
+    /// The drawing with every point multiplied, across and down; type and line widths stay.
+    pub fn stretched(&self, across: f64, down: f64) -> Self {
+        let p = |p: Point| (p.0 * across, p.1 * down);
+        let path = |path: &Path| path.mapped(&p);
+        let marks = self
+            .marks
+            .iter()
+            .map(|mark| match mark {
+                Mark::Path(of, line) => Mark::Path(path(of), *line),
+                Mark::Cover(of) => Mark::Cover(path(of)),
+                Mark::Solid(of) => Mark::Solid(path(of)),
+                Mark::Hatch { area, degrees, gap } => {
+                    Mark::Hatch { area: area.iter().map(|&a| p(a)).collect(), degrees: *degrees, gap: *gap }
+                }
+                Mark::Text(text) => Mark::Text(Text { at: p(text.at), ..text.clone() }),
+                Mark::Level { from, to, away, arrows, words } => {
+                    Mark::Level { from: p(*from), to: p(*to), away: away * down, arrows: *arrows, words: words.clone() }
+                }
+                Mark::Upright { from, to, away, arrows, words } => {
+                    Mark::Upright { from: p(*from), to: p(*to), away: away * across, arrows: *arrows, words: words.clone() }
+                }
+                Mark::Arc { centre, radius, from, to, words } => {
+                    Mark::Arc { centre: p(*centre), radius: *radius, from: *from, to: *to, words: words.clone() }
+                }
+                Mark::Leader { to, from, words } => Mark::Leader { to: p(*to), from: p(*from), words: words.clone() },
+            })
+            .collect();
+        Self { width: self.width * across, height: self.height * down, marks, alt: self.alt.clone(), ..*self }
+    }
+}

@@ -26,6 +26,8 @@ pub struct Settings {
     pub sections: Vec<Section>,
     pub units: UnitStyle,
     pub paper: Paper,
+    /// Thickness of the paper that templates are printed on.
+    pub paper_thickness: Length,
     pub hand_suffixes: Option<(String, String)>,
     pub kerf: Length,
     /// By kind of hardware, as a share: 0.05 for 5 %.

@@ -90,6 +90,15 @@ fn work<'a>(manual: &Manual, cut: Option<&'a Item<Cut>>, tube: (Length, Length))
     Ok(EndWork { cut: Some(cut), geometry, main_diameter })
 }
 
+/// A worked-out length as it is written: whole 64ths where it is one, else to a thousandth of an inch.
+pub fn on_tape(inches: f64) -> Length {
+    let sixty_fourths = (inches * 64.0).round();
+    if (inches * 64.0 - sixty_fourths).abs() < 1e-6 {
+        return Length::inches(sixty_fourths as i64, 64);
+    }
+    Length::inches((inches * 1000.0).round() as i64, 1000)
+}
+
 /// Outside diameter and wall of a part of round tube.
 fn tube(manual: &Manual, number: &PartNumber) -> Option<(Length, Length)> {
     let stock = stock(manual, number)?;

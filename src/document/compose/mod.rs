@@ -4,6 +4,7 @@
 //! is not the author's stands here. Must not know: markup, pages.
 
 mod around;
+mod cuts;
 mod indexes;
 mod pick;
 mod step;
@@ -12,6 +13,7 @@ mod text;
 
 use std::collections::{BTreeMap, BTreeSet};
 
+pub use cuts::templates;
 pub use pick::{pick_lists, pick_rows};
 
 use super::block::{Block, BlockKind, Field, Group, Origin};
@@ -47,6 +49,7 @@ fn name(purpose: Purpose) -> &'static str {
         Purpose::Manual => "Build manual",
         Purpose::ShopCopy => "Shop copy",
         Purpose::PickLists => "Pick lists",
+        Purpose::Templates => "Templates",
     }
 }
 

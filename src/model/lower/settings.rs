@@ -25,6 +25,7 @@ pub const MANUAL_KEYS: &[Key] = &[
     key("sections", "the sections in build order, each with `section` (its id), `title`, `intro`"),
     key("units", "how lengths are shown: inch-fraction, inch-decimal, mm or both"),
     key("paper", "letter or a4"),
+    key("paper-thickness", "of the paper that templates are printed on; 0.1 mm where it is not written"),
     key("hand-suffixes", "how part numbers end: `left` and `right`"),
     key("kerf", "the saw's width"),
     key("spares", "spares by kind of hardware, in percent"),
@@ -82,6 +83,7 @@ pub(super) fn settings(node: &Node, sink: &mut Sink) -> (Settings, Vec<Accept>) 
         sections: sections(&f, sink),
         units: choice(&f, "units", UNITS, sink),
         paper: choice(&f, "paper", PAPERS, sink),
+        paper_thickness: f.length("paper-thickness", sink).map_or(Length::millimetres(1, 10), |l| l.value),
         hand_suffixes: suffixes(&f, sink),
         kerf: f.length("kerf", sink).map_or(Length::ZERO, |l| l.value),
         spares: f

@@ -97,8 +97,8 @@ pub fn wrap_template(
     label(&mut sheet, (1.0, bottom - 1.5), "6", true);
     label(&mut sheet, (width + 1.0, bottom - 6.0), "tab", false);
     let sleeve = |part: f64, y: f64| (width * part + 1.5, bottom - y);
-    label(&mut sheet, sleeve(0.0, 12.0), "keep this side", false);
-    label(&mut sheet, sleeve(0.5, 12.0), "12 = datum line", false);
+    label(&mut sheet, sleeve(0.0, 12.0), "keep", false);
+    label(&mut sheet, sleeve(0.5, 12.0), "datum", false);
     sheet.marks.push(Mark::Text(Text { at: (0.0, 5.0), align: Align::Start, size: 4.2, bold: true, words: vec![Word::text(title)] }));
     let mut size = tube;
     size.push(Word::text(". Printed side out, hatched side to the end, cut on the thick line."));

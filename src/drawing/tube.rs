@@ -18,6 +18,8 @@ const MAIN: f64 = 12.0;
 const END_VIEW: f64 = 13.0;
 /// Half of what is drawn of a main tube.
 const MAIN_HALF: f64 = 13.0;
+/// Whole tube that is shown between the ends at least.
+const BETWEEN: f64 = 7.0;
 /// Steps around the tube.
 const STEPS: usize = 96;
 
@@ -59,8 +61,11 @@ impl<'a> Sheet<'a> {
         let diameter = piece.outside_diameter.to_f64();
         let largest = piece.ends.iter().filter_map(|e| e.main_diameter).map(|d| d.to_f64() / 2.0).fold(0.0, f64::max);
         let scale = if largest > 0.0 { (TUBE / diameter).min(MAIN / largest) } else { TUBE / diameter };
-        let room = |end: &EndWork| if end.main_diameter.is_some() { 52.0 } else { 33.0 };
+        let room = |end: &EndWork| if end.main_diameter.is_some() { 46.0 } else { 33.0 };
         let (left, right) = (room(&piece.ends[0]), WIDTH - room(&piece.ends[1]));
+        // Both ends must have room, with a stretch of whole tube between them.
+        let deep: f64 = piece.ends.iter().map(|e| deepest(&e.geometry)).sum();
+        let scale = if deep > 0.0 { scale.min((right - left - BETWEEN) / deep) } else { scale };
         let whole = piece.overall.to_f64() * scale;
         let broken = whole > right - left;
         // The long point of end A is on top, else that of end B.
@@ -243,6 +248,11 @@ impl<'a> Sheet<'a> {
         let arrows = if to.0 - from.0 < 12.0 { ArrowSide::Outside } else { ArrowSide::Inside };
         self.drawing.marks.push(Mark::Level { from, to, away, arrows, words: vec![Word::Length(length)] });
     }
+}
+
+/// The most that is taken off a square end, inches.
+fn deepest(end: &EndCut) -> f64 {
+    (0..STEPS).map(|i| end.taken_off(360.0 * i as f64 / STEPS as f64)).fold(0.0, f64::max)
 }
 
 fn long_point(end: &EndWork) -> Option<Clock> {

@@ -30,6 +30,8 @@ pub struct Settings {
     pub paper_thickness: Length,
     pub hand_suffixes: Option<(String, String)>,
     pub kerf: Length,
+    /// Thickness on each surface, by finish as the parts list names it.
+    pub finish_thickness: BTreeMap<String, Length>,
     /// By kind of hardware, as a share: 0.05 for 5 %.
     pub spares: BTreeMap<String, Rational>,
     pub signal_words: SignalWords,

@@ -5,4 +5,4 @@
 
 mod tube;
 
-pub use tube::{on_tape, EndWork, TubeFault, TubePiece, tube_piece};
+pub use tube::{on_tape, EndWork, TubeFault, TubePiece, tube_piece, tube_size};

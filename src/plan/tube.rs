@@ -50,7 +50,7 @@ pub enum TubeFault<'a> {
 /// What is not given, or can't be.
 pub fn tube_piece<'a>(manual: &'a Manual, resolved: &'a Resolved, number: &PartNumber) -> Result<TubePiece<'a>, TubeFault<'a>> {
     let part = manual.parts.get(number).ok_or(TubeFault::Unknown)?;
-    let (outside_diameter, wall) = tube(manual, number).ok_or(TubeFault::Unknown)?;
+    let (outside_diameter, wall) = tube_size(manual, number).ok_or(TubeFault::Unknown)?;
     let cuts: Vec<&Item<Cut>> =
         resolved.steps.iter().flat_map(|s| &s.step.cuts).filter(|c| c.part.value == *number).collect();
     let overall = cuts.iter().find_map(|c| c.length).or(part.cut_length).ok_or(TubeFault::Unknown)?.value;
@@ -99,8 +99,8 @@ pub fn on_tape(inches: f64) -> Length {
     Length::inches((inches * 1000.0).round() as i64, 1000)
 }
 
-/// Outside diameter and wall of a part of round tube.
-fn tube(manual: &Manual, number: &PartNumber) -> Option<(Length, Length)> {
+/// Outside diameter and wall of a part of round tube; none of any other.
+pub fn tube_size(manual: &Manual, number: &PartNumber) -> Option<(Length, Length)> {
     let stock = stock(manual, number)?;
     let is_tube = stock.shape == StockShape::RoundTube;
     is_tube.then_some((stock.outside_diameter?.value, stock.wall?.value))

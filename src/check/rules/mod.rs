@@ -9,6 +9,8 @@ pub mod callout_twice;
 pub mod closed_before_inspection;
 pub mod coarse_figure;
 pub mod configuration_not_allowed;
+pub mod corner_open;
+pub mod cut_impossible;
 pub mod cut_incomplete;
 pub mod cut_too_long;
 pub mod cut_without_stock;
@@ -40,6 +42,7 @@ pub mod saddle_misses;
 pub mod sentence_length;
 pub mod serial_without_number;
 pub mod stale_acceptance;
+pub mod telescoping_fit;
 pub mod unbending_rule;
 pub mod unknown_assembly;
 pub mod unknown_condition;
@@ -74,6 +77,8 @@ pub const RULES: &[Rule] = &[
     closed_before_inspection::RULE,
     coarse_figure::RULE,
     configuration_not_allowed::RULE,
+    corner_open::RULE,
+    cut_impossible::RULE,
     cut_incomplete::RULE,
     cut_too_long::RULE,
     cut_without_stock::RULE,
@@ -105,6 +110,7 @@ pub const RULES: &[Rule] = &[
     sentence_length::RULE,
     serial_without_number::RULE,
     stale_acceptance::RULE,
+    telescoping_fit::RULE,
     unbending_rule::RULE,
     unknown_assembly::RULE,
     unknown_condition::RULE,

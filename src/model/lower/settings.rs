@@ -28,6 +28,7 @@ pub const MANUAL_KEYS: &[Key] = &[
     key("paper-thickness", "of the paper that templates are printed on; 0.1 mm where it is not written"),
     key("hand-suffixes", "how part numbers end: `left` and `right`"),
     key("kerf", "the saw's width"),
+    key("finish-thickness", "thickness on each surface by finish, as the parts list names it: `primer and paint: .003`"),
     key("spares", "spares by kind of hardware, in percent"),
     key("signal-words", "ansi (CAUTION is injury) or aviation (CAUTION is damage)"),
     key("tools", "tools by id: `drill-30: Drill bit, No. 30`"),
@@ -86,6 +87,14 @@ pub(super) fn settings(node: &Node, sink: &mut Sink) -> (Settings, Vec<Accept>) 
         paper_thickness: f.length("paper-thickness", sink).map_or(Length::millimetres(1, 10), |l| l.value),
         hand_suffixes: suffixes(&f, sink),
         kerf: f.length("kerf", sink).map_or(Length::ZERO, |l| l.value),
+        finish_thickness: f
+            .pairs("finish-thickness", sink)
+            .iter()
+            .filter_map(|(finish, node)| {
+                let text = scalar(node, &finish.value, sink)?;
+                Some((finish.value.clone(), value(&text, super::fields::LENGTH, Length::parse, sink)?))
+            })
+            .collect(),
         spares: f
             .pairs("spares", sink)
             .iter()

@@ -99,7 +99,7 @@ pub(super) const CUTS: &[Key] = &[
     key("cut", "square, mitre or saddle"),
     key("angle", "degrees off square for a mitre, between the axes for a saddle"),
     key("long-point", "clock position of the long point"),
-    key("onto", "the part that a saddle fits"),
+    key("onto", "the part that a saddle fits, or whose mitre this one meets at a corner"),
     key("offset", "how far the axes pass each other"),
     key("length", "finished length"),
     key("trim", "trim allowance"),

@@ -8,7 +8,7 @@ use super::failure::Failure;
 use super::progress::Progress;
 use super::staged::Staged;
 use super::swap::Delisted;
-use super::{reference, report, start, where_used, why};
+use super::{reference, report, start, verify, where_used, why};
 use crate::compile::{self, Checked};
 use crate::diag::{Diagnostics, Format, nearest};
 use crate::model::Manual;
@@ -22,7 +22,13 @@ pub(super) fn run(command: Command) -> Result<Ending, Failure> {
     let voice = command.voice;
     match command.task {
         Task::Check { folder } => check(&folder, voice),
-        Task::Compile { folder, out, wanted } => compile(&folder, &out, &wanted, voice),
+        Task::Compile { folder, out, wanted } => make(&folder, &out, &wanted, voice, Making::Documents),
+        Task::Stick { folder, out, wanted } => make(&folder, &out, &wanted, voice, Making::Sticks),
+        Task::Verify { folder } => {
+            let (text, ending) = verify::verify(&folder)?;
+            report::print(&text)?;
+            Ok(ending)
+        }
         Task::Start { folder } => {
             let files = start::start(&folder)?;
             report::remark(&format!("{}: {files} files; `kitwright compile {0}` makes the documents", folder.display()));
@@ -75,7 +81,14 @@ fn check(folder: &Path, voice: Voice) -> Result<Ending, Failure> {
     Ok(ending(&checked))
 }
 
-fn compile(folder: &Path, out: &Path, wanted: &Wanted, voice: Voice) -> Result<Ending, Failure> {
+/// What is made of the configurations.
+#[derive(Clone, Copy)]
+enum Making {
+    Documents,
+    Sticks,
+}
+
+fn make(folder: &Path, out: &Path, wanted: &Wanted, voice: Voice, making: Making) -> Result<Ending, Failure> {
     let progress = Progress::new();
     let files = open(folder)?;
     let checked = read(&files, folder, &progress)?;
@@ -91,7 +104,11 @@ fn compile(folder: &Path, out: &Path, wanted: &Wanted, voice: Voice) -> Result<E
         Wanted::Only(names) => (chosen(names, declared)?, Delisted::Keep),
     };
     let staged = Staged::open(out)?;
-    let found = compile::documents(&checked, &files, &names, &staged, &|stage| progress.at(stage))
+    let made = match making {
+        Making::Documents => compile::documents,
+        Making::Sticks => compile::sticks,
+    };
+    let found = made(&checked, &files, &names, &staged, &|stage| progress.at(stage))
         .map_err(|f| Failure::write(&out.join(&f.path), &f.error))?;
     progress.end();
     let all = checked.findings.iter().chain(found.iter()).cloned().collect();

@@ -10,10 +10,12 @@ use crate::emit::EmitError;
 /// Built-in templates can be reached under this name too, so that a manual's own can extend them.
 const BUILT_IN: &str = "built-in/";
 
-const PAGES: [(&str, &str); 3] = [
+const PAGES: [(&str, &str); 5] = [
     ("page.html", include_str!("../../../templates/page.html")),
     ("blocks.html", include_str!("../../../templates/blocks.html")),
     ("navigation.html", include_str!("../../../templates/navigation.html")),
+    ("stick-start.html", include_str!("../../../templates/stick-start.html")),
+    ("stick-check.html", include_str!("../../../templates/stick-check.html")),
 ];
 const STYLE: &str = "style.css";
 /// Rules of the manual's own that come after the style sheet.
@@ -76,7 +78,15 @@ impl Templates {
     /// # Errors
     /// A template that fails with what it is given.
     pub fn page(&self, context: &Context) -> Result<String, EmitError> {
-        self.tera.render("page.html", context).map_err(engine)
+        self.named("page.html", context)
+    }
+
+    /// What the template of this name makes of the values.
+    ///
+    /// # Errors
+    /// A template that fails with what it is given, or is not there.
+    pub fn named(&self, name: &str, context: &Context) -> Result<String, EmitError> {
+        self.tera.render(name, context).map_err(engine)
     }
 
     /// The style sheet, with the rules of the document's own colours before it.

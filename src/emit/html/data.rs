@@ -8,7 +8,7 @@ use super::digest::digest;
 use super::page::{role_word, step_id};
 use super::site::Site;
 use super::words::{text_of, words};
-use crate::document::{LeafRole, Thing, plain_text};
+use crate::document::{Block, BlockKind, LeafRole, TableRole, Thing, plain_text};
 use crate::units::{Rational, StepId, UnitStyle};
 
 /// How much a word counts by where it stands.
@@ -42,6 +42,10 @@ pub fn script(site: &Site<'_>) -> String {
             step_pages.insert(step, number);
             page["s"] = json!(step.as_str());
             page["d"] = json!(digest(site, leaf));
+            let measures = measures(site, step, &leaf.blocks);
+            if !measures.is_empty() {
+                page["m"] = json!(measures);
+            }
         }
         pages.push(page);
     }
@@ -81,6 +85,34 @@ pub fn script(site: &Site<'_>) -> String {
     });
     // A line of its own for each list keeps the file readable; `<` never stands in it, whatever page it is put into.
     format!("window.kitwright = {};\n", data.to_string().replace('<', "\\u003c").replace('\u{2028}', "\\u2028").replace('\u{2029}', "\\u2029"))
+}
+
+/// What a step measures: item, what is wanted, the limits and their unit.
+fn measures(site: &Site<'_>, step: &StepId, blocks: &[Block]) -> Vec<Value> {
+    let units = site.document.meta.units;
+    let mut seen: BTreeMap<String, usize> = BTreeMap::new();
+    let tables = blocks.iter().flat_map(|block| match &block.kind {
+        BlockKind::Group(group) => group.blocks.as_slice(),
+        _ => std::slice::from_ref(block),
+    });
+    let tables = tables.filter_map(|block| match &block.kind {
+        BlockKind::Table(table) if table.role == TableRole::Measures => Some(table),
+        _ => None,
+    });
+    let rows = tables.flat_map(|table| &table.rows).filter(|row| row.cells.len() > 1);
+    rows.map(|row| {
+        let mut item = plain_text(&row.cells[0].content, units);
+        let count = seen.entry(item.clone()).or_default();
+        *count += 1;
+        if *count > 1 {
+            item.push_str(&format!(" ({count})"));
+        }
+        let limits = site.bench.limits.get(&(step.clone(), row.origin.item));
+        let bound = |of: Option<crate::units::Measure>| of.map_or_else(String::new, |m| exact(m.value));
+        let unit = limits.and_then(|l| l.low.or(l.high).or(l.target)).map_or("", |m| m.unit.word());
+        json!([item, plain_text(&row.cells[1].content, units), bound(limits.and_then(|l| l.low)), bound(limits.and_then(|l| l.high)), unit])
+    })
+    .collect()
 }
 
 fn thing_value(thing: &Thing, page_of: &impl Fn(&str) -> Option<usize>) -> Value {

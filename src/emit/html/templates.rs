@@ -50,7 +50,7 @@ impl Templates {
             tera: Tera::new(),
             style: include_str!("../../../templates/style.css").to_owned(),
             more_style: String::new(),
-            script: include_str!("../../../templates/manual.js").to_owned(),
+            script: built_in_script(),
         };
         // Every template writes HTML, whatever its name.
         templates.tera.autoescape_on([""]);
@@ -97,6 +97,21 @@ impl Templates {
     pub fn script(&self) -> &str {
         &self.script
     }
+}
+
+/// The parts of the script in one function, so that none of their names is seen outside. ECMAScript 5: pages open from
+/// disk in browsers ten years old.
+fn built_in_script() -> String {
+    let parts = [
+        include_str!("../../../templates/script/elements.js"),
+        include_str!("../../../templates/script/values.js"),
+        include_str!("../../../templates/script/record.js"),
+        include_str!("../../../templates/script/search.js"),
+        include_str!("../../../templates/script/page.js"),
+        include_str!("../../../templates/script/shell.js"),
+        include_str!("../../../templates/script/begin.js"),
+    ];
+    format!("(function () {{\n\"use strict\";\n{}}})();\n", parts.concat())
 }
 
 fn unknown(name: &str) -> EmitError {

@@ -41,6 +41,8 @@ pub struct Settings {
     pub accent: u32,
     /// Path of the author's font for text, relative to the manual's folder.
     pub font: Option<Spanned<String>>,
+    /// How large the folder of a stick may be, in MB (10^6 bytes).
+    pub stick_size: u64,
     /// None is `off`.
     pub levels: BTreeMap<String, Spanned<Option<Level>>>,
 }

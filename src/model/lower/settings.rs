@@ -35,6 +35,7 @@ pub const MANUAL_KEYS: &[Key] = &[
     key("consumables", "consumables by id"),
     key("colours", "`accent`: the one colour of the documents, as \"#rrggbb\""),
     key("fonts", "`body`: path of a font file for text"),
+    key("stick-size", "how large the folder of a stick may be, in MB; 1000 where it is not given"),
     key("levels", "levels of rules by id: error, warning, hint or off"),
     key("accept", "findings that are accepted, each with `rule`, `about`, `reason`"),
 ];
@@ -108,6 +109,7 @@ pub(super) fn settings(node: &Node, sink: &mut Sink) -> (Settings, Vec<Accept>) 
         consumables: named(&f, "consumables", sink).into_iter().map(|(k, v)| (ConsumableId::new(k), v)).collect(),
         accent: accent(&f, sink),
         font: f.get("fonts").and_then(|n| Fields::new(n, "`fonts`", FONT_KEYS, sink).text("body", sink)),
+        stick_size: stick_size(&f, sink),
         levels: levels(&f, sink),
     };
     let accepts = accepts(&f, None, sink);
@@ -351,6 +353,24 @@ fn levels(f: &Fields, sink: &mut Sink) -> std::collections::BTreeMap<String, Spa
         }
     }
     levels
+}
+
+/// 1 GB, which the smallest stick still sold holds many times.
+const STICK_SIZE: u64 = 1000;
+
+fn stick_size(f: &Fields, sink: &mut Sink) -> u64 {
+    let Some(text) = f.text("stick-size", sink) else { return STICK_SIZE };
+    match text.value.trim().trim_end_matches("MB").trim().parse::<u64>() {
+        Ok(size) if (1..=1_000_000).contains(&size) => size,
+        _ => {
+            sink.push(
+                Diagnostic::error("unreadable-value", format!("`{}` is not a size in MB", text.value))
+                    .at(text.span, "here")
+                    .help("write a whole number of megabytes, for example `stick-size: 1000`"),
+            );
+            STICK_SIZE
+        }
+    }
 }
 
 pub(super) fn serial(text: &Spanned<String>, sink: &mut Sink) -> Option<u32> {

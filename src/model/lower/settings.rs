@@ -27,6 +27,7 @@ pub const MANUAL_KEYS: &[Key] = &[
     key("paper", "letter or a4"),
     key("paper-thickness", "of the paper that templates are printed on; 0.1 mm where it is not written"),
     key("hand-suffixes", "how part numbers end: `left` and `right`"),
+    key("fastening", "limits for joints and holes: threads-past-nut, most-threads-past-nut, most-washers, thread-in-hole, edge, flush-edge, pitch, deburr-with"),
     key("kerf", "the saw's width"),
     key("finish-thickness", "thickness on each surface by finish, as the parts list names it: `primer and paint: .003`"),
     key("spares", "spares by kind of hardware, in percent"),
@@ -87,6 +88,7 @@ pub(super) fn settings(node: &Node, sink: &mut Sink) -> (Settings, Vec<Accept>) 
         paper: choice(&f, "paper", PAPERS, sink),
         paper_thickness: f.length("paper-thickness", sink).map_or(Length::millimetres(1, 10), |l| l.value),
         hand_suffixes: suffixes(&f, sink),
+        fastening: super::fastening::fastening(&f, sink),
         kerf: f.length("kerf", sink).map_or(Length::ZERO, |l| l.value),
         finish_thickness: f
             .pairs("finish-thickness", sink)

@@ -81,15 +81,20 @@ pub(super) const JOINTS: &[Key] = &[
     key("turns", "yes where the joint is a pivot"),
     key("carries", "shear, tension or both"),
     key("closed-behind", "yes where there is no room behind"),
-    key("torque", "the designer's value"),
-    key("torque-reason", "why it differs from the table"),
+    key("locked-by", "what else locks a nut: a check nut, a lock washer, safety wire"),
+    key("hot", "yes where it gets hotter than 250 °F"),
+    key("edge", "least distance from the middle of a hole to an edge"),
+    key("pitch", "least distance from the middle of a hole to that of the next"),
+    key("torque", "the designer's value, as `30..40 in-lb` or `4 N m`"),
+    key("torque-reason", "why the designer's value differs from the table, or where no table holds"),
     key("do", "fit, fit temporarily, remove or refit"),
     NOTE,
     ONLY,
 ];
 pub(super) const STACK: &[Key] = &[
     key("part", "the part's number"),
-    key("through", "thickness, wall (one wall) or tube (both walls)"),
+    key("through", "thickness, wall (one wall), tube (both walls), bushed tube, or length (along a spacer)"),
+    key("thickness", "how thick it is at the bolt, where the parts list does not tell it"),
     NOTE,
     ONLY,
 ];

@@ -7,7 +7,7 @@ use indexmap::IndexMap;
 use crate::diag::Level;
 use crate::source::Spanned;
 use crate::syntax::Condition;
-use crate::units::{ConsumableId, Hand, Length, OptionName, Paper, Rational, SectionId, ToolId, UnitStyle, VariantName};
+use crate::units::{ConsumableId, Hand, Length, OptionName, Paper, Rational, SectionId, StepStart, ToolId, UnitStyle, VariantName};
 
 /// The settings of a manual.
 #[derive(Clone, Debug)]
@@ -26,6 +26,7 @@ pub struct Settings {
     pub sections: Vec<Section>,
     pub units: UnitStyle,
     pub paper: Paper,
+    pub step_start: StepStart,
     pub hand_suffixes: Option<(String, String)>,
     pub kerf: Length,
     /// By kind of hardware, as a share: 0.05 for 5 %.

@@ -13,6 +13,7 @@ mod natural;
 mod paper;
 mod quantity;
 mod rational;
+mod step_start;
 mod style;
 mod weight;
 
@@ -26,5 +27,6 @@ pub use natural::natural_cmp;
 pub use paper::Paper;
 pub use quantity::{Quantity, Unit};
 pub use rational::{Rational, Unreadable};
+pub use step_start::StepStart;
 pub use style::{Piece, UnitStyle, plain};
 pub use weight::Weight;

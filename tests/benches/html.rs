@@ -8,7 +8,7 @@ use kitwright::document::*;
 use kitwright::emit::html::{Templates, write};
 use kitwright::figure::{FigureFile, FigureKind};
 use kitwright::source::Collected;
-use kitwright::units::{FigureName, Hand, Length, Quantity, UnitStyle};
+use kitwright::units::{FigureName, Hand, Length, Quantity, StepStart, UnitStyle};
 
 const SECTIONS: usize = 10;
 const STEPS_A_SECTION: usize = 100;
@@ -74,6 +74,7 @@ fn document() -> Document {
         language: "en".into(),
         units: UnitStyle::Both,
         paper: Paper::Letter,
+        step_start: StepStart::NewPage,
         accent: 0x2f6f73,
         font: None,
     };

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use kitwright::document::*;
 use kitwright::figure::{FigureFile, FigureKind};
-use kitwright::units::{Angle, FigureName, Hand, Length, Measure, Quantity, StepId, UnitStyle};
+use kitwright::units::{Angle, FigureName, Hand, Length, Measure, Quantity, StepId, StepStart, UnitStyle};
 
 pub fn t(text: &str) -> Inlines {
     vec![Inline::text(text)]
@@ -31,6 +31,7 @@ pub fn meta() -> Meta {
         language: "en".into(),
         units: UnitStyle::Both,
         paper: Paper::Letter,
+        step_start: StepStart::NewPage,
         accent: 0x2F_6F_73,
         font: None,
     }

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use crate::document::*;
 use crate::figure::{FigureFile, FigureKind};
-use crate::units::{Angle, FigureName, Hand, Length, Measure, Quantity, UnitStyle};
+use crate::units::{Angle, FigureName, Hand, Length, Measure, Quantity, StepStart, UnitStyle};
 
 pub fn text(text: &str) -> Inlines {
     vec![Inline::text(text)]
@@ -79,6 +79,7 @@ pub fn meta() -> Meta {
         language: "en".into(),
         units: UnitStyle::Both,
         paper: Paper::Letter,
+        step_start: StepStart::NewPage,
         accent: 0x2f6f73,
         font: None,
     }

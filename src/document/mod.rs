@@ -10,7 +10,7 @@ mod leaf;
 mod pick_row;
 mod table;
 
-pub use block::{Block, BlockKind, Callout, ContentsEntry, Field, Figure, Group, ListItem, Origin, StepHead};
+pub use block::{Arrow, Block, BlockKind, Callout, ContentsEntry, Field, Figure, Group, ListItem, Origin, StepHead};
 pub use compose::{compose, pick_lists, pick_rows};
 pub use inline::{Anchor, Inline, Inlines, plain_text};
 pub use leaf::{Document, Leaf, LeafRole, Meta, Purpose};

@@ -109,6 +109,8 @@ fn step_blocks(number: &str, photograph: usize) -> Vec<Block> {
         alt: "The part in its place".into(),
         caption: text("The part in its place"),
         view: text("Looking aft"),
+        crop: None,
+        arrows: Vec::new(),
         callouts: vec![Callout {
             number: 1,
             at: (50.0, 50.0),

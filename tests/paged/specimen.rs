@@ -112,6 +112,8 @@ pub fn figure(name: &str) -> Block {
         alt: "The mast foot stands on the keel tube, held by two bolts through a backing plate.".into(),
         caption: t("Mast foot on the keel tube"),
         view: t("Looking aft; top is up, forward is away from the reader."),
+        crop: None,
+        arrows: Vec::new(),
         callouts: vec![
             Callout { number: 1, at: (22.0, 30.0), text: t("SP-101-L Mast foot"), to: None },
             Callout { number: 2, at: (70.0, 20.0), text: t("AN4-15A bolt, drilled shank no"), to: None },

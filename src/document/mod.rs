@@ -12,7 +12,9 @@ mod pick_row;
 mod table;
 
 pub use bench::{Bench, Limits, Thing, ThingKind};
-pub use block::{Block, BlockKind, Callout, ContentsEntry, Drawn, Field, Figure, Group, ListItem, Origin, StepHead};
+pub use block::{
+    Arrow, Block, BlockKind, Callout, ContentsEntry, Drawn, Field, Figure, Group, ListItem, Origin, StepHead,
+};
 pub use crate::drawing::PrintScale;
 pub use compose::{bench, compose, meta, pick_lists, pick_rows, templates};
 pub use inline::{Anchor, Inline, Inlines, plain_text};

@@ -71,6 +71,7 @@ pub fn meta(manual: &Manual, resolved: &Resolved) -> Meta {
         language: s.language.as_str().into(),
         units: s.units,
         paper: s.paper,
+        step_start: s.step_start,
         accent: s.accent,
         font: s.font.as_ref().map(|f| f.value.as_str().into()),
     }

@@ -7,7 +7,7 @@ use rayon::prelude::*;
 use super::shelf::Shelf;
 use super::problems::{self, emit_fault, layout_problem};
 use crate::diag::Diagnostic;
-use crate::document::{self, Document, Purpose};
+use crate::document::{self, Document, PrintScale, Purpose};
 use crate::emit::csv::{pick_list_csv, sheet_csv};
 use crate::emit::html::{self, Templates};
 use crate::emit::pdf::{self, Ink};
@@ -41,9 +41,12 @@ impl std::error::Error for Failure {
 pub(super) struct Kit<'a> {
     manual: &'a Manual,
     sources: &'a SourceMap,
-    templates: Templates,
+    pub(super) templates: Templates,
+    /// The author's font for text, as read.
+    pub(super) author_font: Option<Vec<u8>>,
     fonts: Fonts,
     shelf: Shelf,
+    print_scale: PrintScale,
 }
 
 /// What was found while a document was made, or why it could not be written.
@@ -55,6 +58,7 @@ impl<'a> Kit<'a> {
         manual: &'a Manual,
         sources: &'a SourceMap,
         files: &dyn Files,
+        print_scale: PrintScale,
         found: &mut Vec<Diagnostic>,
     ) -> Option<Self> {
         let templates = own_templates(manual, files, found)?;
@@ -65,17 +69,19 @@ impl<'a> Kit<'a> {
                 None
             }
         });
-        Some(Self { manual, sources, templates, fonts: Fonts::new(font.as_deref()), shelf: Shelf::default() })
+        let fonts = Fonts::new(font.as_deref());
+        Some(Self { manual, sources, templates, author_font: font, fonts, shelf: Shelf::default(), print_scale })
     }
 
     /// Writes the documents of a configuration side by side. `found` is in the order of the documents.
     pub(super) fn write(&self, resolved: &Resolved, out: &dyn Output, found: &mut Vec<Diagnostic>) -> Result<(), Failure> {
-        let jobs: [&(dyn Fn() -> Made + Sync); 5] = [
+        let jobs: [&(dyn Fn() -> Made + Sync); 6] = [
             &|| self.manual(resolved, out),
             &|| self.shop_copy(resolved, out),
             &|| self.pick_cards(resolved, out),
             &|| self.pick_table(resolved, out),
             &|| self.registers(resolved, out),
+            &|| self.templates(resolved, out),
         ];
         let made: Vec<Made> = jobs.par_iter().map(|job| job()).collect();
         for findings in made {
@@ -87,8 +93,9 @@ impl<'a> Kit<'a> {
     /// The manual as pages and on paper, from one tree.
     fn manual(&self, resolved: &Resolved, out: &dyn Output) -> Made {
         let document = document::compose(self.manual, resolved, Purpose::Manual);
+        let bench = document::bench(self.manual, resolved);
         let prefix = format!("{}/manual/", resolved.name);
-        let pages = || match html::write(&document, &self.manual.figures, &self.templates, out, &prefix) {
+        let pages = || match html::write(&document, &bench, &self.manual.figures, &self.templates, out, &prefix) {
             Ok(()) => Ok(Vec::new()),
             Err(EmitError::Write { path, error }) => Err(Failure { path, error }),
             Err(fault) => Ok(vec![emit_fault(&fault, resolved)]),
@@ -120,6 +127,14 @@ impl<'a> Kit<'a> {
         put(out, resolved, "joints.csv", &sheet_csv(&document::joint_sheet(self.manual, resolved)))?;
         put(out, resolved, "holes.csv", &sheet_csv(&document::hole_sheet(self.manual, resolved)))?;
         Ok(Vec::new())
+    }
+
+    /// Templates at full size, where the builder has an end to cut.
+    fn templates(&self, resolved: &Resolved, out: &dyn Output) -> Made {
+        match document::templates(self.manual, resolved, self.print_scale) {
+            Some(document) => self.paper(&document, resolved, Ink::Grey, "templates.pdf", out),
+            None => Ok(Vec::new()),
+        }
     }
 
     fn paper(&self, document: &Document, resolved: &Resolved, ink: Ink, file: &str, out: &dyn Output) -> Made {

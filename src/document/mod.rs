@@ -3,6 +3,7 @@
 //! Owns: the block types and the composing of documents from a resolved configuration.
 //! Must not know: markup, pages, fonts, files written.
 
+mod bench;
 mod block;
 mod compose;
 mod inline;
@@ -11,8 +12,12 @@ mod pick_row;
 mod sheet;
 mod table;
 
-pub use block::{Block, BlockKind, Callout, ContentsEntry, Field, Figure, Group, ListItem, Origin, StepHead};
-pub use compose::{compose, hole_sheet, joint_sheet, pick_lists, pick_rows};
+pub use bench::{Bench, Limits, Thing, ThingKind};
+pub use block::{
+    Arrow, Block, BlockKind, Callout, ContentsEntry, Drawn, Field, Figure, Group, ListItem, Origin, StepHead,
+};
+pub use crate::drawing::PrintScale;
+pub use compose::{bench, compose, hole_sheet, joint_sheet, meta, pick_lists, pick_rows, templates};
 pub use inline::{Anchor, Inline, Inlines, plain_text};
 pub use leaf::{Document, Leaf, LeafRole, Meta, Purpose};
 pub use pick_row::{PickKind, PickRow};

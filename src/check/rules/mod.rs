@@ -11,6 +11,8 @@ pub mod callout_twice;
 pub mod closed_before_inspection;
 pub mod coarse_figure;
 pub mod configuration_not_allowed;
+pub mod corner_open;
+pub mod cut_impossible;
 pub mod cut_incomplete;
 pub mod cut_too_long;
 pub mod cut_without_stock;
@@ -58,6 +60,7 @@ pub mod sentence_length;
 pub mod serial_without_number;
 pub mod stack_not_known;
 pub mod stale_acceptance;
+pub mod telescoping_fit;
 pub mod torque_required;
 pub mod torque_unlike_table;
 pub mod unbending_rule;
@@ -96,6 +99,8 @@ pub const RULES: &[Rule] = &[
     closed_before_inspection::RULE,
     coarse_figure::RULE,
     configuration_not_allowed::RULE,
+    corner_open::RULE,
+    cut_impossible::RULE,
     cut_incomplete::RULE,
     cut_too_long::RULE,
     cut_without_stock::RULE,
@@ -143,6 +148,7 @@ pub const RULES: &[Rule] = &[
     serial_without_number::RULE,
     stack_not_known::RULE,
     stale_acceptance::RULE,
+    telescoping_fit::RULE,
     torque_required::RULE,
     torque_unlike_table::RULE,
     unbending_rule::RULE,

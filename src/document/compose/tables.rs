@@ -247,7 +247,7 @@ pub(super) fn cuts(c: &Composer, s: &ResolvedStep) -> Option<Table> {
         let part = c.part(&cut.part.value);
         let mut kind = vec![Inline::text(cut.kind.word())];
         if let Some(onto) = &cut.onto {
-            kind.push(Inline::text(" onto "));
+            kind.push(Inline::text(if cut.kind == CutKind::Mitre { " meeting " } else { " onto " }));
             kind.push(part_link(&onto.value));
         }
         push_note(&mut kind, cut.note.as_deref());

@@ -33,6 +33,7 @@ pub(super) fn step(file: StepFile, path: &str, sink: &mut Sink) -> Option<(Step,
         section: section.unwrap_or_else(|| Spanned::new(String::new(), here)).map(SectionId::new),
         only: f.only(sink),
         hand: hand(f, sink),
+        opposite: opposite(f, sink),
         after: ids(f, "after", "step", AFTER, StepId::new, sink),
         makes: ids(f, "makes", "assembly", MAKES, AssemblyId::new, sink),
         parts,
@@ -76,6 +77,12 @@ fn hand(f: &Fields, sink: &mut Sink) -> Option<Spanned<Hand>> {
     let words = [("left", Some(Hand::Left)), ("right", Some(Hand::Right)), ("none", None)];
     let word = f.word("hand", &words, |w| w.0, sink)?;
     word.value.1.map(|h| Spanned::new(h, word.span))
+}
+
+fn opposite(f: &Fields, sink: &mut Sink) -> Opposite {
+    let Some(yes) = f.yes_no("opposite", sink).filter(|y| y.value) else { return Opposite::None };
+    let phrases = |name, sink: &mut Sink| f.texts(name, sink).into_iter().map(|t| t.value).collect();
+    Opposite::Made { at: yes.span, keep: phrases("opposite-keep", sink), swap: phrases("opposite-swap", sink) }
 }
 
 fn hours(text: &str) -> Result<Rational, crate::units::Unreadable> {
@@ -279,6 +286,7 @@ fn short_figure(text: Spanned<String>, _: &mut Sink) -> Option<FigureUse> {
         up: None,
         forward: None,
         width: None,
+        opposite: FigureOpposite::Usual,
         callouts: Vec::new(),
     })
 }
@@ -293,6 +301,11 @@ fn figure(f: &Fields, sink: &mut Sink) -> Option<FigureUse> {
         up: words("up", sink),
         forward: words("forward", sink),
         width: f.length("width", sink),
+        opposite: match f.text("opposite", sink) {
+            None => FigureOpposite::Usual,
+            Some(word) if word.value == "same" => FigureOpposite::Same,
+            Some(name) => FigureOpposite::Other(name.map(FigureName::new)),
+        },
         callouts: items(f, "callouts", CALLOUTS, sink, needs_keys, callout),
     })
 }

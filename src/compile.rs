@@ -6,6 +6,7 @@
 mod documents;
 mod problems;
 mod shelf;
+mod stick;
 
 use rayon::prelude::*;
 
@@ -17,6 +18,7 @@ use crate::resolve::{Resolved, configurations, declared, resolve};
 use crate::source::{Files, LoadError, Output, SourceMap};
 
 pub use documents::Failure;
+pub use stick::sticks;
 
 /// A manual that was read and checked, with everything that was found.
 pub struct Checked {

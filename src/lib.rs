@@ -12,6 +12,7 @@ pub mod drawing;
 pub mod emit;
 pub mod figure;
 pub mod geometry;
+pub mod joint;
 pub mod layout;
 pub mod model;
 pub mod plan;

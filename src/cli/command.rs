@@ -36,6 +36,8 @@ pub(super) enum Task {
     Start { folder: PathBuf },
     Check { folder: PathBuf },
     Compile { folder: PathBuf, out: PathBuf, wanted: Wanted, print_scale: PrintScale },
+    Stick { folder: PathBuf, out: PathBuf, wanted: Wanted },
+    Verify { folder: PathBuf },
     ListRules,
     ExplainRule { name: String },
     Why { folder: PathBuf, id: String, configuration: String },
@@ -72,9 +74,13 @@ impl Command {
             TypedCommand::Check(f) => Task::Check { folder: f.folder },
             TypedCommand::Compile { folder, out, configuration, print_scale } => {
                 apart(&folder.folder, &out)?;
-                let wanted = if configuration.is_empty() { Wanted::AllDeclared } else { Wanted::Only(configuration) };
-                Task::Compile { folder: folder.folder, out, wanted, print_scale }
+                Task::Compile { folder: folder.folder, out, wanted: wanted(configuration), print_scale }
             }
+            TypedCommand::Stick { folder, out, configuration } => {
+                apart(&folder.folder, &out)?;
+                Task::Stick { folder: folder.folder, out, wanted: wanted(configuration) }
+            }
+            TypedCommand::Verify { folder } => Task::Verify { folder },
             TypedCommand::Rules { name: None } => Task::ListRules,
             TypedCommand::Rules { name: Some(name) } => Task::ExplainRule { name },
             TypedCommand::Why { id, configuration, folder } => Task::Why { folder: folder.folder, id, configuration },
@@ -84,6 +90,10 @@ impl Command {
         };
         Ok(Self { task, voice })
     }
+}
+
+fn wanted(names: Vec<String>) -> Wanted {
+    if names.is_empty() { Wanted::AllDeclared } else { Wanted::Only(names) }
 }
 
 /// More threads than this are a slip of the finger.

@@ -41,7 +41,9 @@ impl std::error::Error for Failure {
 pub(super) struct Kit<'a> {
     manual: &'a Manual,
     sources: &'a SourceMap,
-    templates: Templates,
+    pub(super) templates: Templates,
+    /// The author's font for text, as read.
+    pub(super) author_font: Option<Vec<u8>>,
     fonts: Fonts,
     shelf: Shelf,
     print_scale: PrintScale,
@@ -67,7 +69,8 @@ impl<'a> Kit<'a> {
                 None
             }
         });
-        Some(Self { manual, sources, templates, fonts: Fonts::new(font.as_deref()), shelf: Shelf::default(), print_scale })
+        let fonts = Fonts::new(font.as_deref());
+        Some(Self { manual, sources, templates, author_font: font, fonts, shelf: Shelf::default(), print_scale })
     }
 
     /// Writes the documents of a configuration side by side. `found` is in the order of the documents.
@@ -89,8 +92,9 @@ impl<'a> Kit<'a> {
     /// The manual as pages and on paper, from one tree.
     fn manual(&self, resolved: &Resolved, out: &dyn Output) -> Made {
         let document = document::compose(self.manual, resolved, Purpose::Manual);
+        let bench = document::bench(self.manual, resolved);
         let prefix = format!("{}/manual/", resolved.name);
-        let pages = || match html::write(&document, &self.manual.figures, &self.templates, out, &prefix) {
+        let pages = || match html::write(&document, &bench, &self.manual.figures, &self.templates, out, &prefix) {
             Ok(()) => Ok(Vec::new()),
             Err(EmitError::Write { path, error }) => Err(Failure { path, error }),
             Err(fault) => Ok(vec![emit_fault(&fault, resolved)]),

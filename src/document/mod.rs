@@ -3,6 +3,7 @@
 //! Owns: the block types and the composing of documents from a resolved configuration.
 //! Must not know: markup, pages, fonts, files written.
 
+mod bench;
 mod block;
 mod compose;
 mod inline;
@@ -10,9 +11,12 @@ mod leaf;
 mod pick_row;
 mod table;
 
-pub use block::{Block, BlockKind, Callout, ContentsEntry, Drawn, Field, Figure, Group, ListItem, Origin, StepHead};
+pub use bench::{Bench, Limits, Thing, ThingKind};
+pub use block::{
+    Arrow, Block, BlockKind, Callout, ContentsEntry, Drawn, Field, Figure, Group, ListItem, Origin, StepHead,
+};
 pub use crate::drawing::PrintScale;
-pub use compose::{compose, pick_lists, pick_rows, templates};
+pub use compose::{bench, compose, meta, pick_lists, pick_rows, templates};
 pub use inline::{Anchor, Inline, Inlines, plain_text};
 pub use leaf::{Document, Leaf, LeafRole, Meta, Purpose};
 pub use pick_row::{PickKind, PickRow};

@@ -7,7 +7,19 @@ use indexmap::IndexMap;
 use crate::diag::Level;
 use crate::source::Spanned;
 use crate::syntax::Condition;
-use crate::units::{ConsumableId, Hand, Length, OptionName, Paper, Rational, SectionId, ToolId, UnitStyle, VariantName};
+use crate::trade::{Spacing, fit::FitRules};
+use crate::units::{
+    ConsumableId, Hand, Length, OptionName, Paper, Rational, SectionId, StepStart, ToolId, UnitStyle, VariantName,
+};
+
+/// What joints and holes are held against.
+#[derive(Clone, Debug, Default)]
+pub struct Fastening {
+    pub fit: FitRules,
+    pub spacing: Spacing,
+    /// A step that names this tool deburrs the holes it drills.
+    pub deburr_with: Option<Spanned<ToolId>>,
+}
 
 /// The settings of a manual.
 #[derive(Clone, Debug)]
@@ -32,7 +44,9 @@ pub struct Settings {
     pub side_words: Vec<(String, String)>,
     /// Phrases that stay as they are in every opposite step.
     pub opposite_keep: Vec<String>,
+    pub step_start: StepStart,
     pub hand_suffixes: Option<(String, String)>,
+    pub fastening: Fastening,
     pub kerf: Length,
     /// Thickness on each surface, by finish as the parts list names it.
     pub finish_thickness: BTreeMap<String, Length>,
@@ -45,6 +59,8 @@ pub struct Settings {
     pub accent: u32,
     /// Path of the author's font for text, relative to the manual's folder.
     pub font: Option<Spanned<String>>,
+    /// How large the folder of a stick may be, in MB (10^6 bytes).
+    pub stick_size: u64,
     /// None is `off`.
     pub levels: BTreeMap<String, Spanned<Option<Level>>>,
 }

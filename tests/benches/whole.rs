@@ -35,9 +35,10 @@ fn main() {
     measure("check (read, resolve, rules)", || check(&files, &|_| ()).expect("it can be listed").findings.len());
     measure("compose the manual", || compose(manual, resolved, Purpose::Manual).leaves.len());
     let document = compose(manual, resolved, Purpose::Manual);
+    let bench = kitwright::document::bench(manual, resolved);
     measure("HTML", || {
         let out = Collected::new();
-        html::write(&document, figures, &templates, &out, "").expect("it can be written");
+        html::write(&document, &bench, figures, &templates, &out, "").expect("it can be written");
         out.into_files().len()
     });
     for (name, document, ink) in [

@@ -4,15 +4,18 @@
 //! is not the author's stands here. Must not know: markup, pages.
 
 mod around;
+mod bench;
 mod cuts;
 mod indexes;
 mod pick;
+mod receiving;
 mod step;
 mod tables;
 mod text;
 
 use std::collections::{BTreeMap, BTreeSet};
 
+pub use bench::bench;
 pub use cuts::templates;
 pub use pick::{pick_lists, pick_rows};
 
@@ -31,6 +34,7 @@ pub fn compose(manual: &Manual, resolved: &Resolved, purpose: Purpose) -> Docume
     leaves.push(around::revisions(&c));
     leaves.extend(around::before(&c));
     leaves.extend(indexes::before_steps(&c));
+    leaves.push(receiving::receiving(&c));
     for section in &resolved.sections {
         leaves.push(step::section(&c, section));
         leaves.extend(resolved.steps[section.steps.clone()].iter().map(|s| step::step(&c, s)));
@@ -53,7 +57,8 @@ fn name(purpose: Purpose) -> &'static str {
     }
 }
 
-fn meta(manual: &Manual, resolved: &Resolved) -> Meta {
+/// What every page of a configuration's documents may say.
+pub fn meta(manual: &Manual, resolved: &Resolved) -> Meta {
     let s = &manual.settings;
     Meta {
         title: s.title.as_str().into(),
@@ -66,6 +71,7 @@ fn meta(manual: &Manual, resolved: &Resolved) -> Meta {
         language: s.language.as_str().into(),
         units: s.units,
         paper: s.paper,
+        step_start: s.step_start,
         accent: s.accent,
         font: s.font.as_ref().map(|f| f.value.as_str().into()),
     }

@@ -8,7 +8,7 @@ use crate::model::manual::Accept;
 use crate::model::settings::*;
 use crate::source::{FileId, Span, Spanned};
 use crate::syntax::Node;
-use crate::units::{ConsumableId, Length, OptionName, Paper, SectionId, ToolId, UnitStyle, VariantName};
+use crate::units::{ConsumableId, Length, OptionName, Paper, SectionId, StepStart, ToolId, UnitStyle, VariantName};
 
 /// The keys of `manual.yaml`.
 pub const MANUAL_KEYS: &[Key] = &[
@@ -26,9 +26,11 @@ pub const MANUAL_KEYS: &[Key] = &[
     key("units", "how lengths are shown: inch-fraction, inch-decimal, mm or both"),
     key("paper", "letter or a4"),
     key("paper-thickness", "of the paper that templates are printed on; 0.1 mm where it is not written"),
+    key("step-start", "where steps start on paper: where-it-fits or new-page"),
     key("hand-suffixes", "how part numbers end: `left` and `right`"),
     key("side-words", "pairs of side words beside left and right, port and starboard: `babord: tribord`"),
     key("opposite-keep", "phrases that stay as they are in every opposite step"),
+    key("fastening", "limits for joints and holes: threads-past-nut, most-threads-past-nut, most-washers, thread-in-hole, edge, flush-edge, pitch, deburr-with"),
     key("kerf", "the saw's width"),
     key("finish-thickness", "thickness on each surface by finish, as the parts list names it: `primer and paint: .003`"),
     key("spares", "spares by kind of hardware, in percent"),
@@ -37,6 +39,7 @@ pub const MANUAL_KEYS: &[Key] = &[
     key("consumables", "consumables by id"),
     key("colours", "`accent`: the one colour of the documents, as \"#rrggbb\""),
     key("fonts", "`body`: path of a font file for text"),
+    key("stick-size", "how large the folder of a stick may be, in MB; 1000 where it is not given"),
     key("levels", "levels of rules by id: error, warning, hint or off"),
     key("accept", "findings that are accepted, each with `rule`, `about`, `reason`"),
 ];
@@ -93,7 +96,9 @@ pub(super) fn settings(node: &Node, sink: &mut Sink) -> (Settings, Vec<Accept>) 
             .filter_map(|(word, node)| Some((word.value.clone(), scalar(node, &word.value, sink)?.value)))
             .collect(),
         opposite_keep: f.texts("opposite-keep", sink).into_iter().map(|t| t.value).collect(),
+        step_start: choice(&f, "step-start", STEP_STARTS, sink),
         hand_suffixes: suffixes(&f, sink),
+        fastening: super::fastening::fastening(&f, sink),
         kerf: f.length("kerf", sink).map_or(Length::ZERO, |l| l.value),
         finish_thickness: f
             .pairs("finish-thickness", sink)
@@ -116,6 +121,7 @@ pub(super) fn settings(node: &Node, sink: &mut Sink) -> (Settings, Vec<Accept>) 
         consumables: named(&f, "consumables", sink).into_iter().map(|(k, v)| (ConsumableId::new(k), v)).collect(),
         accent: accent(&f, sink),
         font: f.get("fonts").and_then(|n| Fields::new(n, "`fonts`", FONT_KEYS, sink).text("body", sink)),
+        stick_size: stick_size(&f, sink),
         levels: levels(&f, sink),
     };
     let accepts = accepts(&f, None, sink);
@@ -129,6 +135,8 @@ const UNITS: &[(&str, UnitStyle)] = &[
     ("both", UnitStyle::Both),
 ];
 const PAPERS: &[(&str, Paper)] = &[("letter", Paper::Letter), ("a4", Paper::A4)];
+const STEP_STARTS: &[(&str, StepStart)] =
+    &[("where-it-fits", StepStart::WhereItFits), ("new-page", StepStart::NewPage)];
 const WORDS: &[(&str, SignalWords)] = &[("ansi", SignalWords::Ansi), ("aviation", SignalWords::Aviation)];
 
 fn choice<T: Copy + Default>(f: &Fields, name: &str, words: &[(&'static str, T)], sink: &mut Sink) -> T {
@@ -360,6 +368,24 @@ fn levels(f: &Fields, sink: &mut Sink) -> std::collections::BTreeMap<String, Spa
         }
     }
     levels
+}
+
+/// 1 GB, which the smallest stick still sold holds many times.
+const STICK_SIZE: u64 = 1000;
+
+fn stick_size(f: &Fields, sink: &mut Sink) -> u64 {
+    let Some(text) = f.text("stick-size", sink) else { return STICK_SIZE };
+    match text.value.trim().trim_end_matches("MB").trim().parse::<u64>() {
+        Ok(size) if (1..=1_000_000).contains(&size) => size,
+        _ => {
+            sink.push(
+                Diagnostic::error("unreadable-value", format!("`{}` is not a size in MB", text.value))
+                    .at(text.span, "here")
+                    .help("write a whole number of megabytes, for example `stick-size: 1000`"),
+            );
+            STICK_SIZE
+        }
+    }
 }
 
 pub(super) fn serial(text: &Spanned<String>, sink: &mut Sink) -> Option<u32> {

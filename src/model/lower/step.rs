@@ -1,6 +1,10 @@
 //! Step files.
 
-use super::fields::{Fields, Key, count};
+mod figure;
+mod joints;
+
+use self::joints::{hole, joint};
+use super::fields::{Fields, Key};
 use super::items::{counted, items, measured, named, positive};
 use super::settings::accepts;
 use super::step_keys::*;
@@ -8,10 +12,10 @@ use crate::diag::{Diagnostic, Sink};
 use crate::model::manual::Accept;
 use crate::model::step::*;
 use crate::source::{Span, Spanned};
-use crate::syntax::{Node, NodeKind, StepFile};
+use crate::syntax::StepFile;
 use crate::trade::SafetyWord;
 use crate::units::{
-    AssemblyId, ConsumableId, Designation, FigureName, Hand, PartNumber, Rational, SectionId, StepId, ToolId,
+    AssemblyId, ConsumableId, Designation, Hand, PartNumber, Rational, SectionId, StepId, ToolId,
 };
 
 /// The step of a file, and the acceptances in it. None where it has no id: the fault was reported.
@@ -45,7 +49,7 @@ pub(super) fn step(file: StepFile, path: &str, sink: &mut Sink) -> Option<(Step,
         tools: ids(f, "tools", "tool", TOOLS, ToolId::new, sink),
         consumables: ids(f, "consumables", "consumable", CONSUMABLES, ConsumableId::new, sink),
         safety: items(f, "safety", SAFETY, sink, needs_keys, safety),
-        figures: items(f, "figures", FIGURES, sink, short_figure, figure),
+        figures: items(f, "figures", FIGURES, sink, figure::short, figure::figure),
         measures: items(f, "measure", MEASURE, sink, needs_keys, measure),
         inspects: items(f, "inspect", INSPECT, sink, needs_keys, inspect),
         closes: ids(f, "closes", "assembly", CLOSES, AssemblyId::new, sink),
@@ -95,7 +99,7 @@ fn hours(text: &str) -> Result<Rational, crate::units::Unreadable> {
     }
 }
 
-fn needs_keys<T>(text: Spanned<String>, sink: &mut Sink) -> Option<T> {
+pub(super) fn needs_keys<T>(text: Spanned<String>, sink: &mut Sink) -> Option<T> {
     sink.push(
         Diagnostic::error("wrong-type", format!("`{}` is written without its keys", text.value))
             .at(text.span, "keys and values are needed here")
@@ -183,46 +187,6 @@ fn hardware(f: &Fields, sink: &mut Sink) -> Vec<Item<HardwareUse>> {
     items(f, "hardware", HARDWARE, sink, short, long)
 }
 
-fn joint(f: &Fields, sink: &mut Sink) -> Option<Joint> {
-    let fastener = named(f, "fastener", sink)?.map(Designation::new);
-    let designation = |name, sink: &mut Sink| f.text(name, sink).map(|t| t.map(Designation::new));
-    let washers = |name, sink: &mut Sink| -> Vec<_> {
-        f.texts(name, sink)
-            .iter()
-            .filter_map(|t| counted(t, sink))
-            .map(|(name, n, _)| (name.map(Designation::new), n))
-            .collect()
-    };
-    Some(Joint {
-        id: f.text("joint", sink),
-        stack: items(f, "stack", STACK, sink, whole_member, member),
-        under_head: washers("under-head", sink),
-        under_nut: washers("under-nut", sink),
-        nut: designation("nut", sink),
-        pin: designation("pin", sink),
-        places: f.count("places", fastener.span, sink).0,
-        turns: f.yes_no("turns", sink).is_some_and(|y| y.value),
-        closed_behind: f.yes_no("closed-behind", sink).is_some_and(|y| y.value),
-        carries: f.text("carries", sink),
-        torque: f.text("torque", sink),
-        torque_reason: f.text("torque-reason", sink).map(|t| t.value),
-        action: f
-            .word("do", HardwareAction::ALL, HardwareAction::word, sink)
-            .map_or(HardwareAction::Fit, |a| a.value),
-        fastener,
-    })
-}
-
-fn whole_member(text: Spanned<String>, _: &mut Sink) -> Option<StackMember> {
-    Some(StackMember { part: text.map(PartNumber::new), through: Through::Thickness })
-}
-
-fn member(f: &Fields, sink: &mut Sink) -> Option<StackMember> {
-    let part = named(f, "part", sink)?.map(PartNumber::new);
-    let through = f.word("through", Through::ALL, Through::word, sink).map_or(Through::Thickness, |t| t.value);
-    Some(StackMember { part, through })
-}
-
 fn cut(f: &Fields, sink: &mut Sink) -> Option<Cut> {
     let part = named(f, "part", sink)?.map(PartNumber::new);
     Some(Cut {
@@ -239,22 +203,8 @@ fn cut(f: &Fields, sink: &mut Sink) -> Option<Cut> {
     })
 }
 
-fn by(f: &Fields, sink: &mut Sink) -> By {
+pub(super) fn by(f: &Fields, sink: &mut Sink) -> By {
     f.word("by", By::ALL, By::word, sink).map_or(By::Builder, |b| b.value)
-}
-
-fn hole(f: &Fields, sink: &mut Sink) -> Option<Hole> {
-    let part = named(f, "part", sink)?.map(PartNumber::new);
-    Some(Hole {
-        hole: f.text("hole", sink),
-        count: f.text("count", sink).and_then(|t| count(&t, sink)).unwrap_or(1),
-        action: f.word("do", HoleAction::ALL, HoleAction::word, sink).map_or(HoleAction::Drill, |a| a.value),
-        from: f.text("from", sink).map(|t| t.map(PartNumber::new)),
-        drill: f.text("drill", sink),
-        for_: f.text("for", sink).map(|t| t.map(Designation::new)),
-        by: by(f, sink),
-        part,
-    })
 }
 
 fn safety(f: &Fields, sink: &mut Sink) -> Option<Safety> {
@@ -273,85 +223,6 @@ fn safety(f: &Fields, sink: &mut Sink) -> Option<Safety> {
         Diagnostic::error("missing-key", "a safety message has no signal word")
             .at(f.span, "the signal word is missing here")
             .help("write it as `- warning: text`, with danger, warning, caution, notice or note"),
-    );
-    None
-}
-
-fn short_figure(text: Spanned<String>, _: &mut Sink) -> Option<FigureUse> {
-    Some(FigureUse {
-        figure: text.map(FigureName::new),
-        alt: None,
-        caption: None,
-        view: None,
-        up: None,
-        forward: None,
-        width: None,
-        opposite: FigureOpposite::Usual,
-        callouts: Vec::new(),
-    })
-}
-
-fn figure(f: &Fields, sink: &mut Sink) -> Option<FigureUse> {
-    let words = |name, sink: &mut Sink| f.text(name, sink).map(|t| t.value);
-    Some(FigureUse {
-        figure: named(f, "figure", sink)?.map(FigureName::new),
-        alt: f.text("alt", sink),
-        caption: words("caption", sink),
-        view: words("view", sink),
-        up: words("up", sink),
-        forward: words("forward", sink),
-        width: f.length("width", sink),
-        opposite: match f.text("opposite", sink) {
-            None => FigureOpposite::Usual,
-            Some(word) if word.value == "same" => FigureOpposite::Same,
-            Some(name) => FigureOpposite::Other(name.map(FigureName::new)),
-        },
-        callouts: items(f, "callouts", CALLOUTS, sink, needs_keys, callout),
-    })
-}
-
-fn callout(f: &Fields, sink: &mut Sink) -> Option<CalloutUse> {
-    let number = named(f, "callout", sink)?;
-    let number = Spanned::new(count(&number, sink)?, number.span);
-    let at = f.get("at").and_then(|node| point(node, sink));
-    let target = if let Some(part) = f.text("part", sink) {
-        CalloutTarget::Part(part.map(PartNumber::new))
-    } else if let Some(hardware) = f.text("hardware", sink) {
-        CalloutTarget::Hardware(hardware.map(Designation::new))
-    } else if let Some(assembly) = f.text("assembly", sink) {
-        CalloutTarget::Assembly(assembly.map(AssemblyId::new))
-    } else if let Some(text) = f.text("text", sink) {
-        CalloutTarget::Text(text.value)
-    } else {
-        sink.push(
-            Diagnostic::error("missing-key", format!("callout {} points at nothing", number.value))
-                .at(number.span, "what it shows is missing")
-                .help("add `part:`, `hardware:`, `assembly:` or `text:`"),
-        );
-        return None;
-    };
-    Some(CalloutUse { number, at, target })
-}
-
-/// `[40, 62]`: percent across and down. Whether it lies in the figure is a rule's business.
-fn point(node: &Node, sink: &mut Sink) -> Option<Spanned<(f64, f64)>> {
-    let numbers: Vec<f64> = match &node.kind {
-        NodeKind::Sequence(nodes) => nodes
-            .iter()
-            .filter_map(|n| match &n.kind {
-                NodeKind::Scalar { text, .. } => text.trim().parse().ok().filter(|v: &f64| v.is_finite()),
-                _ => None,
-            })
-            .collect(),
-        _ => Vec::new(),
-    };
-    if let [x, y] = numbers[..] {
-        return Some(Spanned::new((x, y), node.span));
-    }
-    sink.push(
-        Diagnostic::error("unreadable-value", "the place of a callout can't be read")
-            .at(node.span, "not two numbers")
-            .help("write percent of the width and of the height from the top left, for example `[40, 62]`"),
     );
     None
 }

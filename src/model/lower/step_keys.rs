@@ -46,6 +46,7 @@ pub const STEP_ITEM_KEYS: &[(&str, &[Key])] = &[
     ("safety", SAFETY),
     ("figures", FIGURES),
     ("callouts", CALLOUTS),
+    ("arrows", ARROWS),
     ("measure", MEASURE),
     ("inspect", INSPECT),
     ("closes", CLOSES),
@@ -84,15 +85,20 @@ pub(super) const JOINTS: &[Key] = &[
     key("turns", "yes where the joint is a pivot"),
     key("carries", "shear, tension or both"),
     key("closed-behind", "yes where there is no room behind"),
-    key("torque", "the designer's value"),
-    key("torque-reason", "why it differs from the table"),
+    key("locked-by", "what else locks a nut: a check nut, a lock washer, safety wire"),
+    key("hot", "yes where it gets hotter than 250 °F"),
+    key("edge", "least distance from the middle of a hole to an edge"),
+    key("pitch", "least distance from the middle of a hole to that of the next"),
+    key("torque", "the designer's value, as `30..40 in-lb` or `4 N m`"),
+    key("torque-reason", "why the designer's value differs from the table, or where no table holds"),
     key("do", "fit, fit temporarily, remove or refit"),
     NOTE,
     ONLY,
 ];
 pub(super) const STACK: &[Key] = &[
     key("part", "the part's number"),
-    key("through", "thickness, wall (one wall) or tube (both walls)"),
+    key("through", "thickness, wall (one wall), tube (both walls), bushed tube, or length (along a spacer)"),
+    key("thickness", "how thick it is at the bolt, where the parts list does not tell it"),
     NOTE,
     ONLY,
 ];
@@ -141,16 +147,23 @@ pub(super) const FIGURES: &[Key] = &[
     key("forward", "where forward is on the paper"),
     key("width", "printed width"),
     key("opposite", "what an opposite step shows: another file, or `same`; else a drawing is mirrored"),
+    key("crop", "the part that is shown: left, top, width and height in percent, as `[10, 20, 50, 60]`"),
     key("callouts", "numbered marks"),
+    key("arrows", "arrows over the picture"),
     ONLY,
 ];
 pub(super) const CALLOUTS: &[Key] = &[
     key("callout", "its number"),
-    key("at", "percent of the width and of the height from the top left, as `[40, 62]`"),
+    key("at", "percent of the whole picture's width and height from its top left, as `[40, 62]`"),
     key("part", "the part it points at"),
     key("hardware", "the hardware it points at"),
     key("assembly", "the assembly it points at"),
     key("text", "what it says, where it points at no part"),
+    ONLY,
+];
+pub(super) const ARROWS: &[Key] = &[
+    key("from", "where it begins, in percent of the whole picture, as `[40, 62]`"),
+    key("to", "where its head is, in percent of the whole picture"),
     ONLY,
 ];
 pub(super) const MEASURE: &[Key] = &[

@@ -168,11 +168,20 @@ impl Mirror<'_> {
         for text in [&mut figure.caption, &mut figure.view, &mut figure.up, &mut figure.forward].into_iter().flatten() {
             *text = self.words(text);
         }
+        // To a thousandth of a percent, so that twice is the same.
+        let flip = |at: &mut (f64, f64)| at.0 = ((100.0 - at.0) * 1000.0).round() / 1000.0;
+        if let Some(crop) = &mut figure.crop {
+            crop.value = crop.value.mirrored();
+        }
+        for arrow in &mut figure.arrows {
+            flip(&mut arrow.value.from.value);
+            flip(&mut arrow.value.to.value);
+            self.note(arrow);
+        }
         for callout in &mut figure.callouts {
             let callout = &mut callout.value;
             if let Some(at) = &mut callout.at {
-                // To a thousandth of a percent, so that twice is the same.
-                at.value.0 = ((100.0 - at.value.0) * 1000.0).round() / 1000.0;
+                flip(&mut at.value);
             }
             match &mut callout.target {
                 CalloutTarget::Part(part) => self.part(part),

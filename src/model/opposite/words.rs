@@ -76,7 +76,7 @@ impl Sides {
         }
         let all: Vec<Token> = tokens(text).collect();
         for (i, token) in all.iter().enumerate() {
-            let from = i.saturating_sub(4);
+            let from = i.saturating_sub(7);
             let verb = all[from..i].iter().rev().find(|t| {
                 let word = t.word.to_lowercase();
                 TURNING.iter().any(|v| word.strip_prefix(v).is_some_and(|rest| ["", "s", "ed", "ing"].contains(&rest)))

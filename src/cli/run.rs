@@ -8,7 +8,7 @@ use super::failure::Failure;
 use super::progress::Progress;
 use super::staged::Staged;
 use super::swap::Delisted;
-use super::{reference, report, start, verify, where_used, why};
+use super::{opposite, reference, report, start, verify, where_used, why};
 use crate::compile::{self, Checked, Stage};
 use crate::diag::{Diagnostics, Format, nearest};
 use crate::document::PrintScale;
@@ -45,6 +45,7 @@ pub(super) fn run(command: Command) -> Result<Ending, Failure> {
         Task::Where { folder, name } => {
             ask(&folder, voice, |checked, manual| where_used::where_used(checked, manual, &name))
         }
+        Task::Opposite { folder, step } => ask(&folder, voice, |_, manual| opposite::opposite(manual, &step)),
         Task::Completions { shell } => shown(&reference::completions(shell)),
         Task::Man { command } => shown(&reference::man(command.as_deref())?),
     }

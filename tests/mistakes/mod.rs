@@ -1,6 +1,8 @@
 //! Mistakes that careful people make, put into a copy of the demonstration manual one at a time: each is found once, and
 //! at the place where it was made.
 
+mod joints;
+
 use kitwright::compile::check;
 use kitwright::diag::{Colour, Format, render};
 use kitwright::source::{Disk, Files as _, Memory, Place};

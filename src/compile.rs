@@ -12,6 +12,7 @@ use rayon::prelude::*;
 
 use crate::check;
 use crate::diag::{Diagnostic, Diagnostics};
+use crate::document::PrintScale;
 use crate::model::{self, Manual};
 use crate::resolve::{Resolved, configurations, declared, resolve};
 use crate::source::{Files, LoadError, Output, SourceMap};
@@ -70,7 +71,7 @@ pub fn declared_names(manual: &Manual) -> Vec<String> {
 
 /// Makes the documents of the configurations named in `wanted`, one configuration after another, the documents of
 /// one side by side. Each goes to a folder of its own: `ICE+claw/manual.pdf`. Returns what was found on the way,
-/// in order, whatever the number of threads; with an error among the findings the documents are not fit for use.
+/// in order, whatever the number of threads; templates are rescaled by `print_scale`; with an error among the findings the documents are not fit for use.
 ///
 /// # Errors
 /// The output refuses a file.
@@ -78,12 +79,13 @@ pub fn documents(
     checked: &Checked,
     files: &dyn Files,
     wanted: &[String],
+    print_scale: PrintScale,
     out: &dyn Output,
     watch: Watch,
 ) -> Result<Diagnostics, Failure> {
     let mut found: Vec<Diagnostic> = Vec::new();
     if let Some(manual) = &checked.manual
-        && let Some(kit) = documents::Kit::new(manual, &checked.sources, files, &mut found)
+        && let Some(kit) = documents::Kit::new(manual, &checked.sources, files, print_scale, &mut found)
     {
         for (i, name) in wanted.iter().enumerate() {
             let Some(resolved) = checked.resolved.iter().find(|r| r.name == *name) else { continue };

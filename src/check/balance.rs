@@ -1,6 +1,6 @@
 //! Where the parts list and the steps' takings differ, by configuration.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
 
 use super::names::{CUT_OUT, Kind, Names};
 use crate::model::Manual;
@@ -24,7 +24,7 @@ impl Misfit {
 /// The misfits of every configuration, by its name.
 #[derive(Debug, Default)]
 pub struct Balance<'a> {
-    by_configuration: BTreeMap<&'a str, HashMap<&'a PartNumber, Misfit>>,
+    by_configuration: BTreeMap<&'a str, BTreeMap<&'a PartNumber, Misfit>>,
     /// Variants of which, with all they are based on, no part has a quantity: a missing column, not missing parts.
     pub empty_variants: Vec<&'a VariantName>,
 }
@@ -34,7 +34,7 @@ impl<'a> Balance<'a> {
         let empty_variants: Vec<_> = manual.settings.variants.keys().filter(|v| is_empty(manual, v)).collect();
         let mut by_configuration = BTreeMap::new();
         for r in resolved {
-            let mut misfits = HashMap::new();
+            let mut misfits = BTreeMap::new();
             if !empty_variants.contains(&&r.configuration.variant) {
                 for number in manual.parts.keys() {
                     let Some(account) = r.ledger.parts.get(number) else { continue };

@@ -1,6 +1,6 @@
 //! Every condition of a manual with its place, and whether one can hold at all.
 
-use std::collections::{BTreeSet, HashMap, HashSet};
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::prose;
 use crate::model::{Item, Manual, Settings, Step};
@@ -27,7 +27,7 @@ pub struct Conditions<'a> {
     all: Vec<Placed<'a>>,
     /// Indices into `all`.
     never: Vec<usize>,
-    lost: HashSet<Span>,
+    lost: BTreeSet<Span>,
 }
 
 impl<'a> Conditions<'a> {
@@ -35,7 +35,7 @@ impl<'a> Conditions<'a> {
         let settings = &manual.settings;
         let mut conditions = Self { all: collect(manual), ..Self::default() };
         // The same few conditions stand in many places.
-        let mut known: HashMap<String, bool> = HashMap::new();
+        let mut known: BTreeMap<String, bool> = BTreeMap::new();
         for (i, placed) in conditions.all.iter().enumerate() {
             let mut together = placed.around.clone();
             together.push(placed.condition);
@@ -130,6 +130,7 @@ fn of_step<'a>(step: &'a Step, list: &mut Vec<Placed<'a>>) {
         let mut around = around.clone();
         around.extend(figure.only.as_ref().map(|o| &o.value));
         add(&figure.callouts, step, &around, list);
+        add(&figure.arrows, step, &around, list);
     }
     add(&step.measures, step, &around, list);
     add(&step.inspects, step, &around, list);

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use super::failure::Failure;
 use super::typed::{FormatWord, Typed, TypedCommand};
 use crate::diag::Format;
+use crate::document::PrintScale;
 
 /// How much is said beside the findings.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -34,7 +35,7 @@ pub(super) enum Wanted {
 pub(super) enum Task {
     Start { folder: PathBuf },
     Check { folder: PathBuf },
-    Compile { folder: PathBuf, out: PathBuf, wanted: Wanted },
+    Compile { folder: PathBuf, out: PathBuf, wanted: Wanted, print_scale: PrintScale },
     Stick { folder: PathBuf, out: PathBuf, wanted: Wanted },
     Verify { folder: PathBuf },
     ListRules,
@@ -71,9 +72,9 @@ impl Command {
         let task = match typed.command {
             TypedCommand::Start(f) => Task::Start { folder: f.folder },
             TypedCommand::Check(f) => Task::Check { folder: f.folder },
-            TypedCommand::Compile { folder, out, configuration } => {
+            TypedCommand::Compile { folder, out, configuration, print_scale } => {
                 apart(&folder.folder, &out)?;
-                Task::Compile { folder: folder.folder, out, wanted: wanted(configuration) }
+                Task::Compile { folder: folder.folder, out, wanted: wanted(configuration), print_scale }
             }
             TypedCommand::Stick { folder, out, configuration } => {
                 apart(&folder.folder, &out)?;

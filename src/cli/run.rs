@@ -9,8 +9,9 @@ use super::progress::Progress;
 use super::staged::Staged;
 use super::swap::Delisted;
 use super::{reference, report, start, verify, where_used, why};
-use crate::compile::{self, Checked};
+use crate::compile::{self, Checked, Stage};
 use crate::diag::{Diagnostics, Format, nearest};
+use crate::document::PrintScale;
 use crate::model::Manual;
 use crate::source::{Disk, LoadError};
 
@@ -22,7 +23,9 @@ pub(super) fn run(command: Command) -> Result<Ending, Failure> {
     let voice = command.voice;
     match command.task {
         Task::Check { folder } => check(&folder, voice),
-        Task::Compile { folder, out, wanted } => make(&folder, &out, &wanted, voice, Making::Documents),
+        Task::Compile { folder, out, wanted, print_scale } => {
+            make(&folder, &out, &wanted, voice, Making::Documents(print_scale))
+        }
         Task::Stick { folder, out, wanted } => make(&folder, &out, &wanted, voice, Making::Sticks),
         Task::Verify { folder } => {
             let (text, ending) = verify::verify(&folder)?;
@@ -84,7 +87,8 @@ fn check(folder: &Path, voice: Voice) -> Result<Ending, Failure> {
 /// What is made of the configurations.
 #[derive(Clone, Copy)]
 enum Making {
-    Documents,
+    /// Documents, with the scale that a printer was measured at.
+    Documents(PrintScale),
     Sticks,
 }
 
@@ -104,12 +108,12 @@ fn make(folder: &Path, out: &Path, wanted: &Wanted, voice: Voice, making: Making
         Wanted::Only(names) => (chosen(names, declared)?, Delisted::Keep),
     };
     let staged = Staged::open(out)?;
-    let made = match making {
-        Making::Documents => compile::documents,
-        Making::Sticks => compile::sticks,
-    };
-    let found = made(&checked, &files, &names, &staged, &|stage| progress.at(stage))
-        .map_err(|f| Failure::write(&out.join(&f.path), &f.error))?;
+    let watch = |stage: Stage| progress.at(stage);
+    let found = match making {
+        Making::Documents(scale) => compile::documents(&checked, &files, &names, scale, &staged, &watch),
+        Making::Sticks => compile::sticks(&checked, &files, &names, &staged, &watch),
+    }
+    .map_err(|f| Failure::write(&out.join(&f.path), &f.error))?;
     progress.end();
     let all = checked.findings.iter().chain(found.iter()).cloned().collect();
     let all = Diagnostics::collect(all, &checked.sources);

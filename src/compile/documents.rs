@@ -7,7 +7,7 @@ use rayon::prelude::*;
 use super::shelf::Shelf;
 use super::problems::{self, emit_fault, layout_problem};
 use crate::diag::Diagnostic;
-use crate::document::{self, Document, Purpose};
+use crate::document::{self, Document, PrintScale, Purpose};
 use crate::emit::csv::pick_list_csv;
 use crate::emit::html::{self, Templates};
 use crate::emit::pdf::{self, Ink};
@@ -46,6 +46,7 @@ pub(super) struct Kit<'a> {
     pub(super) author_font: Option<Vec<u8>>,
     fonts: Fonts,
     shelf: Shelf,
+    print_scale: PrintScale,
 }
 
 /// What was found while a document was made, or why it could not be written.
@@ -57,6 +58,7 @@ impl<'a> Kit<'a> {
         manual: &'a Manual,
         sources: &'a SourceMap,
         files: &dyn Files,
+        print_scale: PrintScale,
         found: &mut Vec<Diagnostic>,
     ) -> Option<Self> {
         let templates = own_templates(manual, files, found)?;
@@ -68,16 +70,17 @@ impl<'a> Kit<'a> {
             }
         });
         let fonts = Fonts::new(font.as_deref());
-        Some(Self { manual, sources, templates, author_font: font, fonts, shelf: Shelf::default() })
+        Some(Self { manual, sources, templates, author_font: font, fonts, shelf: Shelf::default(), print_scale })
     }
 
     /// Writes the documents of a configuration side by side. `found` is in the order of the documents.
     pub(super) fn write(&self, resolved: &Resolved, out: &dyn Output, found: &mut Vec<Diagnostic>) -> Result<(), Failure> {
-        let jobs: [&(dyn Fn() -> Made + Sync); 4] = [
+        let jobs: [&(dyn Fn() -> Made + Sync); 5] = [
             &|| self.manual(resolved, out),
             &|| self.shop_copy(resolved, out),
             &|| self.pick_cards(resolved, out),
             &|| self.pick_table(resolved, out),
+            &|| self.templates(resolved, out),
         ];
         let made: Vec<Made> = jobs.par_iter().map(|job| job()).collect();
         for findings in made {
@@ -119,13 +122,21 @@ impl<'a> Kit<'a> {
         Ok(Vec::new())
     }
 
+    /// Templates at full size, where the builder has an end to cut.
+    fn templates(&self, resolved: &Resolved, out: &dyn Output) -> Made {
+        match document::templates(self.manual, resolved, self.print_scale) {
+            Some(document) => self.paper(&document, resolved, Ink::Grey, "templates.pdf", out),
+            None => Ok(Vec::new()),
+        }
+    }
+
     fn paper(&self, document: &Document, resolved: &Resolved, ink: Ink, file: &str, out: &dyn Output) -> Made {
         let laid = lay_out(document, &self.manual.figures, &self.fonts, &Style::of(document));
         let mut found: Vec<_> =
             laid.problems.iter().filter_map(|p| layout_problem(p, self.manual, self.sources, resolved)).collect();
         match pdf::write(&laid, &self.manual.figures, &self.fonts, ink, Some(&self.shelf)) {
             Ok(bytes) => put(out, resolved, file, &bytes)?,
-            Err(fault) => found.push(problems::pdf_fault(&fault, file, resolved)),
+            Err(fault) => found.push(problems::pdf_fault(&fault, resolved)),
         }
         Ok(found)
     }

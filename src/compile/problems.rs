@@ -50,7 +50,7 @@ pub(super) fn emit_fault(fault: &EmitError, resolved: &Resolved) -> Diagnostic {
     found.in_configuration(&resolved.name)
 }
 
-pub(super) fn pdf_fault(fault: &PdfError, file: &str, resolved: &Resolved) -> Diagnostic {
+pub(super) fn pdf_fault(fault: &PdfError, resolved: &Resolved) -> Diagnostic {
     let found = match fault {
         PdfError::Picture { name, .. } => Diagnostic::error("broken-figure", fault.to_string())
             .in_file(format!("figures/{name}"))
@@ -59,7 +59,6 @@ pub(super) fn pdf_fault(fault: &PdfError, file: &str, resolved: &Resolved) -> Di
         PdfError::Font(_) => Diagnostic::error("broken-font", fault.to_string())
             .in_file("manual.yaml")
             .help("name another font under `fonts` in manual.yaml, or none"),
-        PdfError::Write(_) => Diagnostic::error("own-fault", format!("{file} can't be made: {fault}")).help(OWN_FAULT),
     };
     found.in_configuration(&resolved.name)
 }

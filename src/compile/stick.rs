@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::documents::{Failure, Kit};
 use super::{Checked, Stage, Watch};
 use crate::diag::{Diagnostic, Diagnostics};
-use crate::document::meta;
+use crate::document::{PrintScale, meta};
 use crate::emit::stick::{UsedFont, archive, furnish, portable};
 use crate::model::Manual;
 use crate::resolve::Resolved;
@@ -29,7 +29,7 @@ pub fn sticks(
 ) -> Result<Diagnostics, Failure> {
     let mut found: Vec<Diagnostic> = Vec::new();
     if let Some(manual) = &checked.manual
-        && let Some(kit) = Kit::new(manual, &checked.sources, files, &mut found)
+        && let Some(kit) = Kit::new(manual, &checked.sources, files, PrintScale::TRUE, &mut found)
     {
         for (i, name) in wanted.iter().enumerate() {
             let Some(resolved) = checked.resolved.iter().find(|r| r.name == *name) else { continue };

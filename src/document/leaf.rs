@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::block::Block;
 use super::inline::{Anchor, Inlines};
-use crate::units::{Paper, UnitStyle};
+use crate::units::{Paper, StepStart, UnitStyle};
 
 /// What a document is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -15,6 +15,8 @@ pub enum Purpose {
     ShopCopy,
     /// Cards that say what to pull.
     PickLists,
+    /// Paper to cut along, at full size.
+    Templates,
 }
 
 /// What every page of a document may say.
@@ -36,6 +38,7 @@ pub struct Meta {
     pub language: Arc<str>,
     pub units: UnitStyle,
     pub paper: Paper,
+    pub step_start: StepStart,
     /// The accent colour, 0xRRGGBB.
     pub accent: u32,
     /// Path of a font file of the author's for text, relative to the manual's folder.

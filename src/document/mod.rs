@@ -12,8 +12,11 @@ mod pick_row;
 mod table;
 
 pub use bench::{Bench, Limits, Thing, ThingKind};
-pub use block::{Block, BlockKind, Callout, ContentsEntry, Field, Figure, Group, ListItem, Origin, StepHead};
-pub use compose::{bench, compose, meta, pick_lists, pick_rows};
+pub use block::{
+    Arrow, Block, BlockKind, Callout, ContentsEntry, Drawn, Field, Figure, Group, ListItem, Origin, StepHead,
+};
+pub use crate::drawing::PrintScale;
+pub use compose::{bench, compose, meta, pick_lists, pick_rows, templates};
 pub use inline::{Anchor, Inline, Inlines, plain_text};
 pub use leaf::{Document, Leaf, LeafRole, Meta, Purpose};
 pub use pick_row::{PickKind, PickRow};

@@ -23,11 +23,29 @@ pub struct Vector {
 #[derive(Clone, Debug)]
 pub enum Op {
     /// Everything inside is drawn under a matrix, after clips, as one.
-    Group { matrix: [f64; 6], clips: Vec<(Vec<PathPart>, FillRule)>, opacity: f64, ops: Vec<Op> },
-    Fill { path: Vec<PathPart>, rule: FillRule, paint: Paint, opacity: f64 },
-    Stroke { path: Vec<PathPart>, color: u32, opacity: f64, look: StrokeLook },
+    Group {
+        matrix: [f64; 6],
+        clips: Vec<(Vec<PathPart>, FillRule)>,
+        opacity: f64,
+        ops: Vec<Op>,
+    },
+    Fill {
+        path: Vec<PathPart>,
+        rule: FillRule,
+        paint: Paint,
+        opacity: f64,
+    },
+    Stroke {
+        path: Vec<PathPart>,
+        color: u32,
+        opacity: f64,
+        look: StrokeLook,
+    },
     /// Pixels over a rectangle: left, top, width, height.
-    Raster { raster: Raster, place: [f64; 4] },
+    Raster {
+        raster: Raster,
+        place: [f64; 4],
+    },
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

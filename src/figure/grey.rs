@@ -148,7 +148,8 @@ mod tests {
 
     #[test]
     fn stretch_clips_at_most_half_a_percent() {
-        let luma: Vec<u8> = (0..20_000u32).map(|i| 60 + (i * 7919 % 120) as u8).chain(std::iter::repeat_n(0, 40)).collect();
+        let luma: Vec<u8> =
+            (0..20_000u32).map(|i| 60 + (i * 7919 % 120) as u8).chain(std::iter::repeat_n(0, 40)).collect();
         let before: Vec<u8> = luma.clone();
         let after = stretch(luma, None);
         let plain = |v: &[u8]| v.iter().filter(|p| **p == 0 || **p == 255).count();

@@ -119,7 +119,8 @@ mod tests {
     use crate::figure::FillRule;
 
     fn drawing(colors: &[u32]) -> Vector {
-        let fill = |&c: &u32| Op::Fill { path: Vec::new(), rule: FillRule::NonZero, paint: Paint::Solid(c), opacity: 1.0 };
+        let fill =
+            |&c: &u32| Op::Fill { path: Vec::new(), rule: FillRule::NonZero, paint: Paint::Solid(c), opacity: 1.0 };
         Vector { width: 1.0, height: 1.0, ops: colors.iter().map(fill).collect(), missing: Vec::new() }
     }
 

@@ -25,7 +25,11 @@ pub struct Raster {
 #[derive(Clone, Debug)]
 pub enum Pixels {
     /// A JPEG file without private data. `inverted` where 255 means no ink (Adobe's CMYK).
-    Jpeg { bytes: Arc<[u8]>, components: u8, inverted: bool },
+    Jpeg {
+        bytes: Arc<[u8]>,
+        components: u8,
+        inverted: bool,
+    },
     /// Three bytes a pixel, rows from the top.
     Rgb(Arc<[u8]>),
     Grey(Arc<[u8]>),
@@ -87,7 +91,14 @@ impl Head {
         if !bytes.starts_with(&[0xFF, 0xD8]) {
             return Err(broken("does not begin as one"));
         }
-        let mut head = Self { width: 0, height: 0, components: 0, adobe: false, lossless_or_arithmetic: false, kept: vec![0xFF, 0xD8] };
+        let mut head = Self {
+            width: 0,
+            height: 0,
+            components: 0,
+            adobe: false,
+            lossless_or_arithmetic: false,
+            kept: vec![0xFF, 0xD8],
+        };
         let mut at = 2;
         loop {
             while bytes.get(at) == Some(&0xFF) && bytes.get(at + 1) == Some(&0xFF) {
@@ -134,7 +145,10 @@ impl Head {
 
 fn orientation(bytes: &[u8]) -> u8 {
     let exif = exif::Reader::new().read_from_container(&mut Cursor::new(bytes)).ok();
-    let turn = exif.as_ref().and_then(|e| e.get_field(exif::Tag::Orientation, exif::In::PRIMARY)).and_then(|f| f.value.get_uint(0));
+    let turn = exif
+        .as_ref()
+        .and_then(|e| e.get_field(exif::Tag::Orientation, exif::In::PRIMARY))
+        .and_then(|f| f.value.get_uint(0));
     turn.and_then(|t| u8::try_from(t).ok()).filter(|t| (1..=8).contains(t)).unwrap_or(1)
 }
 
@@ -145,7 +159,9 @@ mod tests {
     fn jpeg(colors: jpeg_encoder::ColorType, bytes: usize) -> Vec<u8> {
         let mut out = Vec::new();
         let mut encoder = jpeg_encoder::Encoder::new(&mut out, 80);
-        encoder.add_app_segment(1, b"Exif\0\0MM\0\x2a\0\0\0\x08\0\x01\x01\x12\0\x03\0\0\0\x01\0\x06\0\0\0\0\0\0".to_vec()).unwrap();
+        encoder
+            .add_app_segment(1, b"Exif\0\0MM\0\x2a\0\0\0\x08\0\x01\x01\x12\0\x03\0\0\0\x01\0\x06\0\0\0\0\0\0".to_vec())
+            .unwrap();
         encoder.encode(&vec![90; 16 * 8 * bytes], 16, 8, colors).unwrap();
         out
     }
@@ -157,7 +173,8 @@ mod tests {
         assert_eq!((raster.width, raster.height, raster.turn), (16, 8, 6));
         let Pixels::Jpeg { bytes: kept, components: 3, inverted: false } = &raster.pixels else { panic!("{raster:?}") };
         assert!(!kept.windows(4).any(|w| w == b"Exif"));
-        let (a, b) = (decode(&bytes, image::ImageFormat::Jpeg).unwrap(), decode(kept, image::ImageFormat::Jpeg).unwrap());
+        let (a, b) =
+            (decode(&bytes, image::ImageFormat::Jpeg).unwrap(), decode(kept, image::ImageFormat::Jpeg).unwrap());
         assert_eq!(a.into_rgb8(), b.into_rgb8());
     }
 

@@ -50,7 +50,8 @@ fn fonts() -> Arc<fontdb::Database> {
 
 /// Reads an SVG that was found safe. Nothing outside it is ever read.
 pub fn read(bytes: &[u8]) -> Result<Vector, Undrawable> {
-    let mut options = usvg::Options { fontdb: fonts(), font_family: "DejaVu Sans".to_owned(), ..usvg::Options::default() };
+    let mut options =
+        usvg::Options { fontdb: fonts(), font_family: "DejaVu Sans".to_owned(), ..usvg::Options::default() };
     options.image_href_resolver.resolve_string = Box::new(|_, _| None);
     let tree = usvg::Tree::from_data(bytes, &options).map_err(|e| Undrawable(e.to_string()))?;
     let size = tree.size();
@@ -85,7 +86,12 @@ impl Walk {
                     self.note_missing(text);
                     let inner = self.children(text.flattened());
                     if !inner.is_empty() {
-                        ops.push(Op::Group { matrix: matrix(text.flattened().transform()), clips: Vec::new(), opacity: 1.0, ops: inner });
+                        ops.push(Op::Group {
+                            matrix: matrix(text.flattened().transform()),
+                            clips: Vec::new(),
+                            opacity: 1.0,
+                            ops: inner,
+                        });
                     }
                 }
             }
@@ -95,7 +101,8 @@ impl Walk {
     }
 
     fn group(&mut self, group: &usvg::Group, node: &usvg::Node, ops: &mut Vec<Op>) {
-        let plain = group.mask().is_none() && group.filters().is_empty() && group.blend_mode() == usvg::BlendMode::Normal;
+        let plain =
+            group.mask().is_none() && group.filters().is_empty() && group.blend_mode() == usvg::BlendMode::Normal;
         let mut clips = Vec::new();
         let clipped = group.clip_path().is_none_or(|clip| clip_paths(clip, &mut clips));
         if !plain || !clipped {
@@ -105,14 +112,24 @@ impl Walk {
         }
         let inner = self.children(group);
         if !inner.is_empty() {
-            ops.push(Op::Group { matrix: matrix(group.transform()), clips, opacity: f64::from(group.opacity().get()), ops: inner });
+            ops.push(Op::Group {
+                matrix: matrix(group.transform()),
+                clips,
+                opacity: f64::from(group.opacity().get()),
+                ops: inner,
+            });
         }
     }
 
     /// Characters of a text that no built-in font has: they would not be drawn.
     fn note_missing(&mut self, text: &usvg::Text) {
         let fonts = fonts();
-        for c in text.chunks().iter().flat_map(|chunk| chunk.text().chars()).filter(|c| !c.is_whitespace() && !c.is_control()) {
+        for c in text
+            .chunks()
+            .iter()
+            .flat_map(|chunk| chunk.text().chars())
+            .filter(|c| !c.is_whitespace() && !c.is_control())
+        {
             let has = c.is_ascii()
                 || fonts.faces().any(|face| {
                     fonts.with_face_data(face.id, |data, index| has_glyph(data, index, c)).unwrap_or(false)
@@ -178,7 +195,12 @@ fn path_ops(path: &usvg::Path, node: &usvg::Node, ops: &mut Vec<Op>) {
     let parts = path_parts(path.data());
     let fill = path.fill().map(|fill| {
         let rule = if fill.rule() == usvg::FillRule::EvenOdd { FillRule::EvenOdd } else { FillRule::NonZero };
-        paint(fill.paint()).map(|paint| Op::Fill { path: parts.clone(), rule, paint, opacity: f64::from(fill.opacity().get()) })
+        paint(fill.paint()).map(|paint| Op::Fill {
+            path: parts.clone(),
+            rule,
+            paint,
+            opacity: f64::from(fill.opacity().get()),
+        })
     });
     let stroke = path.stroke().map(|stroke| match stroke.paint() {
         usvg::Paint::Color(color) => Some(Op::Stroke {
@@ -216,7 +238,12 @@ fn paint(paint: &usvg::Paint) -> Option<Paint> {
     }
 }
 
-fn gradient(kind: GradientKind, transform: Transform, spread: usvg::SpreadMethod, stops: &[usvg::Stop]) -> Option<Paint> {
+fn gradient(
+    kind: GradientKind,
+    transform: Transform,
+    spread: usvg::SpreadMethod,
+    stops: &[usvg::Stop],
+) -> Option<Paint> {
     if spread != usvg::SpreadMethod::Pad || stops.len() < 2 || stops.iter().any(|s| s.opacity().get() < 1.0) {
         return None;
     }

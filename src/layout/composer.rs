@@ -208,7 +208,14 @@ impl<'a> Composer<'a> {
         out
     }
 
-    fn take_line(&mut self, set: SetLine, para: &Para, tag: TagId, link_tags: &mut BTreeMap<u32, TagId>, slab: &mut Slab) {
+    fn take_line(
+        &mut self,
+        set: SetLine,
+        para: &Para,
+        tag: TagId,
+        link_tags: &mut BTreeMap<u32, TagId>,
+        slab: &mut Slab,
+    ) {
         let top = slab.baseline.unwrap_or(0.0);
         for (link, mut item) in set.items {
             if let (Some(link), Some(_)) = (link, item.tag) {

@@ -10,7 +10,7 @@ use super::marks;
 use super::para::{Look, Para, What};
 use super::slab::Slab;
 use crate::document::{Align, Anchor, Callout, Figure, Inline};
-use crate::figure::KeyEntry;
+use crate::figure::{Crop, KeyEntry};
 
 /// What a figure without a width of the author's may be shrunk to where it would else leave a page part empty.
 const SMALLER: [f64; 3] = [0.85, 0.72, 0.6];
@@ -28,7 +28,8 @@ pub fn figure(c: &mut Composer, figure: &Figure, anchor: Option<&Anchor>) {
     for &character in insight.into_iter().flat_map(|i| &i.missing) {
         c.problems.push(Problem::MissingGlyph { character, origin: c.origin.clone() });
     }
-    let ratio = f64::from(file.width.max(1)) / f64::from(file.height.max(1));
+    let shown = figure.crop.unwrap_or(Crop::WHOLE).size_of(file);
+    let ratio = shown.0 / shown.1;
     // Drawings to work from may use the side column as well.
     let room = c.x + c.width - c.full_x;
     let wished = figure.width.map_or(c.width, |w| w.to_f64() * 72.0);
@@ -102,7 +103,8 @@ fn missing(c: &mut Composer, figure: &Figure, tag: TagId) {
     c.problems.push(Problem::MissingFigure { name: figure.name.clone(), origin: c.origin.clone() });
     let look = Look::new(FaceStyle::Bold, c.size, style.text);
     let (x, width) = (c.x, c.width);
-    let para = c.para_of(&format!("{}: the picture {} is missing. It shows: {}", figure.label, figure.name, figure.alt), look);
+    let para =
+        c.para_of(&format!("{}: the picture {} is missing. It shows: {}", figure.label, figure.name, figure.alt), look);
     let mut slab = c.block_of(&para, look, tag, (x + 10.0, width - 20.0), Align::Start);
     slab.shift(0.0, 10.0);
     slab.height += 20.0;
@@ -127,14 +129,21 @@ fn callout_paras(c: &mut Composer, callouts: &[Callout]) -> Vec<Para> {
 }
 
 /// The picture in a box of left edge, width and height, with its callouts over it.
-fn picture(c: &Composer, figure: &Figure, anchor: Option<&Anchor>, tag: TagId, numbers: &[Para], place: (f64, f64, f64)) -> Slab {
+fn picture(
+    c: &Composer,
+    figure: &Figure,
+    anchor: Option<&Anchor>,
+    tag: TagId,
+    numbers: &[Para],
+    place: (f64, f64, f64),
+) -> Slab {
     let style = c.setting.style;
     let (x, width, height) = place;
     let mut slab = Slab { height, ..Slab::default() };
     slab.items.push(Item {
         tag: Some(tag),
         at: (x, 0.0),
-        kind: ItemKind::Figure { name: figure.name.clone(), width, height },
+        kind: ItemKind::Figure { name: figure.name.clone(), crop: figure.crop, width, height },
     });
     slab.figures.push(PlacedSpot {
         name: figure.name.clone(),
@@ -143,6 +152,12 @@ fn picture(c: &Composer, figure: &Figure, anchor: Option<&Anchor>, tag: TagId, n
         width,
         height,
     });
+    for arrow in &figure.arrows {
+        let at = |(across, down): (f64, f64)| (x + across / 100.0 * width, down / 100.0 * height);
+        for kind in marks::arrow(at(arrow.from), at(arrow.to), style.text) {
+            slab.items.push(c.decoration(0.0, 0.0, kind));
+        }
+    }
     let size = callout_size(c, figure.callouts.len());
     for (callout, para) in figure.callouts.iter().zip(numbers) {
         let digits = (para.width() - space_width(para)).max(1.0);
@@ -158,7 +173,8 @@ fn picture(c: &Composer, figure: &Figure, anchor: Option<&Anchor>, tag: TagId, n
         let mut left = cx - digits / 2.0;
         for piece in &para.pieces {
             if let What::Glyph(face, glyph) = &piece.what {
-                let run = super::frame::TextRun { face: *face, size, color: style.text, glyphs: vec![*glyph], actual: None };
+                let run =
+                    super::frame::TextRun { face: *face, size, color: style.text, glyphs: vec![*glyph], actual: None };
                 slab.items.push(Item { tag: Some(tag), at: (left, cy + size * 0.365), kind: ItemKind::Text(run) });
             }
             left += piece.width;

@@ -138,7 +138,10 @@ impl Face {
             return Err(format!("it has no letter `{c}`"));
         }
         // What can't be reduced to its used glyphs can't be put in a file: better known before anything is set in it.
-        let glyphs: BTreeSet<u16> = ('A'..='z').filter_map(|c| face.font.charmap().map_unicode(c)).filter_map(|g| u16::try_from(g.to_u32()).ok()).collect();
+        let glyphs: BTreeSet<u16> = ('A'..='z')
+            .filter_map(|c| face.font.charmap().map_unicode(c))
+            .filter_map(|g| u16::try_from(g.to_u32()).ok())
+            .collect();
         face.subset(&std::iter::once(0).chain(glyphs.into_iter().filter(|&g| g != 0)).collect::<Vec<_>>())?;
         Ok(face)
     }
@@ -203,7 +206,8 @@ impl Face {
 /// The author's PostScript name reduced to characters that a PDF name carries plainly.
 fn postscript_name(font: &Font) -> String {
     let id = harfrust::font::name::NameId::POSTSCRIPT_NAME;
-    let name: String = font.names().get(id).and_then(|n| n.english_or_first()).map_or(String::new(), |n| n.name().chars().collect());
+    let name: String =
+        font.names().get(id).and_then(|n| n.english_or_first()).map_or(String::new(), |n| n.name().chars().collect());
     let name: String = name.chars().filter(|c| c.is_ascii_alphanumeric() || *c == '-').take(60).collect();
     if name.is_empty() { "AuthorsFont".to_owned() } else { name }
 }

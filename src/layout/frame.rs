@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use super::fonts::FaceId;
 use crate::document::{Anchor, Origin};
+use crate::figure::Crop;
 use crate::units::FigureName;
 
 /// A colour, 0xRRGGBB in sRGB. Whether it is printed as grey is the emitter's choice.
@@ -70,7 +71,8 @@ pub struct Item {
 pub enum ItemKind {
     Text(TextRun),
     Shape(Shape),
-    Figure { name: FigureName, width: f64, height: f64 },
+    /// A picture at a size, or the part of it that is shown.
+    Figure { name: FigureName, crop: Option<Crop>, width: f64, height: f64 },
 }
 
 /// Glyphs of one face, size and colour on one baseline.
@@ -115,6 +117,16 @@ pub enum Segment {
     Line(f64, f64),
     Curve(f64, f64, f64, f64, f64, f64),
     Close,
+}
+
+impl Segment {
+    /// Where it ends; nowhere of its own for a closing line.
+    pub fn end(&self) -> Option<(f64, f64)> {
+        match *self {
+            Self::Move(x, y) | Self::Line(x, y) | Self::Curve(.., x, y) => Some((x, y)),
+            Self::Close => None,
+        }
+    }
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -74,7 +74,8 @@ fn section(facts: &Facts) -> String {
 
 /// `Step 3.2`, or `Steps 3.2 to 3.4`.
 fn steps(facts: &Facts) -> String {
-    let steps: Vec<_> = facts.leaves.iter().filter(|l| l.role == LeafRole::Step).filter_map(|l| l.number.as_ref()).collect();
+    let steps: Vec<_> =
+        facts.leaves.iter().filter(|l| l.role == LeafRole::Step).filter_map(|l| l.number.as_ref()).collect();
     match (steps.first(), steps.last()) {
         (Some(first), Some(last)) if first == last => format!("Step {first}"),
         (Some(first), Some(last)) => format!("Steps {first} to {last}"),

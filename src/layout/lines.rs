@@ -84,7 +84,12 @@ fn break_stretch(para: &Para, pieces: Range<usize>, width: f64, hyphens: Hyphens
     let unit = para.spans.first().map_or(5.0, |s| s.look.size / 2.0);
     let scaled: Vec<Stretch> = stretches
         .iter()
-        .map(|s| Stretch { pieces: s.pieces.clone(), width: s.width / unit, space: s.space / unit, hyphen: s.hyphen / unit })
+        .map(|s| Stretch {
+            pieces: s.pieces.clone(),
+            width: s.width / unit,
+            space: s.space / unit,
+            hyphen: s.hyphen / unit,
+        })
         .collect();
     let mut penalties = Penalties::new();
     penalties.overflow_penalty = 1_000_000;
@@ -165,9 +170,9 @@ fn hyphen_points(para: &Para, pieces: Range<usize>) -> Vec<usize> {
         && word.len() < 60
         && word.chars().all(char::is_alphabetic)
         && !word.chars().skip(1).any(char::is_uppercase)
-        && para.pieces[pieces.clone()].iter().all(|p| {
-            matches!(p.what, What::Glyph(..)) && para.spans[p.span as usize].look.face != FaceStyle::Mono
-        });
+        && para.pieces[pieces.clone()]
+            .iter()
+            .all(|p| matches!(p.what, What::Glyph(..)) && para.spans[p.span as usize].look.face != FaceStyle::Mono);
     if !plain {
         return Vec::new();
     }
@@ -209,7 +214,12 @@ fn fit(para: &Para, stretches: Vec<Stretch>, width: f64) -> Vec<Stretch> {
             sum += piece.width;
         }
         let rest = (sum - stretch.space).max(0.0);
-        out.push(Stretch { pieces: from..stretch.pieces.end, width: rest, space: stretch.space, hyphen: stretch.hyphen });
+        out.push(Stretch {
+            pieces: from..stretch.pieces.end,
+            width: rest,
+            space: stretch.space,
+            hyphen: stretch.hyphen,
+        });
     }
     out
 }
@@ -315,7 +325,13 @@ pub fn set_line(para: &Para, line: &Line, at: At, tag: Option<TagId>, fonts: &Fo
                 let joins = matches!(&run, Some((s, Item { kind: ItemKind::Text(r), .. })) if *s == piece.span && r.face == *face);
                 if !joins {
                     flush(&mut run, para, &mut out);
-                    let text = TextRun { face: *face, size: span.look.size, color: span.look.color, glyphs: Vec::new(), actual: None };
+                    let text = TextRun {
+                        face: *face,
+                        size: span.look.size,
+                        color: span.look.color,
+                        glyphs: Vec::new(),
+                        actual: None,
+                    };
                     run = Some((piece.span, Item { tag, at: (x, baseline), kind: ItemKind::Text(text) }));
                 }
                 if let Some((_, Item { kind: ItemKind::Text(text), .. })) = &mut run {
@@ -355,7 +371,13 @@ pub fn set_line(para: &Para, line: &Line, at: At, tag: Option<TagId>, fonts: &Fo
             .iter()
             .map(|s| Glyph { id: s.id, advance: s.advance, dx: s.dx, dy: s.dy })
             .collect();
-        let text = TextRun { face, size: span.look.size, color: span.look.color, glyphs, actual: (sign == "-").then(|| "\u{ad}".into()) };
+        let text = TextRun {
+            face,
+            size: span.look.size,
+            color: span.look.color,
+            glyphs,
+            actual: (sign == "-").then(|| "\u{ad}".into()),
+        };
         out.items.push((span.link, Item { tag, at: (x, at.baseline - span.look.rise), kind: ItemKind::Text(text) }));
     }
     out
@@ -376,7 +398,7 @@ mod tests {
 
     fn style() -> Style {
         Style {
-            step_start: crate::layout::StepStart::NewPage,
+            step_start: crate::units::StepStart::NewPage,
             margin_left: 0.0,
             margin_right: 0.0,
             margin_top: 0.0,

@@ -5,6 +5,7 @@
 
 mod blocks;
 mod composer;
+mod drawings;
 mod figures;
 mod fonts;
 mod frame;
@@ -27,7 +28,7 @@ use rayon::prelude::*;
 
 pub use fonts::{Face, FaceId, FaceStyle, Fonts};
 pub use frame::*;
-pub use style::{StepStart, Style, contrast_with_white, legible};
+pub use style::{Style, contrast_with_white, legible};
 
 use crate::document::{Anchor, Document, Leaf, LeafRole, Origin, Purpose, plain_text};
 use crate::figure::{Drawing, FigureFile, FigureKind, colour_key, drawing};
@@ -140,13 +141,33 @@ fn label(page: usize) -> String {
     (page + 1).to_string()
 }
 
-fn assemble(document: &Document, leaves: &[&Leaf], fonts: &Fonts, style: &Style, labels: &PageLabels, flows: Vec<Flow>, sheets: Vec<Sheet>) -> Laid {
+fn assemble(
+    document: &Document,
+    leaves: &[&Leaf],
+    fonts: &Fonts,
+    style: &Style,
+    labels: &PageLabels,
+    flows: Vec<Flow>,
+    sheets: Vec<Sheet>,
+) -> Laid {
     let meta = &document.meta;
     let size = meta.paper.size();
     let mut laid = Laid {
-        title: [&*meta.title, &*document.name].iter().filter(|t| !t.is_empty()).copied().collect::<Vec<_>>().join(" \u{2013} ").into(),
+        title: [&*meta.title, &*document.name]
+            .iter()
+            .filter(|t| !t.is_empty())
+            .copied()
+            .collect::<Vec<_>>()
+            .join(" \u{2013} ")
+            .into(),
         author: meta.maker.clone(),
-        subject: [&*meta.number, &*meta.configuration, &*meta.release].iter().filter(|t| !t.is_empty()).copied().collect::<Vec<_>>().join(" \u{00b7} ").into(),
+        subject: [&*meta.number, &*meta.configuration, &*meta.release]
+            .iter()
+            .filter(|t| !t.is_empty())
+            .copied()
+            .collect::<Vec<_>>()
+            .join(" \u{00b7} ")
+            .into(),
         language: if meta.language.is_empty() { "en".into() } else { meta.language.clone() },
         ..Laid::default()
     };
@@ -159,7 +180,11 @@ fn assemble(document: &Document, leaves: &[&Leaf], fonts: &Fonts, style: &Style,
     for flow in flows {
         let offset = laid.tags.len() as u32;
         offsets.push(offset);
-        laid.tags.extend(flow.tags.into_iter().map(|tag| Tag { parent: Some(tag.parent.map_or(TagId(0), |p| TagId(p.0 + offset))), ..tag }));
+        laid.tags.extend(
+            flow.tags
+                .into_iter()
+                .map(|tag| Tag { parent: Some(tag.parent.map_or(TagId(0), |p| TagId(p.0 + offset))), ..tag }),
+        );
         texts.merge(flow.texts);
         laid.problems.extend(flow.problems);
     }
@@ -268,5 +293,6 @@ fn check_links(laid: &mut Laid) {
     }
     missing.sort();
     missing.dedup();
-    laid.problems.extend(missing.into_iter().map(|anchor| Problem::MissingAnchor { anchor, origin: Origin::default() }));
+    laid.problems
+        .extend(missing.into_iter().map(|anchor| Problem::MissingAnchor { anchor, origin: Origin::default() }));
 }

@@ -142,7 +142,11 @@ impl Para {
         let (bytes, spans) = (self.text.len(), self.spans.len() as u32);
         self.text.push_str(&other.text);
         self.spans.extend(other.spans);
-        self.pieces.extend(other.pieces.into_iter().map(|p| Piece { start: p.start + bytes, span: p.span + spans, ..p }));
+        self.pieces.extend(other.pieces.into_iter().map(|p| Piece {
+            start: p.start + bytes,
+            span: p.span + spans,
+            ..p
+        }));
     }
 }
 
@@ -315,7 +319,13 @@ impl Builder<'_, '_, '_> {
         let start = self.para.text.len();
         self.para.text.push(stand_in);
         let index = self.para.marks.len() as u32;
-        self.para.pieces.push(Piece { start, width: mark.width, span, what: What::Mark(index), unsafe_to_break: false });
+        self.para.pieces.push(Piece {
+            start,
+            width: mark.width,
+            span,
+            what: What::Mark(index),
+            unsafe_to_break: false,
+        });
         self.para.marks.push(mark);
     }
 

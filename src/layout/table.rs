@@ -156,7 +156,10 @@ impl Cells {
             .map(|row| {
                 let face = if is_subhead(table, row) { FaceStyle::Bold } else { FaceStyle::Regular };
                 let look = Look::new(face, size, style.text);
-                row.cells.iter().map(|cell| Cell { para: c.para(&cell.content, look), span: usize::from(cell.span.max(1)) }).collect()
+                row.cells
+                    .iter()
+                    .map(|cell| Cell { para: c.para(&cell.content, look), span: usize::from(cell.span.max(1)) })
+                    .collect()
             })
             .collect();
         let mut least = vec![2.0 * PAD_X + 6.0; table.columns.len()];
@@ -197,7 +200,8 @@ impl Cells {
         let mut widths = self.least.clone();
         // Columns that fit come first, yet none takes half the table from the others.
         let fits: Vec<usize> = (0..n).filter(|&i| weight(i) == 0.0).collect();
-        let wish = |i: usize| if n > 1 { self.wished[i].min((width * 0.45).max(self.least[i])) } else { self.wished[i] };
+        let wish =
+            |i: usize| if n > 1 { self.wished[i].min((width * 0.45).max(self.least[i])) } else { self.wished[i] };
         let spare = width - least;
         let wants: f64 = fits.iter().map(|&i| wish(i) - widths[i]).sum();
         let given = if wants > 0.0 { (spare / wants).min(1.0) } else { 0.0 };
@@ -228,9 +232,11 @@ impl Cells {
             return;
         }
         let (mut open, mut left, mut total) = (shares.to_vec(), left, total);
-        while let Some(at) = open.iter().position(|&i| self.least[i] > left * weight(i) / total).or_else(|| {
-            open.iter().position(|&i| self.wished[i] < left * weight(i) / total)
-        }) {
+        while let Some(at) = open
+            .iter()
+            .position(|&i| self.least[i] > left * weight(i) / total)
+            .or_else(|| open.iter().position(|&i| self.wished[i] < left * weight(i) / total))
+        {
             let i = open.swap_remove(at);
             widths[i] = if self.least[i] > left * weight(i) / total { self.least[i] } else { self.wished[i] };
             left -= widths[i];
@@ -242,8 +248,9 @@ impl Cells {
     }
 }
 
-fn cell_align(table: &Table, column: usize) -> Align {
-    table.columns.get(column).map_or(Align::Start, |c| c.align)
+/// A cell over several columns belongs to none of them: it starts at the left.
+fn cell_align(table: &Table, column: usize, span: usize) -> Align {
+    table.columns.get(column).filter(|_| span == 1).map_or(Align::Start, |c| c.align)
 }
 
 fn row_slab(c: &mut Composer, table: &Table, cells: &[Cell], tags: &[TagId], look: Look, grid: &Grid) -> Slab {
@@ -257,13 +264,18 @@ fn row_slab(c: &mut Composer, table: &Table, cells: &[Cell], tags: &[TagId], loo
 
 /// A row as slabs: one, or several where it is taller than half a page.
 fn row_slabs(c: &mut Composer, table: &Table, cells: &[Cell], tags: &[TagId], look: Look, grid: &Grid) -> Vec<Slab> {
-    let pad = if table.role == TableRole::PickList { PAD_Y + 1.5 } else { PAD_Y };
+    let pad = match table.role {
+        TableRole::PickList => PAD_Y + 1.5,
+        // Room to write by hand.
+        TableRole::Measures => PAD_Y + c.setting.style.tick * 0.3,
+        _ => PAD_Y,
+    };
     let mut columns: Vec<std::vec::IntoIter<Slab>> = Vec::with_capacity(cells.len());
     let mut column = 0;
     for (i, cell) in cells.iter().enumerate() {
         let lines = match tags.get(i) {
             Some(&tag) if column < grid.widths.len() => {
-                c.lines(&cell.para, look, tag, grid.cell(column, cell.span), cell_align(table, column))
+                c.lines(&cell.para, look, tag, grid.cell(column, cell.span), cell_align(table, column, cell.span))
             }
             _ => Vec::new(),
         };
@@ -275,6 +287,7 @@ fn row_slabs(c: &mut Composer, table: &Table, cells: &[Cell], tags: &[TagId], lo
     let mut waiting: Vec<Option<Slab>> = columns.iter_mut().map(Iterator::next).collect();
     loop {
         let mut part = Slab { height: c.setting.style.line(grid.size), full: grid.full, ..Slab::default() };
+        let mut cells: Vec<Slab> = Vec::with_capacity(columns.len());
         for (lines, next) in columns.iter_mut().zip(&mut waiting) {
             let mut cell = Slab::default();
             while let Some(line) = next.take() {
@@ -285,8 +298,14 @@ fn row_slabs(c: &mut Composer, table: &Table, cells: &[Cell], tags: &[TagId], lo
                 cell.stack(line, 0.0);
                 *next = lines.next();
             }
-            part.height = part.height.max(cell.height);
-            part.baseline = part.baseline.or(cell.baseline);
+            cells.push(cell);
+        }
+        // The first lines of a row's cells stand on one line, also beside a blank to write in.
+        part.baseline = cells.iter().filter_map(|cell| cell.baseline).reduce(f64::max);
+        for mut cell in cells {
+            let lower = cell.baseline.zip(part.baseline).map_or(0.0, |(here, there)| there - here);
+            cell.shift(0.0, lower);
+            part.height = part.height.max(cell.height + lower);
             part.items.append(&mut cell.items);
             part.links.append(&mut cell.links);
         }

@@ -1,8 +1,9 @@
 //! Steps: what the author wrote, item by item.
 
+use crate::figure::Crop;
 use crate::source::{FileId, Span, Spanned};
 use crate::syntax::{Condition, markdown};
-use crate::trade::SafetyWord;
+use crate::trade::{Drill, SafetyWord};
 use crate::units::{
     Angle, AssemblyId, Clock, ConsumableId, Designation, FigureName, Hand, Length, Measure, PartNumber, Quantity,
     Rational, SectionId, StepId, ToolId,
@@ -119,17 +120,45 @@ pub struct Joint {
     pub pin: Option<Spanned<Designation>>,
     pub places: i64,
     pub turns: bool,
-    pub closed_behind: bool,
-    pub carries: Option<Spanned<String>>,
-    pub torque: Option<Spanned<String>>,
+    /// Where it is said that there is no room behind.
+    pub closed_behind: Option<Span>,
+    /// What locks the nut beside itself and a cotter pin.
+    pub locked_by: Option<Spanned<String>>,
+    /// Hotter than an elastic nut bears.
+    pub hot: bool,
+    /// Least distance from the middle of a hole to an edge.
+    pub edge: Option<Spanned<Length>>,
+    /// Least distance from hole to hole, middle to middle.
+    pub pitch: Option<Spanned<Length>>,
+    pub carries: Option<Spanned<Carries>>,
+    /// The designer's value.
+    pub torque: Option<Spanned<TorqueRange>>,
     pub torque_reason: Option<String>,
     pub action: HardwareAction,
+}
+
+words! {
+    /// What a joint carries.
+    Carries {
+        Shear = "shear",
+        Tension = "tension",
+        Both = "both",
+    }
+}
+
+/// A torque as the designer gives it; both ends in the same unit, in-lb or N m.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct TorqueRange {
+    pub least: Measure,
+    pub most: Measure,
 }
 
 #[derive(Clone, Debug)]
 pub struct StackMember {
     pub part: Spanned<PartNumber>,
     pub through: Through,
+    /// As the author gives it, in place of what the parts list tells.
+    pub thickness: Option<Spanned<Length>>,
 }
 
 words! {
@@ -138,6 +167,8 @@ words! {
         Thickness = "thickness",
         Wall = "wall",
         Tube = "tube",
+        BushedTube = "bushed tube",
+        Length = "length",
     }
 }
 
@@ -200,7 +231,7 @@ pub struct Hole {
     pub count: i64,
     pub action: HoleAction,
     pub from: Option<Spanned<PartNumber>>,
-    pub drill: Option<Spanned<String>>,
+    pub drill: Option<Spanned<Drill>>,
     pub for_: Option<Spanned<Designation>>,
     pub by: By,
 }
@@ -220,13 +251,23 @@ pub struct FigureUse {
     pub up: Option<String>,
     pub forward: Option<String>,
     pub width: Option<Spanned<Length>>,
+    /// The part of the picture that is shown.
+    pub crop: Option<Spanned<Crop>>,
     pub callouts: Vec<Item<CalloutUse>>,
+    pub arrows: Vec<Item<ArrowUse>>,
+}
+
+/// An arrow over a figure. Both ends in percent of the whole picture, across and down.
+#[derive(Clone, Debug)]
+pub struct ArrowUse {
+    pub from: Spanned<(f64, f64)>,
+    pub to: Spanned<(f64, f64)>,
 }
 
 #[derive(Clone, Debug)]
 pub struct CalloutUse {
     pub number: Spanned<i64>,
-    /// Percent across and down.
+    /// Percent of the whole picture, across and down.
     pub at: Option<Spanned<(f64, f64)>>,
     pub target: CalloutTarget,
 }

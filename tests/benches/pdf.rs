@@ -17,8 +17,30 @@ use kitwright::units::FigureName;
 use specimen::{block, parts_table, safety, t};
 
 const WORDS: [&str; 24] = [
-    "slide", "the", "bracket", "along", "tube", "until", "scribed", "line", "meets", "aft", "face", "and", "clamp", "it", "lightly",
-    "alignment", "measurement", "between", "centre", "hole", "before", "drilling", "with", "reamer",
+    "slide",
+    "the",
+    "bracket",
+    "along",
+    "tube",
+    "until",
+    "scribed",
+    "line",
+    "meets",
+    "aft",
+    "face",
+    "and",
+    "clamp",
+    "it",
+    "lightly",
+    "alignment",
+    "measurement",
+    "between",
+    "centre",
+    "hole",
+    "before",
+    "drilling",
+    "with",
+    "reamer",
 ];
 
 fn words(seed: &mut u64, count: usize) -> String {
@@ -74,9 +96,16 @@ fn main() {
     let fonts = Fonts::new(None);
     let laid = lay_out(&document, &photographs, &fonts, &Style::of(&document));
     let layout = start.elapsed();
+    println!("after layout: peak {} MiB", peak_mib());
     let pdf = write(&laid, &photographs, &fonts, Ink::Colour, None).expect("the bench's document is sound");
     let total = start.elapsed();
-    println!("colour: layout {layout:.2?}, with PDF {total:.2?}; {} pages, {} tags, {:.1} MB, peak {} MiB", laid.pages.len(), laid.tags.len(), pdf.len() as f64 / 1e6, peak_mib());
+    println!(
+        "colour: layout {layout:.2?}, with PDF {total:.2?}; {} pages, {} tags, {:.1} MB, peak {} MiB",
+        laid.pages.len(),
+        laid.tags.len(),
+        pdf.len() as f64 / 1e6,
+        peak_mib()
+    );
     let start = Instant::now();
     let pdf = write(&laid, &photographs, &fonts, Ink::Grey, None).expect("the bench's document is sound");
     println!("grey: PDF {:.2?}, {:.1} MB, peak {} MiB", start.elapsed(), pdf.len() as f64 / 1e6, peak_mib());

@@ -8,7 +8,7 @@ use std::hint::black_box;
 use std::time::{Duration, Instant};
 
 use kitwright::compile::{check, declared_names, documents};
-use kitwright::document::{Purpose, compose, pick_lists};
+use kitwright::document::{PrintScale, Purpose, compose, pick_lists};
 use kitwright::emit::html::{self, Templates};
 use kitwright::emit::pdf::{self, Ink};
 use kitwright::layout::{Fonts, Style, lay_out};
@@ -59,7 +59,7 @@ fn everything(files: &Memory) -> usize {
     let checked = check(files, &|_| ()).expect("it can be listed");
     let names = declared_names(checked.manual.as_ref().expect("there is a manual"));
     let out = Collected::new();
-    documents(&checked, files, &names, &out, &|_| ()).expect("it can be written");
+    documents(&checked, files, &names, PrintScale::TRUE, &out, &|_| ()).expect("it can be written");
     out.into_files().values().map(Vec::len).sum()
 }
 

@@ -4,7 +4,8 @@
     python3 tests/oracles/paged.py FOLDER
 
 FOLDER holds PDFs (a name that begins with `manual` is in colour, any other in grey) and, where the tests wrote
-them, `widths.json` with the faces it speaks of. Needs: pdfplumber, pypdfium2, pikepdf, fontTools, pyphen.
+them, `widths.json` with the faces it speaks of. Needs: pdfplumber, pypdfium2, pikepdf, fontTools, pyphen;
+where installed also pdfua and outloud.
 """
 
 import json
@@ -118,6 +119,16 @@ def check_contents(name, pdf_path, faults):
                 faults.append(f"{name} page {number}: label {page.label}, printed {printed}")
 
 
+def check_lint(name, path, faults):
+    """Lints of tagged PDF, where they are installed beside this Python: PyPI pdfua and outloud."""
+    for program, arguments in (("pdfua", ["check"]), ("outloud", ["-q"])):
+        tool = pathlib.Path(sys.executable).parent / program
+        if tool.exists():
+            done = subprocess.run([tool, *arguments, path], capture_output=True, text=True)
+            if done.returncode:
+                faults.append(f"{name}: {program}: {done.stdout.strip()}")
+
+
 def check_widths(folder, faults):
     """Widths of words are the sum of their font's advances and kerning (tables hmtx and kern)."""
     from fontTools.ttLib import TTFont
@@ -156,6 +167,7 @@ def main():
             check_operators(path.name, path, faults)
         hyphens += check_hyphens(path.name, path, faults)
         check_contents(path.name, path, faults)
+        check_lint(path.name, path, faults)
     widths = check_widths(folder, faults)
     print(f"{len(files)} files, {hyphens} hyphens, {widths} words measured, {len(faults)} faults")
     print("\n".join(faults))

@@ -46,8 +46,8 @@ fn paged_documents_are_sound_grey_where_they_must_be_and_of_the_right_size() {
     if ["qpdf", "mutool", "pdffonts"].iter().any(|p| outside::program(p, check).is_none()) {
         return;
     }
-    for out in [demonstration(), rudder()] {
-        outside::run(outside::script(&python, "paper.py").arg(out).arg("letter"));
+    for (out, paper) in [(demonstration(), "letter"), (rudder(), "a4")] {
+        outside::run(outside::script(&python, "paper.py").arg(out).arg(paper));
     }
 }
 
@@ -83,4 +83,10 @@ fn pages_can_be_used_by_key_and_read_by_everyone() {
         folders.sort();
         outside::run(outside::script(&node, "pages.cjs").arg(&folders[0]).arg(&browser));
     }
+}
+
+#[test]
+fn templates_measure_true() {
+    let Some(python) = outside::python("templates measured in the PDF") else { return };
+    outside::run(outside::script(&python, "templates.py").arg(demonstration()));
 }

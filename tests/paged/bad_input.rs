@@ -44,7 +44,8 @@ fn a_word_of_5000_letters_is_parted_and_complete() {
 
 #[test]
 fn a_table_wider_than_the_page_is_fitted_and_told() {
-    let columns: Vec<Column> = (0..30).map(|i| column(&format!("Column{i}"), Align::Start, Width::Fit, i == 0)).collect();
+    let columns: Vec<Column> =
+        (0..30).map(|i| column(&format!("Column{i}"), Align::Start, Width::Fit, i == 0)).collect();
     let rows = (0..3).map(|_| row((0..30).map(|i| t(&format!("value{i}value"))).collect())).collect();
     let table = block(BlockKind::Table(Table { role: TableRole::Plain, caption: vec![], columns, rows }));
     let laid = print(with(vec![table]), &BTreeMap::new()).laid;
@@ -81,7 +82,11 @@ fn a_safety_message_is_whole_unless_no_page_holds_it() {
 
 #[test]
 fn figures_of_extreme_shape_stay_on_the_page() {
-    let bar = |w: u32, h: u32| format!("<svg xmlns='http://www.w3.org/2000/svg' width='{w}' height='{h}'><rect width='{w}' height='{h}'/></svg>");
+    let bar = |w: u32, h: u32| {
+        format!(
+            "<svg xmlns='http://www.w3.org/2000/svg' width='{w}' height='{h}'><rect width='{w}' height='{h}'/></svg>"
+        )
+    };
     for (w, h) in [(10_000, 1), (1, 10_000), (1, 1), (30_000, 30_000)] {
         let file = svg("x.svg", &bar(w, h), w, h);
         let laid = print(with(vec![specimen::figure("x.svg")]), &BTreeMap::from([(file.name.clone(), file)])).laid;
@@ -97,7 +102,12 @@ fn three_hundred_callouts_are_all_there() {
     let mut figure = specimen::figure("foot.svg");
     if let BlockKind::Figure(f) = &mut figure.kind {
         f.callouts = (1..=300)
-            .map(|n| Callout { number: n, at: (f64::from(n % 20) * 6.0 - 5.0, f64::from(n / 20) * 8.0), text: t(&format!("callout {n}")), to: None })
+            .map(|n| Callout {
+                number: n,
+                at: (f64::from(n % 20) * 6.0 - 5.0, f64::from(n / 20) * 8.0),
+                text: t(&format!("callout {n}")),
+                to: None,
+            })
             .collect();
     }
     let laid = print(with(vec![figure]), &figures()).laid;
@@ -112,9 +122,17 @@ fn an_empty_document_is_still_a_document() {
     assert!(!print(empty, &BTreeMap::new()).laid.pages.is_empty());
     let hollow = with(vec![
         block(BlockKind::Paragraph(vec![])),
-        block(BlockKind::List { ordered: Some(u64::MAX), items: vec![ListItem { tick: true, blocks: vec![] }, ListItem { tick: false, blocks: vec![] }] }),
+        block(BlockKind::List {
+            ordered: Some(u64::MAX),
+            items: vec![ListItem { tick: true, blocks: vec![] }, ListItem { tick: false, blocks: vec![] }],
+        }),
         block(BlockKind::Table(Table { role: TableRole::Plain, caption: vec![], columns: vec![], rows: vec![] })),
-        block(BlockKind::Table(Table { role: TableRole::Plain, caption: vec![], columns: vec![column("", Align::Start, Width::Fit, false)], rows: vec![row(vec![]), row(vec![t("a"), t("one too many")])] })),
+        block(BlockKind::Table(Table {
+            role: TableRole::Plain,
+            caption: vec![],
+            columns: vec![column("", Align::Start, Width::Fit, false)],
+            rows: vec![row(vec![]), row(vec![t("a"), t("one too many")])],
+        })),
         block(BlockKind::Safety { word: SafetyWord::Danger, blocks: vec![] }),
         block(BlockKind::Group(Group { role: "do", title: vec![], blocks: vec![] })),
         block(BlockKind::Fields(vec![])),
@@ -171,7 +189,10 @@ fn a_broken_font_is_told_and_the_built_in_one_is_used() {
 
 #[test]
 fn a_link_to_nowhere_is_told() {
-    let document = with(vec![block(BlockKind::Paragraph(vec![Inline::Link { to: Anchor::new("step", "gone"), content: t("gone") }]))]);
+    let document = with(vec![block(BlockKind::Paragraph(vec![Inline::Link {
+        to: Anchor::new("step", "gone"),
+        content: t("gone"),
+    }]))]);
     let laid = print(document, &BTreeMap::new()).laid;
     assert!(matches!(&laid.problems[..], [Problem::MissingAnchor { .. }]));
 }
@@ -208,7 +229,7 @@ fn steps_may_follow_one_another_on_a_page() {
         })
         .collect();
     let fonts = Fonts::new(None);
-    let style = Style { step_start: kitwright::layout::StepStart::WhereItFits, ..Style::of(&document) };
+    let style = Style { step_start: kitwright::units::StepStart::WhereItFits, ..Style::of(&document) };
     let packed = lay_out(&document, &BTreeMap::new(), &fonts, &style);
     let apart = lay_out(&document, &BTreeMap::new(), &fonts, &Style::of(&document));
     assert_eq!(apart.pages.len(), 13);

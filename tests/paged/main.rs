@@ -32,7 +32,9 @@ pub fn print(document: Document, figures: &BTreeMap<FigureName, FigureFile>) -> 
 
 pub fn specimens() -> Vec<(String, Printed)> {
     let mut out = Vec::new();
-    for (purpose, name) in [(Purpose::Manual, "manual"), (Purpose::ShopCopy, "shop-copy"), (Purpose::PickLists, "pick-lists")] {
+    for (purpose, name) in
+        [(Purpose::Manual, "manual"), (Purpose::ShopCopy, "shop-copy"), (Purpose::PickLists, "pick-lists")]
+    {
         for paper in [Paper::Letter, Paper::A4] {
             let mut document = specimen::document(purpose);
             document.meta.paper = paper;
@@ -58,7 +60,15 @@ fn every_page_has_a_label_and_pages_refer_to_them() {
     for (i, page) in printed.laid.pages.iter().enumerate() {
         assert_eq!(&*page.label, (i + 1).to_string());
     }
-    assert!(printed.laid.problems.iter().all(|p| matches!(p, kitwright::layout::Problem::MissingGlyph { character: '漢', .. })), "{:?}", printed.laid.problems);
+    assert!(
+        printed
+            .laid
+            .problems
+            .iter()
+            .all(|p| matches!(p, kitwright::layout::Problem::MissingGlyph { character: '漢', .. })),
+        "{:?}",
+        printed.laid.problems
+    );
 }
 
 #[test]

@@ -60,12 +60,19 @@ fn outside_programs_agree() {
             let fonts: Vec<&str> = said.lines().skip(2).collect();
             assert!(!fonts.is_empty());
             for font in fonts {
-                assert!(font.contains("yes yes yes") && font.contains('+'), "{name}: embedded, subset, with text: {font}");
+                assert!(
+                    font.contains("yes yes yes") && font.contains('+'),
+                    "{name}: embedded, subset, with text: {font}"
+                );
             }
         }
         if let Some((_, said)) = run("pdfinfo", &["-struct-text", path]) {
             let read = struct_words(&said);
-            assert_eq!(read.len(), printed.document.leaves.len() + 1, "{name}: a section a leaf, and the fonts' licence");
+            assert_eq!(
+                read.len(),
+                printed.document.leaves.len() + 1,
+                "{name}: a section a leaf, and the fonts' licence"
+            );
             for (leaf, read) in printed.document.leaves.iter().zip(&read) {
                 let mut meant = words::of_leaf(leaf, &printed.document, &printed.laid);
                 // poppler reads structure without replacement text: the substitute's own sign stands there.

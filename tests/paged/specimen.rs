@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use kitwright::document::*;
 use kitwright::figure::{FigureFile, FigureKind};
-use kitwright::units::{Angle, FigureName, Hand, Length, Measure, Quantity, StepId, UnitStyle};
+use kitwright::units::{Angle, FigureName, Hand, Length, Measure, Quantity, StepId, StepStart, UnitStyle};
 
 pub fn t(text: &str) -> Inlines {
     vec![Inline::text(text)]
@@ -31,6 +31,7 @@ pub fn meta() -> Meta {
         language: "en".into(),
         units: UnitStyle::Both,
         paper: Paper::Letter,
+        step_start: StepStart::NewPage,
         accent: 0x2F_6F_73,
         font: None,
     }
@@ -41,11 +42,16 @@ pub fn column(title: &str, align: Align, width: Width, names_row: bool) -> Colum
 }
 
 pub fn row(cells: Vec<Inlines>) -> Row {
-    Row { cells: cells.into_iter().map(|content| Cell { content, span: 1 }).collect(), anchor: None, origin: Origin::default() }
+    Row {
+        cells: cells.into_iter().map(|content| Cell { content, span: 1 }).collect(),
+        anchor: None,
+        origin: Origin::default(),
+    }
 }
 
 pub fn parts_table(rows: usize) -> Block {
-    let names = ["Mast foot", "Keel tube", "Axle bracket", "Cross tube, main", "Backing plate for the mast foot", "Bush"];
+    let names =
+        ["Mast foot", "Keel tube", "Axle bracket", "Cross tube, main", "Backing plate for the mast foot", "Bush"];
     block(BlockKind::Table(Table {
         role: TableRole::Parts,
         caption: vec![],
@@ -59,7 +65,11 @@ pub fn parts_table(rows: usize) -> Block {
         ],
         rows: (0..rows)
             .map(|i| {
-                let hand = if i % 3 == 0 { vec![Inline::Hand(if i % 2 == 0 { Hand::Left } else { Hand::Right })] } else { vec![] };
+                let hand = if i % 3 == 0 {
+                    vec![Inline::Hand(if i % 2 == 0 { Hand::Left } else { Hand::Right })]
+                } else {
+                    vec![]
+                };
                 row(vec![
                     vec![Inline::TickBox, Inline::Code(format!("SP-{}{}", 101 + i, ["-L", "", "-R"][i % 3]).into())],
                     t(names[i % names.len()]),
@@ -80,8 +90,14 @@ pub fn narrow_table() -> Block {
     block(BlockKind::Table(Table {
         role: TableRole::Plain,
         caption: vec![],
-        columns: ["What", "Why", "When", "Who"].map(|title| column(title, Align::Start, Width::Share(1), title == "What")).to_vec(),
-        rows: vec![row(vec![t(words), t("Every part has its place."), t(words), t(words)])],
+        columns: ["What", "Why", "When", "Who"]
+            .map(|title| column(title, Align::Start, Width::Share(1), title == "What"))
+            .to_vec(),
+        rows: vec![
+            row(vec![t(words), t("Every part has its place."), t(words), t(words)]),
+            row(vec![t("Rinsing"), t("Salt"), t("After each trip"), t("Anyone")]),
+            row(vec![t("Greasing"), t("Wear"), t("Each month"), t("Builder")]),
+        ],
     }))
 }
 
@@ -96,10 +112,17 @@ pub fn figure(name: &str) -> Block {
         alt: "The mast foot stands on the keel tube, held by two bolts through a backing plate.".into(),
         caption: t("Mast foot on the keel tube"),
         view: t("Looking aft; top is up, forward is away from the reader."),
+        crop: None,
+        arrows: Vec::new(),
         callouts: vec![
             Callout { number: 1, at: (22.0, 30.0), text: t("SP-101-L Mast foot"), to: None },
             Callout { number: 2, at: (70.0, 20.0), text: t("AN4-15A bolt, drilled shank no"), to: None },
-            Callout { number: 3, at: (80.0, 80.0), text: t("Keep this edge flush with the face of the tube all along its length"), to: None },
+            Callout {
+                number: 3,
+                at: (80.0, 80.0),
+                text: t("Keep this edge flush with the face of the tube all along its length"),
+                to: None,
+            },
             Callout { number: 12, at: (45.0, 65.0), text: t("AN960-416 washer"), to: None },
         ],
         width: None,
@@ -126,7 +149,10 @@ pub fn step_leaf(number: &str, id: &str, hand: Option<Hand>, figure_name: Option
                 Field { label: t("Time"), value: t("1.5 h") },
             ],
         })),
-        safety(SafetyWord::Warning, "A released gas strut strikes. It can break fingers. Tie the boom down before you pull the pin."),
+        safety(
+            SafetyWord::Warning,
+            "A released gas strut strikes. It can break fingers. Tie the boom down before you pull the pin.",
+        ),
         block(BlockKind::Group(Group { role: "pull", title: t("Pull from the crate"), blocks: vec![parts_table(6)] })),
         block(BlockKind::Group(Group {
             role: "cuts",
@@ -141,8 +167,18 @@ pub fn step_leaf(number: &str, id: &str, hand: Option<Hand>, figure_name: Option
                     column("By", Align::Start, Width::Share(1), false),
                 ],
                 rows: vec![
-                    row(vec![t("SP-110"), vec![Inline::Length(Length::inches(383, 16))], vec![Inline::Angle(Angle::degrees(45, 2))], t("builder")]),
-                    row(vec![t("SP-111"), vec![Inline::Length(Length::inches(1, 2))], vec![Inline::Angle(Angle::degrees(0, 1))], t("maker, as supplied")]),
+                    row(vec![
+                        t("SP-110"),
+                        vec![Inline::Length(Length::inches(383, 16))],
+                        vec![Inline::Angle(Angle::degrees(45, 2))],
+                        t("builder"),
+                    ]),
+                    row(vec![
+                        t("SP-111"),
+                        vec![Inline::Length(Length::inches(1, 2))],
+                        vec![Inline::Angle(Angle::degrees(0, 1))],
+                        t("maker, as supplied"),
+                    ]),
                 ],
             }))],
         })),
@@ -180,11 +216,20 @@ pub fn step_leaf(number: &str, id: &str, hand: Option<Hand>, figure_name: Option
                     ListItem {
                         tick: true,
                         blocks: vec![
-                            safety(SafetyWord::Caution, "Drill chips are hot and sharp. They can cut skin. Wear gloves and glasses."),
+                            safety(
+                                SafetyWord::Caution,
+                                "Drill chips are hot and sharp. They can cut skin. Wear gloves and glasses.",
+                            ),
                             p("Open the holes up."),
                         ],
                     },
-                    ListItem { tick: true, blocks: vec![block(BlockKind::Paragraph(tied("Set the gap to ", Inline::Measure(Measure::parse("1/32").unwrap()))))] },
+                    ListItem {
+                        tick: true,
+                        blocks: vec![block(BlockKind::Paragraph(tied(
+                            "Set the gap to ",
+                            Inline::Measure(Measure::parse("1/32").unwrap()),
+                        )))],
+                    },
                 ],
             }),
             block(BlockKind::Footnote { number: 1, blocks: vec![p("Counted from the aft face.")] }),
@@ -194,14 +239,29 @@ pub fn step_leaf(number: &str, id: &str, hand: Option<Hand>, figure_name: Option
         role: "measure",
         title: t("Measure"),
         blocks: vec![block(BlockKind::Fields(vec![
-            Field { label: t("Gap"), value: vec![Inline::Measure(Measure::parse("1/32").unwrap()), Inline::text(" ± "), Inline::Measure(Measure::parse("1/64").unwrap()), Inline::text("  "), Inline::Blank(80)] },
-            Field { label: t("Shroud tension"), value: vec![Inline::Measure(Measure::parse("120 lb").unwrap()), Inline::text("  "), Inline::Blank(80)] },
+            Field {
+                label: t("Gap"),
+                value: vec![
+                    Inline::Measure(Measure::parse("1/32").unwrap()),
+                    Inline::text(" ± "),
+                    Inline::Measure(Measure::parse("1/64").unwrap()),
+                    Inline::text("  "),
+                    Inline::Blank(80),
+                ],
+            },
+            Field {
+                label: t("Shroud tension"),
+                value: vec![Inline::Measure(Measure::parse("120 lb").unwrap()), Inline::text("  "), Inline::Blank(80)],
+            },
         ]))],
     })));
     blocks.push(block(BlockKind::Group(Group {
         role: "sign-off",
         title: t("Sign off"),
-        blocks: vec![block(BlockKind::SignOff { role: t("Builder") }), block(BlockKind::SignOff { role: t("Second person") })],
+        blocks: vec![
+            block(BlockKind::SignOff { role: t("Builder") }),
+            block(BlockKind::SignOff { role: t("Second person") }),
+        ],
     })));
     for b in &mut blocks {
         b.origin = Origin { step: Some(StepId::new(id)), field: "text", item: 0 };
@@ -236,7 +296,12 @@ pub fn document(purpose: Purpose) -> Document {
             ])),
         ],
     );
-    let entries = [("section", "frame", 1, Some("2"), "Main frame"), ("step", "foot", 2, Some("2.1"), "Fit the mast foot to the keel tube"), ("step", "keel", 2, Some("2.2"), "Fit the mast foot to the keel tube"), ("page", "safety", 1, None, "Safety")];
+    let entries = [
+        ("section", "frame", 1, Some("2"), "Main frame"),
+        ("step", "foot", 2, Some("2.1"), "Fit the mast foot to the keel tube"),
+        ("step", "keel", 2, Some("2.2"), "Fit the mast foot to the keel tube"),
+        ("page", "safety", 1, None, "Safety"),
+    ];
     let contents = leaf(
         "page",
         "contents",
@@ -245,7 +310,12 @@ pub fn document(purpose: Purpose) -> Document {
         vec![block(BlockKind::Contents(
             entries
                 .iter()
-                .map(|(kind, name, level, number, title)| ContentsEntry { level: *level, number: number.map(Into::into), title: t(title), to: Anchor::new(kind, name) })
+                .map(|(kind, name, level, number, title)| ContentsEntry {
+                    level: *level,
+                    number: number.map(Into::into),
+                    title: t(title),
+                    to: Anchor::new(kind, name),
+                })
                 .collect(),
         ))],
     );
@@ -257,27 +327,62 @@ pub fn document(purpose: Purpose) -> Document {
         vec![
             block(BlockKind::Heading { level: 2, number: None, text: t("Words used") }),
             p("Every message stands before the action it guards."),
-            safety(SafetyWord::Danger, "The mast touches power lines. You will be killed. Look up before you raise it."),
+            safety(
+                SafetyWord::Danger,
+                "The mast touches power lines. You will be killed. Look up before you raise it.",
+            ),
             safety(SafetyWord::Warning, "A released gas strut strikes. Tie the boom down before you pull the pin."),
             safety(SafetyWord::Caution, "Edges are sharp. Wear gloves."),
             safety(SafetyWord::Notice, "Salt water eats mild steel. Rinse with fresh water."),
             safety(SafetyWord::Note, "Two people are quicker than one."),
             narrow_table(),
             block(BlockKind::Heading { level: 3, number: Some("1.2".into()), text: t("Signs") }),
-            block(BlockKind::Quote(vec![p("A set-off remark that stands apart from the running text and goes on long enough to need a second line in this column.")])),
+            block(BlockKind::Quote(vec![p(
+                "A set-off remark that stands apart from the running text and goes on long enough to need a second line in this column.",
+            )])),
             block(BlockKind::Preformatted("as it is typed\n    indented line\nlast".into())),
             block(BlockKind::Rule),
-            block(BlockKind::List { ordered: None, items: vec![ListItem { tick: false, blocks: vec![p("first point"), block(BlockKind::List { ordered: Some(1), items: vec![ListItem { tick: false, blocks: vec![p("inner")] }] })] }, ListItem { tick: false, blocks: vec![p("second point with signs ⌀ ☐ → 漢")] }] }),
+            block(BlockKind::List {
+                ordered: None,
+                items: vec![
+                    ListItem {
+                        tick: false,
+                        blocks: vec![
+                            p("first point"),
+                            block(BlockKind::List {
+                                ordered: Some(1),
+                                items: vec![ListItem { tick: false, blocks: vec![p("inner")] }],
+                            }),
+                        ],
+                    },
+                    ListItem { tick: false, blocks: vec![p("second point with signs ⌀ ☐ → 漢")] },
+                ],
+            }),
         ],
     );
-    let mut section = leaf("section", "frame", LeafRole::Section, "Main frame", vec![p("The frame carries everything. Keep it flat and true."), p("Steps in this section follow one another.")]);
+    let mut section = leaf(
+        "section",
+        "frame",
+        LeafRole::Section,
+        "Main frame",
+        vec![p("The frame carries everything. Keep it flat and true."), p("Steps in this section follow one another.")],
+    );
     section.number = Some("2".into());
     let index = leaf("page", "parts", LeafRole::Index, "Parts", vec![parts_table(60)]);
-    let mut leaves = vec![title, contents, words, section, step_leaf("2.1", "foot", Some(Hand::Left), Some("foot.svg")), step_leaf("2.2", "keel", Some(Hand::Right), Some("photo.jpg")), index];
+    let mut leaves = vec![
+        title,
+        contents,
+        words,
+        section,
+        step_leaf("2.1", "foot", Some(Hand::Left), Some("foot.svg")),
+        step_leaf("2.2", "keel", Some(Hand::Right), Some("photo.jpg")),
+        index,
+    ];
     if purpose == Purpose::PickLists {
         leaves = (0..6)
             .map(|i| {
-                let mut card = leaf("card", &format!("c{i}"), LeafRole::Card, "Fit the mast foot", vec![parts_table(5)]);
+                let mut card =
+                    leaf("card", &format!("c{i}"), LeafRole::Card, "Fit the mast foot", vec![parts_table(5)]);
                 card.number = Some(format!("2.{i}").into());
                 card
             })
@@ -287,6 +392,7 @@ pub fn document(purpose: Purpose) -> Document {
         Purpose::Manual => "Build manual",
         Purpose::ShopCopy => "Shop copy",
         Purpose::PickLists => "Pick lists",
+        Purpose::Templates => "Templates",
     }
     .into();
     Document { purpose, name, meta, leaves }
@@ -316,7 +422,9 @@ pub fn jpeg(name: &str, width: u32, height: u32) -> FigureFile {
         }
     }
     let mut bytes = Vec::new();
-    jpeg_encoder::Encoder::new(&mut bytes, 85).encode(&pixels, width as u16, height as u16, jpeg_encoder::ColorType::Rgb).unwrap();
+    jpeg_encoder::Encoder::new(&mut bytes, 85)
+        .encode(&pixels, width as u16, height as u16, jpeg_encoder::ColorType::Rgb)
+        .unwrap();
     FigureFile { name: name.into(), kind: FigureKind::Jpeg, width, height, bytes: bytes.into() }
 }
 

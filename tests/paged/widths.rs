@@ -10,7 +10,22 @@ use super::specimen::{document, leaf, p};
 
 /// Without the pairs that DejaVu sets as ligatures.
 const WORDS: [&str; 16] = [
-    "AVATAR", "Tube", "Type", "Wave", "LT", "keel", "rigging", "Yacht", "P.", "Washer", "1234567890", "KW-103-L", "bracket,", "AN960", "voyage", "Text",
+    "AVATAR",
+    "Tube",
+    "Type",
+    "Wave",
+    "LT",
+    "keel",
+    "rigging",
+    "Yacht",
+    "P.",
+    "Washer",
+    "1234567890",
+    "KW-103-L",
+    "bracket,",
+    "AN960",
+    "voyage",
+    "Text",
 ];
 
 #[test]
@@ -34,5 +49,6 @@ fn widths_of_words_are_written_out() {
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("paged");
     std::fs::create_dir_all(&folder).unwrap();
     std::fs::write(folder.join("text.ttf"), dejavu::sans_condensed::regular()).unwrap();
-    std::fs::write(folder.join("widths.json"), serde_json::to_string(&BTreeMap::from([("text.ttf", words)])).unwrap()).unwrap();
+    std::fs::write(folder.join("widths.json"), serde_json::to_string(&BTreeMap::from([("text.ttf", words)])).unwrap())
+        .unwrap();
 }

@@ -13,7 +13,7 @@ use crate::diag::{Level, Sink};
 use crate::resolve::Resolved;
 use crate::source::Span;
 use crate::units::AssemblyId;
-use std::collections::HashMap;
+use std::collections::BTreeMap;
 
 pub const RULE: Rule = Rule {
     id: "closed-before-inspection",
@@ -26,13 +26,13 @@ pub const RULE: Rule = Rule {
 };
 
 fn run(ctx: &Context, r: &Resolved) -> Sink {
-    let mut first: HashMap<&AssemblyId, (usize, Span)> = HashMap::new();
+    let mut first: BTreeMap<&AssemblyId, (usize, Span)> = BTreeMap::new();
     for (i, s) in r.steps.iter().enumerate() {
         for inspect in &s.step.inspects {
             first.entry(&inspect.what.value).or_insert((i, inspect.what.span));
         }
     }
-    let elsewhere: HashMap<&AssemblyId, Span> =
+    let elsewhere: BTreeMap<&AssemblyId, Span> =
         ctx.manual.steps.iter().flat_map(|s| &s.inspects).map(|i| (&i.what.value, i.what.span)).collect();
     let mut sink = Sink::new();
     for (i, s) in r.steps.iter().enumerate() {

@@ -14,7 +14,7 @@ use crate::diag::{Level, Sink};
 use crate::model::HoleAction;
 use crate::resolve::Resolved;
 use crate::units::PartNumber;
-use std::collections::HashSet;
+use std::collections::BTreeSet;
 
 pub const RULE: Rule = Rule {
     id: "hole-not-there",
@@ -27,7 +27,7 @@ pub const RULE: Rule = Rule {
 };
 
 fn run(ctx: &Context, r: &Resolved) -> Sink {
-    let mut drilled: HashSet<(&PartNumber, &str)> = HashSet::new();
+    let mut drilled: BTreeSet<(&PartNumber, &str)> = BTreeSet::new();
     let mut sink = Sink::new();
     for s in &r.steps {
         for hole in &s.step.holes {
@@ -63,7 +63,7 @@ mod tests {
 
     #[test]
     fn a_hole_comes_first() {
-        assert_eq!(sound().edit("parts.csv", "left,KW-103-R,,,,pilot holes A", "left,KW-103-R,,,,no holes").findings(), ["hole-not-there steps/frame/20-left.md `A`"]);
+        assert_eq!(sound().edit("parts.csv", "left,KW-103-R,S-1,,,pilot holes A", "left,KW-103-R,S-1,,,no holes").findings(), ["hole-not-there steps/frame/20-left.md `A`"]);
         assert_eq!(sound().edit("steps/frame/20-left.md", "hole: A, count: 2, do: open up", "hole: B, count: 2, do: open up").findings(), ["hole-not-there steps/frame/20-left.md `B`"]);
     }
 }

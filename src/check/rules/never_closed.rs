@@ -8,7 +8,7 @@
 //!
 //! To accept: `accept: [{ rule: never-closed, about: keel-box, reason: ... }]` in the step's file.
 
-use std::collections::HashSet;
+use std::collections::BTreeSet;
 
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::nearest;
@@ -28,7 +28,7 @@ pub const RULE: Rule = Rule {
 fn run(ctx: &Context, r: &Resolved) -> Sink {
     let closed: Vec<&str> = r.steps.iter().flat_map(|s| &s.step.closes).map(|c| c.value.as_str()).collect();
     let inspects = r.steps.iter().flat_map(|s| s.step.inspects.iter().map(move |i| (s, i)));
-    let inspected: HashSet<&str> = ctx.manual.steps.iter().flat_map(|s| &s.inspects).map(|i| i.what.as_str()).collect();
+    let inspected: BTreeSet<&str> = ctx.manual.steps.iter().flat_map(|s| &s.inspects).map(|i| i.what.as_str()).collect();
     if ctx.excuses.steps_unread {
         return Sink::new();
     }

@@ -13,7 +13,7 @@ use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::resolve::Resolved;
 use crate::units::StepId;
-use std::collections::HashSet;
+use std::collections::BTreeSet;
 
 pub const RULE: Rule = Rule {
     id: "reference-not-here",
@@ -26,8 +26,8 @@ pub const RULE: Rule = Rule {
 };
 
 fn run(ctx: &Context, r: &Resolved) -> Sink {
-    let steps: HashSet<&str> = r.steps.iter().map(|s| s.step.id.value.as_str()).collect();
-    let figures: HashSet<&str> =
+    let steps: BTreeSet<&str> = r.steps.iter().map(|s| s.step.id.value.as_str()).collect();
+    let figures: BTreeSet<&str> =
         r.steps.iter().flat_map(|s| &s.step.figures).map(|f| f.figure.value.as_str()).collect();
     let bodies = r.steps.iter().map(|s| &s.step.body).chain(r.pages.iter().map(|p| &p.body));
     let mut sink = Sink::new();

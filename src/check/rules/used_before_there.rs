@@ -18,7 +18,7 @@ use crate::resolve::Resolved;
 use crate::resolve::{OrderFault, PartFaultKind};
 use crate::source::Span;
 use crate::units::{AssemblyId, PartNumber, StepId};
-use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
+use std::collections::{BTreeMap, BTreeSet};
 
 pub const RULE: Rule = Rule {
     id: "used-before-there",
@@ -63,13 +63,13 @@ fn worked_on<'a>(
     missing: &mut BTreeMap<&'a str, Missing<'a>>,
     held_back: &dyn Fn(&StepId) -> bool,
 ) {
-    let mut first: HashMap<&PartNumber, &StepId> = HashMap::new();
+    let mut first: BTreeMap<&PartNumber, &StepId> = BTreeMap::new();
     for s in &r.steps {
         for number in named(&s.step) {
             first.entry(number).or_insert(&s.step.id.value);
         }
     }
-    let mut seen: HashSet<&PartNumber> = HashSet::new();
+    let mut seen: BTreeSet<&PartNumber> = BTreeSet::new();
     for s in &r.steps {
         let step = &s.step;
         seen.extend(named(step));
@@ -152,7 +152,7 @@ mod tests {
 
     #[test]
     fn a_part() {
-        assert_eq!(sound().edit("steps/frame/20-left.md", "{ part: KW-101, through: tube }", "KW-104").findings(), ["used-before-there steps/frame/20-left.md `KW-104`"]);
+        assert_eq!(sound().edit("steps/frame/20-left.md", "{ part: KW-101, through: wall }", "KW-104").findings(), ["used-before-there steps/frame/20-left.md `KW-104`"]);
         assert_eq!(sound().edit("steps/finish/20-brake.md", "- KW-300", "- { part: KW-300, do: use }\n  - KW-300").findings(), ["used-before-there steps/finish/20-brake.md `KW-300`"]);
     }
 }

@@ -5,6 +5,7 @@
 
 mod around;
 mod bench;
+mod cuts;
 mod indexes;
 mod pick;
 mod receiving;
@@ -15,6 +16,7 @@ mod text;
 use std::collections::{BTreeMap, BTreeSet};
 
 pub use bench::bench;
+pub use cuts::templates;
 pub use pick::{pick_lists, pick_rows};
 
 use super::block::{Block, BlockKind, Field, Group, Origin};
@@ -51,6 +53,7 @@ fn name(purpose: Purpose) -> &'static str {
         Purpose::Manual => "Build manual",
         Purpose::ShopCopy => "Shop copy",
         Purpose::PickLists => "Pick lists",
+        Purpose::Templates => "Templates",
     }
 }
 
@@ -68,6 +71,7 @@ pub fn meta(manual: &Manual, resolved: &Resolved) -> Meta {
         language: s.language.as_str().into(),
         units: s.units,
         paper: s.paper,
+        step_start: s.step_start,
         accent: s.accent,
         font: s.font.as_ref().map(|f| f.value.as_str().into()),
     }

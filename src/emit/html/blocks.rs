@@ -86,6 +86,7 @@ impl<'a> Writer<'a> {
             BlockKind::Table(table) => ("table", self.table(table)?),
             BlockKind::Safety { word, blocks } => ("safety", self.safety(*word, blocks, depth)?),
             BlockKind::Figure(figure) => ("figure", self.figure(figure)?),
+            BlockKind::Drawing(drawn) => ("drawing", self.drawing(drawn)?),
             BlockKind::Fields(fields) => ("fields", map([("fields", self.fields(fields)?)])),
             BlockKind::StepHead(head) => ("step_head", self.step_head(head)?),
             BlockKind::Group(group) => ("group", self.group(group, depth)?),

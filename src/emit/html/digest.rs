@@ -91,6 +91,12 @@ impl Writer<'_> {
                     self.line(&callout.text);
                 }
             }
+            BlockKind::Drawing(drawn) => {
+                self.put(&drawn.drawing.alt);
+                self.line(&drawn.caption);
+                // A drawing is made of its numbers, and a number is written in one way only.
+                self.put(&format!("{:?}", drawn.drawing.marks));
+            }
             BlockKind::Fields(fields) => self.fields(fields),
             BlockKind::StepHead(head) => {
                 self.put(head.hand.map_or("", |hand| hand.word()));

@@ -5,6 +5,7 @@
 //! Must not know: the model, paper, the disk.
 
 mod blocks;
+mod drawing;
 mod colour;
 mod data;
 mod digest;

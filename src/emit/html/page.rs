@@ -37,6 +37,7 @@ fn meta(site: &Site<'_>) -> Value {
         Purpose::Manual => "manual",
         Purpose::ShopCopy => "shop-copy",
         Purpose::PickLists => "pick-lists",
+        Purpose::Templates => "templates",
     };
     map([
         ("title", Value::normal_string(&meta.title)),

@@ -36,6 +36,7 @@ fn push_blocks(blocks: &[Block], units: UnitStyle, out: &mut String) {
                 push_line(&figure.caption, units, out);
                 figure.callouts.iter().for_each(|callout| push_line(&callout.text, units, out));
             }
+            BlockKind::Drawing(drawn) => push_line(&drawn.caption, units, out),
             BlockKind::Fields(fields) => push_fields(fields, units, out),
             BlockKind::StepHead(head) => push_fields(&head.facts, units, out),
             BlockKind::Group(group) => push_blocks(&group.blocks, units, out),

@@ -4,7 +4,9 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use printpdf::{Codepoint, FontId, Mm, Op, ParsedFont, PdfDocument, PdfFont, PdfFontHandle, PdfPage, PdfSaveOptions, Pt, TextItem};
+use printpdf::{
+    Codepoint, FontId, Mm, Op, ParsedFont, PdfDocument, PdfFont, PdfFontHandle, PdfPage, PdfSaveOptions, Pt, TextItem,
+};
 
 use super::PdfError;
 use crate::layout::{Face, FaceId, Fonts, ItemKind, Laid};
@@ -102,7 +104,8 @@ fn reduce(id: FaceId, face: &Face, glyphs: &BTreeSet<u16>, laid: &Laid) -> Resul
     let ids: Vec<u16> = std::iter::once(0).chain(glyphs.iter().copied().filter(|&g| g != 0)).collect();
     let bytes = face.subset(&ids).map_err(|e| error(&e))?;
     let mut notes = Vec::new();
-    let mut font = ParsedFont::from_bytes(&bytes, 0, &mut notes).ok_or_else(|| error("the reduced font can't be read"))?;
+    let mut font =
+        ParsedFont::from_bytes(&bytes, 0, &mut notes).ok_or_else(|| error("the reduced font can't be read"))?;
     let tag = char::from(b'A' + id.0 % 26);
     font.font_name = Some(format!("AAAAA{tag}+{}", face.name));
     // A CID-keyed CFF font is written by its own character ids, any other by the glyph's place.

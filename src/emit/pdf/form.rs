@@ -9,7 +9,8 @@ use super::deflate;
 use super::ink::{Ink, three};
 use super::pictures::{Image, image};
 use crate::figure::{
-    FillRule, Gradient, GradientKind, KeyEntry, Op, Paint, PathPart, StrokeLook, Undrawable, Vector, colour_key, grey_of,
+    FillRule, Gradient, GradientKind, KeyEntry, Op, Paint, PathPart, StrokeLook, Undrawable, Vector, colour_key,
+    grey_of,
 };
 use crate::layout::Color;
 

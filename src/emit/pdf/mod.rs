@@ -4,6 +4,7 @@
 
 mod content;
 mod faces;
+mod file;
 mod form;
 mod ink;
 mod navigation;
@@ -32,8 +33,6 @@ pub enum PdfError {
     Font(String),
     /// A picture can't be decoded.
     Picture { name: FigureName, reason: String },
-    /// The file can't be put together.
-    Write(std::io::Error),
 }
 
 impl std::fmt::Display for PdfError {
@@ -41,7 +40,6 @@ impl std::fmt::Display for PdfError {
         match self {
             Self::Font(what) => write!(f, "a font can't be embedded: {what}"),
             Self::Picture { name, reason } => write!(f, "the picture `{name}` can't be drawn: {reason}"),
-            Self::Write(error) => write!(f, "the file can't be put together: {error}"),
         }
     }
 }
@@ -62,7 +60,6 @@ pub fn write(
 ) -> Result<Vec<u8>, PdfError> {
     let carrier = faces::carrier(laid, fonts)?;
     let mut file = carrier.file;
-    file.version = "1.7".to_owned();
 
     let (placeable, picture_resources) = pictures::add(&mut file, laid, figures, ink, shelf)?;
     let roles: Vec<&'static str> = laid.tags.iter().map(|t| structure::name(t.role)).collect();
@@ -93,7 +90,7 @@ pub fn write(
         streams.push(file.add_object(stream));
         parts.push(PageParts { id: file.new_object_id(), marked });
     }
-    let (struct_root, annotations) = structure::add(&mut file, laid, &parts);
+    let structure = structure::add(&mut file, laid, &parts);
     for (i, page) in laid.pages.iter().enumerate() {
         let mut dict = dictionary! {
             "Type" => "Page",
@@ -104,18 +101,32 @@ pub fn write(
             "StructParents" => i as i64,
             "Tabs" => "S",
         };
-        if !annotations[i].is_empty() {
-            dict.set("Annots", Object::Array(annotations[i].iter().map(|&id| id.into()).collect()));
+        if !structure.annotations[i].is_empty() {
+            dict.set("Annots", Object::Array(structure.annotations[i].iter().map(|&id| id.into()).collect()));
         }
         file.objects.insert(parts[i].id, dict.into());
     }
     let kids: Vec<Object> = parts.iter().map(|p| p.id.into()).collect();
-    file.objects.insert(tree, dictionary! { "Type" => "Pages", "Count" => kids.len() as i64, "Kids" => Object::Array(kids) }.into());
-    let catalog = catalog(&mut file, laid, &parts, tree, struct_root);
-    finish(file, catalog, laid, &digest.finalize())
+    file.objects.insert(
+        tree,
+        dictionary! { "Type" => "Pages", "Count" => kids.len() as i64, "Kids" => Object::Array(kids) }.into(),
+    );
+    let catalog = catalog(&mut file, laid, &parts, tree, structure.root);
+    let root = file.add_object(catalog);
+    let info = file.add_object(navigation::information(laid));
+    let id = Object::String(digest.finalize()[..16].to_vec(), StringFormat::Hexadecimal);
+    file.trailer = dictionary! { "Root" => root, "Info" => info, "ID" => Object::Array(vec![id.clone(), id]) };
+    compress_fonts(&mut file);
+    Ok(file::save(file, structure.elements))
 }
 
-fn catalog(file: &mut lopdf::Document, laid: &Laid, parts: &[PageParts], tree: ObjectId, struct_root: ObjectId) -> Dictionary {
+fn catalog(
+    file: &mut lopdf::Document,
+    laid: &Laid,
+    parts: &[PageParts],
+    tree: ObjectId,
+    struct_root: ObjectId,
+) -> Dictionary {
     let metadata = file.add_object(navigation::metadata(laid));
     let mut catalog = dictionary! {
         "Type" => "Catalog",
@@ -132,17 +143,6 @@ fn catalog(file: &mut lopdf::Document, laid: &Laid, parts: &[PageParts], tree: O
         catalog.set("PageMode", "UseOutlines");
     }
     catalog
-}
-
-fn finish(mut file: lopdf::Document, catalog: Dictionary, laid: &Laid, digest: &[u8]) -> Result<Vec<u8>, PdfError> {
-    let root = file.add_object(catalog);
-    let info = file.add_object(navigation::information(laid));
-    let id = Object::String(digest[..16].to_vec(), StringFormat::Hexadecimal);
-    file.trailer = dictionary! { "Root" => root, "Info" => info, "ID" => Object::Array(vec![id.clone(), id]) };
-    compress_fonts(&mut file);
-    let mut out = Vec::with_capacity(1 << 20);
-    file.save_modern(&mut out).map_err(PdfError::Write)?;
-    Ok(out)
 }
 
 /// Compresses what printpdf left open: font programs and their text maps.

@@ -101,7 +101,12 @@ pub fn information(laid: &Laid) -> Dictionary {
 /// The same as XMP (ISO 16684-1), with the mark of PDF/UA-1.
 pub fn metadata(laid: &Laid) -> Stream {
     let escape = |text: &str| {
-        text.chars().filter(|c| !c.is_control()).collect::<String>().replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;")
+        text.chars()
+            .filter(|c| !c.is_control())
+            .collect::<String>()
+            .replace('&', "&amp;")
+            .replace('<', "&lt;")
+            .replace('>', "&gt;")
     };
     let xmp = format!(
         "<?xpacket begin=\"\u{feff}\" id=\"W5M0MpCehiHzreSzNTczkc9d\"?>\n\

@@ -55,10 +55,13 @@ pub fn add(
             _ => None,
         })
         .collect();
-    let used: Vec<(&FigureName, &FigureFile)> = used.into_iter().filter_map(|name| figures.get_key_value(name)).collect();
+    let used: Vec<(&FigureName, &FigureFile)> =
+        used.into_iter().filter_map(|name| figures.get_key_value(name)).collect();
     let made: Vec<Result<Made, PdfError>> = used
         .par_iter()
-        .map(|(name, figure)| make(figure, ink, shelf).map_err(|e| PdfError::Picture { name: (*name).clone(), reason: e.0 }))
+        .map(|(name, figure)| {
+            make(figure, ink, shelf).map_err(|e| PdfError::Picture { name: (*name).clone(), reason: e.0 })
+        })
         .collect();
     let mut placeable = BTreeMap::new();
     let mut resources = Dictionary::new();
@@ -121,7 +124,10 @@ pub fn image(raster: &Raster, ink: Ink, shelf: Option<&dyn Shelf>) -> Result<Ima
                 _ => return Ok(object(&grey_raster(raster)?)),
             },
         };
-        return Ok(object(&Raster { pixels: Pixels::Jpeg { bytes, components: 1, inverted: false }, ..raster.clone() }));
+        return Ok(object(&Raster {
+            pixels: Pixels::Jpeg { bytes, components: 1, inverted: false },
+            ..raster.clone()
+        }));
     }
     Ok(object(raster))
 }

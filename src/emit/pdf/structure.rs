@@ -5,9 +5,11 @@
 use std::collections::BTreeMap;
 
 use lopdf::{Dictionary, Document, Object, ObjectId, StringFormat, dictionary};
+use rayon::prelude::*;
 
+use super::file::{PACK, Packed, pack};
 use super::text_string;
-use crate::layout::{Laid, Role, TagId, Target};
+use crate::layout::{ItemKind, Laid, Role, Segment, TagId, Target};
 
 /// The standard structure type of ISO 32000-1, 14.8.4.
 pub fn name(role: Role) -> &'static str {
@@ -57,8 +59,17 @@ enum Kid {
     Annotation { page: usize, id: ObjectId },
 }
 
-/// Adds the structure tree and the link annotations. Returns the tree's root and the annotations of each page.
-pub fn add(file: &mut Document, laid: &Laid, pages: &[PageParts]) -> (ObjectId, Vec<Vec<ObjectId>>) {
+/// The structure as it goes into the file.
+pub struct Structure {
+    pub root: ObjectId,
+    /// Link annotations of each page.
+    pub annotations: Vec<Vec<ObjectId>>,
+    /// The elements, packed.
+    pub elements: Vec<Packed>,
+}
+
+/// Adds the structure tree and the link annotations.
+pub fn add(file: &mut Document, laid: &Laid, pages: &[PageParts]) -> Structure {
     let root = file.new_object_id();
     let ids: Vec<ObjectId> = laid.tags.iter().map(|_| file.new_object_id()).collect();
     let mut kids: Vec<Vec<Kid>> = laid.tags.iter().map(|_| Vec::new()).collect();
@@ -88,10 +99,17 @@ pub fn add(file: &mut Document, laid: &Laid, pages: &[PageParts]) -> (ObjectId, 
         }
     }
     let figure_boxes = figure_boxes(laid);
-    for (i, (tag, kids)) in laid.tags.iter().zip(kids).enumerate() {
-        let element = element(tag, TagId(i as u32), kids, &ids, root, pages, &figure_boxes);
-        file.objects.insert(ids[i], element.into());
-    }
+    let elements: Vec<Packed> = kids
+        .par_chunks(PACK)
+        .enumerate()
+        .map(|(chunk, kids)| {
+            pack(kids.iter().enumerate().map(|(n, kids)| {
+                let i = chunk * PACK + n;
+                let element = element(&laid.tags[i], TagId(i as u32), kids, &ids, root, pages, &figure_boxes);
+                (ids[i].0, Object::Dictionary(element))
+            }))
+        })
+        .collect();
     let mut numbers = Vec::new();
     for (page, parts) in pages.iter().enumerate() {
         let refs: Vec<Object> = parts.marked.iter().map(|t| ids[t.0 as usize].into()).collect();
@@ -119,7 +137,7 @@ pub fn add(file: &mut Document, laid: &Laid, pages: &[PageParts]) -> (ObjectId, 
         }
         .into(),
     );
-    (root, annotations)
+    Structure { root, annotations, elements }
 }
 
 fn with_content(laid: &Laid, pages: &[PageParts]) -> Vec<bool> {
@@ -154,9 +172,21 @@ fn figure_boxes(laid: &Laid) -> BTreeMap<TagId, [f64; 4]> {
     let mut boxes = BTreeMap::new();
     for page in &laid.pages {
         for item in &page.items {
-            if let (Some(tag), crate::layout::ItemKind::Figure { width, height, .. }) = (item.tag, &item.kind) {
-                let top = page.size.1 - item.at.1;
-                boxes.entry(tag).or_insert([item.at.0, top - height, item.at.0 + width, top]);
+            let Some(tag) = item.tag.filter(|t| laid.tags[t.0 as usize].role == Role::Figure) else { continue };
+            let top = page.size.1 - item.at.1;
+            match &item.kind {
+                ItemKind::Figure { width, height, .. } => {
+                    boxes.entry(tag).or_insert([item.at.0, top - height, item.at.0 + width, top]);
+                }
+                // A drawing of shapes: all of them together.
+                ItemKind::Shape(shape) => {
+                    let whole = boxes.entry(tag).or_insert([f64::MAX, f64::MAX, f64::MIN, f64::MIN]);
+                    for (x, y) in shape.path.iter().filter_map(Segment::end) {
+                        let (x, y) = (item.at.0 + x, top - y);
+                        *whole = [whole[0].min(x), whole[1].min(y), whole[2].max(x), whole[3].max(y)];
+                    }
+                }
+                ItemKind::Text(_) => {}
             }
         }
     }
@@ -166,7 +196,7 @@ fn figure_boxes(laid: &Laid) -> BTreeMap<TagId, [f64; 4]> {
 fn element(
     tag: &crate::layout::Tag,
     id: TagId,
-    kids: Vec<Kid>,
+    kids: &[Kid],
     ids: &[ObjectId],
     root: ObjectId,
     pages: &[PageParts],
@@ -182,14 +212,16 @@ fn element(
         out.set("Pg", pages[page].id);
     }
     let mut list: Vec<Object> = kids
-        .into_iter()
-        .map(|kid| match kid {
+        .iter()
+        .map(|kid| match *kid {
             Kid::Element(child) => ids[child.0 as usize].into(),
             Kid::Marked { page, number } if Some(page) == first_page => Object::Integer(number as i64),
             Kid::Marked { page, number } => {
                 dictionary! { "Type" => "MCR", "Pg" => pages[page].id, "MCID" => number as i64 }.into()
             }
-            Kid::Annotation { page, id } => dictionary! { "Type" => "OBJR", "Pg" => pages[page].id, "Obj" => id }.into(),
+            Kid::Annotation { page, id } => {
+                dictionary! { "Type" => "OBJR", "Pg" => pages[page].id, "Obj" => id }.into()
+            }
         })
         .collect();
     match list.len() {

@@ -3,6 +3,7 @@
 //! An unreadable value becomes one diagnostic and is left out or replaced by a placeholder that later stages
 //! pass over in silence.
 
+mod fastening;
 mod fields;
 mod items;
 mod kits;
@@ -10,6 +11,7 @@ mod parts;
 mod read;
 mod settings;
 mod step;
+mod step_keys;
 mod tables;
 
 pub use fields::Key;
@@ -17,4 +19,4 @@ pub use kits::KIT_COLUMNS;
 pub use parts::{HARDWARE_COLUMNS, PART_COLUMNS, STOCK_COLUMNS};
 pub use read::{Read, read};
 pub use settings::MANUAL_KEYS;
-pub use step::{STEP_KEYS, STEP_ITEM_KEYS};
+pub use step_keys::{STEP_ITEM_KEYS, STEP_KEYS};

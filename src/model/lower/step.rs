@@ -1,176 +1,22 @@
 //! Step files.
 
-use super::fields::{Fields, Key, count, key};
+mod figure;
+mod joints;
+
+use self::joints::{hole, joint};
+use super::fields::{Fields, Key};
 use super::items::{counted, items, measured, named, positive};
 use super::settings::accepts;
+use super::step_keys::*;
 use crate::diag::{Diagnostic, Sink};
 use crate::model::manual::Accept;
 use crate::model::step::*;
 use crate::source::{Span, Spanned};
-use crate::syntax::{Node, NodeKind, StepFile};
+use crate::syntax::StepFile;
 use crate::trade::SafetyWord;
 use crate::units::{
-    AssemblyId, ConsumableId, Designation, FigureName, Hand, PartNumber, Rational, SectionId, StepId, ToolId,
+    AssemblyId, ConsumableId, Designation, Hand, PartNumber, Rational, SectionId, StepId, ToolId,
 };
-
-/// The keys of a step's front matter.
-pub const STEP_KEYS: &[Key] = &[
-    key("step", "the step's permanent id: lower case words joined by `-`"),
-    key("title", "what the step does"),
-    key("section", "the id of its section"),
-    key("only", "where the step holds"),
-    key("hand", "left or right; a step without it may use parts of both hands"),
-    key("after", "ids of steps that come before"),
-    key("makes", "the assembly that the step makes"),
-    key("parts", "parts to pull, as `NUMBER`, `2 x NUMBER`, or with keys"),
-    key("hardware", "hardware that is in no joint, as `4 x DESIGNATION`, or with keys"),
-    key("joints", "fastened places; their hardware is derived"),
-    key("cuts", "cuts, with who makes them"),
-    key("holes", "holes, with who makes them and from what"),
-    key("tools", "ids of tools"),
-    key("consumables", "ids of consumables"),
-    key("safety", "safety messages shown before the work, as `- warning: text`"),
-    key("figures", "figures, with alternative text, view and callouts"),
-    key("measure", "what to measure, with target and tolerance or limits"),
-    key("inspect", "what is inspected before something is closed"),
-    key("closes", "what this step closes for good"),
-    key("sign-off", "who signs: one or two roles"),
-    key("hours", "hours for a builder"),
-    key("accept", "findings in this file that are accepted, with a reason"),
-];
-
-/// The keys of the items of each list, by the list's key.
-pub const STEP_ITEM_KEYS: &[(&str, &[Key])] = &[
-    ("after", AFTER),
-    ("makes", MAKES),
-    ("parts", PARTS),
-    ("hardware", HARDWARE),
-    ("joints", JOINTS),
-    ("stack", STACK),
-    ("cuts", CUTS),
-    ("holes", HOLES),
-    ("tools", TOOLS),
-    ("consumables", CONSUMABLES),
-    ("safety", SAFETY),
-    ("figures", FIGURES),
-    ("callouts", CALLOUTS),
-    ("measure", MEASURE),
-    ("inspect", INSPECT),
-    ("closes", CLOSES),
-];
-
-const ONLY: Key = key("only", "where the item holds");
-const NOTE: Key = key("note", "a remark shown with it");
-const AFTER: &[Key] = &[key("step", "a step's id"), ONLY];
-const MAKES: &[Key] = &[key("assembly", "the assembly's id"), ONLY];
-const CLOSES: &[Key] = &[key("assembly", "what is closed"), ONLY];
-const PARTS: &[Key] = &[
-    key("part", "the part's number"),
-    key("assembly", "an assembly that an earlier step made, in place of `part`"),
-    key("quantity", "how many; one where it is not written"),
-    key("do", "pull, trial fit, remove, finish, refit or use"),
-    key("becomes", "the pieces it is cut into, as `NUMBER` or `2 x NUMBER`"),
-    NOTE,
-    ONLY,
-];
-const HARDWARE: &[Key] = &[
-    key("hardware", "its designation"),
-    key("quantity", "how many, or an amount with its unit"),
-    key("do", "fit, fit temporarily, remove or refit"),
-    NOTE,
-    ONLY,
-];
-const JOINTS: &[Key] = &[
-    key("joint", "an id"),
-    key("fastener", "the designation of the bolt, screw, rivet or pin"),
-    key("stack", "the parts it clamps, from the head"),
-    key("under-head", "washers under the head"),
-    key("under-nut", "washers under the nut"),
-    key("nut", "the nut"),
-    key("pin", "the cotter pin"),
-    key("places", "how many places; one where it is not written"),
-    key("turns", "yes where the joint is a pivot"),
-    key("carries", "shear, tension or both"),
-    key("closed-behind", "yes where there is no room behind"),
-    key("torque", "the designer's value"),
-    key("torque-reason", "why it differs from the table"),
-    key("do", "fit, fit temporarily, remove or refit"),
-    NOTE,
-    ONLY,
-];
-const STACK: &[Key] = &[
-    key("part", "the part's number"),
-    key("through", "thickness, wall (one wall) or tube (both walls)"),
-    NOTE,
-    ONLY,
-];
-const CUTS: &[Key] = &[
-    key("part", "the part that is cut"),
-    key("end", "A, B or both"),
-    key("cut", "square, mitre or saddle"),
-    key("angle", "degrees off square for a mitre, between the axes for a saddle"),
-    key("long-point", "clock position of the long point"),
-    key("onto", "the part that a saddle fits"),
-    key("offset", "how far the axes pass each other"),
-    key("length", "finished length"),
-    key("trim", "trim allowance"),
-    key("by", "builder or maker"),
-    NOTE,
-    ONLY,
-];
-const HOLES: &[Key] = &[
-    key("part", "the part that is drilled"),
-    key("hole", "the hole's name"),
-    key("count", "how many; one where it is not written"),
-    key("do", "drill, match-drill, open up, ream or deburr"),
-    key("from", "the part that a match-drilled hole is taken from"),
-    key("drill", "the drill: \"#30\", F, 1/4, 6.5 mm"),
-    key("for", "the designation that the hole is for"),
-    key("by", "builder or maker"),
-    NOTE,
-    ONLY,
-];
-const TOOLS: &[Key] = &[key("tool", "the tool's id"), NOTE, ONLY];
-const CONSUMABLES: &[Key] = &[key("consumable", "its id"), NOTE, ONLY];
-const SAFETY: &[Key] = &[
-    key("danger", "will cause death or serious injury"),
-    key("warning", "could cause death or serious injury"),
-    key("caution", "could cause minor or moderate injury"),
-    key("notice", "damage or practice, not injury"),
-    key("note", "help"),
-    ONLY,
-];
-const FIGURES: &[Key] = &[
-    key("figure", "file name in the folder of figures"),
-    key("alt", "what a person who can't see it must know"),
-    key("caption", "the line below it"),
-    key("view", "the view direction, for example `looking aft`"),
-    key("up", "where up is on the paper"),
-    key("forward", "where forward is on the paper"),
-    key("width", "printed width"),
-    key("callouts", "numbered marks"),
-    ONLY,
-];
-const CALLOUTS: &[Key] = &[
-    key("callout", "its number"),
-    key("at", "percent of the width and of the height from the top left, as `[40, 62]`"),
-    key("part", "the part it points at"),
-    key("hardware", "the hardware it points at"),
-    key("assembly", "the assembly it points at"),
-    key("text", "what it says, where it points at no part"),
-    ONLY,
-];
-const MEASURE: &[Key] = &[
-    key("measure", "what is measured"),
-    key("target", "the value wanted"),
-    key("tolerance", "how far off it may be, either way"),
-    key("min", "the least value"),
-    key("max", "the largest value"),
-    NOTE,
-    ONLY,
-];
-const INSPECT: &[Key] =
-    &[key("inspect", "what is inspected; a later step `closes` it"), key("look-for", "what must be so"), ONLY];
 
 /// The step of a file, and the acceptances in it. None where it has no id: the fault was reported.
 pub(super) fn step(file: StepFile, path: &str, sink: &mut Sink) -> Option<(Step, Vec<Accept>)> {
@@ -202,7 +48,7 @@ pub(super) fn step(file: StepFile, path: &str, sink: &mut Sink) -> Option<(Step,
         tools: ids(f, "tools", "tool", TOOLS, ToolId::new, sink),
         consumables: ids(f, "consumables", "consumable", CONSUMABLES, ConsumableId::new, sink),
         safety: items(f, "safety", SAFETY, sink, needs_keys, safety),
-        figures: items(f, "figures", FIGURES, sink, short_figure, figure),
+        figures: items(f, "figures", FIGURES, sink, figure::short, figure::figure),
         measures: items(f, "measure", MEASURE, sink, needs_keys, measure),
         inspects: items(f, "inspect", INSPECT, sink, needs_keys, inspect),
         closes: ids(f, "closes", "assembly", CLOSES, AssemblyId::new, sink),
@@ -246,7 +92,7 @@ fn hours(text: &str) -> Result<Rational, crate::units::Unreadable> {
     }
 }
 
-fn needs_keys<T>(text: Spanned<String>, sink: &mut Sink) -> Option<T> {
+pub(super) fn needs_keys<T>(text: Spanned<String>, sink: &mut Sink) -> Option<T> {
     sink.push(
         Diagnostic::error("wrong-type", format!("`{}` is written without its keys", text.value))
             .at(text.span, "keys and values are needed here")
@@ -334,46 +180,6 @@ fn hardware(f: &Fields, sink: &mut Sink) -> Vec<Item<HardwareUse>> {
     items(f, "hardware", HARDWARE, sink, short, long)
 }
 
-fn joint(f: &Fields, sink: &mut Sink) -> Option<Joint> {
-    let fastener = named(f, "fastener", sink)?.map(Designation::new);
-    let designation = |name, sink: &mut Sink| f.text(name, sink).map(|t| t.map(Designation::new));
-    let washers = |name, sink: &mut Sink| -> Vec<_> {
-        f.texts(name, sink)
-            .iter()
-            .filter_map(|t| counted(t, sink))
-            .map(|(name, n, _)| (name.map(Designation::new), n))
-            .collect()
-    };
-    Some(Joint {
-        id: f.text("joint", sink),
-        stack: items(f, "stack", STACK, sink, whole_member, member),
-        under_head: washers("under-head", sink),
-        under_nut: washers("under-nut", sink),
-        nut: designation("nut", sink),
-        pin: designation("pin", sink),
-        places: f.count("places", fastener.span, sink).0,
-        turns: f.yes_no("turns", sink).is_some_and(|y| y.value),
-        closed_behind: f.yes_no("closed-behind", sink).is_some_and(|y| y.value),
-        carries: f.text("carries", sink),
-        torque: f.text("torque", sink),
-        torque_reason: f.text("torque-reason", sink).map(|t| t.value),
-        action: f
-            .word("do", HardwareAction::ALL, HardwareAction::word, sink)
-            .map_or(HardwareAction::Fit, |a| a.value),
-        fastener,
-    })
-}
-
-fn whole_member(text: Spanned<String>, _: &mut Sink) -> Option<StackMember> {
-    Some(StackMember { part: text.map(PartNumber::new), through: Through::Thickness })
-}
-
-fn member(f: &Fields, sink: &mut Sink) -> Option<StackMember> {
-    let part = named(f, "part", sink)?.map(PartNumber::new);
-    let through = f.word("through", Through::ALL, Through::word, sink).map_or(Through::Thickness, |t| t.value);
-    Some(StackMember { part, through })
-}
-
 fn cut(f: &Fields, sink: &mut Sink) -> Option<Cut> {
     let part = named(f, "part", sink)?.map(PartNumber::new);
     Some(Cut {
@@ -390,22 +196,8 @@ fn cut(f: &Fields, sink: &mut Sink) -> Option<Cut> {
     })
 }
 
-fn by(f: &Fields, sink: &mut Sink) -> By {
+pub(super) fn by(f: &Fields, sink: &mut Sink) -> By {
     f.word("by", By::ALL, By::word, sink).map_or(By::Builder, |b| b.value)
-}
-
-fn hole(f: &Fields, sink: &mut Sink) -> Option<Hole> {
-    let part = named(f, "part", sink)?.map(PartNumber::new);
-    Some(Hole {
-        hole: f.text("hole", sink),
-        count: f.text("count", sink).and_then(|t| count(&t, sink)).unwrap_or(1),
-        action: f.word("do", HoleAction::ALL, HoleAction::word, sink).map_or(HoleAction::Drill, |a| a.value),
-        from: f.text("from", sink).map(|t| t.map(PartNumber::new)),
-        drill: f.text("drill", sink),
-        for_: f.text("for", sink).map(|t| t.map(Designation::new)),
-        by: by(f, sink),
-        part,
-    })
 }
 
 fn safety(f: &Fields, sink: &mut Sink) -> Option<Safety> {
@@ -424,79 +216,6 @@ fn safety(f: &Fields, sink: &mut Sink) -> Option<Safety> {
         Diagnostic::error("missing-key", "a safety message has no signal word")
             .at(f.span, "the signal word is missing here")
             .help("write it as `- warning: text`, with danger, warning, caution, notice or note"),
-    );
-    None
-}
-
-fn short_figure(text: Spanned<String>, _: &mut Sink) -> Option<FigureUse> {
-    Some(FigureUse {
-        figure: text.map(FigureName::new),
-        alt: None,
-        caption: None,
-        view: None,
-        up: None,
-        forward: None,
-        width: None,
-        callouts: Vec::new(),
-    })
-}
-
-fn figure(f: &Fields, sink: &mut Sink) -> Option<FigureUse> {
-    let words = |name, sink: &mut Sink| f.text(name, sink).map(|t| t.value);
-    Some(FigureUse {
-        figure: named(f, "figure", sink)?.map(FigureName::new),
-        alt: f.text("alt", sink),
-        caption: words("caption", sink),
-        view: words("view", sink),
-        up: words("up", sink),
-        forward: words("forward", sink),
-        width: f.length("width", sink),
-        callouts: items(f, "callouts", CALLOUTS, sink, needs_keys, callout),
-    })
-}
-
-fn callout(f: &Fields, sink: &mut Sink) -> Option<CalloutUse> {
-    let number = named(f, "callout", sink)?;
-    let number = Spanned::new(count(&number, sink)?, number.span);
-    let at = f.get("at").and_then(|node| point(node, sink));
-    let target = if let Some(part) = f.text("part", sink) {
-        CalloutTarget::Part(part.map(PartNumber::new))
-    } else if let Some(hardware) = f.text("hardware", sink) {
-        CalloutTarget::Hardware(hardware.map(Designation::new))
-    } else if let Some(assembly) = f.text("assembly", sink) {
-        CalloutTarget::Assembly(assembly.map(AssemblyId::new))
-    } else if let Some(text) = f.text("text", sink) {
-        CalloutTarget::Text(text.value)
-    } else {
-        sink.push(
-            Diagnostic::error("missing-key", format!("callout {} points at nothing", number.value))
-                .at(number.span, "what it shows is missing")
-                .help("add `part:`, `hardware:`, `assembly:` or `text:`"),
-        );
-        return None;
-    };
-    Some(CalloutUse { number, at, target })
-}
-
-/// `[40, 62]`: percent across and down. Whether it lies in the figure is a rule's business.
-fn point(node: &Node, sink: &mut Sink) -> Option<Spanned<(f64, f64)>> {
-    let numbers: Vec<f64> = match &node.kind {
-        NodeKind::Sequence(nodes) => nodes
-            .iter()
-            .filter_map(|n| match &n.kind {
-                NodeKind::Scalar { text, .. } => text.trim().parse().ok().filter(|v: &f64| v.is_finite()),
-                _ => None,
-            })
-            .collect(),
-        _ => Vec::new(),
-    };
-    if let [x, y] = numbers[..] {
-        return Some(Spanned::new((x, y), node.span));
-    }
-    sink.push(
-        Diagnostic::error("unreadable-value", "the place of a callout can't be read")
-            .at(node.span, "not two numbers")
-            .help("write percent of the width and of the height from the top left, for example `[40, 62]`"),
     );
     None
 }

@@ -1,0 +1,175 @@
+//! The keys of a step's front matter and of the items in it, with what each is for.
+
+use super::fields::{Key, key};
+
+/// The keys of a step's front matter.
+pub const STEP_KEYS: &[Key] = &[
+    key("step", "the step's permanent id: lower case words joined by `-`"),
+    key("title", "what the step does"),
+    key("section", "the id of its section"),
+    key("only", "where the step holds"),
+    key("hand", "left or right; a step without it may use parts of both hands"),
+    key("after", "ids of steps that come before"),
+    key("makes", "the assembly that the step makes"),
+    key("parts", "parts to pull, as `NUMBER`, `2 x NUMBER`, or with keys"),
+    key("hardware", "hardware that is in no joint, as `4 x DESIGNATION`, or with keys"),
+    key("joints", "fastened places; their hardware is derived"),
+    key("cuts", "cuts, with who makes them"),
+    key("holes", "holes, with who makes them and from what"),
+    key("tools", "ids of tools"),
+    key("consumables", "ids of consumables"),
+    key("safety", "safety messages shown before the work, as `- warning: text`"),
+    key("figures", "figures, with alternative text, view and callouts"),
+    key("measure", "what to measure, with target and tolerance or limits"),
+    key("inspect", "what is inspected before something is closed"),
+    key("closes", "what this step closes for good"),
+    key("sign-off", "who signs: one or two roles"),
+    key("hours", "hours for a builder"),
+    key("accept", "findings in this file that are accepted, with a reason"),
+];
+
+/// The keys of the items of each list, by the list's key.
+pub const STEP_ITEM_KEYS: &[(&str, &[Key])] = &[
+    ("after", AFTER),
+    ("makes", MAKES),
+    ("parts", PARTS),
+    ("hardware", HARDWARE),
+    ("joints", JOINTS),
+    ("stack", STACK),
+    ("cuts", CUTS),
+    ("holes", HOLES),
+    ("tools", TOOLS),
+    ("consumables", CONSUMABLES),
+    ("safety", SAFETY),
+    ("figures", FIGURES),
+    ("callouts", CALLOUTS),
+    ("arrows", ARROWS),
+    ("measure", MEASURE),
+    ("inspect", INSPECT),
+    ("closes", CLOSES),
+];
+
+pub(super) const ONLY: Key = key("only", "where the item holds");
+pub(super) const NOTE: Key = key("note", "a remark shown with it");
+pub(super) const AFTER: &[Key] = &[key("step", "a step's id"), ONLY];
+pub(super) const MAKES: &[Key] = &[key("assembly", "the assembly's id"), ONLY];
+pub(super) const CLOSES: &[Key] = &[key("assembly", "what is closed"), ONLY];
+pub(super) const PARTS: &[Key] = &[
+    key("part", "the part's number"),
+    key("assembly", "an assembly that an earlier step made, in place of `part`"),
+    key("quantity", "how many; one where it is not written"),
+    key("do", "pull, trial fit, remove, finish, refit or use"),
+    key("becomes", "the pieces it is cut into, as `NUMBER` or `2 x NUMBER`"),
+    NOTE,
+    ONLY,
+];
+pub(super) const HARDWARE: &[Key] = &[
+    key("hardware", "its designation"),
+    key("quantity", "how many, or an amount with its unit"),
+    key("do", "fit, fit temporarily, remove or refit"),
+    NOTE,
+    ONLY,
+];
+pub(super) const JOINTS: &[Key] = &[
+    key("joint", "an id"),
+    key("fastener", "the designation of the bolt, screw, rivet or pin"),
+    key("stack", "the parts it clamps, from the head"),
+    key("under-head", "washers under the head"),
+    key("under-nut", "washers under the nut"),
+    key("nut", "the nut"),
+    key("pin", "the cotter pin"),
+    key("places", "how many places; one where it is not written"),
+    key("turns", "yes where the joint is a pivot"),
+    key("carries", "shear, tension or both"),
+    key("closed-behind", "yes where there is no room behind"),
+    key("locked-by", "what else locks a nut: a check nut, a lock washer, safety wire"),
+    key("hot", "yes where it gets hotter than 250 °F"),
+    key("edge", "least distance from the middle of a hole to an edge"),
+    key("pitch", "least distance from the middle of a hole to that of the next"),
+    key("torque", "the designer's value, as `30..40 in-lb` or `4 N m`"),
+    key("torque-reason", "why the designer's value differs from the table, or where no table holds"),
+    key("do", "fit, fit temporarily, remove or refit"),
+    NOTE,
+    ONLY,
+];
+pub(super) const STACK: &[Key] = &[
+    key("part", "the part's number"),
+    key("through", "thickness, wall (one wall), tube (both walls), bushed tube, or length (along a spacer)"),
+    key("thickness", "how thick it is at the bolt, where the parts list does not tell it"),
+    NOTE,
+    ONLY,
+];
+pub(super) const CUTS: &[Key] = &[
+    key("part", "the part that is cut"),
+    key("end", "A, B or both"),
+    key("cut", "square, mitre or saddle"),
+    key("angle", "degrees off square for a mitre, between the axes for a saddle"),
+    key("long-point", "clock position of the long point"),
+    key("onto", "the part that a saddle fits, or whose mitre this one meets at a corner"),
+    key("offset", "how far the axes pass each other"),
+    key("length", "finished length"),
+    key("trim", "trim allowance"),
+    key("by", "builder or maker"),
+    NOTE,
+    ONLY,
+];
+pub(super) const HOLES: &[Key] = &[
+    key("part", "the part that is drilled"),
+    key("hole", "the hole's name"),
+    key("count", "how many; one where it is not written"),
+    key("do", "drill, match-drill, open up, ream or deburr"),
+    key("from", "the part that a match-drilled hole is taken from"),
+    key("drill", "the drill: \"#30\", F, 1/4, 6.5 mm"),
+    key("for", "the designation that the hole is for"),
+    key("by", "builder or maker"),
+    NOTE,
+    ONLY,
+];
+pub(super) const TOOLS: &[Key] = &[key("tool", "the tool's id"), NOTE, ONLY];
+pub(super) const CONSUMABLES: &[Key] = &[key("consumable", "its id"), NOTE, ONLY];
+pub(super) const SAFETY: &[Key] = &[
+    key("danger", "will cause death or serious injury"),
+    key("warning", "could cause death or serious injury"),
+    key("caution", "could cause minor or moderate injury"),
+    key("notice", "damage or practice, not injury"),
+    key("note", "help"),
+    ONLY,
+];
+pub(super) const FIGURES: &[Key] = &[
+    key("figure", "file name in the folder of figures"),
+    key("alt", "what a person who can't see it must know"),
+    key("caption", "the line below it"),
+    key("view", "the view direction, for example `looking aft`"),
+    key("up", "where up is on the paper"),
+    key("forward", "where forward is on the paper"),
+    key("width", "printed width"),
+    key("crop", "the part that is shown: left, top, width and height in percent, as `[10, 20, 50, 60]`"),
+    key("callouts", "numbered marks"),
+    key("arrows", "arrows over the picture"),
+    ONLY,
+];
+pub(super) const CALLOUTS: &[Key] = &[
+    key("callout", "its number"),
+    key("at", "percent of the whole picture's width and height from its top left, as `[40, 62]`"),
+    key("part", "the part it points at"),
+    key("hardware", "the hardware it points at"),
+    key("assembly", "the assembly it points at"),
+    key("text", "what it says, where it points at no part"),
+    ONLY,
+];
+pub(super) const ARROWS: &[Key] = &[
+    key("from", "where it begins, in percent of the whole picture, as `[40, 62]`"),
+    key("to", "where its head is, in percent of the whole picture"),
+    ONLY,
+];
+pub(super) const MEASURE: &[Key] = &[
+    key("measure", "what is measured"),
+    key("target", "the value wanted"),
+    key("tolerance", "how far off it may be, either way"),
+    key("min", "the least value"),
+    key("max", "the largest value"),
+    NOTE,
+    ONLY,
+];
+pub(super) const INSPECT: &[Key] =
+    &[key("inspect", "what is inspected; a later step `closes` it"), key("look-for", "what must be so"), ONLY];

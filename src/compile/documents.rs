@@ -8,7 +8,7 @@ use super::shelf::Shelf;
 use super::problems::{self, emit_fault, layout_problem};
 use crate::diag::Diagnostic;
 use crate::document::{self, Document, PrintScale, Purpose};
-use crate::emit::csv::pick_list_csv;
+use crate::emit::csv::{pick_list_csv, sheet_csv};
 use crate::emit::html::{self, Templates};
 use crate::emit::pdf::{self, Ink};
 use crate::emit::EmitError;
@@ -75,11 +75,12 @@ impl<'a> Kit<'a> {
 
     /// Writes the documents of a configuration side by side. `found` is in the order of the documents.
     pub(super) fn write(&self, resolved: &Resolved, out: &dyn Output, found: &mut Vec<Diagnostic>) -> Result<(), Failure> {
-        let jobs: [&(dyn Fn() -> Made + Sync); 5] = [
+        let jobs: [&(dyn Fn() -> Made + Sync); 6] = [
             &|| self.manual(resolved, out),
             &|| self.shop_copy(resolved, out),
             &|| self.pick_cards(resolved, out),
             &|| self.pick_table(resolved, out),
+            &|| self.registers(resolved, out),
             &|| self.templates(resolved, out),
         ];
         let made: Vec<Made> = jobs.par_iter().map(|job| job()).collect();
@@ -119,6 +120,12 @@ impl<'a> Kit<'a> {
     fn pick_table(&self, resolved: &Resolved, out: &dyn Output) -> Made {
         let rows = document::pick_rows(self.manual, resolved);
         put(out, resolved, "pick-lists.csv", &pick_list_csv(&rows))?;
+        Ok(Vec::new())
+    }
+
+    fn registers(&self, resolved: &Resolved, out: &dyn Output) -> Made {
+        put(out, resolved, "joints.csv", &sheet_csv(&document::joint_sheet(self.manual, resolved)))?;
+        put(out, resolved, "holes.csv", &sheet_csv(&document::hole_sheet(self.manual, resolved)))?;
         Ok(Vec::new())
     }
 

@@ -9,6 +9,7 @@ mod compose;
 mod inline;
 mod leaf;
 mod pick_row;
+mod sheet;
 mod table;
 
 pub use bench::{Bench, Limits, Thing, ThingKind};
@@ -16,10 +17,11 @@ pub use block::{
     Arrow, Block, BlockKind, Callout, ContentsEntry, Drawn, Field, Figure, Group, ListItem, Origin, StepHead,
 };
 pub use crate::drawing::PrintScale;
-pub use compose::{bench, compose, meta, pick_lists, pick_rows, templates};
+pub use compose::{bench, compose, hole_sheet, joint_sheet, meta, pick_lists, pick_rows, templates};
 pub use inline::{Anchor, Inline, Inlines, plain_text};
 pub use leaf::{Document, Leaf, LeafRole, Meta, Purpose};
 pub use pick_row::{PickKind, PickRow};
+pub use sheet::Sheet;
 pub use table::{Align, Cell, Column, Row, Table, TableRole, Width};
 
 pub use crate::trade::SafetyWord;

@@ -41,7 +41,7 @@ pub(super) fn title(c: &Composer) -> Leaf {
 /// The record of revisions. A working copy has none; there is room to note pages that the maker sends later.
 pub(super) fn revisions(c: &Composer) -> Leaf {
     let columns = vec![
-        super::tables::naming("Letter", Width::Fit),
+        super::tables::column("Letter", Align::Start, Width::Fit),
         super::tables::column("Date", Align::Start, Width::Share(1)),
         super::tables::column("What changed", Align::Start, Width::Share(3)),
         super::tables::column("Put in by", Align::Start, Width::Share(1)),

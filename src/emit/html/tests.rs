@@ -158,7 +158,7 @@ fn what_would_be_silently_wrong_is_refused() {
     assert!(matches!(emit(&twice, &[]), Err(EmitError::DuplicateAnchor(_))));
 
     let templates = Templates::built_in();
-    let without = write(&document(), &BTreeMap::new(), &templates, &Collected::new(), "");
+    let without = write(&document(), &Bench::default(), &BTreeMap::new(), &templates, &Collected::new(), "");
     assert!(matches!(without, Err(EmitError::MissingFigure(_))));
 
     let mut deep = document();
@@ -173,7 +173,7 @@ fn what_would_be_silently_wrong_is_refused() {
             Err(std::io::ErrorKind::StorageFull.into())
         }
     }
-    let full = write(&document(), &figures(), &templates, &Full, "out/");
+    let full = write(&document(), &Bench::default(), &figures(), &templates, &Full, "out/");
     assert!(matches!(full, Err(EmitError::Write { path, .. }) if path == "out/index.html"));
 }
 

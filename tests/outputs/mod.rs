@@ -3,6 +3,7 @@
 //! The demonstration manual is compiled once for all checks; the cases of `tests/cases` are compiled too.
 
 mod paged;
+mod pictures;
 mod small;
 
 use std::path::{Path, PathBuf};

@@ -3,7 +3,9 @@
 //! Owns: the order of the stages and which documents are made for which configuration.
 //! Must not know: the terminal, the command line, where the files come from and go to.
 
+mod compared;
 mod documents;
+mod freeze;
 mod problems;
 mod shelf;
 
@@ -15,7 +17,9 @@ use crate::model::{self, Manual};
 use crate::resolve::{Resolved, configurations, declared, resolve};
 use crate::source::{Files, LoadError, Output, SourceMap};
 
+pub use compared::compared;
 pub use documents::Failure;
+pub use freeze::{Frozen, Refused, freeze};
 
 /// A manual that was read and checked, with everything that was found.
 pub struct Checked {

@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use super::failure::Failure;
+use super::release::Terms;
 use super::typed::{FormatWord, Typed, TypedCommand};
 use crate::diag::Format;
 
@@ -35,6 +36,9 @@ pub(super) enum Task {
     Start { folder: PathBuf },
     Check { folder: PathBuf },
     Compile { folder: PathBuf, out: PathBuf, wanted: Wanted },
+    Release { folder: PathBuf, terms: Terms },
+    CheckRelease { folder: PathBuf },
+    Compare { folder: PathBuf, from: String, to: String },
     ListRules,
     ExplainRule { name: String },
     Why { folder: PathBuf, id: String, configuration: String },
@@ -74,6 +78,11 @@ impl Command {
                 let wanted = if configuration.is_empty() { Wanted::AllDeclared } else { Wanted::Only(configuration) };
                 Task::Compile { folder: folder.folder, out, wanted }
             }
+            TypedCommand::Release { folder, summary: Some(summary), class: Some(class), date, .. } => {
+                Task::Release { folder: folder.folder, terms: Terms { date, class, summary } }
+            }
+            TypedCommand::Release { folder, .. } => Task::CheckRelease { folder: folder.folder },
+            TypedCommand::Compare { from, to, folder } => Task::Compare { folder: folder.folder, from, to },
             TypedCommand::Rules { name: None } => Task::ListRules,
             TypedCommand::Rules { name: Some(name) } => Task::ExplainRule { name },
             TypedCommand::Why { id, configuration, folder } => Task::Why { folder: folder.folder, id, configuration },

@@ -10,6 +10,7 @@ mod failure;
 mod place;
 mod progress;
 mod reference;
+mod release;
 mod report;
 mod run;
 mod staged;

@@ -51,7 +51,7 @@ macro_rules! words {
         }
     };
 }
-pub(super) use words;
+pub(crate) use words;
 
 words! {
     /// What kind of hardware it is.

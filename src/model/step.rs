@@ -1,7 +1,7 @@
 //! Steps: what the author wrote, item by item.
 
 use crate::source::{FileId, Span, Spanned};
-use crate::syntax::{Condition, markdown};
+use crate::syntax::{Condition, Node, markdown};
 use crate::trade::SafetyWord;
 use crate::units::{
     Angle, AssemblyId, Clock, ConsumableId, Designation, FigureName, Hand, Length, Measure, PartNumber, Quantity,
@@ -39,6 +39,8 @@ pub struct Step {
     pub sign_off: Vec<Spanned<String>>,
     pub hours: Option<Spanned<Rational>>,
     pub body: Vec<markdown::Block>,
+    /// The front matter as written, conditions and all: what is compared between two releases, new keys included.
+    pub front: std::sync::Arc<Node>,
 }
 
 /// An item of a front-matter list, with its effectivity.

@@ -11,6 +11,7 @@ mod outputs;
 mod outside;
 mod published;
 mod random;
+mod readme;
 mod workbook;
 
 #[path = "benches/synthetic.rs"]

@@ -13,12 +13,18 @@ pub fn page(rule: &Rule, level: usize) -> String {
     format!("{marks} {id}\n\nLevel: {word}; {bending}. Source: {}.\n\n{}\n", rule.source, rule.page())
 }
 
-/// All rules: a table, then each rule's page.
-pub fn reference() -> String {
+/// A line a rule.
+pub fn table() -> String {
     let mut text = String::from("| rule | level | what it finds |\n|---|---|---|\n");
     for rule in RULES {
         text.push_str(&format!("| `{}` | {} | {} |\n", rule.id, rule.level.word(), rule.summary));
     }
+    text
+}
+
+/// All rules: the table, then each rule's page.
+pub fn reference() -> String {
+    let mut text = table();
     for rule in RULES {
         text.push('\n');
         text.push_str(&page(rule, 3));

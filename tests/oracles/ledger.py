@@ -36,8 +36,11 @@ def book_parts(sources, made, steps):
     pulled, named, faults = defaultdict(list), defaultdict(list), {}
     state = defaultdict(Counter)
     for step in steps:
-        cut = Counter()
         for item in items(sources, made, step, "parts", "part"):
+            # Pieces are there from the item that cuts them on.
+            for piece in item.get("becomes", []):
+                piece = entry(piece, "part")
+                available[piece["part"]] += int(piece.get("quantity", 1)) * int(item.get("quantity", 1))
             part, n, do = item["part"], int(item.get("quantity", 1)), item.get("do", "pull")
             now, fresh = state[part], 0
             if step["step"] not in named[part]:
@@ -68,17 +71,13 @@ def book_parts(sources, made, steps):
                 if now["off"] < n:
                     faults.setdefault(part, ("refitted", step["step"]))
                 move(n, "off", to="fitted")
-            elif do == "use" and not taken[part]:
+            elif do == "use" and not taken[part] and not (part in pieces and available[part]):
                 faults.setdefault(part, ("not there", step["step"]))
             taken[part] += fresh
             if fresh:
                 pulled[part].append([step["step"], fresh])
                 if part in pieces and taken[part] > available[part]:
                     faults.setdefault(part, ("not there", step["step"]))
-            for piece in item.get("becomes", []):
-                piece = entry(piece, "part")
-                cut[piece["part"]] += int(piece.get("quantity", 1)) * n
-        available += cut
     return pieces, available, pulled, named, faults
 
 

@@ -43,8 +43,8 @@ def sized(path, paper):
     width, height = POINTS[paper]
     with pdfplumber.open(path) as pdf:
         for page in pdf.pages:
-            # A thousandth of a point is what PDF numbers are written to.
-            if abs(page.width - width) > 0.001 or abs(page.height - height) > 0.001 or page.rotation:
+            # Sizes are written to a hundredth of a point, 0.004 mm.
+            if abs(page.width - width) > 0.01 or abs(page.height - height) > 0.01 or page.rotation:
                 yield f"page {page.page_number}: {page.width} x {page.height} points, turned by {page.rotation}"
             if not page.chars:
                 yield f"page {page.page_number}: no text"

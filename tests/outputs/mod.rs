@@ -46,8 +46,8 @@ fn paged_documents_are_sound_grey_where_they_must_be_and_of_the_right_size() {
     if ["qpdf", "mutool", "pdffonts"].iter().any(|p| outside::program(p, check).is_none()) {
         return;
     }
-    for out in [demonstration(), rudder()] {
-        outside::run(outside::script(&python, "paper.py").arg(out).arg("letter"));
+    for (out, paper) in [(demonstration(), "letter"), (rudder(), "a4")] {
+        outside::run(outside::script(&python, "paper.py").arg(out).arg(paper));
     }
 }
 

@@ -47,7 +47,7 @@ fn a_ruled_inch_measures_an_inch_on_paper_of_the_right_size() {
         outside::run(outside::script(&python, "inch.py").arg(out.join("ONE").join(document)));
     }
     outside::run(outside::script(&python, "paper.py").arg(&out).arg("a4"));
-    // Names that a spreadsheet would run are text: two names, two numbers, and where they are kept.
+    // Names that a spreadsheet would run are text: a number, two names, and where they are kept. The bin -3 is a number.
     let printed = outside::run(outside::script(&python, "cells.py").arg(&out));
-    assert!(printed.contains("1 lists, 5 cells made text"), "{printed}");
+    assert!(printed.contains("1 lists, 6 cells made text"), "{printed}");
 }

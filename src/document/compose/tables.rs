@@ -371,9 +371,12 @@ pub(super) fn holes(c: &Composer, s: &ResolvedStep) -> Option<Table> {
         }
         if let Some(for_) = &hole.for_ {
             work.push(Inline::text(" for "));
-            work.push(Inline::Link {
-                to: hardware_anchor(&for_.value),
-                content: vec![Inline::text(for_.value.as_str())],
+            let words = Inline::text(for_.value.as_str());
+            // A hole may be for hardware that another kit has: then there is no line to lead to.
+            work.push(if c.resolved.ledger.hardware.contains_key(&for_.value) {
+                Inline::Link { to: hardware_anchor(&for_.value), content: vec![words] }
+            } else {
+                words
             });
         }
         push_note(&mut work, hole.note.as_deref());

@@ -5,6 +5,7 @@
 
 mod compared;
 mod documents;
+mod edition;
 mod freeze;
 mod problems;
 mod shelf;

@@ -37,6 +37,8 @@ pub struct ItemChange {
     pub after: Option<String>,
     /// The item's number in the target as documents count it.
     pub index: Option<usize>,
+    /// Of what was taken out: the number of what stands in its place in the target.
+    pub near: Option<usize>,
 }
 
 impl ItemChange {
@@ -219,7 +221,7 @@ fn paired(field: &str, name: &str, from: &[Entry], to: &[Entry], changes: &mut V
     let values = |side: &[Entry]| side.iter().map(|e| e.value.clone()).collect::<Vec<_>>();
     let (mut removed, mut added): (Vec<&Entry>, Vec<&Entry>) = (Vec::new(), Vec::new());
     let (mut i, mut j) = (0, 0);
-    let mut close = |removed: &mut Vec<&Entry>, added: &mut Vec<&Entry>| {
+    let mut close = |removed: &mut Vec<&Entry>, added: &mut Vec<&Entry>, j: usize| {
         for at in 0..removed.len().max(added.len()) {
             changes.push(ItemChange {
                 field: field.to_owned(),
@@ -227,6 +229,7 @@ fn paired(field: &str, name: &str, from: &[Entry], to: &[Entry], changes: &mut V
                 before: removed.get(at).map(|e| e.value.clone()),
                 after: added.get(at).map(|e| e.value.clone()),
                 index: added.get(at).map(|e| e.index),
+                near: to.get(j).or(to.last()).map(|e| e.index),
             });
         }
         removed.clear();
@@ -235,7 +238,7 @@ fn paired(field: &str, name: &str, from: &[Entry], to: &[Entry], changes: &mut V
     for edit in edits(&values(from), &values(to)) {
         match edit {
             Edit::Same(_) => {
-                close(&mut removed, &mut added);
+                close(&mut removed, &mut added, j);
                 (i, j) = (i + 1, j + 1);
             }
             Edit::Removed(_) => {
@@ -248,7 +251,7 @@ fn paired(field: &str, name: &str, from: &[Entry], to: &[Entry], changes: &mut V
             }
         }
     }
-    close(&mut removed, &mut added);
+    close(&mut removed, &mut added, j);
 }
 
 fn pages(from: &Side, to: &Side) -> Vec<(String, Vec<ItemChange>)> {

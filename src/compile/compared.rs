@@ -8,12 +8,33 @@ use crate::resolve::{Configuration, Resolved, declared, parse_configuration, res
 use crate::source::{Files, SourceMap};
 
 /// Sources of one state: a release, or the working copy.
-struct State {
+pub(super) struct State {
     /// The letter; none for the working copy.
     letter: Option<String>,
-    manual: Manual,
+    pub manual: Manual,
     sources: SourceMap,
     lines: Vec<Line>,
+}
+
+impl State {
+    /// The letter; `working` for the working copy.
+    pub fn letter(&self) -> &str {
+        self.letter.as_deref().unwrap_or(WORKING)
+    }
+
+    pub fn side<'a>(&'a self, resolved: &'a Resolved) -> Side<'a> {
+        Side { name: self.letter(), manual: &self.manual, sources: &self.sources, resolved, lines: &self.lines }
+    }
+}
+
+/// The sources as they are.
+pub(super) fn working_state(files: &dyn Files) -> Result<State, Refused> {
+    state(files, None)
+}
+
+/// Every release, oldest first.
+pub(super) fn states(files: &dyn Files, history: &History) -> Result<Vec<State>, Refused> {
+    history.releases().map(|r| released(files, history, r.letter.as_str())).collect()
 }
 
 /// What was asked for: `B/ICE`, `ICE`, `working/ICE`, `kit:0147`, `B/kit:0147`, `working/kit:0147`.

@@ -4,10 +4,11 @@ use std::collections::BTreeMap;
 
 use rayon::prelude::*;
 
+use super::edition::Editions;
 use super::shelf::Shelf;
 use super::problems::{self, emit_fault, layout_problem};
 use crate::diag::Diagnostic;
-use crate::document::{self, Document, Purpose};
+use crate::document::{self, Document, Edition, Purpose};
 use crate::emit::csv::pick_list_csv;
 use crate::emit::html::{self, Templates};
 use crate::emit::pdf::{self, Ink};
@@ -44,6 +45,7 @@ pub(super) struct Kit<'a> {
     templates: Templates,
     fonts: Fonts,
     shelf: Shelf,
+    editions: Editions,
 }
 
 /// What was found while a document was made, or why it could not be written.
@@ -65,15 +67,23 @@ impl<'a> Kit<'a> {
                 None
             }
         });
-        Some(Self { manual, sources, templates, fonts: Fonts::new(font.as_deref()), shelf: Shelf::default() })
+        let editions = match Editions::read(files) {
+            Ok(editions) => editions,
+            Err(refused) => {
+                found.push(problems::unreadable_release(&refused));
+                return None;
+            }
+        };
+        Some(Self { editions, manual, sources, templates, fonts: Fonts::new(font.as_deref()), shelf: Shelf::default() })
     }
 
     /// Writes the documents of a configuration side by side. `found` is in the order of the documents.
     pub(super) fn write(&self, resolved: &Resolved, out: &dyn Output, found: &mut Vec<Diagnostic>) -> Result<(), Failure> {
+        let edition = &self.editions.of(resolved);
         let jobs: [&(dyn Fn() -> Made + Sync); 4] = [
-            &|| self.manual(resolved, out),
-            &|| self.shop_copy(resolved, out),
-            &|| self.pick_cards(resolved, out),
+            &|| self.manual(resolved, edition, out),
+            &|| self.shop_copy(resolved, edition, out),
+            &|| self.pick_cards(resolved, edition, out),
             &|| self.pick_table(resolved, out),
         ];
         let made: Vec<Made> = jobs.par_iter().map(|job| job()).collect();
@@ -84,8 +94,8 @@ impl<'a> Kit<'a> {
     }
 
     /// The manual as pages and on paper, from one tree.
-    fn manual(&self, resolved: &Resolved, out: &dyn Output) -> Made {
-        let document = document::compose(self.manual, resolved, Purpose::Manual);
+    fn manual(&self, resolved: &Resolved, edition: &Edition, out: &dyn Output) -> Made {
+        let document = document::compose_edition(self.manual, resolved, Purpose::Manual, edition);
         let prefix = format!("{}/manual/", resolved.name);
         let pages = || match html::write(&document, &self.manual.figures, &self.templates, out, &prefix) {
             Ok(()) => Ok(Vec::new()),
@@ -99,13 +109,13 @@ impl<'a> Kit<'a> {
         Ok(found)
     }
 
-    fn shop_copy(&self, resolved: &Resolved, out: &dyn Output) -> Made {
-        let document = document::compose(self.manual, resolved, Purpose::ShopCopy);
+    fn shop_copy(&self, resolved: &Resolved, edition: &Edition, out: &dyn Output) -> Made {
+        let document = document::compose_edition(self.manual, resolved, Purpose::ShopCopy, edition);
         self.paper(&document, resolved, Ink::Grey, "shop-copy.pdf", out)
     }
 
-    fn pick_cards(&self, resolved: &Resolved, out: &dyn Output) -> Made {
-        let document = document::pick_lists(self.manual, resolved);
+    fn pick_cards(&self, resolved: &Resolved, edition: &Edition, out: &dyn Output) -> Made {
+        let document = document::pick_lists_edition(self.manual, resolved, edition);
         self.paper(&document, resolved, Ink::Grey, "pick-lists.pdf", out)
     }
 

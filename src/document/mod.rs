@@ -3,15 +3,19 @@
 //! Owns: the block types and the composing of documents from a resolved configuration.
 //! Must not know: markup, pages, fonts, files written.
 
+mod bars;
 mod block;
 mod compose;
+mod edition;
 mod inline;
 mod leaf;
 mod pick_row;
 mod table;
 
+pub use bars::Bars;
 pub use block::{Block, BlockKind, Callout, ContentsEntry, Field, Figure, Group, ListItem, Origin, StepHead};
-pub use compose::{compose, pick_lists, pick_rows};
+pub use compose::{compose, compose_edition, pick_lists, pick_lists_edition, pick_rows};
+pub use edition::{Edition, Revision};
 pub use inline::{Anchor, Inline, Inlines, plain_text};
 pub use leaf::{Document, Leaf, LeafRole, Meta, Purpose};
 pub use pick_row::{PickKind, PickRow};

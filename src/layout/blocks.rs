@@ -10,7 +10,7 @@ use super::frame::{Role, Target};
 use super::marks;
 use super::para::Look;
 use super::slab::Slab;
-use super::{figures, safety, steps, table};
+use super::{bars, figures, safety, steps, table};
 use crate::document::{Align, Block, BlockKind, ContentsEntry, Field, Group, Inline, Leaf, LeafRole, ListItem};
 
 /// Lays out a leaf's title and its blocks.
@@ -109,6 +109,7 @@ pub fn gap(c: &Composer) -> f64 {
 
 pub fn block(c: &mut Composer, block: &Block) {
     let outer = std::mem::replace(&mut c.origin, block.origin.clone());
+    let bar = bars::begin(c, &block.origin);
     if let Some(anchor) = &block.anchor {
         c.anchor(anchor);
     }
@@ -136,6 +137,8 @@ pub fn block(c: &mut Composer, block: &Block) {
             c.push(Slab { height: 8.0, before: 6.0, items, ..Slab::default() });
         }
     }
+    let tag = c.tag;
+    bars::end(c, bar, tag);
     c.origin = outer;
 }
 

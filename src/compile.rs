@@ -9,11 +9,13 @@ mod edition;
 mod freeze;
 mod problems;
 mod shelf;
+mod stick;
 
 use rayon::prelude::*;
 
 use crate::check;
 use crate::diag::{Diagnostic, Diagnostics};
+use crate::document::PrintScale;
 use crate::model::{self, Manual};
 use crate::resolve::{Resolved, configurations, declared, resolve};
 use crate::source::{Files, LoadError, Output, SourceMap};
@@ -21,6 +23,7 @@ use crate::source::{Files, LoadError, Output, SourceMap};
 pub use compared::compared;
 pub use documents::Failure;
 pub use freeze::{Frozen, Refused, freeze};
+pub use stick::sticks;
 
 /// A manual that was read and checked, with everything that was found.
 pub struct Checked {
@@ -73,7 +76,7 @@ pub fn declared_names(manual: &Manual) -> Vec<String> {
 
 /// Makes the documents of the configurations named in `wanted`, one configuration after another, the documents of
 /// one side by side. Each goes to a folder of its own: `ICE+claw/manual.pdf`. Returns what was found on the way,
-/// in order, whatever the number of threads; with an error among the findings the documents are not fit for use.
+/// in order, whatever the number of threads; templates are rescaled by `print_scale`; with an error among the findings the documents are not fit for use.
 ///
 /// # Errors
 /// The output refuses a file.
@@ -81,12 +84,13 @@ pub fn documents(
     checked: &Checked,
     files: &dyn Files,
     wanted: &[String],
+    print_scale: PrintScale,
     out: &dyn Output,
     watch: Watch,
 ) -> Result<Diagnostics, Failure> {
     let mut found: Vec<Diagnostic> = Vec::new();
     if let Some(manual) = &checked.manual
-        && let Some(kit) = documents::Kit::new(manual, &checked.sources, files, &mut found)
+        && let Some(kit) = documents::Kit::new(manual, &checked.sources, files, print_scale, &mut found)
     {
         for (i, name) in wanted.iter().enumerate() {
             let Some(resolved) = checked.resolved.iter().find(|r| r.name == *name) else { continue };

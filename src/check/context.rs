@@ -6,6 +6,7 @@ use super::conditions::Conditions;
 use super::names::Names;
 use super::{Balance, Excuses, HandFault, PlacedFigure, Swaps, hands};
 use crate::diag::Diagnostic;
+use crate::joint::{Items, SeenJoint, seen};
 use crate::model::{Manual, Step};
 use crate::resolve::Resolved;
 use crate::units::StepId;
@@ -23,6 +24,10 @@ pub struct Context<'a> {
     pub hands: Vec<HandFault<'a>>,
     pub excuses: Excuses,
     pub swaps: Swaps,
+    /// All hardware in values.
+    pub items: Items,
+    /// Every joint as it stands in at least one configuration.
+    pub joints: Vec<SeenJoint<'a>>,
     steps: BTreeMap<&'a StepId, &'a Step>,
 }
 
@@ -35,8 +40,16 @@ impl<'a> Context<'a> {
         let hands = hands::faults(manual, &balance);
         let excuses = Excuses::new(manual, resolved, &names, &conditions, &balance, &hands, faults);
         let swaps = Swaps::new(manual, resolved, &names, &balance, &excuses);
+        let items = Items::new(manual);
+        let mut joints = seen(manual, &items, resolved);
+        // Hardware that is not listed is another finding; so is a step that is in no document.
+        joints.retain(|j| {
+            let washers = j.joint.under_head.iter().chain(&j.joint.under_nut).map(|w| &w.0);
+            let mut all = [&j.joint.fastener].into_iter().chain(&j.joint.nut).chain(&j.joint.pin).chain(washers);
+            all.all(|h| manual.hardware.contains_key(&h.value)) && !excuses.steps.contains(j.step)
+        });
         let steps = manual.steps.iter().map(|s| (&s.id.value, s)).collect();
-        Self { manual, resolved, placed, names, conditions, balance, hands, excuses, swaps, steps }
+        Self { manual, resolved, placed, names, conditions, balance, hands, excuses, swaps, items, joints, steps }
     }
 
     /// The step with this id, as written.

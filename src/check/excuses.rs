@@ -17,6 +17,8 @@ use crate::units::{AssemblyId, Designation, FigureName, PartNumber, StepId};
 #[derive(Debug, Default)]
 pub struct Excuses {
     pub parts: BTreeSet<PartNumber>,
+    /// Parts whose stock could not be read.
+    pub sizes: BTreeSet<PartNumber>,
     pub hardware: BTreeSet<Designation>,
     pub figures: BTreeSet<FigureName>,
     pub assemblies: BTreeSet<AssemblyId>,
@@ -128,6 +130,10 @@ impl Excuses {
             for part in manual.parts.values() {
                 if part.span.file == span.file && part.span.start <= span.start && span.end <= part.span.end {
                     self.parts.insert(part.number.value.clone());
+                }
+                let stock = part.stock.as_ref().and_then(|s| manual.stock.get(&s.value)).map(|s| s.span);
+                if stock.is_some_and(|s| s.file == span.file && s.start <= span.start && span.end <= s.end) {
+                    self.sizes.insert(part.number.value.clone());
                 }
             }
         }

@@ -8,6 +8,7 @@ mod balance;
 mod conditions;
 mod context;
 mod excuses;
+mod fastened;
 mod hands;
 mod names;
 mod placed;

@@ -131,6 +131,7 @@ sections:
   - { section: finish, title: Finish }
 hand-suffixes: { left: -L, right: -R }
 kerf: 1/16
+fastening: { deburr-with: drill }
 tools:
   drill: Hand drill
   saw: Hacksaw
@@ -141,9 +142,9 @@ consumables:
 const PARTS: &str = "\
 number,name,hand,opposite,stock,cut length,blank length,as supplied,BASE,LONG,brake,cut from
 KW-101,Keel tube,,,T-1,40,42,uncut; no holes,1,,,
-KW-103-L,Bracket,left,KW-103-R,,,,pilot holes A,1,,,
-KW-103-R,Bracket,right,KW-103-L,,,,pilot holes A,1,,,
-KW-104,Plate,,,,,,finished; holes C,2,3,,
+KW-103-L,Bracket,left,KW-103-R,S-1,,,pilot holes A,1,,,
+KW-103-R,Bracket,right,KW-103-L,S-1,,,pilot holes A,1,,,
+KW-104,Plate,,,S-2,,,finished; holes C,2,3,,
 KW-105,Rail,,,T-1,20,,cut,1,,,
 KW-200,Cross tube,,,T-1,30,30,uncut; no holes,1,,,
 KW-201,Cross piece,,,T-1,12,,,,,,KW-200
@@ -163,6 +164,8 @@ MS20470AD4-5,Rivet,solid rivet,lb
 const STOCK: &str = "\
 stock,material,shape,outside diameter,wall,bar length
 T-1,4130,round tube,1,.058,144
+S-1,6061-T6,sheet,,1/2,48
+S-2,6061-T6,sheet,,.058,48
 ";
 
 const KEEL: &str = "\
@@ -205,7 +208,7 @@ holes:
   - { part: KW-101, hole: left, count: 2, do: match-drill, from: KW-103-L, drill: 1/4, for: AN4-10A }
 joints:
   - fastener: AN4-10A
-    stack: [KW-103-L, { part: KW-101, through: tube }]
+    stack: [KW-103-L, { part: KW-101, through: wall }]
     under-nut: [AN960-416]
     nut: AN365-428A
     places: 2
@@ -240,7 +243,7 @@ holes:
   - { part: KW-101, hole: right, count: 2, do: match-drill, from: KW-103-R, drill: 1/4, for: AN4-10A }
 joints:
   - fastener: AN4-10A
-    stack: [KW-103-R, { part: KW-101, through: tube }]
+    stack: [KW-103-R, { part: KW-101, through: wall }]
     under-nut: [AN960-416]
     nut: AN365-428A
     places: 2

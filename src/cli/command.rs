@@ -6,6 +6,7 @@ use super::failure::Failure;
 use super::release::Terms;
 use super::typed::{FormatWord, Typed, TypedCommand};
 use crate::diag::Format;
+use crate::document::PrintScale;
 
 /// How much is said beside the findings.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -35,7 +36,9 @@ pub(super) enum Wanted {
 pub(super) enum Task {
     Start { folder: PathBuf },
     Check { folder: PathBuf },
-    Compile { folder: PathBuf, out: PathBuf, wanted: Wanted },
+    Compile { folder: PathBuf, out: PathBuf, wanted: Wanted, print_scale: PrintScale },
+    Stick { folder: PathBuf, out: PathBuf, wanted: Wanted },
+    Verify { folder: PathBuf },
     Release { folder: PathBuf, terms: Terms },
     CheckRelease { folder: PathBuf },
     Compare { folder: PathBuf, from: String, to: String },
@@ -73,16 +76,20 @@ impl Command {
         let task = match typed.command {
             TypedCommand::Start(f) => Task::Start { folder: f.folder },
             TypedCommand::Check(f) => Task::Check { folder: f.folder },
-            TypedCommand::Compile { folder, out, configuration } => {
+            TypedCommand::Compile { folder, out, configuration, print_scale } => {
                 apart(&folder.folder, &out)?;
-                let wanted = if configuration.is_empty() { Wanted::AllDeclared } else { Wanted::Only(configuration) };
-                Task::Compile { folder: folder.folder, out, wanted }
+                Task::Compile { folder: folder.folder, out, wanted: wanted(configuration), print_scale }
             }
             TypedCommand::Release { folder, summary: Some(summary), class: Some(class), date, .. } => {
                 Task::Release { folder: folder.folder, terms: Terms { date, class, summary } }
             }
             TypedCommand::Release { folder, .. } => Task::CheckRelease { folder: folder.folder },
             TypedCommand::Compare { from, to, folder } => Task::Compare { folder: folder.folder, from, to },
+            TypedCommand::Stick { folder, out, configuration } => {
+                apart(&folder.folder, &out)?;
+                Task::Stick { folder: folder.folder, out, wanted: wanted(configuration) }
+            }
+            TypedCommand::Verify { folder } => Task::Verify { folder },
             TypedCommand::Rules { name: None } => Task::ListRules,
             TypedCommand::Rules { name: Some(name) } => Task::ExplainRule { name },
             TypedCommand::Why { id, configuration, folder } => Task::Why { folder: folder.folder, id, configuration },
@@ -92,6 +99,10 @@ impl Command {
         };
         Ok(Self { task, voice })
     }
+}
+
+fn wanted(names: Vec<String>) -> Wanted {
+    if names.is_empty() { Wanted::AllDeclared } else { Wanted::Only(names) }
 }
 
 /// More threads than this are a slip of the finger.

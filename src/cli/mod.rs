@@ -18,6 +18,7 @@ mod start;
 mod swap;
 mod typed;
 mod uses;
+mod verify;
 mod where_used;
 mod why;
 

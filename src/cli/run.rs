@@ -9,10 +9,11 @@ use super::progress::Progress;
 use super::staged::Staged;
 use super::swap::Delisted;
 use super::release::Terms;
-use super::{reference, release, report, start, where_used, why};
+use super::{reference, release, report, start, verify, where_used, why};
 use crate::change::{self, Standing};
-use crate::compile::{self, Checked};
+use crate::compile::{self, Checked, Stage};
 use crate::diag::{Diagnostics, Format, nearest};
+use crate::document::PrintScale;
 use crate::model::Manual;
 use crate::source::{Disk, LoadError};
 
@@ -24,7 +25,15 @@ pub(super) fn run(command: Command) -> Result<Ending, Failure> {
     let voice = command.voice;
     match command.task {
         Task::Check { folder } => check(&folder, voice),
-        Task::Compile { folder, out, wanted } => compile(&folder, &out, &wanted, voice),
+        Task::Compile { folder, out, wanted, print_scale } => {
+            make(&folder, &out, &wanted, voice, Making::Documents(print_scale))
+        }
+        Task::Stick { folder, out, wanted } => make(&folder, &out, &wanted, voice, Making::Sticks),
+        Task::Verify { folder } => {
+            let (text, ending) = verify::verify(&folder)?;
+            report::print(&text)?;
+            Ok(ending)
+        }
         Task::Start { folder } => {
             let files = start::start(&folder)?;
             report::remark(&format!("{}: {files} files; `kitwright compile {0}` makes the documents", folder.display()));
@@ -90,7 +99,15 @@ fn check(folder: &Path, voice: Voice) -> Result<Ending, Failure> {
     Ok(ending(&checked))
 }
 
-fn compile(folder: &Path, out: &Path, wanted: &Wanted, voice: Voice) -> Result<Ending, Failure> {
+/// What is made of the configurations.
+#[derive(Clone, Copy)]
+enum Making {
+    /// Documents, with the scale that a printer was measured at.
+    Documents(PrintScale),
+    Sticks,
+}
+
+fn make(folder: &Path, out: &Path, wanted: &Wanted, voice: Voice, making: Making) -> Result<Ending, Failure> {
     let progress = Progress::new();
     let files = open(folder)?;
     let checked = read(&files, folder, &progress)?;
@@ -106,8 +123,12 @@ fn compile(folder: &Path, out: &Path, wanted: &Wanted, voice: Voice) -> Result<E
         Wanted::Only(names) => (chosen(names, declared)?, Delisted::Keep),
     };
     let staged = Staged::open(out)?;
-    let found = compile::documents(&checked, &files, &names, &staged, &|stage| progress.at(stage))
-        .map_err(|f| Failure::write(&out.join(&f.path), &f.error))?;
+    let watch = |stage: Stage| progress.at(stage);
+    let found = match making {
+        Making::Documents(scale) => compile::documents(&checked, &files, &names, scale, &staged, &watch),
+        Making::Sticks => compile::sticks(&checked, &files, &names, &staged, &watch),
+    }
+    .map_err(|f| Failure::write(&out.join(&f.path), &f.error))?;
     progress.end();
     let all = checked.findings.iter().chain(found.iter()).cloned().collect();
     let all = Diagnostics::collect(all, &checked.sources);

@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use crate::change::{Class, Date};
+use crate::document::PrintScale;
 
 /// Compile build manuals for kits
 ///
@@ -83,6 +84,28 @@ pub(super) enum TypedCommand {
         /// Only this configuration, for example ICE+claw; may be given more than once
         #[arg(long, value_name = "NAME")]
         configuration: Vec<String>,
+        /// What your printer makes of 100, across and down, measured on a template: 98.7x99.1. Templates come out true
+        #[arg(long, value_name = "ACROSSxDOWN", default_value = "100x100", value_parser = PrintScale::parse)]
+        print_scale: PrintScale,
+    },
+    /// Check the manual, then make the folder that is copied to a stick, and an archive of it
+    ///
+    /// The folder holds the manual, the paged documents, the lists, a page to start from and checksums.
+    Stick {
+        #[command(flatten)]
+        folder: Folder,
+        /// Where the sticks go, each in a folder of its configuration
+        #[arg(long, value_name = "FOLDER", default_value = "out/stick")]
+        out: PathBuf,
+        /// Only this configuration, for example ICE+claw; may be given more than once
+        #[arg(long, value_name = "NAME")]
+        configuration: Vec<String>,
+    },
+    /// Say whether a copy of a stick is whole: name every missing, changed and extra file
+    Verify {
+        /// The folder that holds START-HERE.html
+        #[arg(value_name = "FOLDER")]
+        folder: PathBuf,
     },
     /// Freeze the manual under the next release letter
     ///

@@ -8,7 +8,7 @@ use super::edition::Editions;
 use super::shelf::Shelf;
 use super::problems::{self, emit_fault, layout_problem};
 use crate::diag::Diagnostic;
-use crate::document::{self, Document, Edition, Purpose};
+use crate::document::{self, Document, Edition, PrintScale, Purpose};
 use crate::emit::csv::pick_list_csv;
 use crate::emit::html::{self, Templates};
 use crate::emit::pdf::{self, Ink};
@@ -42,10 +42,13 @@ impl std::error::Error for Failure {
 pub(super) struct Kit<'a> {
     manual: &'a Manual,
     sources: &'a SourceMap,
-    templates: Templates,
+    pub(super) templates: Templates,
+    /// The author's font for text, as read.
+    pub(super) author_font: Option<Vec<u8>>,
     fonts: Fonts,
     shelf: Shelf,
     editions: Editions,
+    print_scale: PrintScale,
 }
 
 /// What was found while a document was made, or why it could not be written.
@@ -57,6 +60,7 @@ impl<'a> Kit<'a> {
         manual: &'a Manual,
         sources: &'a SourceMap,
         files: &dyn Files,
+        print_scale: PrintScale,
         found: &mut Vec<Diagnostic>,
     ) -> Option<Self> {
         let templates = own_templates(manual, files, found)?;
@@ -74,17 +78,25 @@ impl<'a> Kit<'a> {
                 return None;
             }
         };
-        Some(Self { editions, manual, sources, templates, fonts: Fonts::new(font.as_deref()), shelf: Shelf::default() })
+        let fonts = Fonts::new(font.as_deref());
+        let shelf = Shelf::default();
+        Some(Self { editions, manual, sources, templates, author_font: font, fonts, shelf, print_scale })
+    }
+
+    /// What the documents of a configuration say of their own state.
+    pub(super) fn edition(&self, resolved: &Resolved) -> Edition {
+        self.editions.of(resolved)
     }
 
     /// Writes the documents of a configuration side by side. `found` is in the order of the documents.
     pub(super) fn write(&self, resolved: &Resolved, out: &dyn Output, found: &mut Vec<Diagnostic>) -> Result<(), Failure> {
-        let edition = &self.editions.of(resolved);
-        let jobs: [&(dyn Fn() -> Made + Sync); 4] = [
+        let edition = &self.edition(resolved);
+        let jobs: [&(dyn Fn() -> Made + Sync); 5] = [
             &|| self.manual(resolved, edition, out),
             &|| self.shop_copy(resolved, edition, out),
             &|| self.pick_cards(resolved, edition, out),
             &|| self.pick_table(resolved, out),
+            &|| self.templates(resolved, edition, out),
         ];
         let made: Vec<Made> = jobs.par_iter().map(|job| job()).collect();
         for findings in made {
@@ -96,8 +108,9 @@ impl<'a> Kit<'a> {
     /// The manual as pages and on paper, from one tree.
     fn manual(&self, resolved: &Resolved, edition: &Edition, out: &dyn Output) -> Made {
         let document = document::compose_edition(self.manual, resolved, Purpose::Manual, edition);
+        let bench = document::bench(self.manual, resolved);
         let prefix = format!("{}/manual/", resolved.name);
-        let pages = || match html::write(&document, &self.manual.figures, &self.templates, out, &prefix) {
+        let pages = || match html::write(&document, &bench, &self.manual.figures, &self.templates, out, &prefix) {
             Ok(()) => Ok(Vec::new()),
             Err(EmitError::Write { path, error }) => Err(Failure { path, error }),
             Err(fault) => Ok(vec![emit_fault(&fault, resolved)]),
@@ -123,6 +136,17 @@ impl<'a> Kit<'a> {
         let rows = document::pick_rows(self.manual, resolved);
         put(out, resolved, "pick-lists.csv", &pick_list_csv(&rows))?;
         Ok(Vec::new())
+    }
+
+    /// Templates at full size, where the builder has an end to cut.
+    fn templates(&self, resolved: &Resolved, edition: &Edition, out: &dyn Output) -> Made {
+        match document::templates(self.manual, resolved, self.print_scale) {
+            Some(mut document) => {
+                document.meta.release = edition.state.clone();
+                self.paper(&document, resolved, Ink::Grey, "templates.pdf", out)
+            }
+            None => Ok(Vec::new()),
+        }
     }
 
     fn paper(&self, document: &Document, resolved: &Resolved, ink: Ink, file: &str, out: &dyn Output) -> Made {

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use super::inline::{Anchor, Inlines};
 use super::table::Table;
+use crate::drawing::Drawing;
 use crate::trade::SafetyWord;
 use crate::units::{FigureName, Hand, Length, StepId};
 
@@ -36,6 +37,8 @@ pub enum BlockKind {
     /// A safety message. Always stands before what it guards.
     Safety { word: SafetyWord, blocks: Vec<Block> },
     Figure(Figure),
+    /// A drawing that the compiler has made.
+    Drawing(Drawn),
     /// Label and value pairs: the title page, what a measure asks for.
     Fields(Vec<Field>),
     /// The head of a step's leaf: takes the place of the plain title.
@@ -104,6 +107,13 @@ pub struct Figure {
     pub callouts: Vec<Callout>,
     /// Printed width; as wide as fits where it is not given.
     pub width: Option<Length>,
+}
+
+/// A drawing of the compiler's own, with the line below it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Drawn {
+    pub drawing: Drawing,
+    pub caption: Inlines,
 }
 
 /// A numbered mark in a figure.

@@ -16,6 +16,8 @@ pub enum Purpose {
     ShopCopy,
     /// Cards that say what to pull.
     PickLists,
+    /// Paper to cut along, at full size.
+    Templates,
 }
 
 /// What every page of a document may say.

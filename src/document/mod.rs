@@ -4,6 +4,7 @@
 //! Must not know: markup, pages, fonts, files written.
 
 mod bars;
+mod bench;
 mod block;
 mod compose;
 mod edition;
@@ -13,8 +14,10 @@ mod pick_row;
 mod table;
 
 pub use bars::Bars;
-pub use block::{Block, BlockKind, Callout, ContentsEntry, Field, Figure, Group, ListItem, Origin, StepHead};
-pub use compose::{compose, compose_edition, pick_lists, pick_lists_edition, pick_rows};
+pub use bench::{Bench, Limits, Thing, ThingKind};
+pub use block::{Block, BlockKind, Callout, ContentsEntry, Drawn, Field, Figure, Group, ListItem, Origin, StepHead};
+pub use crate::drawing::PrintScale;
+pub use compose::{bench, compose, compose_edition, meta, pick_lists, pick_lists_edition, pick_rows, templates};
 pub use edition::{Edition, Revision};
 pub use inline::{Anchor, Inline, Inlines, plain_text};
 pub use leaf::{Document, Leaf, LeafRole, Meta, Purpose};

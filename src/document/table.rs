@@ -15,6 +15,7 @@ pub enum TableRole {
     Callouts,
     Index,
     PickList,
+    Receiving,
     Plain,
 }
 
@@ -31,6 +32,7 @@ impl TableRole {
             Self::Callouts => "callouts",
             Self::Index => "index",
             Self::PickList => "pick-list",
+            Self::Receiving => "receiving",
             Self::Plain => "plain",
         }
     }

@@ -7,5 +7,6 @@ pub mod csv;
 mod error;
 pub mod html;
 pub mod pdf;
+pub mod stick;
 
 pub use error::EmitError;

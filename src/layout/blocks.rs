@@ -10,7 +10,7 @@ use super::frame::{Role, Target};
 use super::marks;
 use super::para::Look;
 use super::slab::Slab;
-use super::{bars, figures, safety, steps, table};
+use super::{bars, drawings, figures, safety, steps, table};
 use crate::document::{Align, Block, BlockKind, ContentsEntry, Field, Group, Inline, Leaf, LeafRole, ListItem};
 
 /// Lays out a leaf's title and its blocks.
@@ -123,6 +123,7 @@ pub fn block(c: &mut Composer, block: &Block) {
         BlockKind::Table(t) => table::table(c, t),
         BlockKind::Safety { word, blocks } => safety::safety(c, *word, blocks),
         BlockKind::Figure(figure) => figures::figure(c, figure, block.anchor.as_ref()),
+        BlockKind::Drawing(drawn) => drawings::drawing(c, drawn),
         BlockKind::Fields(list) => fields(c, list),
         BlockKind::StepHead(head) => steps::head(c, head),
         BlockKind::Group(g) => group(c, g),

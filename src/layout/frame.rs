@@ -117,6 +117,16 @@ pub enum Segment {
     Close,
 }
 
+impl Segment {
+    /// Where it ends; nowhere of its own for a closing line.
+    pub fn end(&self) -> Option<(f64, f64)> {
+        match *self {
+            Self::Move(x, y) | Self::Line(x, y) | Self::Curve(.., x, y) => Some((x, y)),
+            Self::Close => None,
+        }
+    }
+}
+
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Stroke {
     pub color: Color,

@@ -6,6 +6,7 @@
 mod bars;
 mod blocks;
 mod composer;
+mod drawings;
 mod figures;
 mod fonts;
 mod frame;

@@ -48,7 +48,7 @@ impl Style {
             margin_right: 48.0,
             margin_top: 66.0,
             margin_bottom: 62.0,
-            side: if document.purpose == Purpose::PickLists { 0.0 } else { 104.0 },
+            side: if matches!(document.purpose, Purpose::PickLists | Purpose::Templates) { 0.0 } else { 104.0 },
             body: if shop { 11.0 } else { 9.5 },
             small: if shop { 9.5 } else { 8.0 },
             leading: 1.42,

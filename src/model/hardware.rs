@@ -16,7 +16,10 @@ pub struct Hardware {
     pub thread: String,
     pub diameter: Option<Spanned<Length>>,
     pub length: Option<Spanned<Length>>,
+    /// Of a blind rivet the largest.
     pub grip: Option<Spanned<Length>>,
+    /// The smallest grip of a blind rivet.
+    pub least_grip: Option<Spanned<Length>>,
     pub thickness: Option<Spanned<Length>>,
     pub height: Option<Spanned<Length>>,
     pub hole: String,

@@ -19,5 +19,5 @@ pub use lower::{
 pub use manual::{Accept, Kit, Manual, Page, PageKind};
 pub use part::{MadeBy, Part, QuantityCell, Supplied};
 pub use reference::reference;
-pub use settings::{Configured, OptionDef, OptionGroup, Section, Settings, SignalWords, VariantDef};
+pub use settings::{Configured, Fastening, OptionDef, OptionGroup, Section, Settings, SignalWords, VariantDef};
 pub use step::*;

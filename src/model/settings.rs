@@ -7,7 +7,17 @@ use indexmap::IndexMap;
 use crate::diag::Level;
 use crate::source::Spanned;
 use crate::syntax::Condition;
+use crate::trade::{Spacing, fit::FitRules};
 use crate::units::{ConsumableId, Hand, Length, OptionName, Paper, Rational, SectionId, ToolId, UnitStyle, VariantName};
+
+/// What joints and holes are held against.
+#[derive(Clone, Debug, Default)]
+pub struct Fastening {
+    pub fit: FitRules,
+    pub spacing: Spacing,
+    /// A step that names this tool deburrs the holes it drills.
+    pub deburr_with: Option<Spanned<ToolId>>,
+}
 
 /// The settings of a manual.
 #[derive(Clone, Debug)]
@@ -26,8 +36,13 @@ pub struct Settings {
     pub sections: Vec<Section>,
     pub units: UnitStyle,
     pub paper: Paper,
+    /// Thickness of the paper that templates are printed on.
+    pub paper_thickness: Length,
     pub hand_suffixes: Option<(String, String)>,
+    pub fastening: Fastening,
     pub kerf: Length,
+    /// Thickness on each surface, by finish as the parts list names it.
+    pub finish_thickness: BTreeMap<String, Length>,
     /// By kind of hardware, as a share: 0.05 for 5 %.
     pub spares: BTreeMap<String, Rational>,
     pub signal_words: SignalWords,
@@ -37,6 +52,8 @@ pub struct Settings {
     pub accent: u32,
     /// Path of the author's font for text, relative to the manual's folder.
     pub font: Option<Spanned<String>>,
+    /// How large the folder of a stick may be, in MB (10^6 bytes).
+    pub stick_size: u64,
     /// None is `off`.
     pub levels: BTreeMap<String, Spanned<Option<Level>>>,
 }

@@ -2,7 +2,7 @@
 
 use crate::source::{FileId, Span, Spanned};
 use crate::syntax::{Condition, Node, markdown};
-use crate::trade::SafetyWord;
+use crate::trade::{Drill, SafetyWord};
 use crate::units::{
     Angle, AssemblyId, Clock, ConsumableId, Designation, FigureName, Hand, Length, Measure, PartNumber, Quantity,
     Rational, SectionId, StepId, ToolId,
@@ -121,17 +121,45 @@ pub struct Joint {
     pub pin: Option<Spanned<Designation>>,
     pub places: i64,
     pub turns: bool,
-    pub closed_behind: bool,
-    pub carries: Option<Spanned<String>>,
-    pub torque: Option<Spanned<String>>,
+    /// Where it is said that there is no room behind.
+    pub closed_behind: Option<Span>,
+    /// What locks the nut beside itself and a cotter pin.
+    pub locked_by: Option<Spanned<String>>,
+    /// Hotter than an elastic nut bears.
+    pub hot: bool,
+    /// Least distance from the middle of a hole to an edge.
+    pub edge: Option<Spanned<Length>>,
+    /// Least distance from hole to hole, middle to middle.
+    pub pitch: Option<Spanned<Length>>,
+    pub carries: Option<Spanned<Carries>>,
+    /// The designer's value.
+    pub torque: Option<Spanned<TorqueRange>>,
     pub torque_reason: Option<String>,
     pub action: HardwareAction,
+}
+
+words! {
+    /// What a joint carries.
+    Carries {
+        Shear = "shear",
+        Tension = "tension",
+        Both = "both",
+    }
+}
+
+/// A torque as the designer gives it; both ends in the same unit, in-lb or N m.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct TorqueRange {
+    pub least: Measure,
+    pub most: Measure,
 }
 
 #[derive(Clone, Debug)]
 pub struct StackMember {
     pub part: Spanned<PartNumber>,
     pub through: Through,
+    /// As the author gives it, in place of what the parts list tells.
+    pub thickness: Option<Spanned<Length>>,
 }
 
 words! {
@@ -140,6 +168,8 @@ words! {
         Thickness = "thickness",
         Wall = "wall",
         Tube = "tube",
+        BushedTube = "bushed tube",
+        Length = "length",
     }
 }
 
@@ -202,7 +232,7 @@ pub struct Hole {
     pub count: i64,
     pub action: HoleAction,
     pub from: Option<Spanned<PartNumber>>,
-    pub drill: Option<Spanned<String>>,
+    pub drill: Option<Spanned<Drill>>,
     pub for_: Option<Spanned<Designation>>,
     pub by: By,
 }

@@ -171,7 +171,7 @@ pub enum Words {
 
 impl Decoded {
     /// An item of which only the form is known yet.
-    pub(super) fn new(designation: String, form: Form) -> Self {
+    pub fn new(designation: String, form: Form) -> Self {
         Self {
             designation,
             form,

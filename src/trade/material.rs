@@ -1,4 +1,4 @@
-//! Materials: density.
+//! Materials: density, and whether they bear a table's torque.
 
 use super::{Cited, Source};
 use crate::units::Rational;
@@ -26,4 +26,57 @@ pub fn density(material: &str) -> Option<Cited<Rational>> {
 /// The constant k of a round tube's weight: lb/ft = k (OD - t) t, lengths in inches.
 pub(super) fn tube_constant(material: &str) -> Option<Cited<f64>> {
     row(material).map(|&(_, _, k, source)| Cited::new(k, source))
+}
+
+/// What a torque table has to know of a material.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Substance {
+    Metal,
+    /// Wood, plastic, fabric, rubber: it gives under a nut.
+    Soft,
+    Unknown,
+}
+
+const METALS: [&str; 17] = [
+    "steel", "stainless", "4130", "304", "316", "alumin", "6061", "6063", "2024", "5052", "7075", "bronze", "brass",
+    "copper", "titanium", "monel", "iron",
+];
+const SOFT: [&str; 22] = [
+    "wood", "ply", "spruce", "ash", "birch", "polye", "fabric", "plastic", "nylon", "rubber", "glass", "carbon", "foam",
+    "uhmw", "acetal", "leather", "cork", "ptfe", "pvc", "acrylic", "cotton", "dacron",
+];
+
+/// What kind of material a name means, by the words in it. A soft word wins: `steel-reinforced rubber` is soft.
+pub fn substance(material: &str) -> Substance {
+    let name = material.to_ascii_lowercase();
+    let words = || name.split(|c: char| !c.is_ascii_alphanumeric());
+    let has = |list: &[&str]| words().any(|word| list.iter().any(|start| word.starts_with(start)));
+    if has(&SOFT) {
+        Substance::Soft
+    } else if has(&METALS) {
+        Substance::Metal
+    } else {
+        Substance::Unknown
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn materials_are_told_by_their_words() {
+        for (name, expected) in [
+            ("4130 steel", Substance::Metal),
+            ("6061-T6", Substance::Metal),
+            ("304 stainless", Substance::Metal),
+            ("UHMW polyethylene", Substance::Soft),
+            ("birch plywood", Substance::Soft),
+            ("glass fibre", Substance::Soft),
+            ("", Substance::Unknown),
+            ("mystery", Substance::Unknown),
+        ] {
+            assert_eq!(substance(name), expected, "{name}");
+        }
+    }
 }

@@ -28,7 +28,7 @@ pub use hole::{Hole, hole_for};
 pub use lock::{
     ELASTIC_LIMIT_F, Load, LockFault, Locked, Motion, Place, Use, lock_faults, smallest_bolt, washer_of_another_size,
 };
-pub use material::density;
+pub use material::{Substance, density, substance};
 pub use safety::SafetyWord;
 pub use solid_rivet::{
     RivetLength, Spacing, judge_rivet_length, rivet_dash, rivet_diameters, rivet_length, rivet_through_tube,

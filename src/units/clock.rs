@@ -8,6 +8,9 @@ use super::rational::Unreadable;
 pub struct Clock(u8);
 
 impl Clock {
+    /// The datum line.
+    pub const TWELVE: Self = Self(12);
+
     /// Reads `12`, `3 o'clock`.
     ///
     /// # Errors

@@ -25,6 +25,6 @@ pub use measure::{Measure, MeasureUnit};
 pub use natural::natural_cmp;
 pub use paper::Paper;
 pub use quantity::{Quantity, Unit};
-pub use rational::{Rational, Unreadable};
+pub use rational::{decimal_text, Rational, Unreadable};
 pub use style::{Piece, UnitStyle, plain};
 pub use weight::Weight;

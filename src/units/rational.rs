@@ -81,7 +81,7 @@ pub(super) fn split_unit(text: &str) -> (&str, &str) {
 
 /// Decimal text of `value` with at most `places` digits behind the point, trailing zeros dropped.
 /// Rounds half away from zero.
-pub(super) fn decimal_text(value: Rational, places: u32) -> String {
+pub fn decimal_text(value: Rational, places: u32) -> String {
     let scale = 10_i128.pow(places);
     let n = i128::from(*value.numer()) * scale;
     let d = i128::from(*value.denom());

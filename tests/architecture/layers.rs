@@ -16,19 +16,20 @@ const ALLOWED: &[(&str, &[&str])] = &[
     ("figure", &["units", "geometry", "source", "diag"]),
     ("model", &["units", "geometry", "source", "diag", "syntax", "trade", "figure"]),
     ("resolve", &["units", "geometry", "source", "diag", "syntax", "trade", "figure", "model"]),
+    ("joint", &["units", "source", "trade", "model", "resolve"]),
     ("change", &["units", "source", "diag", "syntax", "trade", "figure", "model", "resolve"]),
     ("plan", &["units", "geometry", "source", "diag", "trade", "model", "resolve"]),
-    ("drawing", &["units", "geometry", "trade", "model", "resolve", "plan"]),
+    ("drawing", &["units", "geometry", "trade", "model", "resolve", "joint", "plan"]),
     (
         "document",
-        &["units", "geometry", "source", "syntax", "trade", "figure", "model", "resolve", "change", "plan", "drawing"],
+        &["units", "geometry", "source", "syntax", "trade", "figure", "model", "resolve", "joint", "change", "plan", "drawing"],
     ),
     ("layout", &["units", "geometry", "figure", "drawing", "document"]),
     (
         "check",
         &[
-            "units", "geometry", "source", "diag", "syntax", "trade", "figure", "model", "resolve", "change", "plan",
-            "document", "layout",
+            "units", "geometry", "source", "diag", "syntax", "trade", "figure", "model", "resolve", "joint", "change",
+            "plan", "document", "layout",
         ],
     ),
     // A document is all that an emitter knows: neither model nor resolve nor trade.
@@ -43,8 +44,8 @@ const ALLOWED: &[(&str, &[&str])] = &[
     (
         "cli",
         &[
-            "units", "source", "diag", "syntax", "trade", "figure", "model", "resolve", "change", "plan", "document",
-            "layout", "check", "emit", "compile",
+            "units", "source", "diag", "syntax", "trade", "figure", "model", "resolve", "joint", "change", "plan",
+            "document", "layout", "check", "emit", "compile",
         ],
     ),
 ];

@@ -8,7 +8,7 @@ use std::hint::black_box;
 use std::time::{Duration, Instant};
 
 use kitwright::compile::{check, declared_names, documents};
-use kitwright::document::{Purpose, compose, pick_lists};
+use kitwright::document::{PrintScale, Purpose, compose, pick_lists};
 use kitwright::emit::html::{self, Templates};
 use kitwright::emit::pdf::{self, Ink};
 use kitwright::layout::{Fonts, Style, lay_out};
@@ -35,9 +35,10 @@ fn main() {
     measure("check (read, resolve, rules)", || check(&files, &|_| ()).expect("it can be listed").findings.len());
     measure("compose the manual", || compose(manual, resolved, Purpose::Manual).leaves.len());
     let document = compose(manual, resolved, Purpose::Manual);
+    let bench = kitwright::document::bench(manual, resolved);
     measure("HTML", || {
         let out = Collected::new();
-        html::write(&document, figures, &templates, &out, "").expect("it can be written");
+        html::write(&document, &bench, figures, &templates, &out, "").expect("it can be written");
         out.into_files().len()
     });
     for (name, document, ink) in [
@@ -58,7 +59,7 @@ fn everything(files: &Memory) -> usize {
     let checked = check(files, &|_| ()).expect("it can be listed");
     let names = declared_names(checked.manual.as_ref().expect("there is a manual"));
     let out = Collected::new();
-    documents(&checked, files, &names, &out, &|_| ()).expect("it can be written");
+    documents(&checked, files, &names, PrintScale::TRUE, &out, &|_| ()).expect("it can be written");
     out.into_files().values().map(Vec::len).sum()
 }
 

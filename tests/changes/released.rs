@@ -2,6 +2,7 @@
 
 use kitwright::change::{History, Release, SCHEMA, Standing, Unreadable, body, hex_digest, normalise, restore};
 use kitwright::compile;
+use kitwright::document::PrintScale;
 use kitwright::source::{Collected, Files as _, Memory};
 
 use super::{edit, folder, freeze, release, small};
@@ -13,7 +14,7 @@ fn rendered(files: &Memory) -> std::collections::BTreeMap<String, Vec<u8>> {
     assert!(!checked.findings.has_errors(), "{:?}", checked.findings.iter().next());
     let names = compile::declared_names(checked.manual.as_ref().expect("a manual"));
     let out = Collected::new();
-    let found = compile::documents(&checked, files, &names[names.len() - 1..], &out, &|_| ()).expect("memory takes all");
+    let found = compile::documents(&checked, files, &names[names.len() - 1..], PrintScale::TRUE, &out, &|_| ()).expect("memory takes all");
     assert!(!found.has_errors());
     out.into_files()
 }

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use kitwright::compile::{check, declared_names, documents};
+use kitwright::document::PrintScale;
 use kitwright::source::{Collected, Files as _, Memory};
 
 use crate::synthetic::{Size, manual};
@@ -47,7 +48,7 @@ fn compiled(files: &Memory, threads: usize) -> BTreeMap<String, Vec<u8>> {
         assert!(found.is_empty(), "{found:?}");
         let out = Collected::new();
         let names = declared_names(checked.manual.as_ref().expect("there is a manual"));
-        documents(&checked, files, &names, &out, &|_| ()).expect("memory takes every file");
+        documents(&checked, files, &names, PrintScale::TRUE, &out, &|_| ()).expect("memory takes every file");
         out.into_files()
     })
 }

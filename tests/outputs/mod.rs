@@ -84,3 +84,9 @@ fn pages_can_be_used_by_key_and_read_by_everyone() {
         outside::run(outside::script(&node, "pages.cjs").arg(&folders[0]).arg(&browser));
     }
 }
+
+#[test]
+fn templates_measure_true() {
+    let Some(python) = outside::python("templates measured in the PDF") else { return };
+    outside::run(outside::script(&python, "templates.py").arg(demonstration()));
+}

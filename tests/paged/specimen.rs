@@ -389,6 +389,7 @@ pub fn document(purpose: Purpose) -> Document {
         Purpose::Manual => "Build manual",
         Purpose::ShopCopy => "Shop copy",
         Purpose::PickLists => "Pick lists",
+        Purpose::Templates => "Templates",
     }
     .into();
     Document { purpose, name, meta, leaves, bars: kitwright::document::Bars::default() }

@@ -96,6 +96,14 @@ impl Walk<'_> {
                     self.line(&callout.text);
                 }
             }
+            BlockKind::Drawing(drawn) => {
+                for ink in drawn.drawing.ink() {
+                    if let kitwright::drawing::Ink::Text(text) = ink {
+                        self.put(&kitwright::drawing::plain_words(&text.words, self.units));
+                    }
+                }
+                self.line(&drawn.caption);
+            }
             BlockKind::Fields(fields) => self.fields(fields),
             BlockKind::StepHead(head) => {
                 self.put(&head.number);

@@ -4,42 +4,65 @@ pub mod after_backward;
 pub mod already_made;
 pub mod angle_out_of_range;
 pub mod assembly_made_twice;
+pub mod blind_rivet_grip;
+pub mod bolt_does_not_fit;
 pub mod callout_place;
 pub mod callout_twice;
 pub mod closed_before_inspection;
 pub mod coarse_figure;
 pub mod configuration_not_allowed;
+pub mod corner_open;
+pub mod cut_impossible;
 pub mod cut_incomplete;
 pub mod cut_too_long;
 pub mod cut_without_stock;
+pub mod designation_misspelt;
 pub mod empty_section;
+pub mod fastener_spacing;
 pub mod file_name;
+pub mod hardware_differs;
+pub mod hardware_incomplete;
 pub mod hardware_not_fitted;
 pub mod hardware_unit;
+pub mod hole_not_deburred;
 pub mod hole_not_there;
+pub mod hole_opened_early;
+pub mod hole_too_large;
+pub mod hole_too_small;
 pub mod joint_and_list_differ;
 pub mod late_safety;
 pub mod length_differs;
 pub mod made_twice;
+pub mod match_drill_too_early;
 pub mod match_drill_without_from;
 pub mod measure_limits;
 pub mod missing_alt_text;
 pub mod missing_opposite;
 pub mod never_closed;
 pub mod never_holds;
+pub mod no_such_designation;
 pub mod not_as_supplied;
 pub mod not_put_back;
 pub mod nothing_to_do;
+pub mod nut_does_not_suit;
 pub mod order_circle;
 pub mod outside_folder;
 pub mod pieces_too_long;
+pub mod pin_does_not_fit;
 pub mod quantity_mismatch;
 pub mod reference_not_here;
 pub mod refit_without_removal;
+pub mod rivet_closed_behind;
+pub mod rivet_diameter;
+pub mod rivet_length;
 pub mod saddle_misses;
 pub mod sentence_length;
 pub mod serial_without_number;
+pub mod stack_not_known;
 pub mod stale_acceptance;
+pub mod telescoping_fit;
+pub mod torque_required;
+pub mod torque_unlike_table;
 pub mod unbending_rule;
 pub mod unknown_assembly;
 pub mod unknown_condition;
@@ -69,42 +92,65 @@ pub const RULES: &[Rule] = &[
     already_made::RULE,
     angle_out_of_range::RULE,
     assembly_made_twice::RULE,
+    blind_rivet_grip::RULE,
+    bolt_does_not_fit::RULE,
     callout_place::RULE,
     callout_twice::RULE,
     closed_before_inspection::RULE,
     coarse_figure::RULE,
     configuration_not_allowed::RULE,
+    corner_open::RULE,
+    cut_impossible::RULE,
     cut_incomplete::RULE,
     cut_too_long::RULE,
     cut_without_stock::RULE,
+    designation_misspelt::RULE,
     empty_section::RULE,
+    fastener_spacing::RULE,
     file_name::RULE,
+    hardware_differs::RULE,
+    hardware_incomplete::RULE,
     hardware_not_fitted::RULE,
     hardware_unit::RULE,
+    hole_not_deburred::RULE,
     hole_not_there::RULE,
+    hole_opened_early::RULE,
+    hole_too_large::RULE,
+    hole_too_small::RULE,
     joint_and_list_differ::RULE,
     late_safety::RULE,
     length_differs::RULE,
     made_twice::RULE,
+    match_drill_too_early::RULE,
     match_drill_without_from::RULE,
     measure_limits::RULE,
     missing_alt_text::RULE,
     missing_opposite::RULE,
     never_closed::RULE,
     never_holds::RULE,
+    no_such_designation::RULE,
     not_as_supplied::RULE,
     not_put_back::RULE,
     nothing_to_do::RULE,
+    nut_does_not_suit::RULE,
     order_circle::RULE,
     outside_folder::RULE,
     pieces_too_long::RULE,
+    pin_does_not_fit::RULE,
     quantity_mismatch::RULE,
     reference_not_here::RULE,
     refit_without_removal::RULE,
+    rivet_closed_behind::RULE,
+    rivet_diameter::RULE,
+    rivet_length::RULE,
     saddle_misses::RULE,
     sentence_length::RULE,
     serial_without_number::RULE,
+    stack_not_known::RULE,
     stale_acceptance::RULE,
+    telescoping_fit::RULE,
+    torque_required::RULE,
+    torque_unlike_table::RULE,
     unbending_rule::RULE,
     unknown_assembly::RULE,
     unknown_condition::RULE,

@@ -152,7 +152,7 @@ mod tests {
 
     #[test]
     fn a_part() {
-        assert_eq!(sound().edit("steps/frame/20-left.md", "{ part: KW-101, through: tube }", "KW-104").findings(), ["used-before-there steps/frame/20-left.md `KW-104`"]);
+        assert_eq!(sound().edit("steps/frame/20-left.md", "{ part: KW-101, through: wall }", "KW-104").findings(), ["used-before-there steps/frame/20-left.md `KW-104`"]);
         assert_eq!(sound().edit("steps/finish/20-brake.md", "- KW-300", "- { part: KW-300, do: use }\n  - KW-300").findings(), ["used-before-there steps/finish/20-brake.md `KW-300`"]);
     }
 }

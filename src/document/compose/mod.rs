@@ -4,8 +4,11 @@
 //! is not the author's stands here. Must not know: markup, pages.
 
 mod around;
+mod bench;
+mod cuts;
 mod indexes;
 mod pick;
+mod receiving;
 mod revisions;
 mod step;
 mod tables;
@@ -13,6 +16,8 @@ mod text;
 
 use std::collections::{BTreeMap, BTreeSet};
 
+pub use bench::bench;
+pub use cuts::templates;
 pub use pick::{pick_lists, pick_lists_edition, pick_rows};
 
 use super::edition::Edition;
@@ -37,6 +42,7 @@ pub fn compose_edition(manual: &Manual, resolved: &Resolved, purpose: Purpose, e
     leaves.extend(revisions::effective_steps(&c, edition));
     leaves.extend(around::before(&c));
     leaves.extend(indexes::before_steps(&c));
+    leaves.push(receiving::receiving(&c));
     for section in &resolved.sections {
         leaves.push(step::section(&c, section));
         leaves.extend(resolved.steps[section.steps.clone()].iter().map(|s| step::step(&c, s)));
@@ -47,7 +53,7 @@ pub fn compose_edition(manual: &Manual, resolved: &Resolved, purpose: Purpose, e
     let contents = around::contents(&leaves);
     let at = leaves.iter().position(|l| l.role == LeafRole::Contents).unwrap_or(0);
     leaves[at].blocks = contents;
-    Document { purpose, name: name(purpose).into(), meta: meta(manual, resolved, edition), leaves, bars: edition.bars.clone() }
+    Document { purpose, name: name(purpose).into(), meta: meta_edition(manual, resolved, edition), leaves, bars: edition.bars.clone() }
 }
 
 fn name(purpose: Purpose) -> &'static str {
@@ -55,10 +61,17 @@ fn name(purpose: Purpose) -> &'static str {
         Purpose::Manual => "Build manual",
         Purpose::ShopCopy => "Shop copy",
         Purpose::PickLists => "Pick lists",
+        Purpose::Templates => "Templates",
     }
 }
 
-fn meta(manual: &Manual, resolved: &Resolved, edition: &Edition) -> Meta {
+/// What every page of a configuration's documents may say, in a working copy of what was never released.
+pub fn meta(manual: &Manual, resolved: &Resolved) -> Meta {
+    meta_edition(manual, resolved, &Edition::default())
+}
+
+/// What every page of a configuration's documents may say.
+fn meta_edition(manual: &Manual, resolved: &Resolved, edition: &Edition) -> Meta {
     let s = &manual.settings;
     Meta {
         title: s.title.as_str().into(),

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::around::subheading;
 use super::tables::{cell, column, naming, text_cell};
-use super::{block, leaf, meta, name, paragraph};
+use super::{block, leaf, meta_edition, name, paragraph};
 use crate::document::block::{BlockKind, Origin};
 use crate::document::inline::{Anchor, Inline};
 use crate::document::leaf::{Document, Leaf, LeafRole, Purpose};
@@ -112,7 +112,7 @@ pub fn pick_lists_edition(manual: &Manual, resolved: &Resolved, edition: &Editio
         leaves.extend(cards);
         leaves.push(section_totals(section.number, &section.title, &totals, &nothing));
     }
-    Document { purpose: Purpose::PickLists, name: name(Purpose::PickLists).into(), meta: meta(manual, resolved, edition), leaves, bars: Bars::default() }
+    Document { purpose: Purpose::PickLists, name: name(Purpose::PickLists).into(), meta: meta_edition(manual, resolved, edition), leaves, bars: Bars::default() }
 }
 
 fn card(s: &ResolvedStep, rows: &[PickRow]) -> Leaf {

@@ -63,16 +63,19 @@ pub(super) fn step(c: &Composer, s: &ResolvedStep) -> Leaf {
         let origin = Origin { step: Some(id.clone()), field: "safety", item: item.index };
         blocks.push(Block { kind: BlockKind::Safety { word: item.word, blocks: vec![text] }, origin, anchor: None });
     }
-    let mut tabled = |role, title, table: Option<_>| {
+    let mut drawn = |role, title, table: Option<_>, drawings: Vec<Block>| {
         if let Some(table) = table {
-            blocks.push(group(role, title, vec![block(BlockKind::Table(table))], id));
+            let inner = std::iter::once(block(BlockKind::Table(table))).chain(drawings).collect();
+            blocks.push(group(role, title, inner, id));
         }
     };
+    let mut tabled = |role, title, table| drawn(role, title, table, Vec::new());
     let pulls = step.parts.iter().any(|p| c.fresh.contains_key(&(id, &p.part.value)));
     tabled("pull", if pulls { "Pull these parts" } else { "Parts at hand" }, tables::parts(c, s));
     tabled("hardware", "Hardware", tables::hardware(c, s));
     tabled("joints", "Joints", tables::joints(s));
-    tabled("cuts", "Cuts", tables::cuts(c, s));
+    drawn("cuts", "Cuts", tables::cuts(c, s), super::cuts::drawings(c, s));
+    let mut tabled = |role, title, table| drawn(role, title, table, Vec::new());
     tabled("holes", "Holes", tables::holes(c, s));
     blocks.extend(tools(c, s));
     blocks.extend(work(c, s));

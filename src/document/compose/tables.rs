@@ -250,13 +250,15 @@ pub(super) fn joints(s: &ResolvedStep) -> Option<Table> {
             crate::model::Through::Thickness => m.part.value.to_string(),
             crate::model::Through::Wall => format!("{} (one wall)", m.part.value),
             crate::model::Through::Tube => format!("{} (right through)", m.part.value),
+            crate::model::Through::BushedTube => format!("{} (right through, bushed)", m.part.value),
+            crate::model::Through::Length => format!("{} (along it)", m.part.value),
         }));
         order.extend(washers(&joint.under_nut));
         order.extend(joint.nut.iter().map(|n| n.value.to_string()));
         order.extend(joint.pin.iter().map(|p| format!("pin {}", p.value)));
         let mut tighten = Inlines::new();
         if let Some(torque) = &joint.torque {
-            tighten.push(Inline::text(format!("{} (designer's value)", torque.value)));
+            tighten.push(Inline::text(format!("{:?} (designer's value)", torque.value)));
         } else if joint.turns {
             tighten.push(Inline::text("a pivot: it must turn freely"));
         }
@@ -298,7 +300,7 @@ pub(super) fn cuts(c: &Composer, s: &ResolvedStep) -> Option<Table> {
         let part = c.part(&cut.part.value);
         let mut kind = vec![Inline::text(cut.kind.word())];
         if let Some(onto) = &cut.onto {
-            kind.push(Inline::text(" onto "));
+            kind.push(Inline::text(if cut.kind == CutKind::Mitre { " meeting " } else { " onto " }));
             kind.push(part_link(&onto.value));
         }
         push_note(&mut kind, cut.note.as_deref());
@@ -380,7 +382,7 @@ pub(super) fn holes(c: &Composer, s: &ResolvedStep) -> Option<Table> {
             });
         }
         push_note(&mut work, hole.note.as_deref());
-        let drill = hole.drill.as_ref().map_or_else(Inlines::new, |d| vec![Inline::text(&d.value)]);
+        let drill = hole.drill.as_ref().map_or_else(Inlines::new, |d| vec![Inline::text(d.value.to_string())]);
         let state = c.part(&hole.part.value).zip(hole.hole.as_ref()).map_or("", |(part, name)| {
             if part.supplied.pilot_holes.contains(&name.value) {
                 "pilot"

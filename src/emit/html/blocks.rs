@@ -103,10 +103,13 @@ impl<'a> Writer<'a> {
             BlockKind::Table(table) => ("table", self.table(table)?),
             BlockKind::Safety { word, blocks } => ("safety", self.safety(*word, blocks, depth)?),
             BlockKind::Figure(figure) => ("figure", self.figure(figure)?),
+            BlockKind::Drawing(drawn) => ("drawing", self.drawing(drawn)?),
             BlockKind::Fields(fields) => ("fields", map([("fields", self.fields(fields)?)])),
             BlockKind::StepHead(head) => ("step_head", self.step_head(head)?),
             BlockKind::Group(group) => ("group", self.group(group, depth)?),
-            BlockKind::SignOff { role } => ("sign_off", map([("role", markup(&self.line(role)?))])),
+            BlockKind::SignOff { role } => {
+                ("sign_off", map([("role", markup(&self.line(role)?)), ("role_text", self.plain(role).into())]))
+            },
             BlockKind::Quote(blocks) => ("quote", map([("blocks", self.all(blocks, depth.deeper())?)])),
             BlockKind::Preformatted(text) => ("preformatted", map([("text", Value::normal_string(text))])),
             BlockKind::Contents(entries) => ("contents", map([("entries", self.contents(entries)?)])),

@@ -20,10 +20,12 @@ pub fn accent_rules(accent: u32) -> String {
     let dark = toward(accent, [0xff, 0xff, 0xff], &[NIGHT, NIGHT_SURFACE]);
     let rules = |colour: Rgb| format!("--accent:{};--on-accent:{}", hex(colour), hex(readable_on(colour)));
     format!(
-        ":root{{{}}}\n@media (prefers-color-scheme:dark){{:root{{{}}}}}\n@media print{{:root{{{}}}}}\n",
+        ":root{{{0}}}\n@media (prefers-color-scheme:dark){{:root{{{1}}}}}\n\
+         :root[data-look=light]{{{0}}}\n:root[data-look=dark]{{{1}}}\n\
+         :root[data-look=contrast]{{--accent:#000000;--on-accent:#ffffff}}\n\
+         @media print{{:root,:root[data-look]{{{0}}}}}\n",
         rules(light),
-        rules(dark),
-        rules(light)
+        rules(dark)
     )
 }
 

@@ -5,7 +5,10 @@
 //! Must not know: the model, paper, the disk.
 
 mod blocks;
+mod drawing;
 mod colour;
+mod data;
+mod digest;
 mod file_name;
 mod inline;
 mod marks;
@@ -19,6 +22,7 @@ mod templates;
 #[cfg(test)]
 mod tests;
 mod way_in;
+mod words;
 
 use std::collections::BTreeMap;
 
@@ -27,14 +31,14 @@ use rayon::prelude::*;
 pub use templates::Templates;
 
 use super::EmitError;
-use crate::document::Document;
+use crate::document::{Bench, Document};
 use crate::figure::FigureFile;
 use crate::source::Output;
 use crate::units::FigureName;
 use site::Site;
 
 /// Writes a document as pages below `prefix`: `index.html` for its first leaf, a page for every other leaf,
-/// `style.css`, `manual.js` and the figures that are shown, under `figures/`.
+/// `style.css`, `manual.js`, `data.js` and the figures that are shown, under `figures/`.
 ///
 /// `prefix` is empty or ends with `/`. The same document gives the same bytes, whatever the number of threads.
 ///
@@ -43,12 +47,13 @@ use site::Site;
 /// twice, nesting beyond what is written, and what the output refuses.
 pub fn write(
     document: &Document,
+    bench: &Bench,
     figures: &BTreeMap<FigureName, FigureFile>,
     templates: &Templates,
     out: &dyn Output,
     prefix: &str,
 ) -> Result<(), EmitError> {
-    let site = Site::of(document, figures)?;
+    let site = Site::of(document, bench, figures)?;
     let put = |path: &str, bytes: &[u8]| {
         let path = format!("{prefix}{path}");
         out.write(&path, bytes).map_err(|error| EmitError::Write { path, error })
@@ -65,6 +70,7 @@ pub fn write(
 
     put("style.css", templates.style(&colour::accent_rules(document.meta.accent)).as_bytes())?;
     put("manual.js", templates.script().as_bytes())?;
+    put("data.js", data::script(&site).as_bytes())?;
     for (path, figure) in site.pictures() {
         put(path, &figure.bytes)?;
     }

@@ -6,8 +6,11 @@ use super::blocks::{Writer, map, markup};
 use super::inline::without_links;
 use super::site::Site;
 use super::templates::Templates;
-use crate::document::{BlockKind, LeafRole, Purpose};
+use super::data::units_word;
+use super::digest::digest;
+use crate::document::{BlockKind, Leaf, LeafRole, Purpose};
 use crate::emit::EmitError;
+use crate::units::StepId;
 
 /// The page of a leaf.
 pub fn render(site: &Site<'_>, leaf: usize, templates: &Templates) -> Result<String, EmitError> {
@@ -34,6 +37,7 @@ fn meta(site: &Site<'_>) -> Value {
         Purpose::Manual => "manual",
         Purpose::ShopCopy => "shop-copy",
         Purpose::PickLists => "pick-lists",
+        Purpose::Templates => "templates",
     };
     map([
         ("title", Value::normal_string(&meta.title)),
@@ -47,6 +51,7 @@ fn meta(site: &Site<'_>) -> Value {
         ("name", Value::normal_string(&document.name)),
         ("purpose", purpose.into()),
         ("home", site.file(0).into()),
+        ("units", units_word(meta.units).into()),
     ])
 }
 
@@ -60,7 +65,16 @@ fn this(writer: &mut Writer<'_>) -> Result<Value, EmitError> {
         ("title_text", writer.plain(&leaf.title).into()),
         ("has_head", has_head.into()),
         ("anchor", Value::normal_string(leaf.anchor.as_str())),
+        ("file", writer.site.file(writer.leaf).into()),
+        ("step", step_id(leaf).map(|id| Value::normal_string(id.as_str())).into()),
+        ("digest", step_id(leaf).map(|_| digest(writer.site, leaf)).into()),
     ]))
+}
+
+/// The step that a leaf is of.
+pub fn step_id(leaf: &Leaf) -> Option<&StepId> {
+    let head = leaf.blocks.iter().find(|block| matches!(block.kind, BlockKind::StepHead(_)));
+    head.and_then(|block| block.origin.step.as_ref()).filter(|_| leaf.role == LeafRole::Step)
 }
 
 /// A link to another page.
@@ -109,7 +123,7 @@ fn progress(site: &Site<'_>, leaf: usize) -> Value {
     map([("at", (before + 1).into()), ("of", steps.len().into())])
 }
 
-fn role_word(role: LeafRole) -> &'static str {
+pub fn role_word(role: LeafRole) -> &'static str {
     match role {
         LeafRole::Title => "title",
         LeafRole::Text => "text",

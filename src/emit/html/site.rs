@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::file_name::FileNames;
 use super::marks::each_figure;
-use crate::document::{Anchor, Block, BlockKind, Document};
+use crate::document::{Anchor, Bench, Block, BlockKind, Document};
 use crate::emit::EmitError;
 use crate::figure::{FigureFile, FigureKind};
 use crate::units::FigureName;
@@ -12,6 +12,7 @@ use crate::units::FigureName;
 /// A document with a file for every leaf and a page for every anchor.
 pub struct Site<'a> {
     pub document: &'a Document,
+    pub bench: &'a Bench,
     files: Vec<String>,
     /// The leaf an anchor stands on, and whether it is the leaf itself.
     places: BTreeMap<&'a Anchor, Place>,
@@ -32,7 +33,11 @@ impl<'a> Site<'a> {
     ///
     /// # Errors
     /// An anchor given twice; a figure that is shown and not among `figures`.
-    pub fn of(document: &'a Document, figures: &'a BTreeMap<FigureName, FigureFile>) -> Result<Self, EmitError> {
+    pub fn of(
+        document: &'a Document,
+        bench: &'a Bench,
+        figures: &'a BTreeMap<FigureName, FigureFile>,
+    ) -> Result<Self, EmitError> {
         let mut names = FileNames::default();
         let index = names.give("index", "html");
         let rest = document.leaves.iter().skip(1).map(|leaf| names.give(leaf.anchor.as_str(), "html"));
@@ -56,7 +61,7 @@ impl<'a> Site<'a> {
             parents.push(parent);
         }
         let pictures = pictures(document, figures)?;
-        Ok(Self { document, files, places, pictures, children, parents })
+        Ok(Self { document, bench, files, places, pictures, children, parents })
     }
 
     /// The file of a leaf.

@@ -1,9 +1,13 @@
 //! Tables as values for their component.
 
+use std::collections::BTreeMap;
+
 use tera::Value;
 
 use super::blocks::{Writer, map, markup};
-use crate::document::{Align, Column, Inline, Row, Table};
+use super::data::exact;
+use crate::document::{Align, Column, Inline, LeafRole, Row, Table, TableRole};
+use crate::units::Measure;
 use crate::emit::EmitError;
 
 impl Writer<'_> {
@@ -19,6 +23,7 @@ impl Writer<'_> {
             .collect();
         let labels: Vec<String> = table.columns.iter().map(|column| self.plain(&column.title)).collect();
 
+        let mut items = BTreeMap::new();
         let mut bodies: Vec<(Value, Vec<Value>)> = Vec::new();
         for row in &table.rows {
             if is_subheading(row, table.columns.len()) {
@@ -29,7 +34,8 @@ impl Writer<'_> {
             }
             let changed = self.bar(&row.origin).is_some();
             let cells = self.cells(row, &table.columns, &labels)?;
-            let value = map([("id", id(row)), ("changed", changed.into()), ("cells", cells)]);
+            let record = self.record(table, row, &mut items);
+            let value = map([("id", id(row)), ("changed", changed.into()), ("cells", cells), ("record", record)]);
             match bodies.last_mut() {
                 Some((_, rows)) => rows.push(value),
                 None => bodies.push((Value::none(), vec![value])),
@@ -47,6 +53,40 @@ impl Writer<'_> {
             ("width", table.columns.len().into()),
             ("bodies", bodies.into()),
         ]))
+    }
+
+    /// What the builder's record may say of a row: the kind, the name of the item, and the limits of a measure.
+    /// `items` counts the names, so that a second row of the same name has one of its own.
+    fn record(&self, table: &Table, row: &Row, items: &mut BTreeMap<String, usize>) -> Value {
+        let leaf = &self.site.document.leaves[self.leaf];
+        let kind = match (table.role, leaf.role) {
+            (TableRole::Parts | TableRole::Hardware, LeafRole::Step) => "pull",
+            (TableRole::Measures, LeafRole::Step) => "measure",
+            (TableRole::Receiving, _) => "receive",
+            _ => return Value::none(),
+        };
+        let named = table.columns.iter().position(|column| column.names_row).and_then(|at| row.cells.get(at));
+        let mut item = named.map_or_else(String::new, |cell| self.plain(&cell.content));
+        // An assembly's first cell says only that it is one.
+        if table.role == TableRole::Parts && row.cells.len() > 1 && item == "assembly" {
+            item = self.plain(&row.cells[1].content);
+        }
+        let seen = items.entry(item.clone()).or_default();
+        *seen += 1;
+        if *seen > 1 {
+            item.push_str(&format!(" ({seen})"));
+        }
+        let limits = row.origin.step.as_ref().filter(|_| kind == "measure");
+        let limits = limits.and_then(|step| self.site.bench.limits.get(&(step.clone(), row.origin.item)));
+        let bound = |of: Option<Measure>| -> Value { of.map(|m| exact(m.value)).into() };
+        let unit = limits.and_then(|l| l.low.or(l.high).or(l.target)).map(|m| m.unit.word());
+        map([
+            ("kind", kind.into()),
+            ("item", item.into()),
+            ("low", bound(limits.and_then(|l| l.low))),
+            ("high", bound(limits.and_then(|l| l.high))),
+            ("unit", unit.into()),
+        ])
     }
 
     /// The marks of the page's figures that are tied to a row, where the row does not show them itself.

@@ -10,10 +10,12 @@ use crate::emit::EmitError;
 /// Built-in templates can be reached under this name too, so that a manual's own can extend them.
 const BUILT_IN: &str = "built-in/";
 
-const PAGES: [(&str, &str); 3] = [
+const PAGES: [(&str, &str); 5] = [
     ("page.html", include_str!("../../../templates/page.html")),
     ("blocks.html", include_str!("../../../templates/blocks.html")),
     ("navigation.html", include_str!("../../../templates/navigation.html")),
+    ("stick-start.html", include_str!("../../../templates/stick-start.html")),
+    ("stick-check.html", include_str!("../../../templates/stick-check.html")),
 ];
 const STYLE: &str = "style.css";
 /// Rules of the manual's own that come after the style sheet.
@@ -48,7 +50,7 @@ impl Templates {
             tera: Tera::new(),
             style: include_str!("../../../templates/style.css").to_owned(),
             more_style: String::new(),
-            script: include_str!("../../../templates/manual.js").to_owned(),
+            script: built_in_script(),
         };
         // Every template writes HTML, whatever its name.
         templates.tera.autoescape_on([""]);
@@ -76,7 +78,15 @@ impl Templates {
     /// # Errors
     /// A template that fails with what it is given.
     pub fn page(&self, context: &Context) -> Result<String, EmitError> {
-        self.tera.render("page.html", context).map_err(engine)
+        self.named("page.html", context)
+    }
+
+    /// What the template of this name makes of the values.
+    ///
+    /// # Errors
+    /// A template that fails with what it is given, or is not there.
+    pub fn named(&self, name: &str, context: &Context) -> Result<String, EmitError> {
+        self.tera.render(name, context).map_err(engine)
     }
 
     /// The style sheet, with the rules of the document's own colours before it.
@@ -87,6 +97,21 @@ impl Templates {
     pub fn script(&self) -> &str {
         &self.script
     }
+}
+
+/// The parts of the script in one function, so that none of their names is seen outside. ECMAScript 5: pages open from
+/// disk in browsers ten years old.
+fn built_in_script() -> String {
+    let parts = [
+        include_str!("../../../templates/script/elements.js"),
+        include_str!("../../../templates/script/values.js"),
+        include_str!("../../../templates/script/record.js"),
+        include_str!("../../../templates/script/search.js"),
+        include_str!("../../../templates/script/page.js"),
+        include_str!("../../../templates/script/shell.js"),
+        include_str!("../../../templates/script/begin.js"),
+    ];
+    format!("(function () {{\n\"use strict\";\n{}}})();\n", parts.concat())
 }
 
 fn unknown(name: &str) -> EmitError {

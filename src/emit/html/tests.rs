@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::sample::{block, document, figures, leaf, measures, paragraph, text};
 use super::{Templates, write};
-use crate::document::{Anchor, BlockKind, Document, Inline, LeafRole, ListItem};
+use crate::document::{Anchor, Bench, BlockKind, Document, Inline, LeafRole, ListItem};
 use crate::emit::EmitError;
 use crate::source::{Collected, Output};
 
@@ -13,7 +13,7 @@ type Pages = BTreeMap<String, String>;
 fn emit(document: &Document, own: &[(&str, &str)]) -> Result<Pages, EmitError> {
     let own = own.iter().map(|(name, text)| ((*name).to_owned(), (*text).to_owned())).collect();
     let out = Collected::new();
-    write(document, &figures(), &Templates::new(&own)?, &out, "manual/")?;
+    write(document, &Bench::default(), &figures(), &Templates::new(&own)?, &out, "manual/")?;
     let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("text");
     Ok(out.into_files().into_iter().map(|(path, bytes)| (path.replace("manual/", ""), text(bytes))).collect())
 }
@@ -29,6 +29,7 @@ fn writes_a_page_a_leaf_and_what_they_need() {
     assert_eq!(
         names,
         [
+            "data.js",
             "figures/mast-foot.svg",
             "index.html",
             "manual.js",
@@ -157,7 +158,7 @@ fn what_would_be_silently_wrong_is_refused() {
     assert!(matches!(emit(&twice, &[]), Err(EmitError::DuplicateAnchor(_))));
 
     let templates = Templates::built_in();
-    let without = write(&document(), &BTreeMap::new(), &templates, &Collected::new(), "");
+    let without = write(&document(), &Bench::default(), &BTreeMap::new(), &templates, &Collected::new(), "");
     assert!(matches!(without, Err(EmitError::MissingFigure(_))));
 
     let mut deep = document();
@@ -172,7 +173,7 @@ fn what_would_be_silently_wrong_is_refused() {
             Err(std::io::ErrorKind::StorageFull.into())
         }
     }
-    let full = write(&document(), &figures(), &templates, &Full, "out/");
+    let full = write(&document(), &Bench::default(), &figures(), &templates, &Full, "out/");
     assert!(matches!(full, Err(EmitError::Write { path, .. }) if path == "out/index.html"));
 }
 

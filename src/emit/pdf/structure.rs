@@ -9,7 +9,7 @@ use rayon::prelude::*;
 
 use super::file::{PACK, Packed, pack};
 use super::text_string;
-use crate::layout::{Laid, Role, TagId, Target};
+use crate::layout::{ItemKind, Laid, Role, Segment, TagId, Target};
 
 /// The standard structure type of ISO 32000-1, 14.8.4.
 pub fn name(role: Role) -> &'static str {
@@ -172,9 +172,21 @@ fn figure_boxes(laid: &Laid) -> BTreeMap<TagId, [f64; 4]> {
     let mut boxes = BTreeMap::new();
     for page in &laid.pages {
         for item in &page.items {
-            if let (Some(tag), crate::layout::ItemKind::Figure { width, height, .. }) = (item.tag, &item.kind) {
-                let top = page.size.1 - item.at.1;
-                boxes.entry(tag).or_insert([item.at.0, top - height, item.at.0 + width, top]);
+            let Some(tag) = item.tag.filter(|t| laid.tags[t.0 as usize].role == Role::Figure) else { continue };
+            let top = page.size.1 - item.at.1;
+            match &item.kind {
+                ItemKind::Figure { width, height, .. } => {
+                    boxes.entry(tag).or_insert([item.at.0, top - height, item.at.0 + width, top]);
+                }
+                // A drawing of shapes: all of them together.
+                ItemKind::Shape(shape) => {
+                    let whole = boxes.entry(tag).or_insert([f64::MAX, f64::MAX, f64::MIN, f64::MIN]);
+                    for (x, y) in shape.path.iter().filter_map(Segment::end) {
+                        let (x, y) = (item.at.0 + x, top - y);
+                        *whole = [whole[0].min(x), whole[1].min(y), whole[2].max(x), whole[3].max(y)];
+                    }
+                }
+                ItemKind::Text(_) => {}
             }
         }
     }

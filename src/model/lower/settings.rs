@@ -25,14 +25,18 @@ pub const MANUAL_KEYS: &[Key] = &[
     key("sections", "the sections in build order, each with `section` (its id), `title`, `intro`"),
     key("units", "how lengths are shown: inch-fraction, inch-decimal, mm or both"),
     key("paper", "letter or a4"),
+    key("paper-thickness", "of the paper that templates are printed on; 0.1 mm where it is not written"),
     key("hand-suffixes", "how part numbers end: `left` and `right`"),
+    key("fastening", "limits for joints and holes: threads-past-nut, most-threads-past-nut, most-washers, thread-in-hole, edge, flush-edge, pitch, deburr-with"),
     key("kerf", "the saw's width"),
+    key("finish-thickness", "thickness on each surface by finish, as the parts list names it: `primer and paint: .003`"),
     key("spares", "spares by kind of hardware, in percent"),
     key("signal-words", "ansi (CAUTION is injury) or aviation (CAUTION is damage)"),
     key("tools", "tools by id: `drill-30: Drill bit, No. 30`"),
     key("consumables", "consumables by id"),
     key("colours", "`accent`: the one colour of the documents, as \"#rrggbb\""),
     key("fonts", "`body`: path of a font file for text"),
+    key("stick-size", "how large the folder of a stick may be, in MB; 1000 where it is not given"),
     key("levels", "levels of rules by id: error, warning, hint or off"),
     key("accept", "findings that are accepted, each with `rule`, `about`, `reason`"),
 ];
@@ -82,8 +86,18 @@ pub(super) fn settings(node: &Node, sink: &mut Sink) -> (Settings, Vec<Accept>) 
         sections: sections(&f, sink),
         units: choice(&f, "units", UNITS, sink),
         paper: choice(&f, "paper", PAPERS, sink),
+        paper_thickness: f.length("paper-thickness", sink).map_or(Length::millimetres(1, 10), |l| l.value),
         hand_suffixes: suffixes(&f, sink),
+        fastening: super::fastening::fastening(&f, sink),
         kerf: f.length("kerf", sink).map_or(Length::ZERO, |l| l.value),
+        finish_thickness: f
+            .pairs("finish-thickness", sink)
+            .iter()
+            .filter_map(|(finish, node)| {
+                let text = scalar(node, &finish.value, sink)?;
+                Some((finish.value.clone(), value(&text, super::fields::LENGTH, Length::parse, sink)?))
+            })
+            .collect(),
         spares: f
             .pairs("spares", sink)
             .iter()
@@ -97,6 +111,7 @@ pub(super) fn settings(node: &Node, sink: &mut Sink) -> (Settings, Vec<Accept>) 
         consumables: named(&f, "consumables", sink).into_iter().map(|(k, v)| (ConsumableId::new(k), v)).collect(),
         accent: accent(&f, sink),
         font: f.get("fonts").and_then(|n| Fields::new(n, "`fonts`", FONT_KEYS, sink).text("body", sink)),
+        stick_size: stick_size(&f, sink),
         levels: levels(&f, sink),
     };
     let accepts = accepts(&f, None, sink);
@@ -340,6 +355,24 @@ fn levels(f: &Fields, sink: &mut Sink) -> std::collections::BTreeMap<String, Spa
         }
     }
     levels
+}
+
+/// 1 GB, which the smallest stick still sold holds many times.
+const STICK_SIZE: u64 = 1000;
+
+fn stick_size(f: &Fields, sink: &mut Sink) -> u64 {
+    let Some(text) = f.text("stick-size", sink) else { return STICK_SIZE };
+    match text.value.trim().trim_end_matches("MB").trim().parse::<u64>() {
+        Ok(size) if (1..=1_000_000).contains(&size) => size,
+        _ => {
+            sink.push(
+                Diagnostic::error("unreadable-value", format!("`{}` is not a size in MB", text.value))
+                    .at(text.span, "here")
+                    .help("write a whole number of megabytes, for example `stick-size: 1000`"),
+            );
+            STICK_SIZE
+        }
+    }
 }
 
 pub(super) fn serial(text: &Spanned<String>, sink: &mut Sink) -> Option<u32> {

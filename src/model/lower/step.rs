@@ -1,5 +1,8 @@
 //! Step files.
 
+mod joints;
+
+use self::joints::{hole, joint};
 use super::fields::{Fields, Key, count};
 use super::items::{counted, items, measured, named, positive};
 use super::settings::accepts;
@@ -89,7 +92,7 @@ fn hours(text: &str) -> Result<Rational, crate::units::Unreadable> {
     }
 }
 
-fn needs_keys<T>(text: Spanned<String>, sink: &mut Sink) -> Option<T> {
+pub(super) fn needs_keys<T>(text: Spanned<String>, sink: &mut Sink) -> Option<T> {
     sink.push(
         Diagnostic::error("wrong-type", format!("`{}` is written without its keys", text.value))
             .at(text.span, "keys and values are needed here")
@@ -177,46 +180,6 @@ fn hardware(f: &Fields, sink: &mut Sink) -> Vec<Item<HardwareUse>> {
     items(f, "hardware", HARDWARE, sink, short, long)
 }
 
-fn joint(f: &Fields, sink: &mut Sink) -> Option<Joint> {
-    let fastener = named(f, "fastener", sink)?.map(Designation::new);
-    let designation = |name, sink: &mut Sink| f.text(name, sink).map(|t| t.map(Designation::new));
-    let washers = |name, sink: &mut Sink| -> Vec<_> {
-        f.texts(name, sink)
-            .iter()
-            .filter_map(|t| counted(t, sink))
-            .map(|(name, n, _)| (name.map(Designation::new), n))
-            .collect()
-    };
-    Some(Joint {
-        id: f.text("joint", sink),
-        stack: items(f, "stack", STACK, sink, whole_member, member),
-        under_head: washers("under-head", sink),
-        under_nut: washers("under-nut", sink),
-        nut: designation("nut", sink),
-        pin: designation("pin", sink),
-        places: f.count("places", fastener.span, sink).0,
-        turns: f.yes_no("turns", sink).is_some_and(|y| y.value),
-        closed_behind: f.yes_no("closed-behind", sink).is_some_and(|y| y.value),
-        carries: f.text("carries", sink),
-        torque: f.text("torque", sink),
-        torque_reason: f.text("torque-reason", sink).map(|t| t.value),
-        action: f
-            .word("do", HardwareAction::ALL, HardwareAction::word, sink)
-            .map_or(HardwareAction::Fit, |a| a.value),
-        fastener,
-    })
-}
-
-fn whole_member(text: Spanned<String>, _: &mut Sink) -> Option<StackMember> {
-    Some(StackMember { part: text.map(PartNumber::new), through: Through::Thickness })
-}
-
-fn member(f: &Fields, sink: &mut Sink) -> Option<StackMember> {
-    let part = named(f, "part", sink)?.map(PartNumber::new);
-    let through = f.word("through", Through::ALL, Through::word, sink).map_or(Through::Thickness, |t| t.value);
-    Some(StackMember { part, through })
-}
-
 fn cut(f: &Fields, sink: &mut Sink) -> Option<Cut> {
     let part = named(f, "part", sink)?.map(PartNumber::new);
     Some(Cut {
@@ -233,22 +196,8 @@ fn cut(f: &Fields, sink: &mut Sink) -> Option<Cut> {
     })
 }
 
-fn by(f: &Fields, sink: &mut Sink) -> By {
+pub(super) fn by(f: &Fields, sink: &mut Sink) -> By {
     f.word("by", By::ALL, By::word, sink).map_or(By::Builder, |b| b.value)
-}
-
-fn hole(f: &Fields, sink: &mut Sink) -> Option<Hole> {
-    let part = named(f, "part", sink)?.map(PartNumber::new);
-    Some(Hole {
-        hole: f.text("hole", sink),
-        count: f.text("count", sink).and_then(|t| count(&t, sink)).unwrap_or(1),
-        action: f.word("do", HoleAction::ALL, HoleAction::word, sink).map_or(HoleAction::Drill, |a| a.value),
-        from: f.text("from", sink).map(|t| t.map(PartNumber::new)),
-        drill: f.text("drill", sink),
-        for_: f.text("for", sink).map(|t| t.map(Designation::new)),
-        by: by(f, sink),
-        part,
-    })
 }
 
 fn safety(f: &Fields, sink: &mut Sink) -> Option<Safety> {

@@ -1,0 +1,72 @@
+//! Hardware of a joint of which neither the designation nor the hardware list tells what the joint is judged by: a
+//! bolt's length or grip, a washer's thickness, a nut's height.
+//!
+//! It matters because such a joint is not checked at all, and nothing says so where the bolt is fitted.
+//!
+//! Wrong: a made-to-order bolt with empty cells. Right: its `thread`, `length` and `grip` in the hardware list.
+//!
+//! To accept: `accept: [{ rule: hardware-incomplete, about: PB-1, reason: ... }]`.
+
+use crate::check::{Bending, Context, Rule, Run};
+use crate::diag::{Level, Sink};
+use crate::trade::Form;
+use crate::units::Designation;
+use std::collections::BTreeMap;
+
+pub const RULE: Rule = Rule {
+    id: "hardware-incomplete",
+    level: Level::Warning,
+    summary: "hardware of a joint without the measures it is judged by",
+    source: "common practice",
+    bending: Bending::Allowed,
+    file: include_str!("hardware_incomplete.rs"),
+    run: Run::Manual(run),
+};
+
+fn run(ctx: &Context) -> Sink {
+    // Only what a nut is screwed on needs all of it.
+    let mut named: BTreeMap<&Designation, bool> = BTreeMap::new();
+    for seen in &ctx.joints {
+        let joint = seen.joint;
+        let nutted = joint.nut.is_some();
+        *named.entry(&joint.fastener.value).or_default() |= nutted || !matches!(seen.reading.form(), Some(Form::SocketScrew | Form::FullThreadBolt));
+        if nutted {
+            for item in joint.nut.iter().chain(joint.under_head.iter().chain(&joint.under_nut).map(|w| &w.0)) {
+                named.insert(&item.value, true);
+            }
+        }
+    }
+    let mut sink = Sink::new();
+    for (name, needed) in named {
+        let Some(row) = ctx.manual.hardware.get(name).filter(|_| needed) else { continue };
+        let missing = match ctx.items.get(name) {
+            Some(decoded) if matches!(decoded.form, Form::CotterPin) => Vec::new(),
+            Some(decoded) => decoded.missing(),
+            None if crate::trade::read(name.as_str()).is_err_and(|e| matches!(e, crate::trade::Undecoded::NoSuch(_))) => Vec::new(),
+            None => vec!["what it is"],
+        };
+        if !missing.is_empty() {
+            sink.push(
+                RULE.found(format!("of {name} it is not known: {}", missing.join(", ")))
+                    .at(row.designation.span, "joints with it are not checked")
+                    .help("fill in the columns of the hardware list, or write a standard designation")
+                    .about(name),
+            );
+        }
+    }
+    sink
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::check::testing::sound;
+
+    #[test]
+    fn an_unknown_bolt_is_asked_for() {
+        let mut case = sound().edit_all("hardware.csv", "AN4-10A", "PB-1");
+        for path in ["steps/frame/20-left.md", "steps/frame/21-right.md", "steps/frame/30-plates.md", "steps/frame/40-paint.md"] {
+            case = case.edit_all(path, "AN4-10A", "PB-1");
+        }
+        assert_eq!(case.findings(), ["hardware-incomplete hardware.csv `PB-1`"]);
+    }
+}

@@ -1,0 +1,59 @@
+//! A hole that the builder drills, opens up or reams, and that no step deburrs.
+//!
+//! It matters because a burr holds two sheets apart, cuts fingers, and starts a crack.
+//!
+//! A hole counts as deburred by a later `do: deburr` on the part, or where its step names the tool that manual.yaml
+//! gives as `fastening: { deburr-with: ... }`.
+//!
+//! Wrong: a step that drills and neither lists the tool nor deburrs. Right: the deburring tool in `tools:`.
+//!
+//! To accept: `accept: [{ rule: hole-not-deburred, about: KW-213, reason: ... }]` in the step's file.
+
+use crate::check::fastened::holes;
+use crate::check::{Bending, Context, Rule, Run};
+use crate::diag::{Level, Sink};
+use crate::joint::HoleFaultKind;
+use crate::resolve::Resolved;
+
+pub const RULE: Rule = Rule {
+    id: "hole-not-deburred",
+    level: Level::Warning,
+    summary: "a hole that is drilled and never deburred",
+    source: "common practice",
+    bending: Bending::Allowed,
+    file: include_str!("hole_not_deburred.rs"),
+    run: Run::Configuration(run),
+};
+
+fn run(ctx: &Context, r: &Resolved) -> Sink {
+    let tool = ctx.manual.settings.fastening.deburr_with.as_ref();
+    holes(ctx, r, |fault| {
+        let HoleFaultKind::NeverDeburred { name } = &fault.kind else { return None };
+        // A tool that does not exist may be the one that was meant.
+        let step = ctx.step(fault.step);
+        if step.is_some_and(|s| s.tools.iter().any(|t| !ctx.manual.settings.tools.contains_key(&t.value.value))) {
+            return None;
+        }
+        let help = match tool {
+            Some(tool) => format!("add `{}` to the tools of the step, or an item with `do: deburr`", tool.value),
+            None => "add an item with `do: deburr`, or name the deburring tool in manual.yaml: `fastening: { deburr-with: ... }`".to_owned(),
+        };
+        let hole = if name.is_empty() { "a hole".to_owned() } else { format!("hole {name}") };
+        let d = RULE.found(format!("{hole} of {} is never deburred", fault.part));
+        Some(d.at(fault.span, "drilled here").help(help).about(name))
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::check::testing::sound;
+
+    #[test]
+    fn what_is_drilled_is_deburred() {
+        let step = "steps/frame/20-left.md";
+        let without = || sound().edit(step, "tools: [drill]", "tools: [saw]");
+        assert_eq!(without().findings(), ["hole-not-deburred steps/frame/20-left.md `A`", "hole-not-deburred steps/frame/20-left.md `left`"]);
+        let deburr = "  - { part: KW-103-L, do: deburr }\n  - { part: KW-101, do: deburr, hole: left }\njoints:\n";
+        assert_eq!(without().edit(step, "joints:\n", deburr).findings(), [""; 0]);
+    }
+}

@@ -1,0 +1,53 @@
+//! A bolted joint without a torque where no table holds: across a tube without a bushing, at a pivot, with wood, plastic
+//! or fabric in the stack, or with a nut that the table does not have.
+//!
+//! It matters because a table torque crushes a tube and locks a pivot, and no torque at all leaves it to the builder's
+//! arm. Until the designer gives a value, documents print "designer's value required".
+//!
+//! Wrong: a bolt right through a tube without `torque:`. Right: `torque: 30..40 in-lb` and `torque-reason:`.
+//!
+//! To accept: `accept: [{ rule: torque-required, about: keel-bolts, reason: ... }]` in the step's file.
+
+use crate::check::fastened::{about_joint, called};
+use crate::check::{Bending, Context, Rule, Run};
+use crate::diag::{Level, Sink};
+use crate::joint::Tightening;
+
+pub const RULE: Rule = Rule {
+    id: "torque-required",
+    level: Level::Warning,
+    summary: "a bolted joint without a torque where no table value holds",
+    source: "common practice",
+    bending: Bending::Allowed,
+    file: include_str!("torque_required.rs"),
+    run: Run::Manual(run),
+};
+
+fn run(ctx: &Context) -> Sink {
+    let mut sink = Sink::new();
+    for seen in &ctx.joints {
+        let Tightening::Required(why) = &seen.reading.tightening else { continue };
+        // What is not known of the stack is asked for first.
+        let unknown = seen.joint.stack.is_empty() || seen.reading.members.iter().any(|m| m.layer.is_err());
+        if unknown {
+            continue;
+        }
+        let d = RULE
+            .found(format!("{} has no torque: {}", called(seen), why.words()))
+            .at(seen.joint.fastener.span, "no table value holds here")
+            .help("add the designer's value, for example `torque: 30..40 in-lb`, and `torque-reason:`");
+        sink.push(about_joint(d, seen));
+    }
+    sink
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::check::testing::sound;
+
+    #[test]
+    fn a_pivot_has_no_table_value() {
+        let case = sound().edit("steps/frame/20-left.md", "    places: 2\n", "    places: 2\n    turns: yes\n");
+        assert!(case.findings().contains(&"torque-required steps/frame/20-left.md `AN4-10A`".to_owned()), "{:?}", case.findings());
+    }
+}

@@ -1,0 +1,59 @@
+//! What the pages at the bench need beside the words: where things lie and are used, what a measure allows.
+
+use std::collections::BTreeMap;
+
+use super::pick_row::PickRow;
+use crate::units::{Measure, Quantity, StepId};
+
+/// What a measured value has to keep to. Without either bound it can't be judged.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Limits {
+    /// Neither may be left out where a tolerance is given.
+    pub low: Option<Measure>,
+    pub high: Option<Measure>,
+    /// What is wanted where there is no tolerance.
+    pub target: Option<Measure>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum ThingKind {
+    Part,
+    Hardware,
+    Tool,
+    Consumable,
+}
+
+impl ThingKind {
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Part => "part",
+            Self::Hardware => "hardware",
+            Self::Tool => "tool",
+            Self::Consumable => "consumable",
+        }
+    }
+}
+
+/// A thing that steps use.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Thing {
+    pub kind: ThingKind,
+    /// Part number or designation; empty for tools and consumables.
+    pub designation: String,
+    pub name: String,
+    /// How many the kit holds or the steps use; none for tools and consumables.
+    pub quantity: Option<Quantity>,
+    pub bag: String,
+    pub crate_: String,
+    /// In the order of the steps.
+    pub steps: Vec<StepId>,
+}
+
+/// The data of one configuration's pages.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Bench {
+    pub picks: Vec<PickRow>,
+    pub things: Vec<Thing>,
+    /// By step and the number of the measure in its list.
+    pub limits: BTreeMap<(StepId, usize), Limits>,
+}

@@ -1,0 +1,124 @@
+//! What the pages at the bench need beside the words.
+
+use std::collections::BTreeMap;
+
+use super::pick_rows;
+use crate::document::bench::{Bench, Limits, Thing, ThingKind};
+use crate::model::{Manual, MeasureUse};
+use crate::resolve::Resolved;
+use crate::trade;
+use crate::units::{Measure, Quantity, StepId, natural_cmp};
+
+/// The data of a configuration's pages.
+pub fn bench(manual: &Manual, resolved: &Resolved) -> Bench {
+    let mut limits = BTreeMap::new();
+    for s in &resolved.steps {
+        for m in &s.step.measures {
+            limits.insert((s.step.id.value.clone(), m.index), limits_of(&m.value));
+        }
+    }
+    let mut things = parts(manual, resolved);
+    things.extend(hardware(manual, resolved));
+    things.extend(equipment(manual, resolved));
+    Bench { picks: pick_rows(manual, resolved), things, limits }
+}
+
+fn limits_of(m: &MeasureUse) -> Limits {
+    let value = |v: &Option<crate::source::Spanned<Measure>>| v.as_ref().map(|v| v.value);
+    let (target, tolerance) = (value(&m.target), value(&m.tolerance));
+    match (target, tolerance) {
+        (Some(t), Some(tolerance)) => Limits {
+            low: Some(Measure { value: t.value - tolerance.value, unit: t.unit }),
+            high: Some(Measure { value: t.value + tolerance.value, unit: t.unit }),
+            target,
+        },
+        _ => Limits { low: value(&m.min), high: value(&m.max), target },
+    }
+}
+
+/// Steps in the order of the work, each once.
+fn in_order<'a>(resolved: &Resolved, ids: impl IntoIterator<Item = &'a StepId>) -> Vec<StepId> {
+    let ids: std::collections::BTreeSet<&StepId> = ids.into_iter().collect();
+    resolved.steps.iter().map(|s| &s.step.id.value).filter(|id| ids.contains(id)).cloned().collect()
+}
+
+fn parts(manual: &Manual, resolved: &Resolved) -> Vec<Thing> {
+    let mut things = Vec::new();
+    for (number, account) in &resolved.ledger.parts {
+        let Some(part) = manual.parts.get(number) else { continue };
+        if account.listed == 0 && account.steps.is_empty() {
+            continue;
+        }
+        let lies = |text: &String| if account.piece { String::new() } else { text.clone() };
+        things.push(Thing {
+            kind: ThingKind::Part,
+            designation: number.to_string(),
+            name: part.name.clone(),
+            quantity: (!account.piece).then(|| Quantity::each(account.listed)),
+            bag: lies(&part.bag),
+            crate_: lies(&part.crate_),
+            steps: in_order(resolved, &account.steps),
+        });
+    }
+    things
+}
+
+fn hardware(manual: &Manual, resolved: &Resolved) -> Vec<Thing> {
+    let mut things = Vec::new();
+    for (designation, account) in &resolved.ledger.hardware {
+        let h = manual.hardware.get(designation);
+        let get = |f: fn(&crate::model::Hardware) -> &String| h.map_or_else(String::new, |h| f(h).clone());
+        let told = trade::decode(designation.as_str()).map(|decoded| {
+            let words = decoded.pieces().into_iter().map(|piece| match piece {
+                trade::Words::Text(text) => text.to_string(),
+                trade::Words::Length(length) => crate::units::plain(&length.pieces(manual.settings.units)),
+            });
+            words.collect::<String>()
+        });
+        things.push(Thing {
+            kind: ThingKind::Hardware,
+            designation: designation.to_string(),
+            name: told.unwrap_or_else(|| get(|h| &h.name)),
+            quantity: Some(account.need),
+            bag: get(|h| &h.bag),
+            crate_: get(|h| &h.crate_),
+            steps: in_order(resolved, &account.steps),
+        });
+    }
+    things
+}
+
+fn equipment(manual: &Manual, resolved: &Resolved) -> Vec<Thing> {
+    let settings = &manual.settings;
+    let mut found: BTreeMap<(ThingKind, &str), Vec<StepId>> = BTreeMap::new();
+    for s in &resolved.steps {
+        let tools = s.step.tools.iter().map(|t| {
+            let name = settings.tools.get(&t.value.value).map_or(t.value.as_str(), |x| x.value.as_str());
+            (ThingKind::Tool, name)
+        });
+        let consumables = s.step.consumables.iter().map(|t| {
+            let name = settings.consumables.get(&t.value.value).map_or(t.value.as_str(), |x| x.value.as_str());
+            (ThingKind::Consumable, name)
+        });
+        for key in tools.chain(consumables) {
+            let steps = found.entry(key).or_default();
+            if steps.last() != Some(&s.step.id.value) {
+                steps.push(s.step.id.value.clone());
+            }
+        }
+    }
+    let mut things: Vec<Thing> = found
+        .into_iter()
+        .map(|((kind, name), steps)| Thing {
+            kind,
+            designation: String::new(),
+            name: name.to_owned(),
+            quantity: None,
+            bag: String::new(),
+            crate_: String::new(),
+            steps,
+        })
+        .collect();
+    things.sort_by(|a, b| a.kind.cmp(&b.kind).then_with(|| natural_cmp(&a.name, &b.name)));
+    things
+}

@@ -1,0 +1,176 @@
+//! The pieces of tube that a step cuts: a drawing each with what follows from it, and the templates at full size.
+
+use std::collections::BTreeSet;
+
+use super::{Composer, meta, name, paragraph, step_anchor};
+use crate::document::block::{Block, BlockKind, Drawn, Origin};
+use crate::document::inline::{Inline, Inlines};
+use crate::document::leaf::{Document, Leaf, LeafRole, Purpose};
+use crate::drawing::{self, PrintScale, Word};
+use crate::geometry::EndCut;
+use crate::model::{By, Manual};
+use crate::plan::{TubePiece, on_tape, tube_piece};
+use crate::resolve::{Resolved, ResolvedStep};
+use crate::units::{Angle, Length, PartNumber};
+
+/// The parts that a step cuts, each once, in the order of its cuts, with their pieces. What can't be worked out is a
+/// rule's finding and is left out here.
+fn pieces<'a>(manual: &'a Manual, resolved: &'a Resolved, s: &ResolvedStep) -> Vec<TubePiece<'a>> {
+    let mut seen: BTreeSet<&PartNumber> = BTreeSet::new();
+    let parts = s.step.cuts.iter().map(|c| &c.part.value).filter(|p| seen.insert(p));
+    parts.filter_map(|p| tube_piece(manual, resolved, p).ok()).collect()
+}
+
+/// A drawing for each piece of tube.
+pub(super) fn drawings(c: &Composer, s: &ResolvedStep) -> Vec<Block> {
+    let units = c.manual.settings.units;
+    pieces(c.manual, c.resolved, s)
+        .iter()
+        .enumerate()
+        .map(|(item, piece)| Block {
+            kind: BlockKind::Drawing(Drawn { drawing: drawing::tube_piece(piece, units), caption: caption(piece) }),
+            origin: Origin { step: Some(s.step.id.value.clone()), field: "cuts", item },
+            anchor: None,
+        })
+        .collect()
+}
+
+/// What follows from the cuts: sides, blank, how the ends are turned, saw, weight.
+fn caption(piece: &TubePiece) -> Inlines {
+    let mut out = vec![Inline::strong(piece.part.number.value.as_str()), Inline::text(format!(" {}. Longest line ", piece.part.name))];
+    side(piece.lines.longest, &mut out);
+    if piece.lines.longest - piece.lines.shortest > 0.001 {
+        out.push(Inline::text(", shortest "));
+        side(piece.lines.shortest, &mut out);
+    }
+    if let Some(blank) = piece.blank {
+        out.extend([Inline::text("; from a blank of "), Inline::Length(blank)]);
+    }
+    out.push(Inline::text("."));
+    match piece.turned() {
+        Some(0) => out.push(Inline::text(" Both long points on one line of the tube.")),
+        Some(180) => out.push(Inline::text(" The long points on opposite sides of the tube.")),
+        Some(turned) => {
+            let way = if turned > 0 { "against the clock" } else { "with the clock" };
+            let words = format!("° {way} from A's, looking at end B.");
+            out.push(Inline::text(format!(" B's long point is turned {}{words}", turned.abs())));
+        }
+        None => {}
+    }
+    for (letter, end) in ["A", "B"].into_iter().zip(&piece.ends) {
+        match (end.geometry, end.cut.and_then(|c| c.angle)) {
+            (EndCut::Mitre { .. }, Some(angle)) => {
+                out.extend([Inline::text(format!(" End {letter}: saw set ")), Inline::Angle(angle.value), Inline::text(" from square.")]);
+            }
+            (EndCut::Saddle { .. }, _) => match end.hole_saw() {
+                Some((saw, off)) => {
+                    let setting = Angle::degrees((off * 100.0).round() as i64, 100);
+                    out.extend([
+                        Inline::text(format!(" End {letter}: hole saw ")),
+                        Inline::Length(saw),
+                        Inline::text(", jig set "),
+                        Inline::Angle(setting),
+                        Inline::text(" from square."),
+                    ]);
+                }
+                None => out.push(Inline::text(format!(" End {letter}: no hole saw will do; cut to the template."))),
+            },
+            _ => {}
+        }
+    }
+    if let Some(weight) = piece.weight() {
+        out.push(Inline::text(format!(" Weighs {weight:.2} lb.")));
+    }
+    out
+}
+
+/// A worked-out length, and the nearest 64th beside one that is none.
+fn side(inches: f64, out: &mut Inlines) {
+    let exact = on_tape(inches);
+    out.push(Inline::Length(exact));
+    let step = Length::inches(1, 64);
+    let near = crate::geometry::nearest(exact, step);
+    if near != exact {
+        out.extend([Inline::text(" (on a tape "), Inline::Length(near), Inline::text(")")]);
+    }
+}
+
+/// The templates of the ends that the builder cuts, by step, at full size. None where there are none.
+pub fn templates(manual: &Manual, resolved: &Resolved, scale: PrintScale) -> Option<Document> {
+    let mut leaves = vec![how()];
+    for s in &resolved.steps {
+        let blocks: Vec<Block> = pieces(manual, resolved, s).iter().flat_map(|piece| sleeves(manual, s, piece, scale)).collect();
+        if !blocks.is_empty() {
+            leaves.push(Leaf {
+                anchor: step_anchor(&s.step.id.value),
+                role: LeafRole::Step,
+                number: Some(s.number.to_string().into()),
+                title: vec![Inline::text(&s.step.title.value)],
+                parent: None,
+                blocks,
+            });
+        }
+    }
+    (leaves.len() > 1).then(|| Document {
+        purpose: Purpose::Templates,
+        name: name(Purpose::Templates).into(),
+        meta: meta(manual, resolved),
+        leaves,
+        bars: crate::document::Bars::default(),
+    })
+}
+
+fn sleeves(manual: &Manual, s: &ResolvedStep, piece: &TubePiece, scale: PrintScale) -> Vec<Block> {
+    let here = |end: &crate::plan::EndWork| {
+        end.cut.is_some_and(|c| c.by == By::Builder && s.step.cuts.iter().any(|x| x.span == c.span))
+    };
+    let ends = ["A", "B"].into_iter().zip(&piece.ends);
+    ends.filter(|(_, end)| here(end) && !matches!(end.geometry, EndCut::Square))
+        .enumerate()
+        .map(|(item, (letter, end))| {
+            let part = piece.part;
+            let hand = part.hand.map_or_else(String::new, |h| format!(", {h}"));
+            let title = format!("{} {}{hand}, end {letter}", part.number.value, part.name);
+            let tube = vec![
+                Word::text("Tube "),
+                Word::Length(piece.outside_diameter),
+                Word::text(" by "),
+                Word::Length(piece.wall),
+            ];
+            let settings = &manual.settings;
+            let drawing = drawing::wrap_template(
+                &end.geometry,
+                piece.outside_diameter,
+                settings.paper_thickness,
+                &title,
+                tube,
+                (scale, settings.units),
+            );
+            Block {
+                kind: BlockKind::Drawing(Drawn { drawing, caption: Inlines::new() }),
+                origin: Origin { step: Some(s.step.id.value.clone()), field: "cuts", item },
+                anchor: None,
+            }
+        })
+        .collect()
+}
+
+/// What to know before a template is used.
+fn how() -> Leaf {
+    let lines = [
+        "Print on plain paper at 100 %, never fitted to the page. Measure both check lines of every page before you cut.",
+        "Cut out a sleeve, wrap it around the tube with the printed side out and its square edge away from the end, and \
+         bring the edges together over the tab. They must meet; if they do not, the print is off or the tube is another size.",
+        "Turn 12 to the tube's datum line, which is the same line at both ends. Mark along the thick line. The hatched side is waste.",
+        "Saw outside of the line and file to it. Try the joint before you cut the other end.",
+        "The lines are for the outside of a tube of the size that is written on the template. The designer's drawing governs.",
+    ];
+    Leaf {
+        anchor: crate::document::inline::Anchor::new("templates", ""),
+        role: LeafRole::Text,
+        number: None,
+        title: vec![Inline::text("Templates at full size")],
+        parent: None,
+        blocks: lines.into_iter().map(paragraph).collect(),
+    }
+}

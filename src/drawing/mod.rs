@@ -1,0 +1,31 @@
+//! Drawings that the compiler makes itself: one scene, drawn alike as SVG and as PDF.
+//!
+//! Owns: the scene (paths, hatches, text with values, dimensions, leaders), what becomes of it in ink, and the
+//! drawings of end cuts. Must not know: documents, pages, fonts, markup.
+//!
+//! A [`Drawing`] is built of [`Mark`]s in millimetres of paper, x to the right and y down from its top left corner.
+//! Its lines are those of ISO 128-2 and its dimensions those of ISO 129-1, in black alone, so that a grey print loses
+//! nothing. [`Drawing::ink`] turns marks into strokes, fills and texts: dashes, arrowheads and hatches are worked out
+//! here, once, so that both back ends draw the same. Values in text stay values until a back end writes them in the
+//! manual's units. Text is always level: nothing is read from the side.
+//!
+//! To draw something new: make a `Drawing`, push marks, and put it in a document as `BlockKind::Drawing` with a
+//! caption; the drawing's `alt` says in words all that it shows.
+
+mod dash;
+mod dimension;
+mod hatch;
+mod ink;
+mod path;
+mod scene;
+mod template;
+mod tube;
+
+pub use ink::{Ink, Tone};
+pub use path::{Path, Segment};
+pub use scene::{Align, ArrowSide, Drawing, Line, Mark, Point, Text, Word, plain_words};
+pub use template::{PrintScale, wrap_template};
+pub use tube::tube_piece;
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,79 @@
+use super::*;
+use crate::units::{Length, UnitStyle};
+
+/// A circle of four cubics is off by less than 3 parts in 10,000 (the well-known error of 4/3 tan(90/4)).
+#[test]
+fn an_arc_is_round() {
+    for run in Path::circle((10.0, 20.0), 7.0).runs() {
+        for (x, y) in run {
+            assert!((libm::hypot(x - 10.0, y - 20.0) / 7.0 - 1.0).abs() < 3e-4);
+        }
+    }
+}
+
+#[test]
+fn dashes_have_the_lengths_of_the_pattern() {
+    let mut drawing = Drawing::new(100.0, 10.0, "a line");
+    drawing.path(Path::line((0.0, 5.0), (100.0, 5.0)), Line::Hidden);
+    let ink = drawing.ink();
+    let [Ink::Stroke { path, width }] = &ink[..] else { panic!("{ink:?}") };
+    assert_eq!(*width, 0.25);
+    let runs = path.runs();
+    // Dashes of 12 widths and gaps of 3: one every 3.75 mm.
+    assert_eq!(runs.len(), 27);
+    for (i, run) in runs.iter().enumerate() {
+        assert!((run[0].0 - 3.75 * i as f64).abs() < 1e-9);
+    }
+    assert!((runs[0][1].0 - 3.0).abs() < 1e-9);
+}
+
+/// By hand: lines at 45 degrees, 1 apart and one through the corner, in a square of 10. The seventh is 7 from the
+/// corner and 14 long; the eighth is beyond the diagonal.
+#[test]
+fn a_hatch_stays_inside_its_area() {
+    let area = vec![(0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0)];
+    let drawing = Drawing { marks: vec![Mark::Hatch { area, degrees: 45.0, gap: 1.0 }], ..Drawing::default() };
+    let ink = drawing.ink();
+    let [Ink::Stroke { path, .. }] = &ink[..] else { panic!("{ink:?}") };
+    let runs = path.runs();
+    assert!(runs.len() >= 14);
+    let mut longest = 0.0_f64;
+    for run in &runs {
+        for &(x, y) in run {
+            assert!((-1e-9..=10.0 + 1e-9).contains(&x) && (-1e-9..=10.0 + 1e-9).contains(&y));
+        }
+        longest = longest.max(libm::hypot(run[1].0 - run[0].0, run[1].1 - run[0].1));
+        // Up to the right on paper.
+        assert!((run[1].0 - run[0].0) * (run[1].1 - run[0].1) <= 1e-9);
+    }
+    assert!((longest - 14.0).abs() < 1e-6);
+}
+
+#[test]
+fn a_value_stays_one_until_it_is_written() {
+    let words = [Word::text("long "), Word::Length(Length::inches(1, 2))];
+    assert_eq!(plain_words(&words, UnitStyle::InchFraction), "long 1/2 in");
+    assert_eq!(plain_words(&words, UnitStyle::Millimetre), "long 12.7 mm");
+}
+
+#[test]
+fn a_dimension_reaches_from_end_to_end() {
+    let mark = Mark::Level {
+        from: (10.0, 10.0),
+        to: (50.0, 12.0),
+        away: 15.0,
+        arrows: ArrowSide::Inside,
+        words: vec![Word::text("40")],
+    };
+    let drawing = Drawing { marks: vec![mark], ..Drawing::default() };
+    let ink = drawing.ink();
+    let tips: Vec<Point> = ink
+        .iter()
+        .filter_map(|i| match i {
+            Ink::Fill { path, .. } => path.runs().first().map(|run| run[0]),
+            _ => None,
+        })
+        .collect();
+    assert_eq!(tips, [(10.0, 25.0), (50.0, 25.0)]);
+    assert!(ink.iter().any(|i| matches!(i, Ink::Text(t) if t.at == (30.0, 24.0) && t.align == Align::Middle)));
+}

@@ -1,0 +1,281 @@
+//! A piece of tube as it is cut: side view with break lines, both ends as seen, angles, lengths, clock marks.
+
+use super::path::Path;
+use super::scene::{Align, ArrowSide, Drawing, Line, Mark, Point, Word};
+use crate::geometry::EndCut;
+use crate::plan::{EndWork, TubePiece, on_tape};
+use crate::units::{Clock, Length, UnitStyle, plain};
+
+/// Size of the sheet, millimetres.
+const WIDTH: f64 = 136.0;
+const HEIGHT: f64 = 60.0;
+/// The axis of the tube.
+const AXIS: f64 = 29.0;
+/// Tube diameter on paper, and most for a main tube's radius.
+const TUBE: f64 = 16.0;
+const MAIN: f64 = 12.0;
+/// Centres of the end views, from the left and the right edge.
+const END_VIEW: f64 = 13.0;
+/// Half of what is drawn of a main tube.
+const MAIN_HALF: f64 = 13.0;
+/// Whole tube that is shown between the ends at least.
+const BETWEEN: f64 = 7.0;
+/// Steps around the tube.
+const STEPS: usize = 96;
+
+/// The drawing of a piece. `units` are for its words to those who can't see it.
+pub fn tube_piece(piece: &TubePiece, units: UnitStyle) -> Drawing {
+    let mut sheet = Sheet::new(piece, units);
+    sheet.outline();
+    for end in [End::A, End::B] {
+        sheet.main_tube(end);
+        sheet.angle(end);
+        sheet.end_view(end);
+    }
+    sheet.lengths();
+    sheet.drawing
+}
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum End {
+    A,
+    B,
+}
+
+struct Sheet<'a> {
+    drawing: Drawing,
+    piece: &'a TubePiece<'a>,
+    /// Millimetres of paper to an inch, across and near the ends also along.
+    scale: f64,
+    /// Where the outermost points of the two ends are.
+    left: f64,
+    right: f64,
+    /// The line of the tube that is on top, degrees clockwise looking at end A.
+    top: f64,
+    /// Whether the middle is left out.
+    broken: bool,
+}
+
+impl<'a> Sheet<'a> {
+    fn new(piece: &'a TubePiece<'a>, units: UnitStyle) -> Self {
+        let diameter = piece.outside_diameter.to_f64();
+        let largest = piece.ends.iter().filter_map(|e| e.main_diameter).map(|d| d.to_f64() / 2.0).fold(0.0, f64::max);
+        let scale = if largest > 0.0 { (TUBE / diameter).min(MAIN / largest) } else { TUBE / diameter };
+        let room = |end: &EndWork| if end.main_diameter.is_some() { 46.0 } else { 33.0 };
+        let (left, right) = (room(&piece.ends[0]), WIDTH - room(&piece.ends[1]));
+        // Both ends must have room, with a stretch of whole tube between them.
+        let deep: f64 = piece.ends.iter().map(|e| deepest(&e.geometry)).sum();
+        let scale = if deep > 0.0 { scale.min((right - left - BETWEEN) / deep) } else { scale };
+        let whole = piece.overall.to_f64() * scale;
+        let broken = whole > right - left;
+        // The long point of end A is on top, else that of end B.
+        let top = match (long_point(&piece.ends[0]), long_point(&piece.ends[1])) {
+            (Some(a), _) => f64::from(a.hour() % 12) * 30.0,
+            (None, Some(b)) => f64::from(b.from_other_end().hour() % 12) * 30.0,
+            (None, None) => 0.0,
+        };
+        let drawing = Drawing::new(WIDTH, HEIGHT, says(piece, units));
+        Self { drawing, piece, scale, left, right: if broken { right } else { left + whole }, top, broken }
+    }
+
+    /// A point of an end's edge; `around` is degrees from the top line, towards the reader first.
+    fn edge(&self, end: End, around: f64) -> Point {
+        let degrees = self.top + around;
+        let y = AXIS - self.piece.outside_diameter.to_f64() / 2.0 * libm::cos(around.to_radians()) * self.scale;
+        let x = match end {
+            End::A => self.left + self.piece.ends[0].geometry.taken_off(degrees) * self.scale,
+            End::B => self.right - self.piece.ends[1].geometry.taken_off(-degrees) * self.scale,
+        };
+        (x, y)
+    }
+
+    fn outline(&mut self) {
+        let radius = self.piece.outside_diameter.to_f64() / 2.0 * self.scale;
+        for end in [End::A, End::B] {
+            let half = |from: f64| -> Vec<Point> {
+                (0..=STEPS).map(|i| self.edge(end, from + 180.0 * i as f64 / STEPS as f64)).collect()
+            };
+            let (front, back) = (half(0.0), half(180.0));
+            let apart = front.iter().zip(back.iter().rev()).any(|(f, b)| (f.0 - b.0).abs() > 0.2);
+            if apart {
+                self.drawing.path(Path::through(&back), Line::Hidden);
+            }
+            self.drawing.path(Path::through(&front), Line::Thick);
+        }
+        let middle = f64::midpoint(self.left, self.right);
+        for around in [0.0, 180.0] {
+            let (a, b) = (self.edge(End::A, around), self.edge(End::B, around));
+            if self.broken {
+                self.drawing.path(Path::line(a, (middle - 1.5, a.1)), Line::Thick);
+                self.drawing.path(Path::line((middle + 1.5, b.1), b), Line::Thick);
+            } else {
+                self.drawing.path(Path::line(a, b), Line::Thick);
+            }
+        }
+        if self.broken {
+            for x in [middle - 1.5, middle + 1.5] {
+                // A thin line with a zigzag: a part is left out.
+                let points = [(x, AXIS - radius - 2.0), (x, AXIS - 2.0), (x - 1.0, AXIS - 1.0), (x + 1.0, AXIS + 1.0), (x, AXIS + 2.0), (x, AXIS + radius + 2.0)];
+                self.drawing.path(Path::through(&points), Line::Thin);
+            }
+        }
+        self.drawing.path(Path::line((self.left - 3.0, AXIS), (self.right + 3.0, AXIS)), Line::Centre);
+    }
+
+    /// The tube that a saddle meets, where its axis lies in the plane of the drawing.
+    fn main_tube(&mut self, end: End) {
+        let work = &self.piece.ends[end as usize];
+        let (EndCut::Saddle { cut, .. }, Some(main), Some(up)) = (work.geometry, work.main_diameter, self.long_point_up(end))
+        else {
+            return;
+        };
+        let Some(angle) = work.cut.and_then(|c| c.angle) else { return };
+        let reach = cut.cut_extremes().0.distance * self.scale;
+        let way = if end == End::A { 1.0 } else { -1.0 };
+        let centre = (if end == End::A { self.left - reach } else { self.right + reach }, AXIS);
+        let side = if up { 1.0 } else { -1.0 };
+        let (sin, cos) = (libm::sin(angle.value.to_f64().to_radians()), libm::cos(angle.value.to_f64().to_radians()));
+        // Towards the acute side; y is down on paper.
+        let along = (cos * way, sin * side);
+        let across = (along.1 * way * side, -along.0 * way * side);
+        let at = |u: f64, v: f64| (centre.0 + along.0 * u + across.0 * v, centre.1 + along.1 * u + across.1 * v);
+        let radius = main.to_f64() / 2.0 * self.scale;
+        for v in [-radius, radius] {
+            self.drawing.path(Path::line(at(-MAIN_HALF, v), at(MAIN_HALF, v)), Line::Beside);
+        }
+        self.drawing.path(Path::line(at(-MAIN_HALF - 2.0, 0.0), at(MAIN_HALF + 2.0, 0.0)), Line::Centre);
+    }
+
+    /// Whether the long point of an end is on top (or below); none where it is on neither edge of the view.
+    fn long_point_up(&self, end: End) -> Option<bool> {
+        let clock = long_point(&self.piece.ends[end as usize])?;
+        let seen_from_a = if end == End::A { clock } else { clock.from_other_end() };
+        let around = (f64::from(seen_from_a.hour() % 12) * 30.0 - self.top).rem_euclid(360.0);
+        if around == 0.0 {
+            Some(true)
+        } else if around == 180.0 {
+            Some(false)
+        } else {
+            None
+        }
+    }
+
+    fn angle(&mut self, end: End) {
+        let work = &self.piece.ends[end as usize];
+        let (Some(up), Some(angle)) = (self.long_point_up(end), work.cut.and_then(|c| c.angle)) else { return };
+        let degrees = angle.value.to_f64();
+        let words = vec![Word::Angle(angle.value)];
+        let side = if up { 1.0 } else { -1.0 };
+        match work.geometry {
+            EndCut::Mitre { .. } => {
+                let tip = self.edge(end, if up { 0.0 } else { 180.0 });
+                let radius = self.piece.outside_diameter.to_f64() * self.scale;
+                // What the angle is measured from: a square cut through the long point.
+                self.drawing.path(Path::line(tip, (tip.0, tip.1 + side * (radius + 2.0))), Line::Thin);
+                let turn = if end == End::A { degrees } else { -degrees };
+                let square = -90.0 * side;
+                self.drawing.marks.push(Mark::Arc {
+                    centre: tip,
+                    radius: radius * 0.62,
+                    from: square,
+                    to: square + turn * side,
+                    words,
+                });
+            }
+            EndCut::Saddle { cut, .. } => {
+                let reach = cut.cut_extremes().0.distance * self.scale;
+                let x = if end == End::A { self.left - reach } else { self.right + reach };
+                let (from, to) = if end == End::A { (0.0, -degrees * side) } else { (180.0, 180.0 + degrees * side) };
+                self.drawing.marks.push(Mark::Arc { centre: (x, AXIS), radius: 10.5, from, to, words });
+            }
+            EndCut::Square => {}
+        }
+    }
+
+    /// The end as someone sees it who looks at it: 12 is the datum line.
+    fn end_view(&mut self, end: End) {
+        let work = &self.piece.ends[end as usize];
+        let x = if end == End::A { END_VIEW } else { WIDTH - END_VIEW };
+        let radius = TUBE / 2.0;
+        let inner = radius * (1.0 - 2.0 * self.piece.wall.to_f64() / self.piece.outside_diameter.to_f64());
+        self.drawing.path(Path::circle((x, AXIS), radius), Line::Thick);
+        if inner > 0.0 {
+            self.drawing.path(Path::circle((x, AXIS), inner), Line::Thick);
+        }
+        for (dx, dy) in [(radius + 2.0, 0.0), (0.0, radius + 2.0)] {
+            self.drawing.path(Path::line((x - dx, AXIS - dy), (x + dx, AXIS + dy)), Line::Centre);
+        }
+        let around = |hour: f64, r: f64| {
+            let angle = (90.0 - hour * 30.0).to_radians();
+            (x + r * libm::cos(angle), AXIS - r * libm::sin(angle))
+        };
+        for hour in [12_u8, 3, 6, 9] {
+            let (px, py) = around(f64::from(hour), radius + 3.8);
+            self.drawing.text((px, py + 1.2), Align::Middle, hour.to_string());
+        }
+        if let Some(clock) = long_point(work) {
+            let dot = around(f64::from(clock.hour()), radius);
+            self.drawing.marks.push(Mark::Solid(Path::circle(dot, 1.3)));
+        }
+        let letter = if end == End::A { "End A" } else { "End B" };
+        self.drawing.text((x, AXIS - radius - 9.0), Align::Middle, letter);
+        let kind = match work.geometry {
+            EndCut::Square => "square",
+            EndCut::Mitre { .. } => "mitre",
+            EndCut::Saddle { .. } => "saddle",
+        };
+        self.drawing.text((x, AXIS + radius + 9.5), Align::Middle, kind);
+        if let Some(clock) = long_point(work) {
+            self.drawing.text((x, AXIS + radius + 14.0), Align::Middle, format!("long point {}", clock.hour()));
+        }
+    }
+
+    /// The lengths along the top and the bottom line, and overall where neither is.
+    fn lengths(&mut self) {
+        let mut shown = 0.0_f64;
+        for (around, away) in [(0.0, -11.0), (180.0, 11.0)] {
+            let length = self.piece.piece.line(self.top + around);
+            shown = shown.max(length);
+            self.level(self.edge(End::A, around), self.edge(End::B, around), away, on_tape(length));
+        }
+        if self.piece.overall.to_f64() - shown > 0.001 {
+            let low = AXIS + self.piece.outside_diameter.to_f64() / 2.0 * self.scale;
+            self.level((self.left, low), (self.right, low), 19.0, self.piece.overall);
+        }
+    }
+
+    fn level(&mut self, from: Point, to: Point, away: f64, length: Length) {
+        let arrows = if to.0 - from.0 < 12.0 { ArrowSide::Outside } else { ArrowSide::Inside };
+        self.drawing.marks.push(Mark::Level { from, to, away, arrows, words: vec![Word::Length(length)] });
+    }
+}
+
+/// The most that is taken off a square end, inches.
+fn deepest(end: &EndCut) -> f64 {
+    (0..STEPS).map(|i| end.taken_off(360.0 * i as f64 / STEPS as f64)).fold(0.0, f64::max)
+}
+
+fn long_point(end: &EndWork) -> Option<Clock> {
+    match end.geometry {
+        EndCut::Square => None,
+        EndCut::Mitre { long_point, .. } | EndCut::Saddle { long_point, .. } => Some(long_point),
+    }
+}
+
+/// The drawing in words.
+fn says(piece: &TubePiece, units: UnitStyle) -> String {
+    let length = |inches: f64| plain(&on_tape(inches).pieces(units));
+    let mut out = format!("{} from the side, {} overall.", piece.part.number.value, plain(&piece.overall.pieces(units)));
+    for (letter, end) in ["A", "B"].iter().zip(&piece.ends) {
+        let angle = end.cut.and_then(|c| c.angle).map_or_else(String::new, |a| a.value.to_string());
+        out.push_str(&match end.geometry {
+            EndCut::Square => format!(" End {letter} is square."),
+            EndCut::Mitre { long_point, .. } => format!(" End {letter} is mitred {angle} off square, its long point at {long_point}."),
+            EndCut::Saddle { long_point, .. } => {
+                format!(" End {letter} is saddled, {angle} between the axes, its long point at {long_point}.")
+            }
+        });
+    }
+    out.push_str(&format!(" The longest line is {}, the shortest {}.", length(piece.lines.longest), length(piece.lines.shortest)));
+    out
+}

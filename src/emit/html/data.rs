@@ -1,0 +1,169 @@
+//! `data.js`: what the pages' script knows of the whole manual, as one classic script that opens from disk.
+
+use std::collections::BTreeMap;
+
+use serde_json::{Value, json};
+
+use super::digest::digest;
+use super::page::{role_word, step_id};
+use super::site::Site;
+use super::words::{text_of, words};
+use crate::document::{Block, BlockKind, LeafRole, TableRole, Thing, plain_text};
+use crate::units::{Rational, StepId, UnitStyle};
+
+/// How much a word counts by where it stands.
+const IN_NUMBER: u32 = 40;
+const IN_TITLE: u32 = 8;
+const IN_TEXT: u32 = 1;
+
+/// The script. Search results are pages first, then things: a place in `posts` is a page's number, or the number of
+/// pages and a thing's number.
+pub fn script(site: &Site<'_>) -> String {
+    let document = site.document;
+    let meta = &document.meta;
+    let mut index = Index::default();
+    let mut step_pages: BTreeMap<&StepId, usize> = BTreeMap::new();
+    let mut pages = Vec::new();
+    for (number, leaf) in document.leaves.iter().enumerate() {
+        let title = plain_text(&leaf.title, meta.units);
+        index.add(number, &title, IN_TITLE);
+        if let Some(own) = &leaf.number {
+            index.put(number, own.to_lowercase(), IN_NUMBER);
+        }
+        // Lists of everything would answer every question.
+        if matches!(leaf.role, LeafRole::Step | LeafRole::Text | LeafRole::Section | LeafRole::Title) {
+            index.add(number, &text_of(&leaf.blocks, meta.units), IN_TEXT);
+        }
+        let mut page = json!({ "f": site.file(number), "t": title, "r": role_word(leaf.role) });
+        if let Some(own) = &leaf.number {
+            page["n"] = json!(&**own);
+        }
+        if let Some(step) = step_id(leaf) {
+            step_pages.insert(step, number);
+            page["s"] = json!(step.as_str());
+            page["d"] = json!(digest(site, leaf));
+            let measures = measures(site, step, &leaf.blocks);
+            if !measures.is_empty() {
+                page["m"] = json!(measures);
+            }
+        }
+        pages.push(page);
+    }
+    let page_of = |step: &str| step_pages.get(&StepId::from(step)).copied();
+    let mut places: BTreeMap<&str, usize> = BTreeMap::new();
+    let mut things = Vec::new();
+    for (number, thing) in site.bench.things.iter().enumerate() {
+        let place = pages.len() + number;
+        places.entry(&thing.designation).or_insert(number);
+        index.add(place, &thing.name, IN_TITLE);
+        index.add(place, &thing.designation, IN_TITLE);
+        index.put(place, thing.designation.to_lowercase(), IN_NUMBER);
+        things.push(thing_value(thing, &page_of));
+    }
+    let picks: Vec<Value> = site
+        .bench
+        .picks
+        .iter()
+        .filter_map(|pick| {
+            let (page, thing) = (page_of(&pick.step)?, places.get(pick.designation.as_str())?);
+            Some(json!([page, thing, exact(pick.quantity.value), pick.quantity.unit.word(), pick.bag, pick.crate_, pick.hand.map_or("", |h| h.word())]))
+        })
+        .collect();
+    let (words, posts) = index.finish();
+    let data = json!({
+        "title": &*meta.title,
+        "maker": &*meta.maker,
+        "manual": &*meta.number,
+        "configuration": &*meta.configuration,
+        "release": &*meta.release,
+        "units": units_word(meta.units),
+        "pages": pages,
+        "things": things,
+        "picks": picks,
+        "words": words,
+        "posts": posts,
+    });
+    // A line of its own for each list keeps the file readable; `<` never stands in it, whatever page it is put into.
+    format!("window.kitwright = {};\n", data.to_string().replace('<', "\\u003c").replace('\u{2028}', "\\u2028").replace('\u{2029}', "\\u2029"))
+}
+
+/// What a step measures: item, what is wanted, the limits and their unit.
+fn measures(site: &Site<'_>, step: &StepId, blocks: &[Block]) -> Vec<Value> {
+    let units = site.document.meta.units;
+    let mut seen: BTreeMap<String, usize> = BTreeMap::new();
+    let tables = blocks.iter().flat_map(|block| match &block.kind {
+        BlockKind::Group(group) => group.blocks.as_slice(),
+        _ => std::slice::from_ref(block),
+    });
+    let tables = tables.filter_map(|block| match &block.kind {
+        BlockKind::Table(table) if table.role == TableRole::Measures => Some(table),
+        _ => None,
+    });
+    let rows = tables.flat_map(|table| &table.rows).filter(|row| row.cells.len() > 1);
+    rows.map(|row| {
+        let mut item = plain_text(&row.cells[0].content, units);
+        let count = seen.entry(item.clone()).or_default();
+        *count += 1;
+        if *count > 1 {
+            item.push_str(&format!(" ({count})"));
+        }
+        let limits = site.bench.limits.get(&(step.clone(), row.origin.item));
+        let bound = |of: Option<crate::units::Measure>| of.map_or_else(String::new, |m| exact(m.value));
+        let unit = limits.and_then(|l| l.low.or(l.high).or(l.target)).map_or("", |m| m.unit.word());
+        json!([item, plain_text(&row.cells[1].content, units), bound(limits.and_then(|l| l.low)), bound(limits.and_then(|l| l.high)), unit])
+    })
+    .collect()
+}
+
+fn thing_value(thing: &Thing, page_of: &impl Fn(&str) -> Option<usize>) -> Value {
+    let pages: Vec<usize> = thing.steps.iter().filter_map(|step| page_of(step.as_str())).collect();
+    json!({
+        "k": thing.kind.word(),
+        "n": thing.designation,
+        "t": thing.name,
+        "q": thing.quantity.map_or_else(String::new, |q| q.to_string()),
+        "b": thing.bag,
+        "c": thing.crate_,
+        "p": pages,
+    })
+}
+
+/// `3/2`
+pub fn exact(value: Rational) -> String {
+    format!("{}/{}", value.numer(), value.denom())
+}
+
+pub fn units_word(units: UnitStyle) -> &'static str {
+    match units {
+        UnitStyle::InchFraction => "fraction",
+        UnitStyle::InchDecimal => "decimal",
+        UnitStyle::Millimetre => "mm",
+        UnitStyle::Both => "both",
+    }
+}
+
+#[derive(Default)]
+struct Index {
+    words: BTreeMap<String, BTreeMap<usize, u32>>,
+}
+
+impl Index {
+    fn add(&mut self, place: usize, text: &str, weight: u32) {
+        words(text).into_iter().for_each(|word| self.put(place, word, weight));
+    }
+
+    /// A word counts as its best place, and a little more for each further one, up to a limit.
+    fn put(&mut self, place: usize, word: String, weight: u32) {
+        if word.is_empty() {
+            return;
+        }
+        let known = self.words.entry(word).or_default().entry(place).or_default();
+        *known = if weight > *known { weight } else { (*known + 1).min(weight.max(*known).max(IN_TITLE)) };
+    }
+
+    /// The words in order, and for each its places and weights, one after another.
+    fn finish(self) -> (Vec<String>, Vec<Vec<usize>>) {
+        let flat = |places: BTreeMap<usize, u32>| places.into_iter().flat_map(|(p, w)| [p, w as usize]).collect();
+        self.words.into_iter().map(|(word, places)| (word, flat(places))).unzip()
+    }
+}

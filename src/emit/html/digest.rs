@@ -1,0 +1,116 @@
+//! A digest of what a step says, by which a builder's record knows a step that has changed since it was done.
+//!
+//! Numbers of steps, sections and figures don't count: they change when another step is put in before. The bytes
+//! of figures do.
+
+use sha2::{Digest as _, Sha256};
+
+use super::site::Site;
+use crate::document::{Block, BlockKind, Field, Inline, Leaf, plain_text};
+use crate::units::UnitStyle;
+
+/// Signs between two pieces, so that moving a word from one to the next counts.
+const PIECE: &str = "\u{1f}";
+
+/// Twelve hexadecimal signs.
+pub fn digest(site: &Site<'_>, leaf: &Leaf) -> String {
+    let mut digest = Writer { site, hash: Sha256::new() };
+    digest.line(&leaf.title);
+    digest.blocks(&leaf.blocks);
+    digest.hash.finalize().iter().take(6).map(|byte| format!("{byte:02x}")).collect()
+}
+
+struct Writer<'a> {
+    site: &'a Site<'a>,
+    hash: Sha256,
+}
+
+impl Writer<'_> {
+    fn put(&mut self, text: &str) {
+        self.hash.update(text);
+        self.hash.update(PIECE);
+    }
+
+    fn line(&mut self, inlines: &[Inline]) {
+        for inline in inlines {
+            match inline {
+                Inline::Link { to, .. } if to.as_str().starts_with("step-") || to.as_str().starts_with("figure-") => {
+                    self.hash.update(to.as_str());
+                }
+                Inline::Link { content, .. } | Inline::Outside { content, .. } => self.nested(content),
+                Inline::Strong(content) | Inline::Emphasis(content) => self.nested(content),
+                // Values count as they are, however they are shown.
+                Inline::Length(length) => self.hash.update(length.as_inches().to_string()),
+                Inline::Measure(m) => self.hash.update(format!("{} {}", m.value, m.unit.word())),
+                other => self.hash.update(plain_text(std::slice::from_ref(other), UnitStyle::InchFraction)),
+            }
+        }
+        self.hash.update(PIECE);
+    }
+
+    fn nested(&mut self, content: &[Inline]) {
+        self.line(content);
+    }
+
+    fn fields(&mut self, fields: &[Field]) {
+        for field in fields {
+            self.line(&field.label);
+            self.line(&field.value);
+        }
+    }
+
+    fn blocks(&mut self, blocks: &[Block]) {
+        for block in blocks {
+            self.block(&block.kind);
+        }
+    }
+
+    fn block(&mut self, kind: &BlockKind) {
+        match kind {
+            BlockKind::Heading { text, .. } | BlockKind::Paragraph(text) => self.line(text),
+            BlockKind::List { items, .. } => items.iter().for_each(|item| self.blocks(&item.blocks)),
+            BlockKind::Table(table) => {
+                for cell in table.rows.iter().flat_map(|row| &row.cells) {
+                    self.line(&cell.content);
+                }
+            }
+            BlockKind::Safety { word, blocks } => {
+                self.put(word.word());
+                self.blocks(blocks);
+            }
+            BlockKind::Figure(figure) => {
+                self.put(figure.name.as_str());
+                if let Some((_, file)) = self.site.picture(&figure.name) {
+                    let bytes = Sha256::digest(&file.bytes);
+                    self.hash.update(bytes);
+                }
+                self.line(&figure.caption);
+                self.line(&figure.view);
+                for callout in &figure.callouts {
+                    self.put(&format!("{} {} {}", callout.number, callout.at.0, callout.at.1));
+                    self.line(&callout.text);
+                }
+            }
+            BlockKind::Drawing(drawn) => {
+                self.put(&drawn.drawing.alt);
+                self.line(&drawn.caption);
+                // A drawing is made of its numbers, and a number is written in one way only.
+                self.put(&format!("{:?}", drawn.drawing.marks));
+            }
+            BlockKind::Fields(fields) => self.fields(fields),
+            BlockKind::StepHead(head) => {
+                self.put(head.hand.map_or("", |hand| hand.word()));
+                self.line(head.effectivity.as_deref().unwrap_or_default());
+                self.fields(&head.facts);
+            }
+            BlockKind::Group(group) => {
+                self.line(&group.title);
+                self.blocks(&group.blocks);
+            }
+            BlockKind::SignOff { role } => self.line(role),
+            BlockKind::Quote(blocks) | BlockKind::Footnote { blocks, .. } => self.blocks(blocks),
+            BlockKind::Preformatted(text) => self.put(text),
+            BlockKind::Contents(_) | BlockKind::Rule => {}
+        }
+    }
+}

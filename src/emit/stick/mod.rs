@@ -1,0 +1,109 @@
+//! The folder that is copied to a stick, and an archive of it.
+//!
+//! Owns: the start page, the note, the page that says how to check a copy, the checksums, the licences of the fonts,
+//! and the archive. Must not know: how the documents in it were made, the disk.
+
+mod archive;
+mod font_licence;
+mod names;
+mod sums;
+
+use std::collections::BTreeMap;
+
+use tera::{Context, Map, Value};
+
+use super::html::Templates;
+use super::EmitError;
+use crate::document::Meta;
+
+pub use archive::archive;
+pub use names::{BadName, portable};
+pub use sums::{SUMS, SumsFault, digest_of, read_sums, write_sums};
+
+/// The page that a person opens first.
+pub const START: &str = "START-HERE.html";
+const NOTE: &str = "READ-ME.txt";
+const CHECK: &str = "check-this-copy.html";
+const LICENCES: &str = "licences/fonts.txt";
+
+/// A font that stands in the documents.
+pub struct UsedFont<'a> {
+    /// What to call it where the file itself does not say.
+    pub name: &'a str,
+    pub bytes: &'a [u8],
+}
+
+/// What is on every stick, in the order shown, with what it is for.
+const KNOWN: [(&str, &str, &str); 6] = [
+    ("manual/index.html", "Build manual", "A page a step. Keeps your record: what is pulled, done, measured and signed."),
+    ("manual/receiving.html", "Receiving list", "Count the crates against it when they arrive."),
+    ("manual.pdf", "Build manual on paper", "The same in colour, to print."),
+    ("shop-copy.pdf", "Shop copy", "Black and white for the bench, with boxes to tick."),
+    ("pick-lists.pdf", "Pick lists", "What to pull, a card a step."),
+    ("pick-lists.csv", "Pick lists as a table", "For a spreadsheet program."),
+];
+
+/// Adds to the documents of a configuration, by path, what makes a stick of them.
+///
+/// # Errors
+/// A template that fails.
+pub fn furnish(
+    meta: &Meta,
+    mut files: BTreeMap<String, Vec<u8>>,
+    fonts: &[UsedFont<'_>],
+    templates: &Templates,
+) -> Result<BTreeMap<String, Vec<u8>>, EmitError> {
+    let entries: Vec<Value> = KNOWN
+        .iter()
+        .filter(|(path, ..)| files.contains_key(*path))
+        .map(|(path, title, purpose)| {
+            [("href", *path), ("title", *title), ("purpose", *purpose)]
+                .into_iter()
+                .map(|(key, value)| (key.into(), value.into()))
+                .collect::<Map>()
+                .into()
+        })
+        .collect();
+    let mut context = Context::new();
+    for (key, value) in [
+        ("title", &meta.title),
+        ("maker", &meta.maker),
+        ("number", &meta.number),
+        ("configuration", &meta.configuration),
+        ("configuration_title", &meta.configuration_title),
+        ("release", &meta.release),
+        ("language", &meta.language),
+    ] {
+        context.insert_value(key, Value::normal_string(value));
+    }
+    context.insert_value("entries", entries.into());
+    context.insert_value("sums", SUMS.into());
+    context.insert_value("check", CHECK.into());
+    context.insert_value("note", NOTE.into());
+    context.insert_value("licences", LICENCES.into());
+    files.insert(START.to_owned(), templates.named("stick-start.html", &context)?.into_bytes());
+    files.insert(CHECK.to_owned(), templates.named("stick-check.html", &context)?.into_bytes());
+    files.insert(NOTE.to_owned(), note(meta).into_bytes());
+    files.insert(LICENCES.to_owned(), font_licence::text(fonts).into_bytes());
+    let sums = write_sums(&files);
+    files.insert(SUMS.to_owned(), sums.into_bytes());
+    Ok(files)
+}
+
+/// Plain text with the line ends that every old editor shows.
+fn note(meta: &Meta) -> String {
+    let lines = [
+        format!("{}: {}", meta.title, meta.configuration_title),
+        format!("Configuration {}", meta.configuration),
+        format!("{} {}, {}", meta.maker, meta.number, meta.release),
+        String::new(),
+        format!("Open {START} in a web browser. No network and no installation is needed."),
+        format!("To see whether this copy is whole, open {CHECK}."),
+        String::new(),
+        "The build manual keeps your record in the browser of the machine you use.".to_owned(),
+        "Save it as a file now and then: Menu, Record, Save to a file.".to_owned(),
+        String::new(),
+        "If a part, a quantity or an instruction seems wrong, stop and ask the maker.".to_owned(),
+    ];
+    lines.iter().map(|line| format!("{}\r\n", line.trim())).collect()
+}

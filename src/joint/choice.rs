@@ -1,0 +1,53 @@
+//! Which bolt and washers would fit, out of the series and of what the manual has.
+
+use super::Items;
+use crate::model::Manual;
+use crate::trade::fit::{BoltChoice, FitRules, Shank, Solution, WasherChoice, bolts_like, solve};
+use crate::trade::{Cited, Decoded, Form, WasherForm, decode};
+use crate::units::Length;
+
+/// The dash numbers of AN960 washers by bolt size (from memory; a size that does not decode is passed over).
+const WASHERS: [&str; 10] = ["6", "8", "10", "416", "516", "616", "716", "816", "916", "1016"];
+
+/// Every bolt like `bolt` with washers that meets the rules on `stack`, those already in the manual first. Empty
+/// where the series is not built in or nothing fits.
+pub fn choices(
+    manual: Option<(&Manual, &Items)>,
+    bolt: &Decoded,
+    stack: Cited<Length>,
+    nut: Option<&Decoded>,
+    rules: &FitRules,
+) -> Vec<Solution> {
+    let listed = |name: &str| manual.is_some_and(|(m, _)| m.hardware.keys().any(|d| d.as_str() == name));
+    let bolts: Vec<BoltChoice> = bolts_like(bolt)
+        .into_iter()
+        .filter_map(|b| {
+            let shank = Shank::of(&b)?;
+            Some(BoltChoice { at_hand: listed(&b.designation), designation: b.designation, shank })
+        })
+        .collect();
+    let mut washers: Vec<WasherChoice> = Vec::new();
+    let mut add = |washer: &Decoded, at_hand| {
+        let plain = matches!(washer.form, Form::Washer(WasherForm::Plain | WasherForm::Thin));
+        let fits = bolt.diameter.zip(washer.diameter).is_some_and(|(b, w)| b.value == w.value);
+        let Some(thickness) = washer.thickness.filter(|_| plain && fits) else { return };
+        if washers.iter().all(|w| w.designation != washer.designation) {
+            washers.push(WasherChoice { designation: washer.designation.clone(), thickness, at_hand });
+        }
+    };
+    if let Some((manual, items)) = manual {
+        for washer in manual.hardware.keys().filter_map(|d| items.get(d)) {
+            add(washer, true);
+        }
+    }
+    for dash in WASHERS {
+        for end in ["", "L"] {
+            if let Some(washer) = decode(&format!("AN960-{dash}{end}")) {
+                add(&washer, false);
+            }
+        }
+    }
+    // More kinds than this say nothing new and cost time.
+    washers.truncate(5);
+    solve(&bolts, &washers, stack, nut.and_then(|n| n.height), rules).unwrap_or_default()
+}

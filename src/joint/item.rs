@@ -1,0 +1,121 @@
+//! Hardware in values: what the designation tells, completed by the hardware list.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use crate::model::{Hardware, HardwareKind, Manual};
+use crate::source::{Span, Spanned};
+use crate::trade::{
+    Cited, Decoded, Form, GripRange, Normalised, RivetHead, Source, Thread, WasherForm, decode, normalise,
+};
+use crate::units::{Designation, Length};
+
+const LIST: Source = Source::Published("hardware list");
+
+/// A value of the hardware list that is not what the designation says.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Conflict {
+    pub column: &'static str,
+    pub listed: Length,
+    pub span: Span,
+    pub decoded: Cited<Length>,
+}
+
+/// An item of hardware.
+#[derive(Clone, Debug)]
+pub struct Item {
+    /// `None` where neither the designation nor the list says what it is.
+    pub decoded: Option<Arc<Decoded>>,
+    pub conflicts: Vec<Conflict>,
+}
+
+/// All hardware that a manual lists, and what else its joints name.
+#[derive(Clone, Debug, Default)]
+pub struct Items {
+    items: BTreeMap<Designation, Item>,
+}
+
+impl Items {
+    pub fn new(manual: &Manual) -> Self {
+        let mut items: BTreeMap<_, _> = manual.hardware.iter().map(|(d, row)| (d.clone(), item(row))).collect();
+        for joint in manual.steps.iter().flat_map(|s| &s.joints) {
+            let washers = joint.under_head.iter().chain(&joint.under_nut).map(|w| &w.0);
+            for name in [&joint.fastener].into_iter().chain(&joint.nut).chain(&joint.pin).chain(washers) {
+                items.entry(name.value.clone()).or_insert_with(|| Item {
+                    decoded: understood(name.as_str()).map(Arc::new),
+                    conflicts: Vec::new(),
+                });
+            }
+        }
+        Self { items }
+    }
+
+    pub fn item(&self, designation: &Designation) -> Option<&Item> {
+        self.items.get(designation)
+    }
+
+    pub fn get(&self, designation: &Designation) -> Option<&Arc<Decoded>> {
+        self.items.get(designation)?.decoded.as_ref()
+    }
+}
+
+/// What a designation says, a near miss read as what it means.
+fn understood(designation: &str) -> Option<Decoded> {
+    decode(designation).or_else(|| match normalise(designation) {
+        Normalised::Corrected { to, .. } => decode(&to),
+        _ => None,
+    })
+}
+
+/// What the list alone can tell of the form. A nut of unknown kind stays unknown: how it locks can't be guessed.
+fn form(kind: HardwareKind) -> Option<Form> {
+    Some(match kind {
+        HardwareKind::Bolt => Form::Bolt,
+        HardwareKind::Screw => Form::FullThreadBolt,
+        HardwareKind::Washer => Form::Washer(WasherForm::Plain),
+        HardwareKind::SolidRivet => Form::SolidRivet(RivetHead::Universal),
+        HardwareKind::BlindRivet => Form::BlindRivet(RivetHead::Protruding),
+        HardwareKind::ClevisPin => Form::ClevisPin,
+        HardwareKind::CotterPin => Form::CotterPin,
+        HardwareKind::Eyebolt => Form::Eyebolt,
+        _ => return None,
+    })
+}
+
+fn item(row: &Hardware) -> Item {
+    let name = row.designation.as_str();
+    let found = understood(name).or_else(|| form(row.kind).map(|form| Decoded::new(name.to_owned(), form)));
+    let mut conflicts = Vec::new();
+    let decoded = found.map(|mut decoded| {
+        let mut take = |column, to: &mut Option<Cited<Length>>, listed: &Option<Spanned<Length>>| {
+            let Some(listed) = listed else { return };
+            match *to {
+                Some(known) if known.value != listed.value => {
+                    conflicts.push(Conflict { column, listed: listed.value, span: listed.span, decoded: known });
+                    // A published value stays; one from memory gives way to the author's.
+                    if !known.source.may_fail() {
+                        *to = Some(Cited::new(listed.value, LIST));
+                    }
+                }
+                Some(known) if known.source.may_fail() => {}
+                _ => *to = Some(Cited::new(listed.value, LIST)),
+            }
+        };
+        take("diameter", &mut decoded.diameter, &row.diameter);
+        take("length", &mut decoded.length, &row.length);
+        take("thickness", &mut decoded.thickness, &row.thickness);
+        take("height", &mut decoded.height, &row.height);
+        if !matches!(decoded.form, Form::BlindRivet(_)) {
+            take("grip", &mut decoded.grip, &row.grip);
+        } else if let Some(most) = &row.grip {
+            let least = row.least_grip.as_ref().map(|l| l.value);
+            decoded.grip_range = Some(Cited::new(GripRange { least, most: most.value }, LIST));
+        }
+        if let Some(thread) = Thread::parse(&row.thread).filter(|_| decoded.thread.is_none_or(|t| !t.source.may_fail())) {
+            decoded.thread = Some(Cited::new(thread, LIST));
+            decoded.diameter.get_or_insert(Cited::new(thread.diameter(), LIST));
+        }
+        Arc::new(decoded)
+    });
+    Item { decoded, conflicts }
+}

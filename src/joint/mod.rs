@@ -1,0 +1,22 @@
+//! Fastened joints and the holes they need, read into values and judged.
+//!
+//! Owns: what a manual's hardware is in values, how thick a stack is, whether a bolt fits it, what torque holds, the
+//! ledger of holes. Must not know: rules, documents, wording beyond that of `trade`.
+
+mod choice;
+mod hole_ledger;
+mod hole_record;
+mod item;
+mod reading;
+mod seen;
+mod stack;
+mod tightening;
+
+pub use choice::choices;
+pub use hole_ledger::{HoleFault, HoleFaultKind, HoleLedger};
+pub use hole_record::{HoleRecord, Supply, Work};
+pub use item::{Conflict, Item, Items};
+pub use reading::{Reading, read};
+pub use seen::{SeenJoint, seen};
+pub use stack::{Member, Unmeasured};
+pub use tightening::Tightening;

@@ -1,0 +1,95 @@
+//! A joint in values, judged.
+
+use std::sync::Arc;
+
+use super::Items;
+use super::stack::{Member, stack};
+use super::tightening::{Tightening, tightening};
+use crate::model::{Carries, Joint, Manual};
+use crate::source::Spanned;
+use crate::trade::fit::{Clamp, Fit, Shank, Unusable, judge};
+use crate::trade::{Cited, Decoded, Form, Load, Locked, LockFault, Motion, Place, Use, lock_faults};
+use crate::units::{Designation, Length};
+
+/// A joint in values.
+#[derive(Clone, Debug)]
+pub struct Reading<'a> {
+    pub fastener: Option<Arc<Decoded>>,
+    pub nut: Option<Arc<Decoded>>,
+    pub pin: Option<Arc<Decoded>>,
+    pub members: Vec<Member<'a>>,
+    /// `None` where a member's thickness is not known, or there is none.
+    pub thickness: Option<Cited<Length>>,
+    /// Washers under the head, then under the nut, each as often as it stands there; `None` where a thickness is
+    /// not known.
+    pub washers: Option<(Vec<Cited<Length>>, Vec<Cited<Length>>)>,
+    /// A bolt with its nut against the stack; `None` for other fasteners, and where a value is not known.
+    pub fit: Option<Result<Fit, Unusable>>,
+    pub lock: Vec<Cited<LockFault>>,
+    pub tightening: Tightening,
+}
+
+impl Reading<'_> {
+    pub fn form(&self) -> Option<Form> {
+        self.fastener.as_ref().map(|f| f.form)
+    }
+
+    /// Stack and washers under the head and nut together.
+    pub fn clamped_with_washers(&self) -> Option<Cited<Length>> {
+        let (head, nut) = self.washers.as_ref()?;
+        let washers = head.iter().chain(nut);
+        Some(washers.fold(self.thickness?, |sum, washer| sum.join(*washer, |a, b| a + b)))
+    }
+}
+
+/// Reads a joint whose conditions are decided.
+pub fn read<'a>(manual: &'a Manual, items: &Items, joint: &'a Joint) -> Reading<'a> {
+    let get = |d: &Spanned<Designation>| items.get(&d.value).cloned();
+    let fastener = get(&joint.fastener);
+    let nut = joint.nut.as_ref().and_then(get);
+    let pin = joint.pin.as_ref().and_then(get);
+    let (members, thickness) = stack(manual, joint);
+    let washers = |list: &[(Spanned<Designation>, i64)]| -> Option<Vec<Cited<Length>>> {
+        let mut all = Vec::new();
+        for (name, n) in list {
+            let thickness = items.get(&name.value)?.thickness?;
+            all.extend(std::iter::repeat_n(thickness, usize::try_from(*n).unwrap_or(0).min(100)));
+        }
+        Some(all)
+    };
+    let washers = washers(&joint.under_head).zip(washers(&joint.under_nut));
+    let bolt = fastener.as_deref().filter(|f| matches!(f.form, Form::Bolt | Form::Eyebolt | Form::ClevisBolt | Form::SocketScrew));
+    let fit = match (bolt.and_then(Shank::of), thickness, &washers, &joint.nut) {
+        (Some(shank), Some(stack), Some((head, under_nut)), Some(_)) => {
+            let clamp = Clamp {
+                stack,
+                under_head: head.clone(),
+                under_nut: under_nut.clone(),
+                nut_height: nut.as_ref().and_then(|n| n.height),
+            };
+            Some(judge(&shank, &clamp, &manual.settings.fastening.fit))
+        }
+        _ => None,
+    };
+    let lock = fastener.as_deref().map_or_else(Vec::new, |fastener| {
+        let joint_use = Use {
+            motion: if joint.turns { Motion::Turns } else { Motion::Fixed },
+            load: joint.carries.as_ref().map(|c| match c.value {
+                Carries::Shear => Load::Shear,
+                Carries::Tension => Load::Tension,
+                Carries::Both => Load::Both,
+            }),
+            place: if joint.hot { Place::Hot } else { Place::Ordinary },
+        };
+        // A pin whose designation says nothing is a pin all the same.
+        let unknown_pin = Decoded::new(String::new(), Form::CotterPin);
+        let pin = joint.pin.as_ref().map(|_| pin.as_deref().unwrap_or(&unknown_pin));
+        let locked = if joint.locked_by.is_some() { Locked::Otherwise } else { Locked::No };
+        lock_faults(fastener, nut.as_deref(), pin, joint_use, locked)
+    });
+    let tightening = match fastener.as_deref() {
+        Some(fastener) => tightening(joint, fastener, nut.as_deref(), &members),
+        None => Tightening::None,
+    };
+    Reading { fastener, nut, pin, members, thickness, washers, fit, lock, tightening }
+}

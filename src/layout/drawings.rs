@@ -1,0 +1,107 @@
+//! The compiler's own drawings on paper.
+//!
+//! Owns: their place in a column and their size. Must not know: what is drawn.
+
+use super::composer::{Composer, Stand};
+use super::fonts::FaceStyle;
+use super::frame::{Color, Item, ItemKind, Role, Segment as Out, Shape, Stroke, TagId};
+use super::para::Look;
+use super::slab::Slab;
+use crate::document::{Align, Drawn, Inline};
+use crate::drawing::{self, Drawing, Ink, Path, Segment, Text, Tone, Word};
+
+/// Points in a millimetre.
+const MM: f64 = 72.0 / 25.4;
+
+/// What a drawing may be shrunk to where it would else leave a page part empty.
+const SMALLER: f64 = 0.8;
+
+pub fn drawing(c: &mut Composer, drawn: &Drawn) {
+    let tag = c.new_tag(Role::Figure);
+    c.alt(tag, drawn.drawing.alt.clone());
+    let (wide, high) = (drawn.drawing.width * MM, drawn.drawing.height * MM);
+    let exact = drawn.drawing.full_size;
+    let scale = if exact { 1.0 } else { (c.width / wide).min(c.page_height * 0.62 / high).min(1.0) };
+    let keep = !drawn.caption.is_empty();
+    let mut slab = sheet(c, &drawn.drawing, tag, scale);
+    slab.keep = keep;
+    if !exact {
+        slab.smaller.push(Slab { keep, ..sheet(c, &drawn.drawing, tag, scale * SMALLER) });
+    }
+    c.push(slab);
+    if keep {
+        let caption = c.new_tag(Role::Caption);
+        let look = Look::new(FaceStyle::Regular, c.size.max(c.setting.style.small), c.setting.style.text);
+        let para = c.para(&drawn.caption, look);
+        c.set_para(&para, look, caption, Stand::after(3.0));
+    }
+}
+
+fn sheet(c: &mut Composer, drawing: &Drawing, tag: TagId, scale: f64) -> Slab {
+    let mut slab = Slab { height: drawing.height * MM * scale, before: c.size, ..Slab::default() };
+    let x = c.x;
+    for ink in drawing.ink() {
+        match &ink {
+            Ink::Stroke { path, width } => {
+                let stroke = Stroke { color: Color::BLACK, width: width * MM * scale, dash: None };
+                shape(&mut slab, tag, x, Shape { path: points(path, MM * scale), fill: None, stroke: Some(stroke) });
+            }
+            Ink::Fill { path, tone } => {
+                let fill = match tone {
+                    Tone::Black => Color::BLACK,
+                    Tone::White => Color::WHITE,
+                };
+                shape(&mut slab, tag, x, Shape { path: points(path, MM * scale), fill: Some(fill), stroke: None });
+            }
+            Ink::Text(text) => letters(c, text, tag, MM * scale, &mut slab),
+        }
+    }
+    slab
+}
+
+fn shape(slab: &mut Slab, tag: TagId, x: f64, shape: Shape) {
+    if !shape.path.is_empty() {
+        slab.items.push(Item { tag: Some(tag), at: (x, 0.0), kind: ItemKind::Shape(shape) });
+    }
+}
+
+fn points(path: &Path, scale: f64) -> Vec<Out> {
+    let p = |p: (f64, f64)| (p.0 * scale, p.1 * scale);
+    path.0
+        .iter()
+        .map(|segment| match *segment {
+            Segment::Move(a) => Out::Move(p(a).0, p(a).1),
+            Segment::Line(a) => Out::Line(p(a).0, p(a).1),
+            Segment::Curve(a, b, e) => Out::Curve(p(a).0, p(a).1, p(b).0, p(b).1, p(e).0, p(e).1),
+            Segment::Close => Out::Close,
+        })
+        .collect()
+}
+
+/// A line of text with its baseline where the drawing has it.
+fn letters(c: &mut Composer, text: &Text, tag: TagId, scale: f64, slab: &mut Slab) {
+    let face = if text.bold { FaceStyle::Bold } else { FaceStyle::Regular };
+    let look = Look::new(face, text.size * scale, Color::BLACK);
+    let mut inlines: Vec<Inline> = text
+        .words
+        .iter()
+        .map(|word| match word {
+            Word::Text(words) => Inline::Text(words.clone()),
+            Word::Length(length) => Inline::Length(*length),
+            Word::Angle(angle) => Inline::Angle(*angle),
+        })
+        .collect();
+    let width = c.para(&inlines, look).width() + 1.0;
+    inlines.push(Inline::text(" "));
+    let para = c.para(&inlines, look);
+    let left = match text.align {
+        drawing::Align::Start => 0.0,
+        drawing::Align::Middle => -width / 2.0,
+        drawing::Align::End => -width,
+    };
+    // Room for the last space, so that the line is never broken.
+    let column = (c.x + text.at.0 * scale + left, width + look.size);
+    let mut line = c.block_of(&para, look, tag, column, Align::Start);
+    line.shift(0.0, text.at.1 * scale - line.baseline.unwrap_or(0.0));
+    slab.items.append(&mut line.items);
+}

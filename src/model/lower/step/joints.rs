@@ -1,0 +1,115 @@
+//! Joints and holes of a step file.
+
+use super::by;
+use crate::diag::{Diagnostic, Sink};
+use crate::model::lower::fields::{Fields, count};
+use crate::model::lower::items::{counted, items, named};
+use crate::model::lower::step_keys::STACK;
+use crate::model::step::*;
+use crate::source::Spanned;
+use crate::trade::Drill;
+use crate::units::{Designation, Length, Measure, MeasureUnit, PartNumber, Unreadable};
+
+pub(super) fn joint(f: &Fields, sink: &mut Sink) -> Option<Joint> {
+    let fastener = named(f, "fastener", sink)?.map(Designation::new);
+    let designation = |name, sink: &mut Sink| f.text(name, sink).map(|t| t.map(Designation::new));
+    let washers = |name, sink: &mut Sink| -> Vec<_> {
+        f.texts(name, sink)
+            .iter()
+            .filter_map(|t| counted(t, sink))
+            .map(|(name, n, _)| (name.map(Designation::new), n))
+            .collect()
+    };
+    Some(Joint {
+        id: f.text("joint", sink),
+        stack: items(f, "stack", STACK, sink, whole_member, member),
+        under_head: washers("under-head", sink),
+        under_nut: washers("under-nut", sink),
+        nut: designation("nut", sink),
+        pin: designation("pin", sink),
+        places: f.count("places", fastener.span, sink).0,
+        turns: f.yes_no("turns", sink).is_some_and(|y| y.value),
+        closed_behind: f.yes_no("closed-behind", sink).filter(|y| y.value).map(|y| y.span),
+        locked_by: f.text("locked-by", sink),
+        hot: f.yes_no("hot", sink).is_some_and(|y| y.value),
+        edge: distance(f, "edge", sink),
+        pitch: distance(f, "pitch", sink),
+        carries: f.word("carries", Carries::ALL, Carries::word, sink),
+        torque: f.value("torque", "write it as `30..40 in-lb`, `35 in-lb` or `4 N m`", torque, sink),
+        torque_reason: f.text("torque-reason", sink).map(|t| t.value),
+        action: f
+            .word("do", HardwareAction::ALL, HardwareAction::word, sink)
+            .map_or(HardwareAction::Fit, |a| a.value),
+        fastener,
+    })
+}
+
+fn whole_member(text: Spanned<String>, _: &mut Sink) -> Option<StackMember> {
+    Some(StackMember { part: text.map(PartNumber::new), through: Through::Thickness, thickness: None })
+}
+
+fn member(f: &Fields, sink: &mut Sink) -> Option<StackMember> {
+    let part = named(f, "part", sink)?.map(PartNumber::new);
+    let through = f.word("through", Through::ALL, Through::word, sink).map_or(Through::Thickness, |t| t.value);
+    Some(StackMember { part, through, thickness: distance(f, "thickness", sink) })
+}
+
+/// A length above zero.
+fn distance(f: &Fields, name: &str, sink: &mut Sink) -> Option<Spanned<Length>> {
+    let length = f.length(name, sink)?;
+    if length.value > Length::ZERO {
+        return Some(length);
+    }
+    sink.push(
+        Diagnostic::error("unreadable-value", format!("`{name}` is not above zero"))
+            .at(length.span, "not above zero")
+            .help("write a length above zero, or leave the key out"),
+    );
+    None
+}
+
+/// Reads `30..40 in-lb`, `30 to 40 in-lb`, `35 in-lb`, `4..5 N m`.
+fn torque(text: &str) -> Result<TorqueRange, Unreadable> {
+    let unreadable = || Unreadable(format!("`{}` is not a torque", text.trim()));
+    let (least, most) = text.split_once("..").or_else(|| text.split_once(" to ")).map_or((None, text), |(a, b)| (Some(a), b));
+    let most = Measure::parse(most.trim()).map_err(|_| unreadable())?;
+    let torque = matches!(most.unit, MeasureUnit::InchPound | MeasureUnit::NewtonMetre);
+    let least = match least {
+        None => most,
+        // The unit stands once, behind the second number.
+        Some(least) => Measure { value: Length::parse(least.trim()).map_err(|_| unreadable())?.as_inches(), ..most },
+    };
+    let positive = *least.value.numer() > 0 && least.value <= most.value;
+    if torque && positive { Ok(TorqueRange { least, most }) } else { Err(unreadable()) }
+}
+
+pub(super) fn hole(f: &Fields, sink: &mut Sink) -> Option<Hole> {
+    let part = named(f, "part", sink)?.map(PartNumber::new);
+    Some(Hole {
+        hole: f.text("hole", sink),
+        count: f.text("count", sink).and_then(|t| count(&t, sink)).unwrap_or(1),
+        action: f.word("do", HoleAction::ALL, HoleAction::word, sink).map_or(HoleAction::Drill, |a| a.value),
+        from: f.text("from", sink).map(|t| t.map(PartNumber::new)),
+        drill: f.value("drill", "write it as \"#30\", F, 1/4 or 6.5 mm", Drill::parse, sink),
+        for_: f.text("for", sink).map(|t| t.map(Designation::new)),
+        by: by(f, sink),
+        part,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_torque_is_a_value_or_a_range() {
+        let read = |text| torque(text).map(|t| (*t.least.value.numer(), *t.most.value.numer(), t.most.unit));
+        assert_eq!(read("30..40 in-lb"), Ok((30, 40, MeasureUnit::InchPound)));
+        assert_eq!(read("30 to 40 in-lb"), Ok((30, 40, MeasureUnit::InchPound)));
+        assert_eq!(read("35 in-lb"), Ok((35, 35, MeasureUnit::InchPound)));
+        assert_eq!(read("4..5 N m"), Ok((4, 5, MeasureUnit::NewtonMetre)));
+        for text in ["", "30", "40..30 in-lb", "0..5 in-lb", "30 mm", "30 in-lb..40 in-lb", "tight"] {
+            assert!(torque(text).is_err(), "{text}");
+        }
+    }
+}

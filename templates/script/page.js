@@ -1,0 +1,223 @@
+// A page: turning to the next, figures enlarged, and, inside the shell, the builder's record.
+var page = (function () {
+  var body = document.body, framed = window.parent !== window, number = 0;
+  var step = body.getAttribute("data-step"), digest = body.getAttribute("data-digest"), units = "";
+  var fields = [];
+
+  function tell(message) {
+    message.kitwright = 1;
+    // Pages from disk have no origin that could be named; the shell looks at who is speaking.
+    window.parent.postMessage(message, "*");
+  }
+
+  function set(kind, item, value) {
+    tell({ say: "set", step: step || "-", digest: digest || "-", kind: kind, item: item, value: value });
+  }
+
+  // A field knows its kind and item, and shows the entry it is handed.
+  function field(kind, item, show) { fields.push({ kind: kind, item: item, show: show }); }
+
+  function tick(row, kind, item) {
+    var box = make("input", { type: "checkbox", "aria-label": (kind === "receive" ? "Received: " : "At hand: ") + item });
+    box.addEventListener("change", function () { set(kind, item, box.checked ? "yes" : ""); });
+    var target = make("label", { "class": "tick-target" }, box);
+    var drawn = row.querySelector(".tick-box");
+    if (drawn) { drawn.parentNode.replaceChild(target, drawn); } else { row.cells[0].insertBefore(target, row.cells[0].firstChild); }
+    if (kind === "receive") { short(row, item, box); return; }
+    field(kind, item, function (e) { box.checked = !!e && e.value === "yes"; });
+  }
+
+  function short(row, item, box) {
+    number += 1;
+    var input = make("input", { type: "text", maxlength: 200, "aria-label": "Short or damaged: " + item, placeholder: "short or damaged?" });
+    input.addEventListener("change", function () { set("receive", item, input.value ? "short: " + input.value : ""); });
+    row.cells[row.cells.length - 1].appendChild(make("span", { "class": "short" }, input));
+    field("receive", item, function (e) {
+      var value = e ? e.value : "", words = /^short: ([^]*)$/.exec(value);
+      box.checked = value === "yes";
+      input.value = words ? words[1] : "";
+    });
+  }
+
+  function measure(row, item) {
+    var unit = row.getAttribute("data-unit") || "in", id = "_measure-" + (number += 1);
+    var low = values.fromText(row.getAttribute("data-low")), high = values.fromText(row.getAttribute("data-high"));
+    var cell = row.cells[row.cells.length - 1];
+    var input = make("input", { type: "text", inputmode: "text", autocomplete: "off", maxlength: 40, "aria-label": "Measured: " + item, "aria-describedby": id });
+    var verdict = make("span", { "class": "verdict", id: id, role: "status" });
+    var shown = make("span", { "class": "measured-unit" }, unit);
+    empty(cell);
+    cell.appendChild(make("span", { "class": "measured" }, input, " ", shown));
+    cell.appendChild(verdict);
+    function beside() { return unit === "in" ? (units === "mm" || !units && body.getAttribute("data-units") === "mm" ? "mm" : "in") : unit; }
+    function say(text) {
+      var found = text ? values.read(text, unit, beside()) : null;
+      var how = !found ? "" : found.fault ? "fault" : low || high ? values.judge(found.value, low, high) || "good" : "kept";
+      verdict.textContent = { "": "", fault: found && found.fault + " Not kept.", low: "TOO LOW: out of tolerance", high: "TOO HIGH: out of tolerance", good: "Within tolerance", kept: "Written down" }[how];
+      verdict.className = "verdict verdict-" + (how || "none");
+      input.setAttribute("aria-invalid", how === "low" || how === "high" || how === "fault" ? "true" : "false");
+      return found;
+    }
+    input.addEventListener("change", function () {
+      var found = say(input.value.trim());
+      if (!found) { set("measure", item, ""); } else if (!found.fault) { set("measure", item, found.text); }
+    });
+    field("measure", item, function (e) {
+      shown.textContent = beside();
+      if (document.activeElement === input && input.value) { return; }
+      input.value = e ? e.value : "";
+      say(input.value);
+    });
+  }
+
+  function sign(line) {
+    var role = line.getAttribute("data-role");
+    var input = make("input", { type: "text", maxlength: 80, autocomplete: "off", "aria-label": "Name or initials: " + role, placeholder: "name or initials" });
+    var when = make("span", { "class": "signed", role: "status" });
+    var act = button("Sign", function () {
+      if (input.value.trim()) { set("sign", role, input.value.trim()); }
+      else { when.textContent = "Type a name or initials first."; input.focus(); }
+    });
+    line.appendChild(make("div", { "class": "sign-here" }, input, act, when));
+    field("sign", role, function (e) {
+      if (e && e.value) { input.value = e.value; when.textContent = "Signed " + e.at + (e.digest !== digest ? ". The step has changed since." : ""); }
+      else { when.textContent = ""; if (document.activeElement !== input) { input.value = ""; } }
+    });
+  }
+
+  function atTheEnd() {
+    var done = make("input", { type: "checkbox", id: "_done" }), said = make("p", { "class": "changed", role: "status" });
+    var hours = make("input", { type: "text", inputmode: "decimal", id: "_hours", maxlength: 6, autocomplete: "off" });
+    var note = make("textarea", { id: "_notes", rows: 3, maxlength: 3000 });
+    done.addEventListener("change", function () { set("done", "", done.checked ? "yes" : ""); });
+    hours.addEventListener("change", function () {
+      if (/^(\d{1,4}(\.\d{1,2})?)?$/.test(hours.value.trim())) { set("hours", "", hours.value.trim()); said.textContent = ""; }
+      else { said.textContent = "Write hours as a number, for example 1.5. Not kept."; }
+    });
+    note.addEventListener("change", function () { set("note", "", note.value); });
+    document.querySelector("article").appendChild(make("section", { "class": "group group-record", "aria-labelledby": "_record" },
+      make("h2", { id: "_record" }, "Your record"),
+      make("label", { "class": "done", "for": "_done" }, done, " Step done"), said,
+      make("p", {}, make("label", { "for": "_hours" }, "Hours it took"), " ", hours),
+      make("p", {}, make("label", { "for": "_notes" }, "Notes"), note),
+      make("p", {}, button("Ask the maker about this step", function () { tell({ say: "slip", step: step }); }))));
+    field("done", "", function (e) {
+      done.checked = !!e && e.value === "yes";
+      said.textContent = done.checked ? "Done " + e.at + (e.digest !== digest ? ". THIS STEP HAS CHANGED SINCE. Read it again and check your work." : "") : "";
+      said.className = "changed" + (done.checked && e.digest !== digest ? " changed-since" : "");
+    });
+    field("hours", "", function (e) { if (document.activeElement !== hours) { hours.value = e ? e.value : ""; } });
+    field("note", "", function (e) { if (document.activeElement !== note) { note.value = e ? e.value : ""; } });
+  }
+
+  function listen(event) {
+    var m = event.data;
+    if (event.source !== window.parent || !m || m.kitwright !== 1) { return; }
+    if (m.say === "print") { window.print(); }
+    if (m.say === "state") {
+      units = m.settings.units;
+      showLooks(m.settings);
+      fields.forEach(function (f) { f.show(m.now[f.kind + "\u0000" + f.item]); });
+    }
+  }
+
+  // Large, and pushed about by finger, mouse or arrow keys.
+  function enlarge(picture, opener) {
+    var scale = 1, inner = picture.cloneNode(true), wide = Math.max(inner.querySelector("img").getAttribute("width"), 300);
+    all("[id]", inner).forEach(function (e) { e.removeAttribute("id"); });
+    all("a", inner).forEach(function (e) { e.removeAttribute("href"); });
+    inner.style.maxWidth = "none";
+    var room = make("div", { "class": "room", tabindex: 0, "aria-label": "Picture. Arrow keys move it." }, inner);
+    function size(by) {
+      scale = Math.min(8, Math.max(.25, scale * by));
+      inner.style.width = Math.round(Math.min(wide, window.innerWidth - 24) * scale) + "px";
+    }
+    function close() { document.body.removeChild(box); opener.focus(); }
+    var first = button("Close", close);
+    var box = make("div", { "class": "enlarged", role: "dialog", "aria-modal": "true", "aria-label": "Enlarged figure" },
+      make("p", { "class": "tools" }, first, button("Larger", function () { size(1.5); }), button("Smaller", function () { size(1 / 1.5); })), room);
+    var from = null;
+    room.addEventListener("mousedown", function (e) { from = { x: e.clientX + room.scrollLeft, y: e.clientY + room.scrollTop }; e.preventDefault(); room.focus(); });
+    room.addEventListener("mousemove", function (e) { if (from && e.buttons) { room.scrollLeft = from.x - e.clientX; room.scrollTop = from.y - e.clientY; } });
+    room.addEventListener("dblclick", function () { size(1.5); });
+    box.addEventListener("keydown", function (e) {
+      e.stopPropagation();
+      if (e.key === "Escape" || e.key === "Esc") { close(); }
+      if (e.key === "Tab") {
+        var stops = all("button, .room", box), at = stops.indexOf(document.activeElement) + (e.shiftKey ? -1 : 1);
+        stops[(at + stops.length) % stops.length].focus();
+        e.preventDefault();
+      }
+    });
+    size(1);
+    document.body.appendChild(box);
+    first.focus();
+  }
+
+  function figures() {
+    all("figure > .picture").forEach(function (picture) {
+      var act = button("Enlarge", function () { enlarge(picture, act); }, "enlarge");
+      picture.parentNode.insertBefore(act, picture.nextSibling);
+      picture.querySelector("img").addEventListener("click", function () { enlarge(picture, act); });
+    });
+  }
+
+  function turn(selector) {
+    var link = document.querySelector(".turn " + selector);
+    if (link) { link.click(); }
+    return !!link;
+  }
+
+  function turning() {
+    document.addEventListener("keydown", function (event) {
+      if (event.altKey || event.ctrlKey || event.metaKey || event.shiftKey || isTyping(event.target)) { return; }
+      var way = { ArrowRight: ".turn-next", Right: ".turn-next", ArrowLeft: ".turn-previous", Left: ".turn-previous" }[event.key];
+      if (way && turn(way)) { event.preventDefault(); }
+    });
+    var from = null;
+    document.addEventListener("touchstart", function (event) {
+      var t = event.touches[0];
+      from = event.touches.length === 1 && !isTyping(event.target) && !document.querySelector(".enlarged") ? { x: t.clientX, y: t.clientY } : null;
+    });
+    document.addEventListener("touchend", function (event) {
+      var t = event.changedTouches[0];
+      if (!from) { return; }
+      var across = t.clientX - from.x, down = Math.abs(t.clientY - from.y);
+      from = null;
+      if (Math.abs(across) > 90 && down < 50) { turn(across < 0 ? ".turn-next" : ".turn-previous"); }
+    });
+  }
+
+  // Alone, a page keeps no record and says where one is kept.
+  function alone() {
+    var home = body.getAttribute("data-home");
+    var where = home + "#" + body.getAttribute("data-page");
+    document.querySelector("article").insertBefore(make("p", { "class": "alone" }, make("a", { href: where }, "Open this page in the manual"), " to search, tick off and keep your record."), document.querySelector("article").firstChild);
+  }
+
+  function inTheShell() {
+    body.className += " framed";
+    window.addEventListener("message", listen);
+    var home = body.getAttribute("data-home");
+    document.addEventListener("click", function (event) {
+      var link = event.target.closest && event.target.closest("a[href]");
+      if (link && link.getAttribute("href") === home) { event.preventDefault(); tell({ say: "home" }); }
+    });
+    all("[data-record]").forEach(function (row) {
+      var kind = row.getAttribute("data-record"), item = row.getAttribute("data-item");
+      if (kind === "measure") { measure(row, item); } else { tick(row, kind, item); }
+    });
+    all(".sign-off").forEach(sign);
+    if (step) { atTheEnd(); }
+    tell({ say: "here", page: body.getAttribute("data-page"), step: step || "-" });
+  }
+
+  function begin() {
+    figures();
+    turning();
+    if (body.getAttribute("data-page") !== body.getAttribute("data-home")) { if (framed) { inTheShell(); } else { alone(); } }
+    else if (framed) { tell({ say: "home" }); }
+  }
+
+  return { begin: begin, framed: framed };
+})();

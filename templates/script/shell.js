@@ -1,0 +1,424 @@
+// The first page as the shell: it shows the other pages in a frame and is the only keeper of the record, since some
+// browsers give every file from disk a storage of its own.
+var shell = (function () {
+  var PREFIX = "kitwright/", data, frame, bar, panel, notice, results, here = "", kept = true, kit = "", log = [], settings = {};
+  var pageOf = {}, stepOf = {};
+
+  // ---- keeping ----
+  function name(what) { return PREFIX + data.manual + "/" + data.configuration + "/" + what; }
+
+  function load(what) { try { return window.localStorage.getItem(name(what)); } catch (e) { kept = false; return null; } }
+
+  function store(what, text) {
+    try { window.localStorage.setItem(name(what), text); kept = window.localStorage.getItem(name(what)) === text; } catch (e) { kept = false; }
+    return kept;
+  }
+
+  function of() { return { manual: data.manual, configuration: data.configuration, kit: kit, release: data.release }; }
+
+  // What is kept, which another window may have added to.
+  function reload() {
+    var text = load("record/" + kit), found = text ? record.read(text) : null;
+    if (found && found.log) { log = record.merge(found.log, log); }
+    else if (found) { store("damaged/" + now(), text); say("The record in this browser can't be read (" + found.fault + ") A copy was set aside in the browser."); }
+  }
+
+  function now() {
+    var d = new Date(), two = function (n) { return (n < 10 ? "0" : "") + n; };
+    var text = d.getFullYear() + "-" + two(d.getMonth() + 1) + "-" + two(d.getDate()) + " " + two(d.getHours()) + ":" + two(d.getMinutes()) + ":" + two(d.getSeconds());
+    // A clock that was set back must not turn the order of the work round.
+    var last = log.length ? log[log.length - 1].at : "";
+    return text > last ? text : last;
+  }
+
+  function keep(entries) {
+    reload();
+    entries.forEach(function (e) { e.at = now(); log.push(e); });
+    var stored = store("record/" + kit, record.write(of(), log));
+    showKept();
+    return stored;
+  }
+
+  function showKept() {
+    notice.hidden = kept;
+    notice.textContent = kept ? "" : "This browser does not keep your record. Save it to a file before you close the window: Menu, Record, Save to a file.";
+  }
+
+  function say(words) { var line = bar.querySelector(".said"); line.textContent = words; }
+
+  function undo() {
+    reload();
+    var stack = record.state(log).undo, top = stack[stack.length - 1];
+    if (!top || top.e.kind === "release") { say("Nothing to undo."); return; }
+    var before = top.before;
+    keep([{ verb: "undo", step: top.e.step, digest: before ? before.digest : "-", kind: top.e.kind, item: top.e.item, value: before ? before.value : "" }]);
+    say("Taken back: " + words(top.e));
+    tellFrame();
+    if (!panel.hidden) { show(); }
+  }
+
+  function words(e) {
+    var what = { pull: "at hand", done: "step done", sign: "signed", measure: "measured", hours: "hours", note: "note", receive: "received", release: "release" }[e.kind];
+    var to = stepOf[e.step];
+    return (to ? to.n + " " : e.step !== "-" ? e.step + " (not in this release) " : "") + (e.item ? e.item + ": " : "") + what + (e.value && e.value !== "yes" ? " " + e.value : "") + (e.value || e.kind === "release" ? "" : " cleared");
+  }
+
+  // ---- the frame ----
+  function tellFrame(extra) {
+    if (!frame || !frame.contentWindow) { return; }
+    var target = pageOf[here], mine = {}, state = record.state(log).now;
+    Object.keys(state).forEach(function (k) {
+      var e = state[k];
+      if (e.step === ((target && target.s) || "-")) { mine[e.kind + "\u0000" + e.item] = { value: e.value, at: e.at, digest: e.digest }; }
+    });
+    frame.contentWindow.postMessage({ kitwright: 1, say: extra || "state", now: mine, settings: settings }, "*");
+  }
+
+  function listen(event) {
+    var m = event.data;
+    if (!frame || event.source !== frame.contentWindow || !m || m.kitwright !== 1) { return; }
+    if (m.say === "home") { window.location.hash = ""; }
+    if (m.say === "here" && pageOf[m.page]) {
+      here = m.page;
+      if (view().page !== m.page && !frame.hidden) { window.location.replace("#" + m.page); }
+      document.title = (pageOf[here].n ? pageOf[here].n + " " : "") + pageOf[here].t + " \u2013 " + data.title;
+      tellFrame();
+    }
+    if (m.say === "slip" && stepOf[m.step]) { window.location.hash = "_slip-" + m.step; }
+    if (m.say === "set") { take(m); }
+  }
+
+  function take(m) {
+    var target = pageOf[here], step = (target && target.s) || "-";
+    var text = function (value) { return typeof value === "string" && value.length <= record.LONGEST; };
+    if (m.step !== step || m.digest !== ((target && target.d) || "-") || record.KINDS.indexOf(m.kind) < 0 || !text(m.item) || !text(m.value)) { return; }
+    keep([{ verb: "set", step: step, digest: m.digest, kind: m.kind, item: m.item, value: m.value }]);
+    say(kept ? "Kept: " + words(log[log.length - 1]) : "Not kept in the browser: " + words(log[log.length - 1]));
+    tellFrame();
+  }
+
+  // ---- views: the first page, a page in the frame, a panel ----
+  function view() {
+    var hash = decodeURIComponent(window.location.hash.slice(1)), parts = hash.split("~");
+    if (hash.charAt(0) === "_" && panels[hash.slice(1).split("-")[0]]) { return { panel: hash.slice(1).split("-")[0], rest: hash.slice(hash.indexOf("-") + 1) }; }
+    return pageOf[parts[0]] && parts[0] !== data.pages[0].f ? { page: parts[0], place: parts[1] || "" } : {};
+  }
+
+  function show() {
+    var at = view(), main = document.querySelector("main");
+    results.hidden = true;
+    closeMenu();
+    all("body > .plate, body > main, body > .turn, body > .foot, body > .skip").forEach(function (e) { e.hidden = !!(at.page || at.panel); });
+    panel.hidden = !at.panel;
+    document.body.classList.toggle("holds-frame", !!at.page);
+    if (at.page) {
+      var address = at.page + (at.place ? "#" + at.place : "");
+      if (!frame) {
+        frame = make("iframe", { "class": "frame", title: "Page of the manual", src: address });
+        document.body.insertBefore(frame, panel);
+      } else if (here !== at.page || at.place) { frame.src = address; }
+      frame.hidden = false;
+      return;
+    }
+    if (frame) { frame.hidden = true; }
+    document.title = data.title + ", " + data.configuration;
+    if (at.panel) {
+      empty(panel);
+      panels[at.panel](panel, at.rest);
+      showLooks(settings);
+      panel.focus();
+      window.scrollTo(0, 0);
+    } else { main.focus(); showNext(); }
+  }
+
+  function link(to, text) { return make("a", { href: "#" + to }, text); }
+
+  function pageLink(target) { return link(target.f, (target.n ? target.n + " " : "") + target.t); }
+
+  function steps() { return data.pages.filter(function (p) { return p.s; }); }
+
+  function doneOf(state, target) { var e = state[target.s + "\u0000done\u0000"]; return e && e.value ? e : null; }
+
+  // Where the builder left off.
+  function showNext() {
+    var state = record.state(log).now, next = steps().filter(function (p) { return !doneOf(state, p); })[0], old = document.querySelector(".left-off");
+    if (old) { old.parentNode.removeChild(old); }
+    if (!next || !log.length) { return; }
+    var done = steps().filter(function (p) { return doneOf(state, p); }).length;
+    var changed = changedSteps(state).length;
+    var box = make("p", { "class": "left-off" }, done + " of " + steps().length + " steps done. ", make("b", {}, "Go on with "), pageLink(next),
+      changed ? make("span", {}, ". ", link("_record", changed + (changed === 1 ? " step has" : " steps have") + " changed since you did " + (changed === 1 ? "it" : "them"))) : null);
+    document.querySelector("article").insertBefore(box, document.querySelector("article h1").nextSibling);
+  }
+
+  function changedSteps(state) { return steps().filter(function (p) { var e = doneOf(state, p); return e && e.digest !== p.d; }); }
+
+  // ---- panels ----
+  function table(head, rows) {
+    var top = make("tr", {}), body = make("tbody", {});
+    head.forEach(function (title) { top.appendChild(make("th", { scope: "col" }, title)); });
+    rows.forEach(function (cells) {
+      var row = make("tr", cells.length === 1 ? { "class": "subheading" } : {});
+      cells.forEach(function (cell, at) {
+        row.appendChild(make(at ? "td" : "th", at ? { "data-label": head[at] } : { scope: cells.length === 1 ? "rowgroup" : "row", colspan: cells.length === 1 ? head.length : null }, cell));
+      });
+      body.appendChild(row);
+    });
+    return make("table", { "class": "table" }, make("thead", {}, top), body);
+  }
+
+  function text(value) { return value === undefined || value === null ? "" : String(value); }
+
+  var panels = {
+    record: function (into) {
+      reload();
+      var state = record.state(log).now, hours = 0, changed = changedSteps(state), foreign = {}, said = make("p", { role: "status", "class": "import-said" });
+      Object.keys(state).forEach(function (k) {
+        var e = state[k];
+        if (e.kind === "hours" && /^[\d.]+$/.test(e.value)) { hours += +e.value; }
+        if (e.step !== "-" && !stepOf[e.step] && e.value) { foreign[e.step] = true; }
+      });
+      var number = make("input", { type: "text", id: "_kit", maxlength: 40, value: kit, autocomplete: "off" });
+      var file = make("input", { type: "file", id: "_file", accept: ".txt,text/plain" });
+      file.addEventListener("change", function () { if (file.files[0]) { open(file.files[0], said); } file.value = ""; });
+      var done = steps().filter(function (p) { return doneOf(state, p); }).length;
+      into.appendChild(make("h1", {}, "Record"));
+      into.appendChild(make("p", {}, make("b", {}, data.configuration), ", " + data.manual + ", " + data.release + (kit ? ", kit " + kit : "")));
+      into.appendChild(make("p", {}, done + " of " + steps().length + " steps done, " + (Math.round(hours * 100) / 100) + " hours written down, " + log.length + " entries. The record is kept in this browser on this machine only. Save it to a file now and then."));
+      into.appendChild(make("p", { "class": "no-print" }, make("label", { "for": "_kit" }, "Kit number "), number, " ", button("Use this number", function () { useKit(number.value.trim()); })));
+      into.appendChild(make("p", { "class": "no-print actions" }, button("Save to a file", save), button("Print", function () { window.print(); }), make("label", { "for": "_file", "class": "file" }, "Open a file "), file));
+      into.appendChild(said);
+      if (changed.length) {
+        into.appendChild(make("h2", {}, "Changed since you did them"));
+        into.appendChild(list(changed.map(pageLink)));
+      }
+      if (Object.keys(foreign).length) { into.appendChild(make("p", {}, "In the record but not in this release: " + Object.keys(foreign).join(", ") + ". Nothing of it is lost.")); }
+      into.appendChild(make("h2", {}, "Results sheet"));
+      var rows = [];
+      steps().forEach(function (p) {
+        (p.m || []).forEach(function (m) {
+          var e = state[p.s + "\u0000measure\u0000" + m[0]], found = e && e.value ? values.read(e.value, m[4] || "in", "in") : null;
+          var how = found && found.value ? values.judge(found.value, values.fromText(m[2]), values.fromText(m[3])) : "";
+          rows.push([p.n, m[0], m[1], e ? e.value : "", !found ? "" : how === "low" ? "TOO LOW" : how === "high" ? "TOO HIGH" : m[2] || m[3] ? "within" : "", e && e.value ? e.at : ""]);
+        });
+        Object.keys(state).forEach(function (k) {
+          var e = state[k];
+          if (e.step === p.s && e.kind === "sign" && e.value) { rows.push([p.n, "Signed, " + e.item, "", e.value, e.digest !== p.d ? "step changed since" : "", e.at]); }
+        });
+      });
+      into.appendChild(table(["Step", "Measure", "Wanted", "Measured", "Tolerance", "When"], rows));
+      into.appendChild(make("h2", {}, "Log"));
+      into.appendChild(table(["When", "What"], log.slice().reverse().map(function (e) { return [e.at, (e.verb === "undo" ? "taken back: " : "") + words(e)]; })));
+    },
+
+    bench: function (into) {
+      var state = record.state(log).now, chosen = {}, out = make("div", {});
+      (load("bench") || "").split(" ").forEach(function (s) { if (stepOf[s]) { chosen[s] = true; } });
+      function draw() {
+        var sums = {};
+        data.picks.forEach(function (p) {
+          if (!chosen[data.pages[p[0]].s]) { return; }
+          var k = [p[5], p[4], p[1], p[3]].join("\u0000"), amount = values.fromText(p[2]);
+          if (sums[k]) { sums[k].amount = values.add(sums[k].amount, amount); sums[k].steps.push(data.pages[p[0]].n); }
+          else { sums[k] = { pick: p, amount: amount, steps: [data.pages[p[0]].n] }; }
+        });
+        var order = Object.keys(sums).sort(function (a, b) {
+          var x = sums[a].pick, y = sums[b].pick;
+          return x[5].localeCompare(y[5], "en", { numeric: true }) || x[4].localeCompare(y[4], "en", { numeric: true }) || x[1] - y[1];
+        }), rows = [], place = null;
+        order.forEach(function (k) {
+          var s = sums[k], p = s.pick, t = data.things[p[1]], at = (p[5] ? "Crate " + p[5] : "No crate given") + (p[4] ? ", bag " + p[4] : "");
+          if (at !== place) { place = at; rows.push([at]); }
+          rows.push([t.n, t.t + (p[6] ? ", " + p[6] : ""), values.decimal(s.amount, 3) + (p[3] ? " " + p[3] : ""), s.steps.join(", ")]);
+        });
+        empty(out);
+        out.appendChild(rows.length ? table(["Number", "Item", "Quantity", "Steps"], rows) : make("p", {}, "Choose steps above. What they pull is added up here by crate and bag."));
+        store("bench", Object.keys(chosen).join(" "));
+        showKept();
+      }
+      var choices = make("ul", { "class": "choices no-print" });
+      steps().forEach(function (p, at) {
+        var box = make("input", { type: "checkbox", id: "_bench-" + at });
+        box.checked = !!chosen[p.s];
+        box.addEventListener("change", function () { if (box.checked) { chosen[p.s] = true; } else { delete chosen[p.s]; } draw(); });
+        choices.appendChild(make("li", {}, box, make("label", { "for": "_bench-" + at }, p.n + " " + p.t + (doneOf(state, p) ? " (done)" : ""))));
+      });
+      into.appendChild(make("h1", {}, "Today's bench"));
+      into.appendChild(choices);
+      into.appendChild(make("p", { "class": "no-print actions" }, button("Print", function () { window.print(); }), button("Choose none", function () { chosen = {}; all("input", choices).forEach(function (b) { b.checked = false; }); draw(); })));
+      into.appendChild(make("h2", {}, "Pull"));
+      into.appendChild(out);
+      draw();
+    },
+
+    thing: function (into, rest) {
+      var t = data.things[+rest];
+      if (!t) { return; }
+      into.appendChild(make("h1", {}, t.n || t.t));
+      into.appendChild(make("p", {}, (t.n ? t.t + ". " : "") + (t.q ? "Quantity " + t.q + ". " : "") + (t.b ? "Bag " + t.b + ". " : "") + (t.c ? "Crate " + t.c + "." : "")));
+      into.appendChild(make("h2", {}, "Where used"));
+      into.appendChild(t.p.length ? list(t.p.map(function (at) { return pageLink(data.pages[at]); })) : make("p", {}, "In no step of this manual."));
+    },
+
+    slip: function (into, rest) {
+      var target = stepOf[rest], state = record.state(log).now, lines = [], id = "_slip";
+      lines.push("Query to " + (data.maker || "the maker"), "Manual: " + data.manual + ", " + data.release, "Configuration: " + data.configuration, "Kit: " + (kit || "(number not given)"));
+      if (target) { lines.push("Step: " + target.n + " " + target.t + " (" + target.s + ")", "Digest of the step: " + target.d); }
+      else {
+        lines.push("Short or damaged on arrival:");
+        Object.keys(state).forEach(function (k) { var e = state[k]; if (e.kind === "receive" && /^short: /.test(e.value)) { lines.push("  " + e.item + ": " + e.value.slice(7)); } });
+      }
+      lines.push("", "What is asked:", "");
+      var area = make("textarea", { id: id, rows: 14 }), said = make("p", { role: "status" });
+      area.value = lines.join("\n");
+      into.appendChild(make("h1", {}, target ? "Query slip for step " + target.n : "Query slip for the delivery"));
+      into.appendChild(make("p", {}, make("label", { "for": id }, "Write below what you want to know. Send it to the maker by any way you like."), area));
+      into.appendChild(make("p", { "class": "actions" },
+        button("Save to a file", function () { saveText("query-" + safe(data.manual) + (target ? "-" + safe(target.s) : "") + ".txt", area.value.replace(/\n/g, "\r\n")); }),
+        button("Copy", function () { area.focus(); area.select(); said.textContent = document.execCommand("copy") ? "Copied." : "This browser does not copy; mark the text and copy it by hand."; })));
+      into.appendChild(said);
+    },
+
+    display: function (into) {
+      into.appendChild(make("h1", {}, "Display"));
+      [["units", "Lengths", ["as written", "inch fractions", "decimal inches", "millimetres"]], ["text", "Text", ["usual", "large", "larger"]], ["look", "Look", ["as the system", "light", "dark", "high contrast"]]].forEach(function (row) {
+        var set = make("fieldset", {}, make("legend", {}, row[1]));
+        row[2].forEach(function (title, at) {
+          var box = make("input", { type: "radio", name: "_" + row[0], id: "_" + row[0] + at });
+          box.checked = (settings[row[0]] || "") === looks[row[0]][at];
+          box.addEventListener("change", function () { settings[row[0]] = looks[row[0]][at]; store("display", [settings.units, settings.text, settings.look].join(" ")); showKept(); showLooks(settings); tellFrame(); });
+          set.appendChild(make("label", { "for": box.id }, box, " " + title));
+        });
+        into.appendChild(set);
+      });
+      into.appendChild(make("p", {}, "Lengths are worked out anew from their exact values; millimetres to one place. The paged documents show them as written."));
+    }
+  };
+
+  function list(items) {
+    var out = make("ul", {});
+    items.forEach(function (item) { out.appendChild(make("li", {}, item)); });
+    return out;
+  }
+
+  function safe(name) { return name.replace(/[^A-Za-z0-9+-]/g, "_"); }
+
+  function save() {
+    reload();
+    saveText("record-" + safe(data.manual + "-" + data.configuration + (kit ? "-" + kit : "")) + ".txt", record.write(of(), log));
+  }
+
+  // Takes in a file: all of it or nothing, and nothing that was there is lost.
+  function open(file, said) {
+    if (file.size > record.LARGEST) { said.textContent = "The file is larger than any record. Nothing was changed."; return; }
+    var reader = new FileReader();
+    reader.onerror = function () { said.textContent = "The file can't be read. Nothing was changed."; };
+    reader.onload = function () {
+      var words = taken(String(reader.result));
+      show();
+      document.querySelector(".import-said").textContent = words;
+    };
+    reader.readAsText(file);
+  }
+
+  function taken(text) {
+    var found = record.read(text);
+    if (found.fault) { return found.fault + " Nothing was changed."; }
+    if (found.of.manual !== data.manual || found.of.configuration !== data.configuration) {
+      return "This record is of " + found.of.manual + " " + found.of.configuration + ", not of " + data.manual + " " + data.configuration + ". Nothing was changed.";
+    }
+    if (found.of.kit && kit && found.of.kit !== kit) { return "This record is of kit " + found.of.kit + ", not of kit " + kit + ". Nothing was changed. Use its number first."; }
+    if (found.of.kit && !kit) { useKit(found.of.kit); }
+    reload();
+    var before = log.length;
+    log = record.merge(log, found.log);
+    store("record/" + kit, record.write(of(), log));
+    showKept();
+    var other = found.of.release !== data.release ? " It was kept under " + found.of.release + "; steps that have changed since are marked." : "";
+    return (log.length - before) + " entries were added, " + (found.log.length - (log.length - before)) + " were here already." + other + (kept ? "" : " The browser does not keep them.");
+  }
+
+  // A record without a number goes with the first number it is given.
+  function useKit(number) {
+    var there = number ? load("record/" + number) : null, mine = log;
+    if (number === kit || number.length > 40) { return; }
+    if (there || kit) { log = []; } else { log = mine; }
+    kit = number;
+    store("kit", kit);
+    reload();
+    store("record/" + kit, record.write(of(), log));
+    showKept();
+    show();
+  }
+
+  // ---- the bar ----
+  function closeMenu() { var menu = bar.querySelector(".menu"); menu.hidden = true; bar.querySelector(".opens").setAttribute("aria-expanded", "false"); }
+
+  function look() {
+    var typed = bar.querySelector("input").value;
+    empty(results);
+    results.hidden = !typed.trim();
+    if (results.hidden) { return; }
+    var found = search.find(data, typed, 30);
+    if (!found.length) { results.appendChild(make("li", {}, "Nothing found.")); }
+    found.forEach(function (at) {
+      var target = data.pages[at], t = data.things[at - data.pages.length];
+      results.appendChild(make("li", {}, target ? pageLink(target) : link("_thing-" + (at - data.pages.length), (t.n ? t.n + " " : "") + t.t), target ? null : make("span", { "class": "found-kind" }, t.k + (t.p.length ? ", " + t.p.length + (t.p.length === 1 ? " step" : " steps") : ""))));
+    });
+  }
+
+  function makeBar() {
+    var menu = make("ul", { "class": "menu", id: "_menu" });
+    menu.hidden = true;
+    [["", "First page"], ["contents.html", "All pages"], ["_bench", "Today's bench"], ["receiving.html", "Receiving list"], ["_slip", "Query slip"], ["_record", "Record"], ["_display", "Display"]].forEach(function (e) {
+      if (/html$/.test(e[0]) && !pageOf[e[0]]) { return; }
+      menu.appendChild(make("li", {}, link(e[0], e[1])));
+    });
+    menu.appendChild(make("li", {}, button("Print this page", function () { closeMenu(); if (frame && !frame.hidden) { tellFrame("print"); } else { window.print(); } })));
+    var opens = button("Menu", function () { menu.hidden = !menu.hidden; opens.setAttribute("aria-expanded", String(!menu.hidden)); }, "opens");
+    opens.setAttribute("aria-expanded", "false");
+    opens.setAttribute("aria-controls", "_menu");
+    var input = make("input", { type: "search", "aria-label": "Search the manual", placeholder: "Search", autocomplete: "off", input: look });
+    results = make("ul", { "class": "results", "aria-label": "Found" });
+    results.hidden = true;
+    bar = make("header", { "class": "bar-shell" }, opens, input, button("Undo", undo), make("span", { "class": "said", role: "status" }), menu, results);
+    bar.addEventListener("keydown", function (e) {
+      if (e.key === "Escape" || e.key === "Esc") { closeMenu(); results.hidden = true; }
+    });
+    notice = make("p", { "class": "not-kept", role: "alert" });
+    notice.hidden = true;
+    panel = make("div", { "class": "panel", tabindex: -1, role: "region", "aria-label": "Tools" });
+    panel.hidden = true;
+    document.body.insertBefore(bar, document.body.firstChild);
+    document.body.insertBefore(notice, bar.nextSibling);
+    document.body.appendChild(panel);
+  }
+
+  function begin(given) {
+    data = given;
+    data.pages.forEach(function (p) { pageOf[p.f] = p; if (p.s) { stepOf[p.s] = p; } });
+    document.body.className += " shell";
+    makeBar();
+    store("try", "1");
+    kit = load("kit") || "";
+    var display = (load("display") || "").split(" ");
+    settings = { units: display[0] || "", text: display[1] || "", look: display[2] || "" };
+    reload();
+    var last = log.filter(function (e) { return e.kind === "release"; }).pop();
+    if (log.length && (!last || last.value !== data.release)) { keep([{ verb: "set", step: "-", digest: "-", kind: "release", item: "", value: data.release }]); }
+    showLooks(settings);
+    showKept();
+    window.addEventListener("message", listen);
+    window.addEventListener("hashchange", show);
+    window.addEventListener("storage", function () { reload(); tellFrame(); });
+    window.addEventListener("beforeunload", function (event) { if (!kept && log.length) { event.preventDefault(); event.returnValue = ""; } });
+    document.addEventListener("click", function (event) {
+      var link = event.target.closest && event.target.closest("a[href]"), to = link && link.getAttribute("href").split("#");
+      if (to && to[0] && pageOf[to[0]]) { event.preventDefault(); window.location.hash = to[0] === data.pages[0].f ? "" : to[0] + (to[1] ? "~" + to[1] : ""); }
+      if (to && !to[0] && link.parentNode.parentNode === results) { bar.querySelector("input").value = ""; results.hidden = true; }
+    });
+    show();
+  }
+
+  return { begin: begin };
+})();

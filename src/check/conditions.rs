@@ -130,6 +130,7 @@ fn of_step<'a>(step: &'a Step, list: &mut Vec<Placed<'a>>) {
         let mut around = around.clone();
         around.extend(figure.only.as_ref().map(|o| &o.value));
         add(&figure.callouts, step, &around, list);
+        add(&figure.arrows, step, &around, list);
     }
     add(&step.measures, step, &around, list);
     add(&step.inspects, step, &around, list);

@@ -1,6 +1,6 @@
 //! Figures as they are printed: how wide, and so how fine.
 
-use crate::figure::FigureKind;
+use crate::figure::{Crop, FigureKind};
 use crate::model::Manual;
 use crate::source::Span;
 use crate::units::{FigureName, StepId};
@@ -36,7 +36,7 @@ pub fn estimate(manual: &Manual) -> Vec<PlacedFigure> {
                 step: step.id.value.clone(),
                 span: figure.figure.span,
                 width: figure.width.map_or(TEXT_WIDTH, |w| w.value.to_f64().min(TEXT_WIDTH)),
-                pixels: file.width,
+                pixels: figure.crop.map_or(Crop::WHOLE, |c| c.value).size_of(file).0 as u32,
             });
         }
     }

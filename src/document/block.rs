@@ -5,6 +5,7 @@ use std::sync::Arc;
 use super::inline::{Anchor, Inlines};
 use super::table::Table;
 use crate::drawing::Drawing;
+use crate::figure::Crop;
 use crate::trade::SafetyWord;
 use crate::units::{FigureName, Hand, Length, StepId};
 
@@ -104,7 +105,10 @@ pub struct Figure {
     pub caption: Inlines,
     /// View direction and which way is up and forward, in words.
     pub view: Inlines,
+    /// The part of the picture that is shown; all of it where none is given.
+    pub crop: Option<Crop>,
     pub callouts: Vec<Callout>,
+    pub arrows: Vec<Arrow>,
     /// Printed width; as wide as fits where it is not given.
     pub width: Option<Length>,
 }
@@ -116,11 +120,18 @@ pub struct Drawn {
     pub caption: Inlines,
 }
 
+/// An arrow over a figure. Both ends across and down, in percent of what is shown of it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Arrow {
+    pub from: (f64, f64),
+    pub to: (f64, f64),
+}
+
 /// A numbered mark in a figure.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Callout {
     pub number: u32,
-    /// Across and down, in percent of the figure's width and height from its top left, 0 to 100.
+    /// Across and down from the top left, in percent of what is shown of the figure, 0 to 100.
     pub at: (f64, f64),
     /// What it points at, as the table below the figure says it.
     pub text: Inlines,

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::bars::Bars;
 use super::block::Block;
 use super::inline::{Anchor, Inlines};
-use crate::units::{Paper, UnitStyle};
+use crate::units::{Paper, StepStart, UnitStyle};
 
 /// What a document is for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -39,6 +39,7 @@ pub struct Meta {
     pub language: Arc<str>,
     pub units: UnitStyle,
     pub paper: Paper,
+    pub step_start: StepStart,
     /// The accent colour, 0xRRGGBB.
     pub accent: u32,
     /// Path of a font file of the author's for text, relative to the manual's folder.

@@ -15,7 +15,9 @@ mod table;
 
 pub use bars::Bars;
 pub use bench::{Bench, Limits, Thing, ThingKind};
-pub use block::{Block, BlockKind, Callout, ContentsEntry, Drawn, Field, Figure, Group, ListItem, Origin, StepHead};
+pub use block::{
+    Arrow, Block, BlockKind, Callout, ContentsEntry, Drawn, Field, Figure, Group, ListItem, Origin, StepHead,
+};
 pub use crate::drawing::PrintScale;
 pub use compose::{bench, compose, compose_edition, meta, pick_lists, pick_lists_edition, pick_rows, templates};
 pub use edition::{Edition, Revision};

@@ -3,6 +3,7 @@
 //! Owns: reading of SVG, PNG and JPEG heads under limits, and conversions of pictures.
 //! Must not know: steps, callouts, pages.
 
+mod crop;
 mod drawing;
 mod fault;
 mod grey;
@@ -14,6 +15,7 @@ mod raster;
 mod svg;
 mod vector;
 
+pub use crop::Crop;
 pub use drawing::{Drawing, FillRule, Gradient, GradientKind, Op, Paint, PathPart, StrokeLook, Vector};
 pub use grey::{grey_of, grey_raster, luminance};
 pub use hatch::{Hatch, KeyEntry, colour_key};

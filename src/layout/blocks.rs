@@ -8,7 +8,8 @@ use super::composer::{Composer, Stand};
 use super::fonts::FaceStyle;
 use super::frame::{Role, Target};
 use super::marks;
-use super::para::Look;
+use super::lines::natural_width;
+use super::para::{Look, Para};
 use super::slab::Slab;
 use super::{bars, drawings, figures, safety, steps, table};
 use crate::document::{Align, Block, BlockKind, ContentsEntry, Field, Group, Inline, Leaf, LeafRole, ListItem};
@@ -200,15 +201,22 @@ fn fields(c: &mut Composer, list: &[Field]) {
     let tag = c.new_tag(Role::List);
     let look = c.look();
     let label_look = Look { color: style.muted, ..look };
-    let room = (c.width * 0.3).clamp(60.0, 130.0);
-    for (i, field) in list.iter().enumerate() {
+    let labels: Vec<Para> = list
+        .iter()
+        .map(|field| {
+            let mut text = field.label.clone();
+            text.push(Inline::text(" "));
+            c.para(&text, label_look)
+        })
+        .collect();
+    // As wide as the widest label asks, so that no value stands far from its own.
+    let widest = labels.iter().map(natural_width).fold(0.0, f64::max);
+    let room = (widest + look.size).min((c.width * 0.35).max(60.0));
+    for (i, (field, label)) in list.iter().zip(&labels).enumerate() {
         let item = c.new_tag_in(Role::ListItem, tag);
         let label_tag = c.new_tag_in(Role::ListLabel, item);
         let body = c.new_tag_in(Role::ListBody, item);
-        let mut label_text = field.label.clone();
-        label_text.push(Inline::text(" "));
-        let para = c.para(&label_text, label_look);
-        let side = c.block_of(&para, label_look, label_tag, (c.x, room - 8.0), Align::Start);
+        let side = c.block_of(label, label_look, label_tag, (c.x, room - 6.0), Align::Start);
         let para = c.para(&field.value, look);
         let from = c.slabs.len();
         let before = if i == 0 { gap(c) } else { look.size * 0.2 };

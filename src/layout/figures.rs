@@ -10,7 +10,7 @@ use super::marks;
 use super::para::{Look, Para, What};
 use super::slab::Slab;
 use crate::document::{Align, Anchor, Callout, Figure, Inline};
-use crate::figure::KeyEntry;
+use crate::figure::{Crop, KeyEntry};
 
 /// What a figure without a width of the author's may be shrunk to where it would else leave a page part empty.
 const SMALLER: [f64; 3] = [0.85, 0.72, 0.6];
@@ -28,7 +28,8 @@ pub fn figure(c: &mut Composer, figure: &Figure, anchor: Option<&Anchor>) {
     for &character in insight.into_iter().flat_map(|i| &i.missing) {
         c.problems.push(Problem::MissingGlyph { character, origin: c.origin.clone() });
     }
-    let ratio = f64::from(file.width.max(1)) / f64::from(file.height.max(1));
+    let shown = figure.crop.unwrap_or(Crop::WHOLE).size_of(file);
+    let ratio = shown.0 / shown.1;
     // Drawings to work from may use the side column as well.
     let room = c.x + c.width - c.full_x;
     let wished = figure.width.map_or(c.width, |w| w.to_f64() * 72.0);
@@ -142,7 +143,7 @@ fn picture(
     slab.items.push(Item {
         tag: Some(tag),
         at: (x, 0.0),
-        kind: ItemKind::Figure { name: figure.name.clone(), width, height },
+        kind: ItemKind::Figure { name: figure.name.clone(), crop: figure.crop, width, height },
     });
     slab.figures.push(PlacedSpot {
         name: figure.name.clone(),
@@ -151,6 +152,12 @@ fn picture(
         width,
         height,
     });
+    for arrow in &figure.arrows {
+        let at = |(across, down): (f64, f64)| (x + across / 100.0 * width, down / 100.0 * height);
+        for kind in marks::arrow(at(arrow.from), at(arrow.to), style.text) {
+            slab.items.push(c.decoration(0.0, 0.0, kind));
+        }
+    }
     let size = callout_size(c, figure.callouts.len());
     for (callout, para) in figure.callouts.iter().zip(numbers) {
         let digits = (para.width() - space_width(para)).max(1.0);

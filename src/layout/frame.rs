@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use super::fonts::FaceId;
 use crate::document::{Anchor, Origin};
+use crate::figure::Crop;
 use crate::units::FigureName;
 
 /// A colour, 0xRRGGBB in sRGB. Whether it is printed as grey is the emitter's choice.
@@ -70,7 +71,8 @@ pub struct Item {
 pub enum ItemKind {
     Text(TextRun),
     Shape(Shape),
-    Figure { name: FigureName, width: f64, height: f64 },
+    /// A picture at a size, or the part of it that is shown.
+    Figure { name: FigureName, crop: Option<Crop>, width: f64, height: f64 },
 }
 
 /// Glyphs of one face, size and colour on one baseline.

@@ -52,6 +52,27 @@ pub fn outlined(path: Vec<Segment>, fill: Option<Color>, color: Color, width: f6
     ItemKind::Shape(Shape { path, fill, stroke: Some(Stroke { color, width, dash: None }) })
 }
 
+/// An arrow over a picture from one point to another: on a white edge, so that it shows on any picture.
+pub fn arrow(from: (f64, f64), to: (f64, f64), color: Color) -> Vec<ItemKind> {
+    let (dx, dy) = (to.0 - from.0, to.1 - from.1);
+    let length = dx.hypot(dy);
+    if length < 0.01 {
+        return Vec::new();
+    }
+    let (dx, dy) = (dx / length, dy / length);
+    let head = 10.0_f64.min(length);
+    let neck = (to.0 - dx * head, to.1 - dy * head);
+    let side = |s: f64| (neck.0 - dy * head * s, neck.1 + dx * head * s);
+    let (shaft, point) = (vec![Segment::Move(from.0, from.1), Segment::Line(neck.0, neck.1)], polygon(&[to, side(0.4), side(-0.4)]));
+    let stroke = |color, width| Some(Stroke { color, width, dash: None });
+    vec![
+        ItemKind::Shape(Shape { path: shaft.clone(), fill: None, stroke: stroke(Color::WHITE, 4.6) }),
+        ItemKind::Shape(Shape { path: point.clone(), fill: Some(Color::WHITE), stroke: stroke(Color::WHITE, 3.0) }),
+        ItemKind::Shape(Shape { path: shaft, fill: None, stroke: stroke(color, 1.8) }),
+        filled(point, color),
+    ]
+}
+
 /// A box to tick, its edge in points, on the baseline.
 pub fn tick(edge: f64, look: Look) -> Mark {
     let drop = (edge - look.size * 0.73).max(0.0) / 2.0;

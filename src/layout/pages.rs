@@ -5,8 +5,9 @@
 use std::ops::Range;
 
 use super::slab::{Flow, Slab};
-use super::style::{StepStart, Style};
+use super::style::Style;
 use crate::document::LeafRole;
+use crate::units::StepStart;
 
 /// A slab at its height on a page.
 #[derive(Debug)]
@@ -46,33 +47,21 @@ pub fn break_pages(flows: &mut [Flow], roles: &[LeafRole], style: &Style, area: 
     breaker.sheets
 }
 
-/// Height of stacked slabs, the first one's gap left out.
-fn stacked(slabs: &[Slab]) -> f64 {
-    let gaps: f64 = slabs.iter().skip(1).map(|s| s.before).sum();
-    gaps + slabs.iter().map(|s| s.height).sum::<f64>()
-}
-
 impl Breaker<'_> {
     fn leaf(&mut self, leaf: usize, role: LeafRole, slabs: Vec<Slab>) {
+        let mut slabs: Vec<Option<Slab>> = slabs.into_iter().map(Some).collect();
         let starts_page = match role {
             LeafRole::Card => false,
-            LeafRole::Step => match self.style.step_start {
-                StepStart::NewPage => true,
-                StepStart::WhereItFits => {
-                    let height = stacked(&slabs);
-                    !self.fits(height + slabs.first().map_or(0.0, |s| s.before))
-                        && height <= self.area.bottom - self.area.top
-                }
-            },
+            LeafRole::Step => self.style.step_start == StepStart::NewPage || !self.may_start_here(&slabs),
             _ => true,
         };
         if starts_page && !self.is_fresh() {
             self.next_page();
         }
-        let mut slabs: Vec<Option<Slab>> = slabs.into_iter().map(Some).collect();
         // Figures give way as far as that saves the leaf a page.
         if role == LeafRole::Step {
-            let pages: Vec<usize> = (0..=SIZES).map(|size| self.pages_for(&slabs, size)).collect();
+            let (y, fresh) = (self.y, self.is_fresh());
+            let pages: Vec<usize> = (0..=SIZES).map(|size| self.breaks_in(&slabs, size, y, fresh)).collect();
             let best = (0..=SIZES).min_by_key(|&size| pages[size]).unwrap_or(0);
             take_size(&mut slabs, best);
         }
@@ -89,7 +78,9 @@ impl Breaker<'_> {
         let (height, gap) = measure(&slabs[chain.clone()], 0);
         if !self.fits(gap + height) && !self.is_fresh() {
             // A little smaller is fine where it then fits; a drawing to work from is not made small for that alone.
-            let fitting = (1..2).find(|&size| {
+            let left = (self.area.bottom - self.y) / (self.area.bottom - self.area.top);
+            let most = if left > MUCH_LEFT { 2 } else { 1 };
+            let fitting = (1..=most).find(|&size| {
                 let (smaller, gap) = measure(&slabs[chain.clone()], size);
                 smaller < height && self.fits(gap + smaller)
             });
@@ -126,10 +117,19 @@ impl Breaker<'_> {
         })
     }
 
-    /// How many pages a leaf goes on over from here, near enough to choose by.
-    fn pages_for(&self, slabs: &[Option<Slab>], size: usize) -> usize {
-        let (mut pages, mut y) = (0, self.y);
-        let mut fresh = self.is_fresh();
+    /// Whether a step that starts here breaks no more often than one at the top of a page, and is not begun at a
+    /// page's foot only to go on overleaf.
+    fn may_start_here(&self, slabs: &[Option<Slab>]) -> bool {
+        let least = |y, fresh| (0..=SIZES).map(|size| self.breaks_in(slabs, size, y, fresh)).min().unwrap_or(0);
+        let here = least(self.y, self.is_fresh());
+        let left = (self.area.bottom - self.y) / (self.area.bottom - self.area.top);
+        here == 0 || (left >= LEAST_START && here <= least(self.area.top, true))
+    }
+
+    /// How often a leaf breaks over a page when it starts at `y`, near enough to choose by.
+    fn breaks_in(&self, slabs: &[Option<Slab>], size: usize, y: f64, fresh: bool) -> usize {
+        let (mut pages, mut y) = (0, y);
+        let mut fresh = fresh;
         let mut from = 0;
         while from < slabs.len() {
             let to = chain_end(slabs, from);
@@ -193,6 +193,12 @@ fn chain_end(slabs: &[Option<Slab>], from: usize) -> usize {
     (end + 1).min(slabs.len())
 }
 
+/// The least share of a page that must be left for a step to begin on it and go on overleaf.
+const LEAST_START: f64 = 0.35;
+
+/// The share of a page that is not left empty for the sake of a somewhat larger figure.
+const MUCH_LEFT: f64 = 0.4;
+
 /// The smallest size a figure is offered in: 0 is full, each more is smaller.
 const SIZES: usize = 3;
 
@@ -255,6 +261,7 @@ mod tests {
                 language: "en".into(),
                 units: crate::units::UnitStyle::default(),
                 paper: crate::document::Paper::A4,
+                step_start: StepStart::NewPage,
                 accent: 0,
                 font: None,
             },

@@ -3,16 +3,7 @@
 use super::frame::Color;
 use crate::document::{Document, Purpose, SafetyWord};
 use crate::figure::luminance;
-
-/// Where a step may start.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum StepStart {
-    /// Each on a page of its own.
-    #[default]
-    NewPage,
-    /// Where the last one ends, unless it would then break over a page although it fits on one.
-    WhereItFits,
-}
+use crate::units::StepStart;
 
 /// Measures in points.
 #[derive(Clone, Debug, PartialEq)]
@@ -43,12 +34,12 @@ impl Style {
     pub fn of(document: &Document) -> Self {
         let shop = document.purpose == Purpose::ShopCopy;
         Self {
-            step_start: StepStart::default(),
-            margin_left: 48.0,
-            margin_right: 48.0,
+            step_start: document.meta.step_start,
+            margin_left: 46.0,
+            margin_right: 46.0,
             margin_top: 66.0,
             margin_bottom: 62.0,
-            side: if matches!(document.purpose, Purpose::PickLists | Purpose::Templates) { 0.0 } else { 104.0 },
+            side: if matches!(document.purpose, Purpose::PickLists | Purpose::Templates) { 0.0 } else { 94.0 },
             body: if shop { 11.0 } else { 9.5 },
             small: if shop { 9.5 } else { 8.0 },
             leading: 1.42,

@@ -250,8 +250,9 @@ impl Cells {
     }
 }
 
-fn cell_align(table: &Table, column: usize) -> Align {
-    table.columns.get(column).map_or(Align::Start, |c| c.align)
+/// A cell over several columns belongs to none of them: it starts at the left.
+fn cell_align(table: &Table, column: usize, span: usize) -> Align {
+    table.columns.get(column).filter(|_| span == 1).map_or(Align::Start, |c| c.align)
 }
 
 fn row_slab(c: &mut Composer, table: &Table, cells: &[Cell], tags: &[TagId], look: Look, grid: &Grid) -> Slab {
@@ -265,13 +266,18 @@ fn row_slab(c: &mut Composer, table: &Table, cells: &[Cell], tags: &[TagId], loo
 
 /// A row as slabs: one, or several where it is taller than half a page.
 fn row_slabs(c: &mut Composer, table: &Table, cells: &[Cell], tags: &[TagId], look: Look, grid: &Grid) -> Vec<Slab> {
-    let pad = if table.role == TableRole::PickList { PAD_Y + 1.5 } else { PAD_Y };
+    let pad = match table.role {
+        TableRole::PickList => PAD_Y + 1.5,
+        // Room to write by hand.
+        TableRole::Measures => PAD_Y + c.setting.style.tick * 0.3,
+        _ => PAD_Y,
+    };
     let mut columns: Vec<std::vec::IntoIter<Slab>> = Vec::with_capacity(cells.len());
     let mut column = 0;
     for (i, cell) in cells.iter().enumerate() {
         let lines = match tags.get(i) {
             Some(&tag) if column < grid.widths.len() => {
-                c.lines(&cell.para, look, tag, grid.cell(column, cell.span), cell_align(table, column))
+                c.lines(&cell.para, look, tag, grid.cell(column, cell.span), cell_align(table, column, cell.span))
             }
             _ => Vec::new(),
         };
@@ -283,6 +289,7 @@ fn row_slabs(c: &mut Composer, table: &Table, cells: &[Cell], tags: &[TagId], lo
     let mut waiting: Vec<Option<Slab>> = columns.iter_mut().map(Iterator::next).collect();
     loop {
         let mut part = Slab { height: c.setting.style.line(grid.size), full: grid.full, ..Slab::default() };
+        let mut cells: Vec<Slab> = Vec::with_capacity(columns.len());
         for (lines, next) in columns.iter_mut().zip(&mut waiting) {
             let mut cell = Slab::default();
             while let Some(line) = next.take() {
@@ -293,8 +300,14 @@ fn row_slabs(c: &mut Composer, table: &Table, cells: &[Cell], tags: &[TagId], lo
                 cell.stack(line, 0.0);
                 *next = lines.next();
             }
-            part.height = part.height.max(cell.height);
-            part.baseline = part.baseline.or(cell.baseline);
+            cells.push(cell);
+        }
+        // The first lines of a row's cells stand on one line, also beside a blank to write in.
+        part.baseline = cells.iter().filter_map(|cell| cell.baseline).reduce(f64::max);
+        for mut cell in cells {
+            let lower = cell.baseline.zip(part.baseline).map_or(0.0, |(here, there)| there - here);
+            cell.shift(0.0, lower);
+            part.height = part.height.max(cell.height + lower);
             part.items.append(&mut cell.items);
             part.links.append(&mut cell.links);
         }

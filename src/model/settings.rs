@@ -8,7 +8,9 @@ use crate::diag::Level;
 use crate::source::Spanned;
 use crate::syntax::Condition;
 use crate::trade::{Spacing, fit::FitRules};
-use crate::units::{ConsumableId, Hand, Length, OptionName, Paper, Rational, SectionId, ToolId, UnitStyle, VariantName};
+use crate::units::{
+    ConsumableId, Hand, Length, OptionName, Paper, Rational, SectionId, StepStart, ToolId, UnitStyle, VariantName,
+};
 
 /// What joints and holes are held against.
 #[derive(Clone, Debug, Default)]
@@ -38,6 +40,7 @@ pub struct Settings {
     pub paper: Paper,
     /// Thickness of the paper that templates are printed on.
     pub paper_thickness: Length,
+    pub step_start: StepStart,
     pub hand_suffixes: Option<(String, String)>,
     pub fastening: Fastening,
     pub kerf: Length,

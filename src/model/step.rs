@@ -1,5 +1,6 @@
 //! Steps: what the author wrote, item by item.
 
+use crate::figure::Crop;
 use crate::source::{FileId, Span, Spanned};
 use crate::syntax::{Condition, Node, markdown};
 use crate::trade::{Drill, SafetyWord};
@@ -252,13 +253,23 @@ pub struct FigureUse {
     pub up: Option<String>,
     pub forward: Option<String>,
     pub width: Option<Spanned<Length>>,
+    /// The part of the picture that is shown.
+    pub crop: Option<Spanned<Crop>>,
     pub callouts: Vec<Item<CalloutUse>>,
+    pub arrows: Vec<Item<ArrowUse>>,
+}
+
+/// An arrow over a figure. Both ends in percent of the whole picture, across and down.
+#[derive(Clone, Debug)]
+pub struct ArrowUse {
+    pub from: Spanned<(f64, f64)>,
+    pub to: Spanned<(f64, f64)>,
 }
 
 #[derive(Clone, Debug)]
 pub struct CalloutUse {
     pub number: Spanned<i64>,
-    /// Percent across and down.
+    /// Percent of the whole picture, across and down.
     pub at: Option<Spanned<(f64, f64)>>,
     pub target: CalloutTarget,
 }

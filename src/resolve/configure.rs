@@ -168,7 +168,14 @@ fn filter(step: &Step, facts: &Facts) -> Step {
     }
     let figures = keep(&step.figures, facts)
         .into_iter()
-        .map(|f| Item { value: FigureUse { callouts: keep(&f.value.callouts, facts), ..f.value }, ..f })
+        .map(|f| Item {
+            value: FigureUse {
+                callouts: keep(&f.value.callouts, facts),
+                arrows: keep(&f.value.arrows, facts),
+                ..f.value
+            },
+            ..f
+        })
         .collect();
     let joints = keep(&step.joints, facts)
         .into_iter()

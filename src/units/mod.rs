@@ -13,6 +13,7 @@ mod natural;
 mod paper;
 mod quantity;
 mod rational;
+mod step_start;
 mod style;
 mod weight;
 
@@ -25,6 +26,7 @@ pub use measure::{Measure, MeasureUnit};
 pub use natural::natural_cmp;
 pub use paper::Paper;
 pub use quantity::{Quantity, Unit};
-pub use rational::{decimal_text, Rational, Unreadable};
+pub use rational::{Rational, Unreadable, decimal_text};
+pub use step_start::StepStart;
 pub use style::{Piece, UnitStyle, plain};
 pub use weight::Weight;

@@ -8,7 +8,7 @@ use kitwright::document::*;
 use kitwright::emit::html::{Templates, write};
 use kitwright::figure::{FigureFile, FigureKind};
 use kitwright::source::Collected;
-use kitwright::units::{FigureName, Hand, Length, Quantity, UnitStyle};
+use kitwright::units::{FigureName, Hand, Length, Quantity, StepStart, UnitStyle};
 
 const SECTIONS: usize = 10;
 const STEPS_A_SECTION: usize = 100;
@@ -74,6 +74,7 @@ fn document() -> Document {
         language: "en".into(),
         units: UnitStyle::Both,
         paper: Paper::Letter,
+        step_start: StepStart::NewPage,
         accent: 0x2f6f73,
         font: None,
     };
@@ -108,6 +109,8 @@ fn step_blocks(number: &str, photograph: usize) -> Vec<Block> {
         alt: "The part in its place".into(),
         caption: text("The part in its place"),
         view: text("Looking aft"),
+        crop: None,
+        arrows: Vec::new(),
         callouts: vec![Callout {
             number: 1,
             at: (50.0, 50.0),

@@ -229,7 +229,7 @@ fn steps_may_follow_one_another_on_a_page() {
         })
         .collect();
     let fonts = Fonts::new(None);
-    let style = Style { step_start: kitwright::layout::StepStart::WhereItFits, ..Style::of(&document) };
+    let style = Style { step_start: kitwright::units::StepStart::WhereItFits, ..Style::of(&document) };
     let packed = lay_out(&document, &BTreeMap::new(), &fonts, &style);
     let apart = lay_out(&document, &BTreeMap::new(), &fonts, &Style::of(&document));
     assert_eq!(apart.pages.len(), 13);

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use kitwright::document::*;
 use kitwright::figure::{FigureFile, FigureKind};
-use kitwright::units::{Angle, FigureName, Hand, Length, Measure, Quantity, StepId, UnitStyle};
+use kitwright::units::{Angle, FigureName, Hand, Length, Measure, Quantity, StepId, StepStart, UnitStyle};
 
 pub fn t(text: &str) -> Inlines {
     vec![Inline::text(text)]
@@ -31,6 +31,7 @@ pub fn meta() -> Meta {
         language: "en".into(),
         units: UnitStyle::Both,
         paper: Paper::Letter,
+        step_start: StepStart::NewPage,
         accent: 0x2F_6F_73,
         font: None,
     }
@@ -111,6 +112,8 @@ pub fn figure(name: &str) -> Block {
         alt: "The mast foot stands on the keel tube, held by two bolts through a backing plate.".into(),
         caption: t("Mast foot on the keel tube"),
         view: t("Looking aft; top is up, forward is away from the reader."),
+        crop: None,
+        arrows: Vec::new(),
         callouts: vec![
             Callout { number: 1, at: (22.0, 30.0), text: t("SP-101-L Mast foot"), to: None },
             Callout { number: 2, at: (70.0, 20.0), text: t("AN4-15A bolt, drilled shank no"), to: None },

@@ -34,6 +34,7 @@ pub(in crate::cli) fn conditions(step: &Step) -> Vec<Conditioned<'_>> {
     of(&mut found, "the figure", &step.figures);
     for figure in &step.figures {
         of(&mut found, "the callout", &figure.callouts);
+        of(&mut found, "the arrow", &figure.arrows);
     }
     of(&mut found, "the measure", &step.measures);
     of(&mut found, "the inspection", &step.inspects);

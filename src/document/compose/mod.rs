@@ -84,6 +84,7 @@ fn meta_edition(manual: &Manual, resolved: &Resolved, edition: &Edition) -> Meta
         language: s.language.as_str().into(),
         units: s.units,
         paper: s.paper,
+        step_start: s.step_start,
         accent: s.accent,
         font: s.font.as_ref().map(|f| f.value.as_str().into()),
     }

@@ -3,9 +3,10 @@
 use super::tables::{self};
 use super::text::{Text, text};
 use super::{Composer, block, field, group, paragraph, row_anchor, spoken, step_anchor};
-use crate::document::block::{Block, BlockKind, Callout, ContentsEntry, Figure, ListItem, Origin, StepHead};
+use crate::document::block::{Arrow, Block, BlockKind, Callout, ContentsEntry, Figure, ListItem, Origin, StepHead};
 use crate::document::inline::{Anchor, Inline, Inlines};
 use crate::document::leaf::{Leaf, LeafRole};
+use crate::figure::Crop;
 use crate::model::{CalloutTarget, FigureUse};
 use crate::resolve::{ResolvedSection, ResolvedStep};
 use crate::units::{FigureName, StepId};
@@ -202,11 +203,13 @@ fn figure(c: &Composer, s: &ResolvedStep, index: usize, f: &FigureUse) -> Block 
     view.extend(f.view.clone());
     view.extend(f.up.as_ref().map(|up| format!("up is {}", toward(up))));
     view.extend(f.forward.as_ref().map(|forward| format!("forward is {}", toward(forward))));
+    let crop = f.crop.map(|c| c.value);
+    let shown = crop.unwrap_or(Crop::WHOLE);
     let callouts = f
         .callouts
         .iter()
         .filter_map(|callout| {
-            let at = callout.at.as_ref()?.value;
+            let at = shown.place(callout.at.as_ref()?.value);
             let (text, to) = callout_target(c, s, &callout.target);
             Some(Callout { number: callout.number.value as u32, at, text, to })
         })
@@ -217,7 +220,9 @@ fn figure(c: &Composer, s: &ResolvedStep, index: usize, f: &FigureUse) -> Block 
         alt: f.alt.as_ref().map_or("", |a| a.value.as_str()).into(),
         caption: f.caption.iter().map(Inline::text).collect(),
         view: if view.is_empty() { Vec::new() } else { vec![Inline::text(view.join(", "))] },
+        crop,
         callouts,
+        arrows: f.arrows.iter().map(|a| Arrow { from: shown.place(a.from.value), to: shown.place(a.to.value) }).collect(),
         width: f.width.as_ref().map(|w| w.value),
     };
     Block {

@@ -7,14 +7,15 @@ use super::inline::without_links;
 use super::marks::{line_id, mark_id};
 use crate::document::{Callout, Figure};
 use crate::emit::EmitError;
-use crate::figure::{FigureFile, FigureKind};
+use crate::figure::{Crop, FigureFile, FigureKind};
 
 impl Writer<'_> {
     pub fn figure(&mut self, figure: &Figure) -> Result<Value, EmitError> {
         self.figures += 1;
         let (path, file) =
             self.site.picture(&figure.name).ok_or_else(|| EmitError::MissingFigure(figure.name.clone()))?;
-        let (path, width, height, screen) = (path.to_owned(), file.width, file.height, screen_width(file));
+        let shown = figure.crop.unwrap_or(Crop::WHOLE).size_of(file);
+        let (path, width, height, screen) = (path.to_owned(), file.width, file.height, screen_width(file, shown));
         let marks: Result<Vec<Value>, EmitError> =
             figure.callouts.iter().enumerate().map(|(position, callout)| self.mark(position, callout)).collect();
         Ok(map([
@@ -28,6 +29,8 @@ impl Writer<'_> {
             ("view", markup(&self.line(&figure.view)?)),
             // On paper a figure has the width it was drawn for; on the screen it takes the room there is.
             ("print_width", figure.width.map(|width| format!("{:.3}in", width.to_f64())).into()),
+            ("crop", figure.crop.map_or_else(Value::none, |crop| crop_style(crop, shown))),
+            ("arrows", arrows(figure, shown)),
             ("marks", marks?.into()),
         ]))
     }
@@ -51,15 +54,57 @@ impl Writer<'_> {
     }
 }
 
-/// The widest a picture gets: as wide as leaves it at most 40 rem high, and where it is made of pixels at most
-/// one and a half times as wide as it is.
-fn screen_width(file: &FigureFile) -> String {
-    let rem = 40.0 * f64::from(file.width) / f64::from(file.height.max(1));
+/// The widest a picture gets: as wide as leaves what is shown of it at most 40 rem high, and where it is made of
+/// pixels at most one and a half times as wide as it is.
+fn screen_width(file: &FigureFile, shown: (f64, f64)) -> String {
+    let rem = 40.0 * shown.0 / shown.1;
     let rem = match file.kind {
         FigureKind::Svg => rem,
-        FigureKind::Png | FigureKind::Jpeg => rem.min(f64::from(file.width) * 1.5 / 16.0),
+        FigureKind::Png | FigureKind::Jpeg => rem.min(shown.0 * 1.5 / 16.0),
     };
     format!("{rem:.1}rem")
+}
+
+/// The styles of the window and of the picture behind it.
+fn crop_style(crop: Crop, shown: (f64, f64)) -> Value {
+    let (left, top, width, _) = crop.around(100.0, 100.0);
+    map([
+        ("window", format!("aspect-ratio:{:.3}", shown.0 / shown.1).into()),
+        ("picture", format!("left:{left:.3}%;top:{top:.3}%;width:{width:.3}%").into()),
+    ])
+}
+
+/// The arrows in a box that is 1000 wide and as high as the picture: shafts as `x1,y1 x2,y2`, heads as three points.
+fn arrows(figure: &Figure, shown: (f64, f64)) -> Value {
+    let high = 1000.0 * shown.1 / shown.0;
+    let list: Vec<Value> = figure
+        .arrows
+        .iter()
+        .filter_map(|arrow| {
+            let at = |p: (f64, f64)| (p.0 * 10.0, p.1 / 100.0 * high);
+            let (from, to) = (at(arrow.from), at(arrow.to));
+            let (dx, dy) = (to.0 - from.0, to.1 - from.1);
+            let length = dx.hypot(dy);
+            if length < 0.01 {
+                return None;
+            }
+            let (dx, dy) = (dx / length, dy / length);
+            let head = 28.0_f64.min(length);
+            let neck = (to.0 - dx * head, to.1 - dy * head);
+            let side = |s: f64| (neck.0 - dy * head * s, neck.1 + dx * head * s);
+            let points = |list: &[(f64, f64)]| {
+                list.iter().map(|(x, y)| format!("{x:.1},{y:.1}")).collect::<Vec<_>>().join(" ")
+            };
+            Some(map([
+                ("shaft", points(&[from, neck]).into()),
+                ("head", points(&[to, side(0.4), side(-0.4)]).into()),
+            ]))
+        })
+        .collect();
+    if list.is_empty() {
+        return Value::none();
+    }
+    map([("box", format!("0 0 1000 {high:.1}").into()), ("list", list.into())])
 }
 
 /// A place in percent that stays inside the picture.

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use crate::document::*;
 use crate::figure::{FigureFile, FigureKind};
-use crate::units::{Angle, FigureName, Hand, Length, Measure, Quantity, UnitStyle};
+use crate::units::{Angle, FigureName, Hand, Length, Measure, Quantity, StepStart, UnitStyle};
 
 pub fn text(text: &str) -> Inlines {
     vec![Inline::text(text)]
@@ -79,6 +79,7 @@ pub fn meta() -> Meta {
         language: "en".into(),
         units: UnitStyle::Both,
         paper: Paper::Letter,
+        step_start: StepStart::NewPage,
         accent: 0x2f6f73,
         font: None,
     }
@@ -264,6 +265,8 @@ fn figure() -> Block {
         alt: "Two bent halves clamp the keel tube; two bolts go through both and the tube".into(),
         caption: text("Mast foot on the keel tube"),
         view: text("Looking aft. Up is the top of the page, forward is away from the reader."),
+        crop: None,
+        arrows: Vec::new(),
         callouts: vec![
             callout(1, (30.0, 42.0), "KW-103-L Mast foot half, left", Some("KW-103-L")),
             callout(2, (70.0, 42.0), "KW-103-R Mast foot half, right", Some("KW-103-R")),

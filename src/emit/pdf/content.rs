@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 
 use super::faces::Codes;
 use super::ink::Ink;
+use crate::figure::Crop;
 use crate::layout::{Color, Item, ItemKind, Page, Segment, Shape, TagId, TextRun};
 use crate::units::FigureName;
 
@@ -82,9 +83,9 @@ pub fn content(page: &Page, sheet: &Sheet) -> Content {
                 writer.mark(item.tag);
                 writer.shape(item.at, shape);
             }
-            ItemKind::Figure { name, width, height } => {
+            ItemKind::Figure { name, crop, width, height } => {
                 writer.mark(item.tag);
-                writer.figure(item.at, name, (*width, *height));
+                writer.figure(item.at, name, *crop, (*width, *height));
             }
         }
     }
@@ -271,11 +272,20 @@ impl Writer<'_> {
         }
     }
 
-    fn figure(&mut self, at: (f64, f64), name: &FigureName, size: (f64, f64)) {
+    fn figure(&mut self, at: (f64, f64), name: &FigureName, crop: Option<Crop>, size: (f64, f64)) {
         let Some(figure) = self.sheet.figures.get(name) else { return };
         let [a, b, c, d, e, f] = figure.base;
-        let (w, h) = size;
+        let (mut at, (mut w, mut h)) = (at, size);
         self.push("q ");
+        if let Some(crop) = crop {
+            for value in [at.0, self.height - at.1 - h, w, h] {
+                self.number(value);
+            }
+            self.push("re W n ");
+            let whole = crop.around(w, h);
+            at = (at.0 + whole.0, at.1 + whole.1);
+            (w, h) = (whole.2, whole.3);
+        }
         for value in [a * w, b * h, c * w, d * h] {
             push_fine(&mut self.out, value);
         }

@@ -8,7 +8,7 @@ use crate::model::manual::Accept;
 use crate::model::settings::*;
 use crate::source::{FileId, Span, Spanned};
 use crate::syntax::Node;
-use crate::units::{ConsumableId, Length, OptionName, Paper, SectionId, ToolId, UnitStyle, VariantName};
+use crate::units::{ConsumableId, Length, OptionName, Paper, SectionId, StepStart, ToolId, UnitStyle, VariantName};
 
 /// The keys of `manual.yaml`.
 pub const MANUAL_KEYS: &[Key] = &[
@@ -26,6 +26,7 @@ pub const MANUAL_KEYS: &[Key] = &[
     key("units", "how lengths are shown: inch-fraction, inch-decimal, mm or both"),
     key("paper", "letter or a4"),
     key("paper-thickness", "of the paper that templates are printed on; 0.1 mm where it is not written"),
+    key("step-start", "where steps start on paper: where-it-fits or new-page"),
     key("hand-suffixes", "how part numbers end: `left` and `right`"),
     key("fastening", "limits for joints and holes: threads-past-nut, most-threads-past-nut, most-washers, thread-in-hole, edge, flush-edge, pitch, deburr-with"),
     key("kerf", "the saw's width"),
@@ -87,6 +88,7 @@ pub(super) fn settings(node: &Node, sink: &mut Sink) -> (Settings, Vec<Accept>) 
         units: choice(&f, "units", UNITS, sink),
         paper: choice(&f, "paper", PAPERS, sink),
         paper_thickness: f.length("paper-thickness", sink).map_or(Length::millimetres(1, 10), |l| l.value),
+        step_start: choice(&f, "step-start", STEP_STARTS, sink),
         hand_suffixes: suffixes(&f, sink),
         fastening: super::fastening::fastening(&f, sink),
         kerf: f.length("kerf", sink).map_or(Length::ZERO, |l| l.value),
@@ -125,6 +127,8 @@ const UNITS: &[(&str, UnitStyle)] = &[
     ("both", UnitStyle::Both),
 ];
 const PAPERS: &[(&str, Paper)] = &[("letter", Paper::Letter), ("a4", Paper::A4)];
+const STEP_STARTS: &[(&str, StepStart)] =
+    &[("where-it-fits", StepStart::WhereItFits), ("new-page", StepStart::NewPage)];
 const WORDS: &[(&str, SignalWords)] = &[("ansi", SignalWords::Ansi), ("aviation", SignalWords::Aviation)];
 
 fn choice<T: Copy + Default>(f: &Fields, name: &str, words: &[(&'static str, T)], sink: &mut Sink) -> T {

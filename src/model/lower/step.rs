@@ -1,9 +1,10 @@
 //! Step files.
 
+mod figure;
 mod joints;
 
 use self::joints::{hole, joint};
-use super::fields::{Fields, Key, count};
+use super::fields::{Fields, Key};
 use super::items::{counted, items, measured, named, positive};
 use super::settings::accepts;
 use super::step_keys::*;
@@ -11,10 +12,10 @@ use crate::diag::{Diagnostic, Sink};
 use crate::model::manual::Accept;
 use crate::model::step::*;
 use crate::source::{Span, Spanned};
-use crate::syntax::{Node, NodeKind, StepFile};
+use crate::syntax::StepFile;
 use crate::trade::SafetyWord;
 use crate::units::{
-    AssemblyId, ConsumableId, Designation, FigureName, Hand, PartNumber, Rational, SectionId, StepId, ToolId,
+    AssemblyId, ConsumableId, Designation, Hand, PartNumber, Rational, SectionId, StepId, ToolId,
 };
 
 /// The step of a file, and the acceptances in it. None where it has no id: the fault was reported.
@@ -47,7 +48,7 @@ pub(super) fn step(file: StepFile, path: &str, sink: &mut Sink) -> Option<(Step,
         tools: ids(f, "tools", "tool", TOOLS, ToolId::new, sink),
         consumables: ids(f, "consumables", "consumable", CONSUMABLES, ConsumableId::new, sink),
         safety: items(f, "safety", SAFETY, sink, needs_keys, safety),
-        figures: items(f, "figures", FIGURES, sink, short_figure, figure),
+        figures: items(f, "figures", FIGURES, sink, figure::short, figure::figure),
         measures: items(f, "measure", MEASURE, sink, needs_keys, measure),
         inspects: items(f, "inspect", INSPECT, sink, needs_keys, inspect),
         closes: ids(f, "closes", "assembly", CLOSES, AssemblyId::new, sink),
@@ -216,79 +217,6 @@ fn safety(f: &Fields, sink: &mut Sink) -> Option<Safety> {
         Diagnostic::error("missing-key", "a safety message has no signal word")
             .at(f.span, "the signal word is missing here")
             .help("write it as `- warning: text`, with danger, warning, caution, notice or note"),
-    );
-    None
-}
-
-fn short_figure(text: Spanned<String>, _: &mut Sink) -> Option<FigureUse> {
-    Some(FigureUse {
-        figure: text.map(FigureName::new),
-        alt: None,
-        caption: None,
-        view: None,
-        up: None,
-        forward: None,
-        width: None,
-        callouts: Vec::new(),
-    })
-}
-
-fn figure(f: &Fields, sink: &mut Sink) -> Option<FigureUse> {
-    let words = |name, sink: &mut Sink| f.text(name, sink).map(|t| t.value);
-    Some(FigureUse {
-        figure: named(f, "figure", sink)?.map(FigureName::new),
-        alt: f.text("alt", sink),
-        caption: words("caption", sink),
-        view: words("view", sink),
-        up: words("up", sink),
-        forward: words("forward", sink),
-        width: f.length("width", sink),
-        callouts: items(f, "callouts", CALLOUTS, sink, needs_keys, callout),
-    })
-}
-
-fn callout(f: &Fields, sink: &mut Sink) -> Option<CalloutUse> {
-    let number = named(f, "callout", sink)?;
-    let number = Spanned::new(count(&number, sink)?, number.span);
-    let at = f.get("at").and_then(|node| point(node, sink));
-    let target = if let Some(part) = f.text("part", sink) {
-        CalloutTarget::Part(part.map(PartNumber::new))
-    } else if let Some(hardware) = f.text("hardware", sink) {
-        CalloutTarget::Hardware(hardware.map(Designation::new))
-    } else if let Some(assembly) = f.text("assembly", sink) {
-        CalloutTarget::Assembly(assembly.map(AssemblyId::new))
-    } else if let Some(text) = f.text("text", sink) {
-        CalloutTarget::Text(text.value)
-    } else {
-        sink.push(
-            Diagnostic::error("missing-key", format!("callout {} points at nothing", number.value))
-                .at(number.span, "what it shows is missing")
-                .help("add `part:`, `hardware:`, `assembly:` or `text:`"),
-        );
-        return None;
-    };
-    Some(CalloutUse { number, at, target })
-}
-
-/// `[40, 62]`: percent across and down. Whether it lies in the figure is a rule's business.
-fn point(node: &Node, sink: &mut Sink) -> Option<Spanned<(f64, f64)>> {
-    let numbers: Vec<f64> = match &node.kind {
-        NodeKind::Sequence(nodes) => nodes
-            .iter()
-            .filter_map(|n| match &n.kind {
-                NodeKind::Scalar { text, .. } => text.trim().parse().ok().filter(|v: &f64| v.is_finite()),
-                _ => None,
-            })
-            .collect(),
-        _ => Vec::new(),
-    };
-    if let [x, y] = numbers[..] {
-        return Some(Spanned::new((x, y), node.span));
-    }
-    sink.push(
-        Diagnostic::error("unreadable-value", "the place of a callout can't be read")
-            .at(node.span, "not two numbers")
-            .help("write percent of the width and of the height from the top left, for example `[40, 62]`"),
     );
     None
 }

@@ -44,6 +44,7 @@ pub const STEP_ITEM_KEYS: &[(&str, &[Key])] = &[
     ("safety", SAFETY),
     ("figures", FIGURES),
     ("callouts", CALLOUTS),
+    ("arrows", ARROWS),
     ("measure", MEASURE),
     ("inspect", INSPECT),
     ("closes", CLOSES),
@@ -143,16 +144,23 @@ pub(super) const FIGURES: &[Key] = &[
     key("up", "where up is on the paper"),
     key("forward", "where forward is on the paper"),
     key("width", "printed width"),
+    key("crop", "the part that is shown: left, top, width and height in percent, as `[10, 20, 50, 60]`"),
     key("callouts", "numbered marks"),
+    key("arrows", "arrows over the picture"),
     ONLY,
 ];
 pub(super) const CALLOUTS: &[Key] = &[
     key("callout", "its number"),
-    key("at", "percent of the width and of the height from the top left, as `[40, 62]`"),
+    key("at", "percent of the whole picture's width and height from its top left, as `[40, 62]`"),
     key("part", "the part it points at"),
     key("hardware", "the hardware it points at"),
     key("assembly", "the assembly it points at"),
     key("text", "what it says, where it points at no part"),
+    ONLY,
+];
+pub(super) const ARROWS: &[Key] = &[
+    key("from", "where it begins, in percent of the whole picture, as `[40, 62]`"),
+    key("to", "where its head is, in percent of the whole picture"),
     ONLY,
 ];
 pub(super) const MEASURE: &[Key] = &[

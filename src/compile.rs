@@ -8,11 +8,13 @@ mod documents;
 mod edition;
 mod freeze;
 mod problems;
+mod releases;
 mod shelf;
 mod stick;
 
 use rayon::prelude::*;
 
+use crate::change::History;
 use crate::check;
 use crate::diag::{Diagnostic, Diagnostics};
 use crate::document::PrintScale;
@@ -61,10 +63,15 @@ pub fn check(files: &dyn Files, watch: Watch) -> Result<Checked, LoadError> {
         Some(manual) => configurations(manual).par_iter().map(|c| resolve(manual, c)).collect(),
         None => Vec::new(),
     };
-    let found = match &manual {
+    let mut found = match &manual {
         Some(manual) => check::check(manual, &resolved, &[], faults),
         None => faults,
     };
+    if let Some(manual) = &manual {
+        let (history, broken) = History::read(files)?;
+        found.extend(releases::of_kits(manual, &history, &broken));
+        found.extend(broken);
+    }
     let findings = Diagnostics::collect(found, &sources);
     Ok(Checked { manual, sources, assumed, resolved, findings })
 }

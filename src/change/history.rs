@@ -51,6 +51,21 @@ impl History {
     /// # Errors
     /// The folder can't be listed.
     pub fn read(files: &dyn Files) -> Result<(Self, Vec<Diagnostic>), LoadError> {
+        Self::read_with(files, Release::read)
+    }
+
+    /// Reads the heads of the releases; of a release that is asked for, the sources are read then.
+    ///
+    /// # Errors
+    /// The folder can't be listed.
+    pub fn heads(files: &dyn Files) -> Result<(Self, Vec<Diagnostic>), LoadError> {
+        Self::read_with(files, Release::head)
+    }
+
+    fn read_with(
+        files: &dyn Files,
+        read: fn(&str) -> Result<Release, Unreadable>,
+    ) -> Result<(Self, Vec<Diagnostic>), LoadError> {
         let (mut history, mut found) = (Self::default(), Vec::new());
         for entry in files.list()? {
             let Some(name) = entry.path.strip_prefix(RELEASES).and_then(|p| p.strip_suffix(".release")) else { continue };
@@ -63,7 +78,7 @@ impl History {
             match text.and_then(|b| String::from_utf8(b).map_err(|_| "it is not UTF-8 text".to_owned())) {
                 Err(words) => found.push(fault(words)),
                 // Version control may have given it other line ends.
-                Ok(text) => match Release::read(&text.replace("\r\n", "\n")) {
+                Ok(text) => match read(&text.replace("\r\n", "\n")) {
                     Ok(release) if release.letter.as_str() == name => {
                         history.releases.insert(release.letter.clone(), release);
                     }

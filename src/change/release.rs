@@ -94,6 +94,16 @@ impl Release {
     /// # Errors
     /// It has not the form of a release, or a form of a later version.
     pub fn read(text: &str) -> Result<Self, Unreadable> {
+        let release = Self::head(text)?;
+        release.lines()?;
+        Ok(release)
+    }
+
+    /// Reads the head of the file; the sources are taken as they are.
+    ///
+    /// # Errors
+    /// As [`Self::read`], of the head alone.
+    pub fn head(text: &str) -> Result<Self, Unreadable> {
         let (head, body) = text.split_once("\n\n").ok_or(Unreadable::Line(1, "the head has no end"))?;
         let mut lines = head.lines().enumerate();
         if lines.next().map(|(_, l)| l) != Some(TITLE) {
@@ -125,9 +135,7 @@ impl Release {
             let (name, digest) = rest.split_once(' ').ok_or(fault)?;
             configurations.insert(name.to_owned(), digest.to_owned());
         }
-        let release = Self { letter, date, class, summary, configurations, body: body.to_owned() };
-        release.lines()?;
-        Ok(release)
+        Ok(Self { letter, date, class, summary, configurations, body: body.to_owned() })
     }
 
     /// The sources in normal form.

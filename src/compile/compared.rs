@@ -68,14 +68,14 @@ impl<'a> Asked<'a> {
 /// # Errors
 /// There is no such release, configuration or kit; a release can't be read.
 pub fn compared(files: &dyn Files, from: &str, to: &str) -> Result<Change, Refused> {
-    let (history, _) = History::read(files)?;
+    let (history, _) = History::heads(files)?;
     let asked = [Asked::parse(from)?, Asked::parse(to)?];
     // The register is that of the working copy, whatever is compared.
-    let working = state(files, None)?;
-    let mut releases: Vec<State> = Vec::new();
+    let needs_working = asked.iter().any(|a| a.what.is_err() || a.state.is_none_or(|s| s == WORKING));
+    let mut states: Vec<State> = if needs_working { vec![state(files, None)?] } else { Vec::new() };
     let mut wanted = Vec::new();
     for a in &asked {
-        let kit = a.what.err().map(|serial| kit(&working.manual, serial)).transpose()?;
+        let kit = a.what.err().map(|serial| kit(&states[0].manual, serial)).transpose()?;
         let letter = match (a.state, &kit) {
             (Some(WORKING), _) | (None, None) => None,
             (Some(letter), _) => Some(letter.to_owned()),
@@ -87,16 +87,15 @@ pub fn compared(files: &dyn Files, from: &str, to: &str) -> Result<Change, Refus
             })?),
         };
         if let Some(letter) = &letter
-            && !releases.iter().any(|s| s.letter.as_ref() == Some(letter))
+            && !states.iter().any(|s| s.letter.as_ref() == Some(letter))
         {
-            releases.push(released(files, &history, letter)?);
+            states.push(released(files, &history, letter)?);
         }
         wanted.push((letter, kit));
     }
-    let find = |letter: &Option<String>| releases.iter().find(|s| s.letter == *letter).unwrap_or(&working);
     let side = |i: usize| -> Result<(&State, Resolved), Refused> {
         let (letter, kit) = &wanted[i];
-        let state = find(letter);
+        let state = states.iter().find(|s| s.letter == *letter).expect("every state that is asked for was read");
         let name = match (&asked[i].what, kit) {
             (Ok(name), _) => *name,
             (Err(_), Some(kit)) => kit.configuration.as_str(),

@@ -24,7 +24,7 @@ fn thousand_steps(bencher: divan::Bencher<'_, '_>, threads: usize) {
     let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("a pool");
     bencher.bench_local(|| {
         let out = Collected::new();
-        pool.install(|| write(&document, &figures, &templates, &out, "")).expect("a sound document");
+        pool.install(|| write(&document, &kitwright::document::Bench::default(), &figures, &templates, &out, "")).expect("a sound document");
         out
     });
 }

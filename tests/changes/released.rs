@@ -54,10 +54,10 @@ fn comments_and_the_way_of_writing_do_not_count() {
     let mut other = files.clone();
     edit(&mut other, "steps/running-gear/10-axle.md", "section: running-gear\n", "section:   'running-gear' # here\n");
     let text = String::from_utf8(files.read("parts.csv").expect("it is there")).expect("UTF-8");
-    other.insert("parts.csv", text.replace(',', ";").replace('\n', "\r\n"));
-    assert_eq!(body(&normalise(&files).expect("listed")), body(&normalise(&other).expect("listed")));
+    other.insert("parts.csv", format!("\u{FEFF}{}", text.replace('\n', "\r\n")));
+    assert!(body(&normalise(&files).expect("listed")) == body(&normalise(&other).expect("listed")));
     edit(&mut other, "manual.yaml", "maker: ", "maker: New ");
-    assert_ne!(body(&normalise(&files).expect("listed")), body(&normalise(&other).expect("listed")));
+    assert!(body(&normalise(&files).expect("listed")) != body(&normalise(&other).expect("listed")));
 }
 
 #[test]
@@ -129,4 +129,50 @@ fn a_damaged_release_is_an_error_at_its_line() {
     files.insert("releases/A.release", "");
     files.insert("releases/B.release", text);
     assert_eq!(History::read(&files).expect("listed").1.len(), 2, "a file must have the name of its letter");
+}
+
+#[test]
+fn a_kit_of_a_release_that_does_not_exist_is_an_error() {
+    let mut files = small();
+    files.insert("kits.csv", "serial,configuration,release\n7,PLAIN,A\n8,TALL,C\n9,TALL,\n");
+    let rules = |files: &Memory| -> Vec<(String, Vec<String>)> {
+        let checked = compile::check(files, &|_| ()).expect("listed");
+        checked.findings.iter().filter(|d| d.rule == "unknown-release").map(|d| (d.rule.to_owned(), d.about.clone())).collect()
+    };
+    assert_eq!(rules(&files).len(), 2, "nothing was released yet");
+    files.remove("kits.csv");
+    release(&mut files, "2026-01-05", "First issue");
+    files.insert("kits.csv", "serial,configuration,release\n7,PLAIN,A\n8,TALL,C\n9,TALL,\n");
+    assert_eq!(rules(&files), [("unknown-release".to_owned(), vec!["C".to_owned()])]);
+}
+
+#[test]
+fn configurations_of_releases_and_kits_are_found_by_name() {
+    let mut files = small();
+    release(&mut files, "2026-01-05", "First issue");
+    files.insert("kits.csv", "serial,configuration,release\n7,PLAIN,A\n9,TALL,\n");
+    edit(&mut files, "steps/frame/10-handle.md", "title: ", "title: Now ");
+    let change = |from, to| compile::compared(&files, from, to);
+    for (from, to, changed) in [
+        ("A/PLAIN", "PLAIN", 1),
+        ("PLAIN", "A/PLAIN", 1),
+        ("kit:0007", "working/kit:0007", 1),
+        ("kit:7", "A/PLAIN", 0),
+        ("working/PLAIN", "PLAIN", 0),
+    ] {
+        let change = change(from, to).unwrap_or_else(|r| panic!("{from} {to}: {r:?}"));
+        assert_eq!(change.changed.len(), changed, "{from} {to}");
+        assert_eq!(change.is_empty(), changed == 0, "{from} {to}: {change:?}");
+    }
+    for (from, words) in [
+        ("B/PLAIN", "there is no release B"),
+        ("PLANE", "`PLANE` is no configuration: there is no variant `PLANE`"),
+        ("A/PLANE", "`PLANE` is no configuration in release A"),
+        ("kit:8", "there is no kit 8 in the kit register"),
+        ("kit:9", "the register does not say which release kit 9 was shipped with"),
+        ("kit:x", "`x` is no serial number"),
+    ] {
+        let refused = change(from, "PLAIN").expect_err(from);
+        assert!(refused.headline.starts_with(words), "{refused:?}");
+    }
 }

@@ -31,6 +31,10 @@ need pdftotext poppler-utils
 need qpdf qpdf
 need mutool mupdf-tools
 need chromium chromium
+need firefox-esr firefox-esr
+need mcopy mtools
+need unzip unzip
+[ -x /usr/sbin/mkfs.fat ] || need mkfs.fat dosfstools
 need java default-jre-headless
 need node nodejs npm
 need npm npm

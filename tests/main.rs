@@ -13,6 +13,7 @@ mod outside;
 mod published;
 mod random;
 mod readme;
+mod stick;
 mod workbook;
 
 #[path = "benches/synthetic.rs"]

@@ -9,7 +9,7 @@ use std::collections::BTreeSet;
 use indexmap::IndexMap;
 
 use super::Balance;
-use crate::model::{Manual, Part, Step};
+use crate::model::{Manual, Opposite, Part, Step};
 use crate::source::Span;
 use crate::units::{Hand, PartNumber};
 
@@ -53,7 +53,17 @@ pub fn faults<'a>(manual: &'a Manual, balance: &Balance) -> Vec<HandFault<'a>> {
     for (step, hand) in handed(manual) {
         in_step(manual, balance, &doubtful, step, hand, &mut faults);
     }
+    // A made step has the faults of the one it was made from.
+    let blamed: BTreeSet<_> = faults.iter().filter_map(step_of).map(|s| s.id.value.clone()).collect();
+    faults.retain(|f| !matches!(step_of(f).map(|s| &s.opposite), Some(Opposite::Of(written)) if blamed.contains(written)));
     faults
+}
+
+fn step_of<'a>(fault: &HandFault<'a>) -> Option<&'a Step> {
+    match fault {
+        HandFault::Step { step, .. } | HandFault::Part { step, .. } => Some(step),
+        HandFault::Cell { .. } | HandFault::Same { .. } => None,
+    }
 }
 
 fn handed(manual: &Manual) -> impl Iterator<Item = (&Step, Hand)> {

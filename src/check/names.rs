@@ -6,7 +6,7 @@ use indexmap::IndexMap;
 
 use super::conditions::Conditions;
 use super::prose;
-use crate::model::{CalloutTarget, Manual, Step};
+use crate::model::{CalloutTarget, FigureOpposite, Manual, Step};
 use crate::resolve::condition_names;
 use crate::source::{Span, Spanned};
 
@@ -166,6 +166,9 @@ impl<'a> Names<'a> {
         }
         for figure in &step.figures {
             self.add(Kind::Figure, figure.figure.as_str(), figure.figure.span, here, "shown here");
+            if let FigureOpposite::Other(other) = &figure.opposite {
+                self.add(Kind::Figure, other.as_str(), other.span, here, "shown by the opposite step");
+            }
             for callout in &figure.callouts {
                 match &callout.target {
                     CalloutTarget::Part(n) => self.add(Kind::Part, n.as_str(), n.span, here, "in a figure here"),

@@ -1,6 +1,7 @@
 //! Figures as they are printed: how wide, and so how fine.
 
 use crate::figure::{Crop, FigureKind};
+use crate::layout::text_width;
 use crate::model::Manual;
 use crate::source::Span;
 use crate::units::{FigureName, StepId};
@@ -18,12 +19,10 @@ pub struct PlacedFigure {
     pub pixels: u32,
 }
 
-/// Width of the text on a page, in inches; letter paper with margins of an inch.
-const TEXT_WIDTH: f64 = 6.5;
-
 /// The pictures of pixels as they would be printed, where no layout was made: as wide as the step asks for, else
 /// as wide as the text.
 pub fn estimate(manual: &Manual) -> Vec<PlacedFigure> {
+    let text_width = text_width(manual.settings.paper);
     let mut placed = Vec::new();
     for step in &manual.steps {
         for figure in &step.figures {
@@ -35,7 +34,7 @@ pub fn estimate(manual: &Manual) -> Vec<PlacedFigure> {
                 name: figure.figure.value.clone(),
                 step: step.id.value.clone(),
                 span: figure.figure.span,
-                width: figure.width.map_or(TEXT_WIDTH, |w| w.value.to_f64().min(TEXT_WIDTH)),
+                width: figure.width.map_or(text_width, |w| w.value.to_f64().min(text_width)),
                 pixels: figure.crop.map_or(Crop::WHOLE, |c| c.value).size_of(file).0 as u32,
             });
         }

@@ -46,6 +46,7 @@ pub(super) enum Task {
     ExplainRule { name: String },
     Why { folder: PathBuf, id: String, configuration: String },
     Where { folder: PathBuf, name: String },
+    Fit { folder: PathBuf, fastener: String, stack: Vec<String>, nut: Option<String> },
     Completions { shell: clap_complete::Shell },
     Man { command: Option<String> },
 }
@@ -94,6 +95,7 @@ impl Command {
             TypedCommand::Rules { name: Some(name) } => Task::ExplainRule { name },
             TypedCommand::Why { id, configuration, folder } => Task::Why { folder: folder.folder, id, configuration },
             TypedCommand::Where { name, folder } => Task::Where { folder: folder.folder, name },
+            TypedCommand::Fit { fastener, stack, nut, folder } => Task::Fit { folder: folder.folder, fastener, stack, nut },
             TypedCommand::Completions { shell } => Task::Completions { shell },
             TypedCommand::Man { command } => Task::Man { command },
         };

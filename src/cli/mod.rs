@@ -7,6 +7,7 @@
 
 mod command;
 mod failure;
+mod fit;
 mod place;
 mod progress;
 mod reference;

@@ -160,6 +160,22 @@ pub(super) enum TypedCommand {
         #[command(flatten)]
         folder: FolderOption,
     },
+    /// Say which bolt or rivet, with which washers, fits a stack
+    ///
+    /// Those already in the manual come first, then those with the best margin.
+    Fit {
+        /// A bolt or rivet of the series that is wanted, for example AN4-10A
+        #[arg(value_name = "DESIGNATION")]
+        fastener: String,
+        /// What it clamps, from the head: .090, "tube 1.250x.058" (right through), "wall .058"
+        #[arg(value_name = "MEMBER", required = true)]
+        stack: Vec<String>,
+        /// The nut, for example MS21044N4; without it nothing is said of the threads past it
+        #[arg(long, value_name = "DESIGNATION")]
+        nut: Option<String>,
+        #[command(flatten)]
+        folder: FolderOption,
+    },
     /// Write completions for a shell to standard output
     Completions {
         /// The shell

@@ -9,7 +9,7 @@ use super::shelf::Shelf;
 use super::problems::{self, emit_fault, layout_problem};
 use crate::diag::Diagnostic;
 use crate::document::{self, Document, Edition, PrintScale, Purpose};
-use crate::emit::csv::pick_list_csv;
+use crate::emit::csv::{pick_list_csv, sheet_csv};
 use crate::emit::html::{self, Templates};
 use crate::emit::pdf::{self, Ink};
 use crate::emit::EmitError;
@@ -91,11 +91,12 @@ impl<'a> Kit<'a> {
     /// Writes the documents of a configuration side by side. `found` is in the order of the documents.
     pub(super) fn write(&self, resolved: &Resolved, out: &dyn Output, found: &mut Vec<Diagnostic>) -> Result<(), Failure> {
         let edition = &self.edition(resolved);
-        let jobs: [&(dyn Fn() -> Made + Sync); 5] = [
+        let jobs: [&(dyn Fn() -> Made + Sync); 6] = [
             &|| self.manual(resolved, edition, out),
             &|| self.shop_copy(resolved, edition, out),
             &|| self.pick_cards(resolved, edition, out),
             &|| self.pick_table(resolved, out),
+            &|| self.registers(resolved, out),
             &|| self.templates(resolved, edition, out),
         ];
         let made: Vec<Made> = jobs.par_iter().map(|job| job()).collect();
@@ -135,6 +136,12 @@ impl<'a> Kit<'a> {
     fn pick_table(&self, resolved: &Resolved, out: &dyn Output) -> Made {
         let rows = document::pick_rows(self.manual, resolved);
         put(out, resolved, "pick-lists.csv", &pick_list_csv(&rows))?;
+        Ok(Vec::new())
+    }
+
+    fn registers(&self, resolved: &Resolved, out: &dyn Output) -> Made {
+        put(out, resolved, "joints.csv", &sheet_csv(&document::joint_sheet(self.manual, resolved)))?;
+        put(out, resolved, "holes.csv", &sheet_csv(&document::hole_sheet(self.manual, resolved)))?;
         Ok(Vec::new())
     }
 

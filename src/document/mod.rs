@@ -11,6 +11,7 @@ mod edition;
 mod inline;
 mod leaf;
 mod pick_row;
+mod sheet;
 mod table;
 
 pub use bars::Bars;
@@ -19,11 +20,14 @@ pub use block::{
     Arrow, Block, BlockKind, Callout, ContentsEntry, Drawn, Field, Figure, Group, ListItem, Origin, StepHead,
 };
 pub use crate::drawing::PrintScale;
-pub use compose::{bench, compose, compose_edition, meta, pick_lists, pick_lists_edition, pick_rows, templates};
+pub use compose::{
+    bench, compose, compose_edition, hole_sheet, joint_sheet, meta, pick_lists, pick_lists_edition, pick_rows, templates,
+};
 pub use edition::{Edition, Revision};
 pub use inline::{Anchor, Inline, Inlines, plain_text};
 pub use leaf::{Document, Leaf, LeafRole, Meta, Purpose};
 pub use pick_row::{PickKind, PickRow};
+pub use sheet::Sheet;
 pub use table::{Align, Cell, Column, Row, Table, TableRole, Width};
 
 pub use crate::trade::SafetyWord;

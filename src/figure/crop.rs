@@ -16,6 +16,11 @@ pub struct Crop {
 impl Crop {
     pub const WHOLE: Self = Self { left: 0.0, top: 0.0, width: 100.0, height: 100.0 };
 
+    /// The same part of the mirrored picture.
+    pub fn mirrored(self) -> Self {
+        Self { left: 100.0 - self.left - self.width, ..self }
+    }
+
     /// None where the part is empty or reaches outside the picture.
     pub fn new(left: f64, top: f64, width: f64, height: f64) -> Option<Self> {
         let inside = |from: f64, length: f64| from >= 0.0 && length >= 1.0 && from + length <= 100.0;

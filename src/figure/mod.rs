@@ -52,6 +52,20 @@ pub struct FigureFile {
     pub bytes: Arc<[u8]>,
 }
 
+impl FigureFile {
+    /// The drawing mirrored left to right under another name, its lettering readable. None for a picture that can't
+    /// be: a photograph, or a drawing that holds one.
+    pub fn mirrored(&self, name: FigureName) -> Option<Self> {
+        let text = std::str::from_utf8(&self.bytes).ok().filter(|_| self.kind == FigureKind::Svg)?;
+        Some(Self { name, bytes: svg::mirror(text)?.into_bytes().into(), ..self.clone() })
+    }
+
+    /// The texts that stand in a drawing; none are known of a photograph.
+    pub fn lettering(&self) -> Vec<String> {
+        std::str::from_utf8(&self.bytes).ok().filter(|_| self.kind == FigureKind::Svg).map(svg::lettering).unwrap_or_default()
+    }
+}
+
 /// Why a picture can't be drawn, in words.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Undrawable(pub String);

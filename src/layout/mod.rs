@@ -29,7 +29,7 @@ use rayon::prelude::*;
 
 pub use fonts::{Face, FaceId, FaceStyle, Fonts};
 pub use frame::*;
-pub use style::{Style, contrast_with_white, legible};
+pub use style::{Style, contrast_with_white, legible, text_width};
 
 use crate::document::{Anchor, Document, Leaf, LeafRole, Origin, Purpose, plain_text};
 use crate::figure::{Drawing, FigureFile, FigureKind, colour_key, drawing};

@@ -3,7 +3,7 @@
 use super::frame::Color;
 use crate::document::{Document, Purpose, SafetyWord};
 use crate::figure::luminance;
-use crate::units::StepStart;
+use crate::units::{Paper, StepStart};
 
 /// Measures in points.
 #[derive(Clone, Debug, PartialEq)]
@@ -29,17 +29,27 @@ pub struct Style {
     pub hairline: Color,
 }
 
+/// Left and right of the text, in points.
+const MARGIN: f64 = 46.0;
+/// The side column of a manual, its gap included, in points.
+const SIDE: f64 = 94.0;
+
+/// Width of a manual's text in inches: the widest that a figure is printed.
+pub fn text_width(paper: Paper) -> f64 {
+    (paper.size().0 - 2.0 * MARGIN - SIDE) / 72.0
+}
+
 impl Style {
     /// The style a document asks for by its purpose and settings.
     pub fn of(document: &Document) -> Self {
         let shop = document.purpose == Purpose::ShopCopy;
         Self {
             step_start: document.meta.step_start,
-            margin_left: 46.0,
-            margin_right: 46.0,
+            margin_left: MARGIN,
+            margin_right: MARGIN,
             margin_top: 66.0,
             margin_bottom: 62.0,
-            side: if matches!(document.purpose, Purpose::PickLists | Purpose::Templates) { 0.0 } else { 94.0 },
+            side: if matches!(document.purpose, Purpose::PickLists | Purpose::Templates) { 0.0 } else { SIDE },
             body: if shop { 11.0 } else { 9.5 },
             small: if shop { 9.5 } else { 8.0 },
             leading: 1.42,

@@ -5,6 +5,7 @@
 
 mod lower;
 mod manual;
+mod opposite;
 mod part;
 mod reference;
 mod hardware;
@@ -17,6 +18,7 @@ pub use lower::{
     HARDWARE_COLUMNS, KIT_COLUMNS, Key, MANUAL_KEYS, PART_COLUMNS, Read, STEP_ITEM_KEYS, STEP_KEYS, STOCK_COLUMNS, read,
 };
 pub use manual::{Accept, Kit, Manual, Page, PageKind};
+pub use opposite::{Unclear, UnclearKind, sides, step_units, unclear};
 pub use part::{MadeBy, Part, QuantityCell, Supplied};
 pub use reference::reference;
 pub use settings::{Configured, Fastening, OptionDef, OptionGroup, Section, Settings, SignalWords, VariantDef};

@@ -40,6 +40,10 @@ pub struct Settings {
     pub paper: Paper,
     /// Thickness of the paper that templates are printed on.
     pub paper_thickness: Length,
+    /// Pairs of side words of the manual's own, beside left and right, port and starboard.
+    pub side_words: Vec<(String, String)>,
+    /// Phrases that stay as they are in every opposite step.
+    pub opposite_keep: Vec<String>,
     pub step_start: StepStart,
     pub hand_suffixes: Option<(String, String)>,
     pub fastening: Fastening,
@@ -101,6 +105,8 @@ pub struct Section {
     pub id: Spanned<SectionId>,
     pub title: String,
     pub intro: Option<String>,
+    /// All steps of one hand before their opposites; else each beside its opposite.
+    pub hands_apart: bool,
 }
 
 /// What the word CAUTION means: a setting, stated on the safety page.

@@ -21,6 +21,8 @@ pub struct Step {
     pub section: Spanned<SectionId>,
     pub only: Option<Spanned<Condition>>,
     pub hand: Option<Spanned<Hand>>,
+    /// How the step for the other hand comes about.
+    pub opposite: Opposite,
     pub after: Vec<Item<Spanned<StepId>>>,
     pub makes: Vec<Item<Spanned<AssemblyId>>>,
     pub parts: Vec<Item<PartUse>>,
@@ -42,6 +44,18 @@ pub struct Step {
     pub body: Vec<markdown::Block>,
     /// The front matter as written, conditions and all: what is compared between two releases, new keys included.
     pub front: std::sync::Arc<Node>,
+}
+
+/// The step for the other hand.
+#[derive(Clone, Debug, Default)]
+pub enum Opposite {
+    /// There is none, or it is written by hand.
+    #[default]
+    None,
+    /// `opposite: yes`: it is made from this step. Phrases that stay as they are in it, and phrases that change.
+    Made { at: Span, keep: Vec<String>, swap: Vec<String> },
+    /// This is the made one; the step it was made from.
+    Of(StepId),
 }
 
 /// An item of a front-matter list, with its effectivity.
@@ -253,6 +267,8 @@ pub struct FigureUse {
     pub up: Option<String>,
     pub forward: Option<String>,
     pub width: Option<Spanned<Length>>,
+    /// What the opposite step shows in its place.
+    pub opposite: FigureOpposite,
     /// The part of the picture that is shown.
     pub crop: Option<Spanned<Crop>>,
     pub callouts: Vec<Item<CalloutUse>>,
@@ -264,6 +280,18 @@ pub struct FigureUse {
 pub struct ArrowUse {
     pub from: Spanned<(f64, f64)>,
     pub to: Spanned<(f64, f64)>,
+}
+
+/// What an opposite step shows in place of a figure.
+#[derive(Clone, Debug, Default)]
+pub enum FigureOpposite {
+    /// A drawing is mirrored, a photograph shown as it is.
+    #[default]
+    Usual,
+    /// It is shown as it is, with a line that says so.
+    Same,
+    /// Another figure.
+    Other(Spanned<FigureName>),
 }
 
 #[derive(Clone, Debug)]

@@ -189,6 +189,7 @@ fn filter(step: &Step, facts: &Facts) -> Step {
         section: step.section.clone(),
         only: None,
         hand: step.hand,
+        opposite: step.opposite.clone(),
         after: keep(&step.after, facts),
         makes: keep(&step.makes, facts),
         parts: keep(&step.parts, facts),

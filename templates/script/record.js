@@ -72,7 +72,7 @@ var record = (function () {
     var now = {}, undo = [];
     log.forEach(function (e) {
       var k = key(e);
-      if (e.verb === "undo") { undo.pop(); } else { undo.push({ e: e, before: now[k] || null }); }
+      if (e.verb === "undo") { undo.pop(); } else if (e.kind !== "release") { undo.push({ e: e, before: now[k] || null }); }
       now[k] = e;
     });
     return { now: now, undo: undo };

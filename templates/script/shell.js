@@ -33,6 +33,8 @@ var shell = (function () {
 
   function keep(entries) {
     reload();
+    var last = log.filter(function (e) { return e.kind === "release"; }).pop();
+    if (!last || last.value !== data.release) { entries.unshift({ verb: "set", step: "-", digest: "-", kind: "release", item: "", value: data.release }); }
     entries.forEach(function (e) { e.at = now(); log.push(e); });
     var stored = store("record/" + kit, record.write(of(), log));
     showKept();
@@ -49,7 +51,7 @@ var shell = (function () {
   function undo() {
     reload();
     var stack = record.state(log).undo, top = stack[stack.length - 1];
-    if (!top || top.e.kind === "release") { say("Nothing to undo."); return; }
+    if (!top) { say("Nothing to undo."); return; }
     var before = top.before;
     keep([{ verb: "undo", step: top.e.step, digest: before ? before.digest : "-", kind: top.e.kind, item: top.e.item, value: before ? before.value : "" }]);
     say("Taken back: " + words(top.e));
@@ -104,7 +106,8 @@ var shell = (function () {
     return pageOf[parts[0]] && parts[0] !== data.pages[0].f ? { page: parts[0], place: parts[1] || "" } : {};
   }
 
-  function show() {
+  // `moved`: the reader has gone to another view, and the keyboard goes along.
+  function show(moved) {
     var at = view(), main = document.querySelector("main");
     results.hidden = true;
     closeMenu();
@@ -126,9 +129,11 @@ var shell = (function () {
       empty(panel);
       panels[at.panel](panel, at.rest);
       showLooks(settings);
-      panel.focus();
-      window.scrollTo(0, 0);
-    } else { main.focus(); showNext(); }
+      if (moved) { panel.focus(); window.scrollTo(0, 0); }
+      return;
+    }
+    showNext();
+    if (moved) { main.focus(); window.scrollTo(0, 0); }
   }
 
   function link(to, text) { return make("a", { href: "#" + to }, text); }
@@ -186,7 +191,7 @@ var shell = (function () {
       into.appendChild(make("p", {}, make("b", {}, data.configuration), ", " + data.manual + ", " + data.release + (kit ? ", kit " + kit : "")));
       into.appendChild(make("p", {}, done + " of " + steps().length + " steps done, " + (Math.round(hours * 100) / 100) + " hours written down, " + log.length + " entries. The record is kept in this browser on this machine only. Save it to a file now and then."));
       into.appendChild(make("p", { "class": "no-print" }, make("label", { "for": "_kit" }, "Kit number "), number, " ", button("Use this number", function () { useKit(number.value.trim()); })));
-      into.appendChild(make("p", { "class": "no-print actions" }, button("Save to a file", save), button("Print", function () { window.print(); }), make("label", { "for": "_file", "class": "file" }, "Open a file "), file));
+      into.appendChild(make("p", { "class": "no-print actions" }, button("Save to a file", save), button("Print", function () { window.print(); }), make("label", { "for": "_file" }, "Open a file "), file));
       into.appendChild(said);
       if (changed.length) {
         into.appendChild(make("h2", {}, "Changed since you did them"));
@@ -404,12 +409,10 @@ var shell = (function () {
     var display = (load("display") || "").split(" ");
     settings = { units: display[0] || "", text: display[1] || "", look: display[2] || "" };
     reload();
-    var last = log.filter(function (e) { return e.kind === "release"; }).pop();
-    if (log.length && (!last || last.value !== data.release)) { keep([{ verb: "set", step: "-", digest: "-", kind: "release", item: "", value: data.release }]); }
     showLooks(settings);
     showKept();
     window.addEventListener("message", listen);
-    window.addEventListener("hashchange", show);
+    window.addEventListener("hashchange", function () { show(true); });
     window.addEventListener("storage", function () { reload(); tellFrame(); });
     window.addEventListener("beforeunload", function (event) { if (!kept && log.length) { event.preventDefault(); event.returnValue = ""; } });
     document.addEventListener("click", function (event) {

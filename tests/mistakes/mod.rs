@@ -1,6 +1,8 @@
 //! Mistakes that careful people make, put into a copy of the demonstration manual one at a time: each is found once, and
 //! at the place where it was made.
 
+mod joints;
+
 use kitwright::compile::check;
 use kitwright::diag::{Colour, Format, render};
 use kitwright::source::{Disk, Files as _, Memory, Place};
@@ -63,7 +65,7 @@ fn without_a_mistake_there_is_no_finding() {
 }
 
 const KEEL: &str = "steps/frame/10-keel-join.md";
-const CABLE: &str = "steps/steering/50-cable-left.md";
+const CABLE: &str = "steps/steering/50-cable.md";
 
 #[test]
 fn a_part_number_mistyped() {
@@ -85,7 +87,7 @@ fn a_part_number_mistyped_into_another_that_exists() {
 #[test]
 fn a_step_said_to_be_for_the_other_hand() {
     brings(|files| {
-        let path = "steps/frame/40-stay-left.md";
+        let path = "steps/frame/40-stay.md";
         let line = edit(files, path, "hand: left", "hand: right");
         format!("wrong-hand {path}:{line}")
     });
@@ -94,7 +96,7 @@ fn a_step_said_to_be_for_the_other_hand() {
 #[test]
 fn a_part_of_the_other_hand_pulled() {
     brings(|files| {
-        let path = "steps/frame/40-stay-left.md";
+        let path = "steps/frame/40-stay.md";
         let line = edit(files, path, "  - { part: SK-111-L, do: trial fit }", "  - { part: SK-111-R, do: trial fit }");
         format!("wrong-hand {path}:{line}")
     });

@@ -4,7 +4,7 @@
 // - nothing is wider than a window of 320 px (WCAG 2.2, 1.4.10);
 // - with scripts off every link of the page leads to a file and an id that exist;
 // - no request leaves the disk, and no script fails;
-// - Tab reaches every link in the order of the text, and each shows where the focus is;
+// - Tab reaches every link, button and field in the order of the text, and each shows where the focus is;
 // - the words that a browser shows for a value are those it keeps as text.
 //
 // Usage: NODE_PATH=... node pages.cjs FOLDER [BROWSER]
@@ -66,23 +66,29 @@ async function accessible(browser, name) {
 async function reachable(browser, name) {
   const context = await browser.newContext({ javaScriptEnabled: true, viewport: widest.wide });
   const page = await open(context, name);
-  const expected = await page.evaluate(() => document.querySelectorAll("a[href]").length);
+  // What can be reached, in the order of the text, and is shown.
+  const stops = "a[href], button, input, textarea, [tabindex='0']";
+  const expected = await page.evaluate((selector) => {
+    window.stops = [...document.querySelectorAll(selector)].filter((e) => e.getClientRects().length > 0);
+    return window.stops.length;
+  }, stops);
   const reached = [];
   for (let turn = 0; turn <= expected; turn += 1) {
     await page.keyboard.press("Tab");
     const at = await page.evaluate(() => {
-      const link = document.activeElement;
-      if (link.tagName !== "A") return null;
-      const style = getComputedStyle(link);
-      return { number: [...document.querySelectorAll("a[href]")].indexOf(link), width: style.outlineWidth, kind: style.outlineStyle };
+      const stop = document.activeElement;
+      const number = window.stops.indexOf(stop);
+      if (number < 0) return null;
+      const style = getComputedStyle(stop);
+      return { number, width: style.outlineWidth, kind: style.outlineStyle };
     });
     if (!at) break;
-    if (at.kind === "none" || at.width === "0px") fault(name, `the focus is not seen on link ${at.number}`);
+    if (at.kind === "none" || at.width === "0px") fault(name, `the focus is not seen on stop ${at.number}`);
     reached.push(at.number);
   }
   const inOrder = reached.every((number, position) => number === position);
   if (!inOrder || reached.length !== expected) {
-    fault(name, `Tab reached links ${reached.join(" ")} of ${expected}`);
+    fault(name, `Tab reached stops ${reached.join(" ")} of ${expected}`);
   }
   const broken = await page.evaluate(() =>
     [...document.querySelectorAll(".value")].filter((v) => v.innerText.trim() !== v.textContent.trim()).map((v) => v.textContent));

@@ -45,6 +45,8 @@ pub mod not_as_supplied;
 pub mod not_put_back;
 pub mod nothing_to_do;
 pub mod nut_does_not_suit;
+pub mod opposite_unclear;
+pub mod opposites_differ;
 pub mod order_circle;
 pub mod outside_folder;
 pub mod pieces_too_long;
@@ -82,6 +84,7 @@ pub mod unused_figure;
 pub mod unused_hardware;
 pub mod unused_part;
 pub mod used_before_there;
+pub mod written_twice;
 pub mod wrong_hand;
 
 use super::Rule;
@@ -133,6 +136,8 @@ pub const RULES: &[Rule] = &[
     not_put_back::RULE,
     nothing_to_do::RULE,
     nut_does_not_suit::RULE,
+    opposite_unclear::RULE,
+    opposites_differ::RULE,
     order_circle::RULE,
     outside_folder::RULE,
     pieces_too_long::RULE,
@@ -170,5 +175,6 @@ pub const RULES: &[Rule] = &[
     unused_hardware::RULE,
     unused_part::RULE,
     used_before_there::RULE,
+    written_twice::RULE,
     wrong_hand::RULE,
 ];

@@ -6,10 +6,12 @@
 mod around;
 mod bench;
 mod cuts;
+mod fastening;
 mod indexes;
 mod pick;
 mod receiving;
 mod revisions;
+mod sheets;
 mod step;
 mod tables;
 mod text;
@@ -19,11 +21,13 @@ use std::collections::{BTreeMap, BTreeSet};
 pub use bench::bench;
 pub use cuts::templates;
 pub use pick::{pick_lists, pick_lists_edition, pick_rows};
+pub use sheets::{hole_sheet, joint_sheet};
 
 use super::edition::Edition;
 use super::block::{Block, BlockKind, Field, Group, Origin};
 use super::inline::{Anchor, Inline, Inlines};
 use super::leaf::{Document, Leaf, LeafRole, Meta, Purpose};
+use crate::joint::Items;
 use crate::model::{Hardware, Manual, Part};
 use crate::resolve::{Resolved, ResolvedStep};
 use crate::trade;
@@ -48,6 +52,7 @@ pub fn compose_edition(manual: &Manual, resolved: &Resolved, purpose: Purpose, e
         leaves.extend(resolved.steps[section.steps.clone()].iter().map(|s| step::step(&c, s)));
     }
     leaves.extend(around::after(&c));
+    leaves.extend(fastening::registers(&c));
     leaves.push(indexes::results(&c));
     leaves.retain(|leaf| !leaf.blocks.is_empty() || leaf.role == LeafRole::Title);
     let contents = around::contents(&leaves);
@@ -101,6 +106,7 @@ struct Composer<'a> {
     manual: &'a Manual,
     resolved: &'a Resolved,
     purpose: Purpose,
+    items: Items,
     steps: BTreeMap<&'a StepId, &'a ResolvedStep>,
     /// The first step that makes an assembly.
     makers: BTreeMap<&'a AssemblyId, &'a ResolvedStep>,
@@ -119,6 +125,7 @@ impl<'a> Composer<'a> {
             manual,
             resolved,
             purpose,
+            items: Items::new(manual),
             steps: BTreeMap::new(),
             makers: BTreeMap::new(),
             cutters: BTreeMap::new(),

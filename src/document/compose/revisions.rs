@@ -15,7 +15,7 @@ fn row(cells: Vec<Cell>) -> Row {
 /// The record of revisions, with room to note pages that the maker sends later.
 pub(super) fn record(c: &Composer, edition: &Edition) -> Leaf {
     let columns = vec![
-        naming("Letter", Width::Fit),
+        column("Letter", Align::Start, Width::Fit),
         column("Date", Align::Start, Width::Fit),
         column("Class", Align::Start, Width::Fit),
         column("What changed", Align::Start, Width::Share(3)),

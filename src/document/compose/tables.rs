@@ -113,7 +113,7 @@ pub(super) fn parts(c: &Composer, s: &ResolvedStep) -> Option<Table> {
 }
 
 /// A table without the columns in which no row says anything.
-fn filled(role: TableRole, columns: Vec<Column>, mut rows: Vec<Row>) -> Table {
+pub(super) fn filled(role: TableRole, columns: Vec<Column>, mut rows: Vec<Row>) -> Table {
     let used: Vec<bool> = (0..columns.len()).map(|i| rows.iter().any(|r| !r.cells[i].content.is_empty())).collect();
     let keep = |i: &mut usize| {
         *i += 1;
@@ -175,7 +175,7 @@ fn part_remark(c: &Composer, s: &ResolvedStep, item: &PartUse, note: Option<&str
     out
 }
 
-fn push_note(out: &mut Inlines, note: Option<&str>) {
+pub(super) fn push_note(out: &mut Inlines, note: Option<&str>) {
     if let Some(note) = note {
         if !out.is_empty() {
             out.push(Inline::text("; "));
@@ -227,59 +227,6 @@ pub(super) fn hardware(c: &Composer, s: &ResolvedStep) -> Option<Table> {
     }
     unique_anchors(&mut rows);
     Some(filled(TableRole::Hardware, columns, rows))
-}
-
-/// What is fastened where: the stack from the head, the designer's torque.
-pub(super) fn joints(s: &ResolvedStep) -> Option<Table> {
-    if s.step.joints.is_empty() {
-        return None;
-    }
-    let columns = vec![
-        naming("Fastener", Width::Fit),
-        column("Places", Align::End, Width::Fit),
-        column("From the head", Align::Start, Width::Share(4)),
-        column("Tighten to", Align::Start, Width::Share(2)),
-    ];
-    let rows = s.step.joints.iter().map(|joint| {
-        let mut order: Vec<String> = Vec::new();
-        let washers = |list: &[(crate::source::Spanned<crate::units::Designation>, i64)]| -> Vec<String> {
-            list.iter().map(|(w, n)| if *n == 1 { w.value.to_string() } else { format!("{n} × {}", w.value) }).collect()
-        };
-        order.extend(washers(&joint.under_head));
-        order.extend(joint.stack.iter().map(|m| match m.through {
-            crate::model::Through::Thickness => m.part.value.to_string(),
-            crate::model::Through::Wall => format!("{} (one wall)", m.part.value),
-            crate::model::Through::Tube => format!("{} (right through)", m.part.value),
-            crate::model::Through::BushedTube => format!("{} (right through, bushed)", m.part.value),
-            crate::model::Through::Length => format!("{} (along it)", m.part.value),
-        }));
-        order.extend(washers(&joint.under_nut));
-        order.extend(joint.nut.iter().map(|n| n.value.to_string()));
-        order.extend(joint.pin.iter().map(|p| format!("pin {}", p.value)));
-        let mut tighten = Inlines::new();
-        if let Some(torque) = &joint.torque {
-            tighten.push(Inline::text(format!("{:?} (designer's value)", torque.value)));
-        } else if joint.turns {
-            tighten.push(Inline::text("a pivot: it must turn freely"));
-        }
-        push_note(&mut tighten, joint.note.as_deref());
-        let link = Inline::Link {
-            to: hardware_anchor(&joint.fastener.value),
-            content: vec![Inline::text(joint.fastener.value.as_str())],
-        };
-        Row {
-            cells: vec![
-                cell(vec![link]),
-                cell(vec![Inline::Quantity(Quantity::each(joint.places))]),
-                text_cell(order.join(", ")),
-                cell(tighten),
-            ],
-            anchor: None,
-            origin: Origin { step: Some(s.step.id.value.clone()), field: "joints", item: joint.index },
-        }
-    });
-    let rows = rows.collect();
-    Some(filled(TableRole::Joints, columns, rows))
 }
 
 /// The cuts of a step, each with what its angle is measured from and who makes it.
@@ -382,7 +329,7 @@ pub(super) fn holes(c: &Composer, s: &ResolvedStep) -> Option<Table> {
             });
         }
         push_note(&mut work, hole.note.as_deref());
-        let drill = hole.drill.as_ref().map_or_else(Inlines::new, |d| vec![Inline::text(d.value.to_string())]);
+        let drill = hole.drill.as_ref().map_or_else(Inlines::new, |d| vec![Inline::text(super::fastening::drill_words(d.value))]);
         let state = c.part(&hole.part.value).zip(hole.hole.as_ref()).map_or("", |(part, name)| {
             if part.supplied.pilot_holes.contains(&name.value) {
                 "pilot"

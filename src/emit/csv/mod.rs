@@ -7,7 +7,9 @@
 //! date all the same. CSV has no way to say that a cell is text.
 
 mod pick_list;
+mod sheet;
 mod table;
 
 pub use pick_list::pick_list_csv;
+pub use sheet::sheet_csv;
 pub use table::Csv;

@@ -4,6 +4,7 @@
 
 mod check;
 mod css;
+mod mirror;
 mod size;
 mod write;
 
@@ -12,6 +13,8 @@ use std::sync::Arc;
 use roxmltree::{Document, ParsingOptions};
 
 use super::{FigureFault, FigureFile, FigureKind};
+
+pub(super) use mirror::{lettering, mirror};
 
 pub(super) const NAMESPACE: &str = "http://www.w3.org/2000/svg";
 pub(super) const XLINK: &str = "http://www.w3.org/1999/xlink";

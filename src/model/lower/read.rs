@@ -80,7 +80,7 @@ pub fn read(files: &dyn Files) -> Result<Read, LoadError> {
         .filter_map(|(path, file)| page(file, &path, &sources, &mut accepts, &mut faults))
         .collect();
     let (figures, broken_figures) = figures(files, &paths, &mut sources, &mut faults);
-    let manual = Manual {
+    let mut manual = Manual {
         settings,
         parts: part_list,
         hardware,
@@ -93,6 +93,7 @@ pub fn read(files: &dyn Files) -> Result<Read, LoadError> {
         accepts,
         paths,
     };
+    crate::model::opposite::expand(&mut manual);
     Ok(Read { manual: Some(manual), sources, faults, assumed })
 }
 

@@ -28,6 +28,8 @@ pub const MANUAL_KEYS: &[Key] = &[
     key("paper-thickness", "of the paper that templates are printed on; 0.1 mm where it is not written"),
     key("step-start", "where steps start on paper: where-it-fits or new-page"),
     key("hand-suffixes", "how part numbers end: `left` and `right`"),
+    key("side-words", "pairs of side words beside left and right, port and starboard: `babord: tribord`"),
+    key("opposite-keep", "phrases that stay as they are in every opposite step"),
     key("fastening", "limits for joints and holes: threads-past-nut, most-threads-past-nut, most-washers, thread-in-hole, edge, flush-edge, pitch, deburr-with"),
     key("kerf", "the saw's width"),
     key("finish-thickness", "thickness on each surface by finish, as the parts list names it: `primer and paint: .003`"),
@@ -58,7 +60,7 @@ const GROUP_KEYS: &[Key] = &[
     key("one-of", "exactly one of these"),
     key("at-most-one-of", "none or one of these"),
 ];
-const SECTION_KEYS: &[Key] = &[key("section", "its id"), key("title", "its title"), key("intro", "a sentence or two")];
+const SECTION_KEYS: &[Key] = &[key("section", "its id"), key("title", "its title"), key("intro", "a sentence or two"), key("hands", "together: each step beside its opposite; apart: one hand after the other")];
 const SUFFIX_KEYS: &[Key] = &[key("left", "for example -L"), key("right", "for example -R")];
 const COLOUR_KEYS: &[Key] = &[key("accent", "\"#rrggbb\"")];
 const FONT_KEYS: &[Key] = &[key("body", "path of a font file")];
@@ -88,6 +90,12 @@ pub(super) fn settings(node: &Node, sink: &mut Sink) -> (Settings, Vec<Accept>) 
         units: choice(&f, "units", UNITS, sink),
         paper: choice(&f, "paper", PAPERS, sink),
         paper_thickness: f.length("paper-thickness", sink).map_or(Length::millimetres(1, 10), |l| l.value),
+        side_words: f
+            .pairs("side-words", sink)
+            .iter()
+            .filter_map(|(word, node)| Some((word.value.clone(), scalar(node, &word.value, sink)?.value)))
+            .collect(),
+        opposite_keep: f.texts("opposite-keep", sink).into_iter().map(|t| t.value).collect(),
         step_start: choice(&f, "step-start", STEP_STARTS, sink),
         hand_suffixes: suffixes(&f, sink),
         fastening: super::fastening::fastening(&f, sink),
@@ -294,7 +302,8 @@ fn sections(f: &Fields, sink: &mut Sink) -> Vec<Section> {
         }
         let title = s.text("title", sink).map_or_else(|| id.value.clone(), |t| t.value);
         let intro = s.text("intro", sink).map(|t| t.value);
-        sections.push(Section { id: id.map(SectionId::new), title, intro });
+        let hands = s.word("hands", &[("together", false), ("apart", true)], |w| w.0, sink);
+        sections.push(Section { id: id.map(SectionId::new), title, intro, hands_apart: hands.is_some_and(|h| h.value.1) });
     }
     if sections.is_empty() {
         sink.push(

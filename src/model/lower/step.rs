@@ -37,6 +37,7 @@ pub(super) fn step(file: StepFile, path: &str, sink: &mut Sink) -> Option<(Step,
         section: section.unwrap_or_else(|| Spanned::new(String::new(), here)).map(SectionId::new),
         only: f.only(sink),
         hand: hand(f, sink),
+        opposite: opposite(f, sink),
         after: ids(f, "after", "step", AFTER, StepId::new, sink),
         makes: ids(f, "makes", "assembly", MAKES, AssemblyId::new, sink),
         parts,
@@ -81,6 +82,12 @@ fn hand(f: &Fields, sink: &mut Sink) -> Option<Spanned<Hand>> {
     let words = [("left", Some(Hand::Left)), ("right", Some(Hand::Right)), ("none", None)];
     let word = f.word("hand", &words, |w| w.0, sink)?;
     word.value.1.map(|h| Spanned::new(h, word.span))
+}
+
+fn opposite(f: &Fields, sink: &mut Sink) -> Opposite {
+    let Some(yes) = f.yes_no("opposite", sink).filter(|y| y.value) else { return Opposite::None };
+    let phrases = |name, sink: &mut Sink| f.texts(name, sink).into_iter().map(|t| t.value).collect();
+    Opposite::Made { at: yes.span, keep: phrases("opposite-keep", sink), swap: phrases("opposite-swap", sink) }
 }
 
 fn hours(text: &str) -> Result<Rational, crate::units::Unreadable> {

@@ -1,0 +1,128 @@
+//! Two parts that are each other's opposite and are no mirror images: another length, another stock, other holes, or
+//! end cuts that differ in more than the way the clock runs.
+//!
+//! It matters because one of the two is then wrong, and the craft is built skew.
+//!
+//! Wrong: `KW-103-L` 20 in long and `KW-103-R` 21. Of a saddle that sits 1/8 in aside, the opposite sits as much to the
+//! other side: `offset: 1/8` on both is the same part twice.
+//!
+//! To accept: `accept: [{ rule: opposites-differ, about: KW-103-L, reason: ... }]` in manual.yaml.
+
+use crate::check::{Bending, Context, Rule, Run};
+use crate::diag::{Diagnostic, Level, Sink};
+use crate::model::{Cut, Part};
+use crate::resolve::Resolved;
+use crate::source::Span;
+use crate::units::{Hand, Length, PartNumber};
+
+pub const RULE: Rule = Rule {
+    id: "opposites-differ",
+    level: Level::Error,
+    summary: "opposite parts that are no mirror images of one another",
+    source: "geometry: in a mirror a clock runs the other way and an offset changes its side",
+    bending: Bending::Allowed,
+    file: include_str!("opposites_differ.rs"),
+    run: Run::Configuration(run),
+};
+
+fn run(ctx: &Context, resolved: &Resolved) -> Sink {
+    let mut sink = Sink::new();
+    for left in ctx.manual.parts.values().filter(|p| p.hand == Some(Hand::Left)) {
+        let Some(right) = left.opposite.as_ref().and_then(|o| ctx.manual.parts.get(&o.value)) else { continue };
+        if right.hand != Some(Hand::Right) {
+            continue;
+        }
+        let found = in_list(left, right).or_else(|| in_cuts(resolved, &left.number.value, &right.number.value));
+        sink.extend(found.map(|d| d.about(&left.number.value).about(&right.number.value)));
+    }
+    sink
+}
+
+fn in_list(left: &Part, right: &Part) -> Option<Diagnostic> {
+    let named = |p: &Part| p.number.value.clone();
+    let found = |what: &str, a: Span, b: Span| {
+        RULE.found(format!("{} and {} are opposites and have another {what}", named(left), named(right)))
+            .at(b, format!("not the {what} of the other"))
+            .note(a, "the other hand")
+            .help("make both alike, or take the opposite out of the list")
+    };
+    let length = |p: &Part| p.cut_length.map(|l| l.value);
+    if length(left) != length(right) {
+        let at = |p: &Part| p.cut_length.map_or(p.number.span, |l| l.span);
+        return Some(found("length", at(left), at(right)));
+    }
+    let stock = |p: &Part| p.stock.as_ref().map(|s| s.value.clone());
+    if stock(left) != stock(right) {
+        let at = |p: &Part| p.stock.as_ref().map_or(p.number.span, |s| s.span);
+        return Some(found("stock", at(left), at(right)));
+    }
+    let holes = |p: &Part| {
+        let mut all = (p.supplied.pilot_holes.clone(), p.supplied.holes.clone());
+        all.0.sort();
+        all.1.sort();
+        all
+    };
+    if holes(left) != holes(right) {
+        let at = |p: &Part| p.supplied.span.unwrap_or(p.number.span);
+        return Some(found("set of holes", at(left), at(right)));
+    }
+    None
+}
+
+/// An end's cut as its opposite has it.
+type Mirrored = (Option<&'static str>, &'static str, Option<crate::units::Angle>, Option<u8>, Length);
+
+fn in_cuts(resolved: &Resolved, left: &PartNumber, right: &PartNumber) -> Option<Diagnostic> {
+    let cuts = |of: &PartNumber| -> Vec<&Cut> {
+        resolved.steps.iter().flat_map(|s| &s.step.cuts).filter(|c| c.part.value == *of).map(|c| &c.value).collect()
+    };
+    let (ours, theirs) = (cuts(left), cuts(right));
+    // A part that no step cuts on one side is another finding.
+    if ours.is_empty() || theirs.is_empty() {
+        return None;
+    }
+    let plain = |c: &Cut| (c.end.map(|e| e.value.word()), c.kind.word(), c.angle.map(|a| a.value), hour(c), offset(c));
+    let mirrored = |c: &Cut| -> Mirrored {
+        let (end, kind, angle, hour, offset) = plain(c);
+        (end, kind, angle, hour.map(|h| if h == 12 { 12 } else { 12 - h }), Length::ZERO - offset)
+    };
+    let wrong = theirs.iter().find(|t| !ours.iter().any(|o| mirrored(o) == plain(t)))?;
+    let other = ours.iter().find(|o| o.end.map(|e| e.value) == wrong.end.map(|e| e.value)).or(ours.first())?;
+    let span = wrong.offset.map(|o| o.span).filter(|_| offset(wrong) != Length::ZERO - offset(other)).unwrap_or(wrong.part.span);
+    Some(
+        RULE.found(format!("the cuts of {left} and {right} are no mirror images"))
+            .at(span, "not the mirror image of the other hand's cut")
+            .note(other.offset.map_or(other.part.span, |o| o.span), "the other hand")
+            .help("mirror it: 3 o'clock becomes 9, an offset changes its sign; or write the step once with `opposite: yes`"),
+    )
+}
+
+fn hour(cut: &Cut) -> Option<u8> {
+    cut.long_point.map(|c| c.value.hour())
+}
+
+fn offset(cut: &Cut) -> Length {
+    cut.offset.map_or(Length::ZERO, |o| o.value)
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::check::testing::{Case, sound};
+
+    fn found(case: Case) -> Vec<String> {
+        case.findings().into_iter().filter(|f| f.starts_with("opposites-differ")).collect()
+    }
+
+    #[test]
+    fn opposites_are_mirror_images() {
+        assert_eq!(found(sound()), [""; 0]);
+        let cuts = |right: &str| {
+            sound()
+                .edit("steps/frame/20-left.md", "hand: left\n", "hand: left\ncuts: [{ part: KW-103-L, end: A, cut: saddle, onto: KW-105, angle: 60, long-point: 3, offset: 1/8 }]\n")
+                .edit("steps/frame/21-right.md", "hand: right\n", &format!("hand: right\ncuts: [{{ part: KW-103-R, end: A, cut: saddle, onto: KW-105, angle: 60, {right} }}]\n"))
+        };
+        assert_eq!(found(cuts("long-point: 9, offset: -1/8")), [""; 0]);
+        assert_eq!(found(cuts("long-point: 9, offset: 1/8")), ["opposites-differ steps/frame/21-right.md `1/8`"]);
+        assert_eq!(found(cuts("long-point: 3, offset: -1/8")), ["opposites-differ steps/frame/21-right.md `KW-103-R`"]);
+    }
+}

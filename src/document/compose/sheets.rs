@@ -1,0 +1,126 @@
+//! The registers of joints and holes as plain rows, every value with its source.
+
+use super::fastening::{members, torque_words, washers};
+use crate::document::sheet::Sheet;
+use crate::joint::{HoleLedger, Items, Tightening, read};
+use crate::model::{Manual, TorqueRange};
+use crate::resolve::Resolved;
+use crate::trade::{Cited, Source, hole_for};
+use crate::units::{Length, UnitStyle, decimal_text, plain};
+
+const JOINTS: &[&str] = &[
+    "step", "number", "joint", "fastener", "what it is", "places", "under head", "stack", "under nut", "nut", "pin",
+    "carries", "turns", "stack thickness", "stack source", "grip", "grip source", "margin in hole", "margin to thread",
+    "threads past nut", "threads source", "hole drill", "hole source", "torque", "torque source", "torque reason",
+];
+
+/// Every joint of a configuration.
+pub fn joint_sheet(manual: &Manual, resolved: &Resolved) -> Sheet {
+    let items = Items::new(manual);
+    let style = manual.settings.units;
+    let mut rows = Vec::new();
+    for s in &resolved.steps {
+        for joint in &s.step.joints {
+            let reading = read(manual, &items, joint);
+            let fastener = reading.fastener.as_deref();
+            let fit = reading.fit.as_ref().and_then(|f| f.as_ref().ok());
+            let grip = fastener.and_then(|f| f.grip);
+            let range = fastener.and_then(|f| f.grip_range);
+            let grip_words = match (grip, range) {
+                (Some(grip), _) => words(style, grip.value),
+                (None, Some(range)) => {
+                    let least = range.value.least.map_or_else(|| "up to ".to_owned(), |l| format!("{} to ", words(style, l)));
+                    format!("{least}{}", words(style, range.value.most))
+                }
+                (None, None) => String::new(),
+            };
+            let hole = fastener.and_then(hole_for);
+            let past = fit.and_then(|f| f.threads_past);
+            let (torque, torque_source) = torque(&reading.tightening);
+            let name = |d: &Option<crate::source::Spanned<crate::units::Designation>>| {
+                d.as_ref().map_or_else(String::new, |d| d.value.to_string())
+            };
+            rows.push(vec![
+                s.step.id.value.to_string(),
+                s.number.to_string(),
+                joint.id.as_ref().map_or_else(String::new, |id| id.value.clone()),
+                joint.fastener.value.to_string(),
+                fastener.map_or_else(String::new, |f| f.words()),
+                joint.places.to_string(),
+                washers(&joint.under_head).join(", "),
+                members(joint).join(", "),
+                washers(&joint.under_nut).join(", "),
+                name(&joint.nut),
+                name(&joint.pin),
+                joint.carries.as_ref().map_or("", |c| c.value.word()).to_owned(),
+                if joint.turns { "yes" } else { "no" }.to_owned(),
+                reading.thickness.map_or_else(String::new, |t| words(style, t.value)),
+                source(reading.thickness),
+                grip_words,
+                grip.map_or_else(|| source(range), |g| g.source.words().to_owned()),
+                fit.map_or_else(String::new, |f| words(style, f.margins.hole.value)),
+                fit.map_or_else(String::new, |f| words(style, f.margins.nut.value)),
+                past.map_or_else(String::new, |p| decimal_text(p.value, 2)),
+                source(past),
+                hole.map_or_else(String::new, |h| super::fastening::drill_words(h.value.drill)),
+                source(hole),
+                torque,
+                torque_source,
+                joint.torque_reason.clone().unwrap_or_default(),
+            ]);
+        }
+    }
+    Sheet { columns: JOINTS, rows }
+}
+
+fn words(style: UnitStyle, length: Length) -> String {
+    plain(&length.pieces(style))
+}
+
+fn source<T>(value: Option<Cited<T>>) -> String {
+    value.map_or_else(String::new, |v| v.source.words().to_owned())
+}
+
+fn torque(tightening: &Tightening) -> (String, String) {
+    match tightening {
+        Tightening::None => Default::default(),
+        Tightening::Table(table) => {
+            let (least, most) = table.value.inch_pounds();
+            let kind = if table.source == Source::FromMemory { "Table 7-1 of FAA AC 43.13-1B, the nut's column from memory" } else { table.source.words() };
+            (torque_words(TorqueRange { least, most }), kind.to_owned())
+        }
+        Tightening::Designer { range, .. } => (torque_words(*range), "designer's value".to_owned()),
+        Tightening::Required(why) => ("designer's value required".to_owned(), why.words().to_owned()),
+    }
+}
+
+const HOLES: &[&str] =
+    &["part", "hole", "as supplied", "count", "drill", "size", "for", "made by", "steps", "match-drilled from"];
+
+/// Every hole of a configuration that a step works on.
+pub fn hole_sheet(manual: &Manual, resolved: &Resolved) -> Sheet {
+    let items = Items::new(manual);
+    let ledger = HoleLedger::new(manual, &items, resolved);
+    let mut records: Vec<_> = ledger.holes.values().filter(|r| !r.work.is_empty()).collect();
+    records.sort_by(|a, b| a.part.cmp(b.part).then_with(|| crate::units::natural_cmp(a.name, b.name)));
+    let rows = records.into_iter().map(|record| {
+        let drill = record.work.iter().rev().find_map(|w| w.hole.drill.as_ref()).map(|d| d.value);
+        let mut makers: Vec<_> = record.work.iter().map(|w| w.hole.by.word()).collect();
+        makers.dedup();
+        let steps: Vec<_> = record.work.iter().map(|w| format!("{} {}", w.step.number, w.hole.action.word())).collect();
+        let from: Vec<_> = record.work.iter().filter_map(|w| w.hole.from.as_ref()).map(|f| f.value.to_string()).collect();
+        vec![
+            record.part.to_string(),
+            record.name.to_owned(),
+            record.supply.word().to_owned(),
+            record.count().to_string(),
+            drill.map_or_else(String::new, |d| d.to_string()),
+            drill.map_or_else(String::new, |d| format!("{} in", d.decimal())),
+            record.for_.map_or_else(String::new, |f| f.to_string()),
+            makers.join(", "),
+            steps.join(", "),
+            from.join(", "),
+        ]
+    });
+    Sheet { columns: HOLES, rows: rows.collect() }
+}

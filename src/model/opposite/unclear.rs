@@ -1,0 +1,126 @@
+//! Places of a written step where it can't be told what its opposite says.
+
+use super::sides;
+use super::words::Sides;
+use crate::model::{FigureOpposite, Manual, Opposite, Step};
+use crate::source::Span;
+use crate::syntax::markdown::{Block, BlockKind, Inline, InlineKind};
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum UnclearKind {
+    /// A word of turning, or a side after a verb of turning.
+    Turning,
+    /// A side word in a table, which may name a column and not a side.
+    Table,
+    /// A side word in a quotation.
+    Quotation,
+    /// A side word in the lettering of a drawing.
+    Lettering,
+}
+
+/// A place, and the words there.
+#[derive(Clone, Debug)]
+pub struct Unclear {
+    pub kind: UnclearKind,
+    pub span: Span,
+    pub words: String,
+}
+
+/// The places that the author has not marked; none for a step without an opposite made from it.
+pub fn unclear(manual: &Manual, step: &Step) -> Vec<Unclear> {
+    if !matches!(step.opposite, Opposite::Made { .. }) {
+        return Vec::new();
+    }
+    let sides = sides(manual, step);
+    let mut look = Look { sides: &sides, found: Vec::new() };
+    look.text(&step.title.value, step.title.span, None);
+    for item in &step.safety {
+        look.text(&item.text.value, item.text.span, None);
+    }
+    for item in &step.measures {
+        look.text(&item.what.value, item.what.span, None);
+        look.note(item.note.as_ref(), item.span);
+    }
+    for item in &step.inspects {
+        look.text(&item.look_for, item.span, None);
+    }
+    step.parts.iter().for_each(|i| look.note(i.note.as_ref(), i.span));
+    step.hardware.iter().for_each(|i| look.note(i.note.as_ref(), i.span));
+    step.joints.iter().for_each(|i| look.note(i.note.as_ref(), i.span));
+    step.cuts.iter().for_each(|i| look.note(i.note.as_ref(), i.span));
+    step.holes.iter().for_each(|i| look.note(i.note.as_ref(), i.span));
+    step.tools.iter().for_each(|i| look.note(i.note.as_ref(), i.span));
+    for figure in &step.figures {
+        if let Some(alt) = &figure.alt {
+            look.text(&alt.value, alt.span, None);
+        }
+        look.note(figure.caption.as_ref(), figure.figure.span);
+        if matches!(figure.opposite, FigureOpposite::Usual)
+            && let Some(file) = manual.figures.get(&figure.figure.value)
+        {
+            for words in file.lettering() {
+                look.text(&words, figure.figure.span, Some(UnclearKind::Lettering));
+            }
+        }
+    }
+    look.blocks(&step.body, None);
+    look.found
+}
+
+struct Look<'a> {
+    sides: &'a Sides,
+    found: Vec<Unclear>,
+}
+
+impl Look<'_> {
+    fn note(&mut self, note: Option<&String>, span: Span) {
+        if let Some(note) = note {
+            self.text(note, span, None);
+        }
+    }
+
+    /// `within` is what makes every side word here doubtful.
+    fn text(&mut self, text: &str, span: Span, within: Option<UnclearKind>) {
+        for range in self.sides.doubtful(text) {
+            self.found.push(Unclear { kind: UnclearKind::Turning, span, words: text[range].to_owned() });
+        }
+        if let Some(kind) = within {
+            for range in self.sides.found(text) {
+                self.found.push(Unclear { kind, span, words: text[range].to_owned() });
+            }
+        }
+    }
+
+    fn blocks(&mut self, blocks: &[Block], within: Option<UnclearKind>) {
+        for block in blocks {
+            match &block.kind {
+                BlockKind::Paragraph(content) | BlockKind::Heading { content, .. } => self.run(content, block.span, within),
+                BlockKind::List { items, .. } => items.iter().for_each(|i| self.blocks(&i.blocks, within)),
+                BlockKind::Quote(blocks) => self.blocks(blocks, Some(UnclearKind::Quotation)),
+                BlockKind::Safety { blocks, .. } | BlockKind::FootnoteDefinition { blocks, .. } | BlockKind::Only { blocks, .. } => {
+                    self.blocks(blocks, within);
+                }
+                BlockKind::Table { head, rows, .. } => {
+                    for cell in head.iter().chain(rows.iter().flatten()) {
+                        self.run(cell, block.span, Some(UnclearKind::Table));
+                    }
+                }
+                BlockKind::Code(text) => self.text(text, block.span, Some(UnclearKind::Quotation)),
+                BlockKind::Rule => {}
+            }
+        }
+    }
+
+    /// A run is looked at as a whole, so that a verb and its side are seen together; the place is that of the piece
+    /// that has the word, where one piece has it alone.
+    fn run(&mut self, content: &[Inline], span: Span, within: Option<UnclearKind>) {
+        let from = self.found.len();
+        self.text(&super::step::plain(content), span, within);
+        for found in &mut self.found[from..] {
+            let mut pieces = content.iter().filter(|i| matches!(&i.kind, InlineKind::Text(t) if t.contains(&found.words)));
+            if let (Some(one), None) = (pieces.next(), pieces.next()) {
+                found.span = one.span;
+            }
+        }
+    }
+}

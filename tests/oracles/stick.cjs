@@ -1,0 +1,240 @@
+// Uses a stick as a builder would, in one browser, from disk: starts, searches, ticks, measures, signs, reloads, closes the
+// browser and comes back, takes back, saves the record, reads it into another browser, is handed bad records,
+// prints; then once more with storage refused.
+//
+// Usage: NODE_PATH=... node stick.cjs FOLDER SCRATCH chromium|firefox EXECUTABLE
+// FOLDER holds START-HERE.html. SCRATCH is an empty folder. Prints what was done; ends with 1 where a check failed.
+"use strict";
+
+const assert = require("assert");
+const fs = require("fs");
+const path = require("path");
+const { pathToFileURL } = require("url");
+
+const [folder, scratch, kind, executable] = process.argv.slice(2);
+const at = (name) => {
+  const [file, place] = name.split("#");
+  return pathToFileURL(path.join(path.resolve(folder), file)).href + (place ? `#${place}` : "");
+};
+const downloads = path.join(path.resolve(scratch), `saved-${kind}`);
+fs.mkdirSync(downloads, { recursive: true });
+
+const window = {};
+// eslint-disable-next-line no-new-func
+new Function("window", fs.readFileSync(path.join(folder, "manual/data.js"), "utf8"))(window);
+const data = window.kitwright;
+
+// Both drivers offer the same few acts.
+async function chromium(profile, refused) {
+  const { chromium: browser } = require("playwright-core");
+  const context = await browser.launchPersistentContext(profile, {
+    executablePath: executable, headless: true, acceptDownloads: true, viewport: { width: 1000, height: 900 },
+    args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
+      "--disable-component-update", "--disable-sync"],
+  });
+  const page = context.pages()[0] || await context.newPage();
+  const asked = [];
+  page.on("request", (request) => { if (!/^(file|data|blob):/.test(request.url())) asked.push(request.url()); });
+  page.on("pageerror", (error) => { throw error; });
+  page.on("dialog", (dialog) => dialog.accept().catch(() => {}));
+  page.on("download", async (download) => download.saveAs(path.join(downloads, download.suggestedFilename())));
+  if (refused) {
+    await page.addInitScript(() => Object.defineProperty(window, "localStorage", { get() { throw new Error("refused"); } }));
+  }
+  let here = page.mainFrame();
+  return {
+    open: async (url) => { await page.goto(url); here = page.mainFrame(); },
+    reload: async () => { await page.reload(); here = page.mainFrame(); },
+    top: async () => { here = page.mainFrame(); },
+    frame: async () => { here = await (await page.waitForSelector("iframe.frame")).contentFrame(); },
+    click: (selector) => here.click(selector, { timeout: 5000 }),
+    type: async (selector, text) => { await here.fill(selector, text); await here.evaluate("document.activeElement.blur()"); },
+    choose: (selector, file) => here.setInputFiles(selector, file),
+    run: (script) => here.evaluate(`(${script})`),
+    pdf: () => page.pdf(),
+    picture: (file) => page.screenshot({ path: file }),
+    close: async () => { assert.deepStrictEqual(asked, [], "requests to a network"); await context.close(); },
+  };
+}
+
+function firefox(profile, refused) {
+  const preferences = {
+    "browser.download.folderList": 2, "browser.download.dir": downloads,
+    "browser.helperApps.neverAsk.saveToDisk": "text/plain", "browser.download.useDownloadDir": true,
+    ...(refused ? { "dom.storage.enabled": false } : {}),
+  };
+  return require("./firefox.cjs").launch(executable, profile, preferences, { width: 1000, height: 900 });
+}
+
+const start = kind === "firefox" ? firefox : chromium;
+const wait = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
+
+// Waits until a script gives something true.
+async function until(browser, script, what) {
+  let last;
+  for (let turn = 0; turn < 60; turn += 1) {
+    try { last = await browser.run(script); } catch (error) { last = error.message; }
+    if (last === true) return;
+    await wait(100);
+  }
+  throw new Error(`${what}: ${script} gives ${JSON.stringify(last)}`);
+}
+
+const quote = JSON.stringify;
+const text = (selector) => `(document.querySelector(${quote(selector)}) || {}).textContent`;
+const row = (record, item) => `tr[data-record=${quote(record)}][data-item=${quote(item)}]`;
+
+// A step that pulls something, measures a length between two bounds and is signed.
+function suitable() {
+  const exact = (t) => { const [n, d] = t.split("/").map(Number); return n / d; };
+  for (const page of data.pages.filter((p) => p.s && p.m)) {
+    const html = fs.readFileSync(path.join(folder, "manual", page.f), "utf8");
+    const m = page.m.find((row) => row[2] && row[3] && row[4] === "in");
+    const pull = /data-record="pull" data-item="([A-Z][^"&]*)"/.exec(html);
+    if (m && pull && html.includes("sign-off")) {
+      return { page, pull: pull[1], item: m[0], good: (exact(m[2]) + exact(m[3])) / 2, bad: exact(m[3]) + 1 };
+    }
+  }
+  throw new Error("no step with a pull, a measure and a signature");
+}
+
+async function use(browser, step) {
+  const { page, pull, item, good, bad } = step;
+  await browser.open(at("START-HERE.html"));
+  await browser.click(".doors a");
+  await until(browser, `document.body.className.indexOf("shell") > 0`, "the shell");
+  await until(browser, `document.querySelector(".not-kept").hidden`, "the record is kept");
+
+  const number = data.things.find((thing) => thing.k === "hardware").n;
+  await browser.type("input[type=search]", number.toLowerCase());
+  await until(browser, `document.querySelector(".results a").textContent.indexOf(${quote(number)}) === 0`, "exact number first");
+  const title = data.pages.map((p) => p.t.split(" ")).flat().filter((word) => /^[a-z]{7,}$/.test(word)).sort((a, b) => b.length - a.length)[0];
+  const slip = title.slice(0, 2) + title[3] + title[2] + title.slice(4);
+  await browser.type("input[type=search]", slip);
+  await until(browser, `document.querySelector(".results").textContent.indexOf(${quote(title)}) >= 0`, `${slip} finds ${title}`);
+  await browser.type("input[type=search]", page.n + " " + page.t);
+  await until(browser, `document.querySelector(".results a").getAttribute("href") === ${quote("#" + page.f)}`, "the step is found");
+  await browser.click(".results a");
+  await browser.frame();
+  await until(browser, `!!document.querySelector("#_done")`, "the step shows its record");
+  await browser.click(`${row("pull", pull)} input`);
+  await browser.type(`${row("measure", item)} input`, "nonsense");
+  await until(browser, `/Not kept/.test(${text(row("measure", item) + " .verdict")})`, "nonsense is refused");
+  await browser.type(`${row("measure", item)} input`, `${bad}`);
+  await until(browser, `/TOO HIGH/.test(${text(row("measure", item) + " .verdict")})`, "out of tolerance is seen");
+  await browser.type(`${row("measure", item)} input`, `${(good * 25.4).toFixed(3)} mm`);
+  await until(browser, `/Within/.test(${text(row("measure", item) + " .verdict")})`, "within tolerance, in millimetres");
+  await browser.type(".sign-here input", "<b>J. Doe</b>");
+  await browser.click(".sign-here button");
+  await until(browser, `/^Signed 20/.test(${text(".signed")})`, "signed");
+  await browser.type("#_hours", "1.5");
+  await browser.type("#_notes", "first line\nsecond | line \\ <script>alert(1)</script>");
+  await browser.click("#_done");
+  await until(browser, `/^Done 20/.test(${text(".changed")})`, "done");
+}
+
+async function holds(browser, step, how) {
+  await browser.open(at(`manual/index.html#${step.page.f}`));
+  await browser.frame();
+  await until(browser, `/^Done 20/.test(${text(".changed")})`, `${how}: done`);
+  await until(browser, `document.querySelector(${quote(row("pull", step.pull) + " input")}).checked`, `${how}: pulled`);
+  await until(browser, `/Within/.test(${text(row("measure", step.item) + " .verdict")})`, `${how}: measured`);
+  await until(browser, `document.querySelector(".sign-here input").value === "<b>J. Doe</b>"`, `${how}: the name as typed`);
+  await until(browser, `document.querySelector("#_notes").value.indexOf("second | line \\\\ <script>") > 0`, `${how}: the note as typed`);
+  await until(browser, `document.querySelectorAll("article b b, article script").length === 0`, `${how}: no markup`);
+}
+
+async function saved() {
+  for (let turn = 0; turn < 50; turn += 1) {
+    const file = fs.readdirSync(downloads).find((name) => /^record-.*\.txt$/.test(name));
+    if (file && fs.statSync(path.join(downloads, file)).size > 0) return path.join(downloads, file);
+    await wait(100);
+  }
+  throw new Error("no record was saved");
+}
+
+async function offer(browser, words, name) {
+  const file = path.join(scratch, name);
+  fs.writeFileSync(file, words);
+  await browser.top();
+  await browser.open(at("manual/index.html"));
+  await browser.open(at("manual/index.html#_record"));
+  await until(browser, `!!document.querySelector("#_file")`, "the record's panel");
+  await browser.choose("#_file", path.resolve(file));
+  await until(browser, `!!${text(".import-said")}`, `${name}: an answer`);
+  return browser.run(text(".import-said"));
+}
+
+(async () => {
+  const step = suitable();
+  const profile = path.resolve(scratch, `profile-${kind}`);
+  let browser = await start(profile);
+  await use(browser, step);
+  await browser.top();
+  await browser.reload();
+  await holds(browser, step, "after a reload");
+  await browser.picture(path.join(scratch, `${kind}-step.png`));
+  await browser.close();
+
+  browser = await start(profile);
+  await holds(browser, step, "after a restart");
+  await browser.top();
+  await browser.click(".bar-shell > button:not(.opens)");
+  await browser.frame();
+  await until(browser, `!document.querySelector("#_done").checked`, "undo takes the last back");
+  await browser.click("#_done");
+  await until(browser, `/^Done 20/.test(${text(".changed")})`, "done again");
+  await browser.open(at("manual/index.html"));
+  await until(browser, `/1 of \\d+ steps done/.test(${text(".left-off")})`, "the first page says where the builder left off");
+  await browser.open(at("manual/index.html#_record"));
+  await until(browser, `document.querySelectorAll(".panel table").length === 2`, "results and log");
+  await browser.picture(path.join(scratch, `${kind}-record.png`));
+  await browser.click(".actions button");
+  const file = await saved();
+  const words = fs.readFileSync(file, "utf8");
+  fs.writeFileSync(path.join(scratch, `${kind}.pdf`), await browser.pdf());
+
+  const lines = words.split("\n");
+  const bad = {
+    "another-kit.txt": [words.replace(/^configuration \| .*$/m, "configuration | OTHER"), /is of .* OTHER/],
+    "cut-short.txt": [words.slice(0, Math.floor(words.length / 2)), /cut short/],
+    "line-missing.txt": [lines.filter((_, number) => number !== 6).join("\n"), /Lines are missing/],
+    "edited.txt": [words.replace(" | set | ", " | sett | "), /Line \d+ has an unknown verb/],
+    "markup.txt": [`<html><img src=x onerror=alert(1)>${words}`, /not a build record/],
+    "empty.txt": ["\n", /not a build record/],
+    "large.txt": [Buffer.alloc(100 << 20, "x"), /larger than any record/],
+  };
+  for (const [name, [content, expected]] of Object.entries(bad)) {
+    const answer = await offer(browser, content, name);
+    assert.match(answer, expected, name);
+    assert.match(answer, /Nothing was changed/, name);
+  }
+  await holds(browser, step, "after bad records");
+  // The same record under a later release, in which the step has changed.
+  const earlier = words.split(step.page.d).join("0123456789ab").replace(/^release \| .*$/m, "release | A, 2020-01-01");
+  await browser.close();
+
+  browser = await start(path.resolve(scratch, `profile-${kind}-2`));
+  assert.match(await offer(browser, words, "record.txt"), /^\d+ entries were added, 0 were here already/);
+  await holds(browser, step, "in another browser");
+  assert.match(await offer(browser, words, "record.txt"), /^0 entries were added/);
+  await browser.close();
+
+  browser = await start(path.resolve(scratch, `profile-${kind}-3`));
+  assert.match(await offer(browser, earlier, "earlier.txt"), /kept under A, 2020-01-01/);
+  await browser.open(at(`manual/index.html#${step.page.f}`));
+  await browser.frame();
+  await until(browser, `/THIS STEP HAS CHANGED SINCE/.test(${text(".changed")})`, "a changed step is marked");
+  await browser.close();
+
+  browser = await start(path.resolve(scratch, `profile-${kind}-4`), true);
+  await browser.open(at("manual/index.html"));
+  await until(browser, `!document.querySelector(".not-kept").hidden && /does not keep/.test(${text(".not-kept")})`, "refused storage is said");
+  await browser.open(at(`manual/${step.page.f}`));
+  await until(browser, `/Open this page in the manual/.test(${text(".alone")})`, "a page alone says where the record is");
+  await browser.close();
+  console.log(`${kind}: step ${step.page.n}, ${lines.length - 7} entries, record of ${words.length} bytes`);
+})().catch((error) => {
+  console.error(error);
+  process.exit(1);
+});

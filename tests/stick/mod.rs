@@ -1,0 +1,201 @@
+//! Sticks: what `kitwright stick` writes, copied to a FAT32 image and read back, checked and used by programs outside
+//! the project.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+use std::sync::OnceLock;
+
+use crate::outside;
+
+fn scratch(name: &str) -> PathBuf {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("stick").join(name);
+    let _ = fs::remove_dir_all(&folder);
+    fs::create_dir_all(&folder).expect("a folder of the build can be made");
+    folder
+}
+
+fn make(manual: &Path, configuration: &str, out: &Path) {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_kitwright"));
+    command.args(["stick", "--format", "short", "--configuration", configuration, "--out"]).arg(out).arg(manual);
+    outside::run(&mut command);
+}
+
+/// The stick of one configuration of the demonstration manual: the folder that holds its files and its archive.
+fn demonstration() -> &'static Path {
+    static OUT: OnceLock<PathBuf> = OnceLock::new();
+    OUT.get_or_init(|| {
+        let out = scratch("demonstration");
+        make(&outside::project().join("manual-src"), "ICE+claw", &out);
+        out.join("ICE+claw")
+    })
+}
+
+/// A small stick, to be damaged.
+fn small(name: &str) -> PathBuf {
+    let out = scratch(name);
+    make(&outside::project().join("tests/cases/rudder"), RUDDER, &out);
+    out.join(RUDDER).join("stick")
+}
+
+const RUDDER: &str = "NW";
+
+fn files(folder: &Path) -> BTreeMap<String, Vec<u8>> {
+    walkdir::WalkDir::new(folder)
+        .into_iter()
+        .map(|entry| entry.expect("the folder can be read"))
+        .filter(|entry| entry.file_type().is_file())
+        .map(|entry| {
+            let path = entry.path().strip_prefix(folder).expect("it is inside").to_string_lossy().into_owned();
+            (path, fs::read(entry.path()).expect("the file can be read"))
+        })
+        .collect()
+}
+
+fn verify(folder: &Path) -> (Option<i32>, String) {
+    let Output { status, stdout, stderr } =
+        Command::new(env!("CARGO_BIN_EXE_kitwright")).arg("verify").arg(folder).output().expect("it runs");
+    (status.code(), String::from_utf8_lossy(&stdout).into_owned() + &String::from_utf8_lossy(&stderr))
+}
+
+/// The stick's files on a FAT32 image made with mkfs.fat, read back with mtools. None where they are not there.
+fn through_fat32(check: &str) -> Option<PathBuf> {
+    static BACK: OnceLock<PathBuf> = OnceLock::new();
+    let format = ["/usr/sbin/mkfs.fat", "/sbin/mkfs.fat"].into_iter().map(PathBuf::from).find(|p| p.is_file());
+    let format = format.or_else(|| outside::program("mkfs.fat", check))?;
+    outside::program("mcopy", check)?;
+    let back = BACK.get_or_init(|| {
+        let folder = scratch("fat32");
+        let image = folder.join("stick.img");
+        fs::File::create(&image).and_then(|f| f.set_len(64 << 20)).expect("an image can be made");
+        outside::run(Command::new(format).args(["-F", "32", "-n", "KIT"]).arg(&image));
+        let back = folder.join("back");
+        fs::create_dir(&back).expect("a folder of the build can be made");
+        let mut to: Vec<_> = fs::read_dir(demonstration().join("stick")).expect("it is there").map(|e| e.expect("an entry").path()).collect();
+        to.sort();
+        outside::run(Command::new("mcopy").args(["-s", "-Q", "-i"]).arg(&image).args(&to).arg("::/"));
+        outside::run(Command::new("mcopy").args(["-s", "-n", "-i"]).arg(&image).arg("::/*").arg(&back));
+        back
+    });
+    Some(back.clone())
+}
+
+#[test]
+fn a_fat32_stick_carries_every_name_and_byte() {
+    let check = "a stick on a FAT32 image";
+    let Some(back) = through_fat32(check) else { return };
+    let (made, read) = (files(&demonstration().join("stick")), files(&back));
+    assert_eq!(made.keys().collect::<Vec<_>>(), read.keys().collect::<Vec<_>>());
+    assert!(made == read, "the bytes differ");
+    if outside::program("sha256sum", check).is_some() {
+        outside::run(Command::new("sha256sum").args(["-c", "--quiet", "SHA256SUMS.txt"]).current_dir(&back));
+    }
+    assert_eq!(verify(&back).0, Some(0));
+}
+
+#[test]
+fn the_archive_holds_the_same_files() {
+    let check = "the archive as unzip reads it";
+    let Some(unzip) = outside::program("unzip", check) else { return };
+    let archive = demonstration().join("ICE+claw.zip");
+    outside::run(Command::new(&unzip).arg("-tq").arg(&archive));
+    let folder = scratch("unzipped");
+    outside::run(Command::new(&unzip).arg("-q").arg(&archive).arg("-d").arg(&folder));
+    assert!(files(&folder.join("ICE+claw")) == files(&demonstration().join("stick")), "the archive differs from the folder");
+}
+
+#[test]
+fn the_same_sources_give_the_same_stick() {
+    let (one, two) = (small("same-one"), small("same-two"));
+    assert!(files(one.parent().expect("its folder")) == files(two.parent().expect("its folder")), "two runs differ");
+}
+
+#[test]
+fn a_damaged_copy_names_what_is_wrong() {
+    let folder = small("damaged");
+    assert_eq!(verify(&folder).0, Some(0));
+    fs::create_dir(folder.join("System Volume Information")).expect("what a system adds");
+    fs::write(folder.join("System Volume Information/WPSettings.dat"), "x").expect("what a system adds");
+    assert_eq!(verify(&folder).0, Some(0), "what a system adds is no fault");
+
+    let page = folder.join("manual/index.html");
+    let mut bytes = fs::read(&page).expect("the page");
+    bytes[100] ^= 1;
+    fs::write(&page, bytes).expect("it can be changed");
+    fs::remove_file(folder.join("manual.pdf")).expect("it is there");
+    fs::write(folder.join("manual/old-step.html"), "old").expect("it can be added");
+    let (code, said) = verify(&folder);
+    assert_eq!(code, Some(1), "{said}");
+    for line in ["changed: manual/index.html\n", "missing: manual.pdf\n", "extra: manual/old-step.html\n", "3 wrong"] {
+        assert!(said.contains(line), "{line}: {said}");
+    }
+    assert_eq!(said.lines().count(), 4, "{said}");
+}
+
+#[test]
+fn a_list_that_cannot_be_used_is_refused_and_leads_nowhere() {
+    let folder = small("bad-list");
+    let list = folder.join("SHA256SUMS.txt");
+    let zero = "0".repeat(64);
+    for text in [String::new(), "x".repeat(70), format!("{zero}  ../../etc/passwd\n"), format!("{zero}  /etc/passwd\n")] {
+        fs::write(&list, &text).expect("it can be changed");
+        let (code, said) = verify(&folder);
+        assert_eq!(code, Some(2), "{text:?}: {said}");
+        assert!(said.contains("SHA256SUMS.txt") && said.contains("line 1"), "{said}");
+    }
+    fs::remove_file(&list).expect("it is there");
+    assert_eq!(verify(&folder).0, Some(2));
+}
+
+#[test]
+fn pages_are_small() {
+    for (path, bytes) in files(&demonstration().join("stick")) {
+        if path.starts_with("manual/step-") && path.ends_with(".html") {
+            assert!(bytes.len() < 60_000, "{path} has {} bytes", bytes.len());
+        }
+    }
+}
+
+#[test]
+fn the_script_searches_converts_and_reads_as_its_references_do() {
+    let check = "the parts of the script, in node";
+    let Some(node) = outside::program("node", check) else { return };
+    let scripts = outside::project().join("templates/script");
+    let printed = outside::run(outside::script(&node, "scripts.cjs").arg(scripts).arg(demonstration().join("stick/manual")));
+    println!("{printed}");
+}
+
+#[test]
+fn a_builder_can_use_the_stick_in_chromium() {
+    used("chromium", "chromium");
+}
+
+#[test]
+fn a_builder_can_use_the_stick_in_firefox() {
+    used("firefox", "firefox-esr");
+}
+
+fn used(kind: &str, program: &str) {
+    let check = format!("a builder's month with a stick in {kind}");
+    let (Some(_), Some(node)) = (outside::node_modules(&check), outside::program("node", &check)) else { return };
+    let Some(browser) = outside::program(program, &check) else { return };
+    let Some(folder) = through_fat32(&check) else { return };
+    let scratch = scratch(kind);
+    let printed = outside::run(outside::script(&node, "stick.cjs").arg(folder).arg(&scratch).arg(kind).arg(browser));
+    println!("{printed}");
+    if outside::program("pdftotext", &check).is_some() {
+        let pdf = scratch.join(format!("{kind}.pdf"));
+        let words = outside::run(Command::new("pdftotext").arg(pdf).arg("-"));
+        assert!(words.contains("Results sheet") && words.contains("measured"), "the printed record: {words}");
+    }
+}
+
+#[test]
+fn every_view_of_the_shell_can_be_read_by_everyone() {
+    let check = "axe and widths on every view of the shell";
+    let (Some(_), Some(node)) = (outside::node_modules(check), outside::program("node", check)) else { return };
+    let Some(browser) = outside::program("chromium", check) else { return };
+    let folder = demonstration().join("stick");
+    outside::run(outside::script(&node, "shell.cjs").arg(folder).arg(scratch("shell")).arg(browser));
+}

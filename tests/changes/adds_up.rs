@@ -153,3 +153,31 @@ fn words_and_quantities_agree_with_difflib_and_counter() {
     let printed = outside::run(outside::script(&python, "changes.py").arg(file.path()));
     assert_eq!(printed.trim(), format!("{} texts and 80 lists agree", words.len()));
 }
+
+/// A step with `opposite: yes` stands for two; a change in it is told of both, with the parts of each hand.
+#[test]
+fn a_change_of_a_step_for_both_hands_names_the_parts_of_each() {
+    let mut files = kitwright::source::Memory::new();
+    files.insert(
+        "manual.yaml",
+        "title: Pair\nvariants:\n  ONE: { title: One }\nhand-suffixes: { left: -L, right: -R }\nconfigurations: [ONE]\n\
+         sections:\n  - { section: all, title: All }\n",
+    );
+    files.insert(
+        "parts.csv",
+        "number,name,hand,opposite,ONE\nX-1-L,Tang,left,X-1-R,1\nX-1-R,Tang,right,X-1-L,1\nX-2-L,Pad,left,X-2-R,1\nX-2-R,Pad,right,X-2-L,1\n",
+    );
+    let head = "---\nstep: tang\ntitle: Fit the left tang\nsection: all\nhand: left\nopposite: yes\n";
+    files.insert("steps/all/10-tang.md", format!("{head}parts: [X-1-L]\n---\n\n1. Fit it.\n"));
+    let mut other = files.clone();
+    other.insert("steps/all/10-tang.md", format!("{head}parts: [X-1-L, 2 x X-2-L]\n---\n\n1. Fit it.\n"));
+    let (old, new) = (State::of(&files), State::of(&other));
+    let (a, b) = (old.resolved("ONE"), new.resolved("ONE"));
+    let c = change((&old, &a), (&new, &b));
+    let told: Vec<_> = c
+        .changed
+        .iter()
+        .flat_map(|s| s.items.iter().map(|i| (s.step.id.as_str(), i.name.as_str(), i.after.as_deref())))
+        .collect();
+    assert_eq!(told, [("tang", "X-2-L", Some("quantity 2")), ("tang:right", "X-2-R", Some("quantity 2"))]);
+}

@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use super::failure::Failure;
+use super::release::Terms;
 use super::typed::{FormatWord, Typed, TypedCommand};
 use crate::diag::Format;
 use crate::document::PrintScale;
@@ -38,6 +39,10 @@ pub(super) enum Task {
     Compile { folder: PathBuf, out: PathBuf, wanted: Wanted, print_scale: PrintScale },
     Stick { folder: PathBuf, out: PathBuf, wanted: Wanted },
     Verify { folder: PathBuf },
+    Opposite { folder: PathBuf, step: String },
+    Release { folder: PathBuf, terms: Terms },
+    CheckRelease { folder: PathBuf },
+    Compare { folder: PathBuf, from: String, to: String },
     ListRules,
     ExplainRule { name: String },
     Why { folder: PathBuf, id: String, configuration: String },
@@ -77,11 +82,17 @@ impl Command {
                 apart(&folder.folder, &out)?;
                 Task::Compile { folder: folder.folder, out, wanted: wanted(configuration), print_scale }
             }
+            TypedCommand::Release { folder, summary: Some(summary), class: Some(class), date, .. } => {
+                Task::Release { folder: folder.folder, terms: Terms { date, class, summary } }
+            }
+            TypedCommand::Release { folder, .. } => Task::CheckRelease { folder: folder.folder },
+            TypedCommand::Compare { from, to, folder } => Task::Compare { folder: folder.folder, from, to },
             TypedCommand::Stick { folder, out, configuration } => {
                 apart(&folder.folder, &out)?;
                 Task::Stick { folder: folder.folder, out, wanted: wanted(configuration) }
             }
             TypedCommand::Verify { folder } => Task::Verify { folder },
+            TypedCommand::Opposite { step, folder } => Task::Opposite { folder: folder.folder, step },
             TypedCommand::Rules { name: None } => Task::ListRules,
             TypedCommand::Rules { name: Some(name) } => Task::ExplainRule { name },
             TypedCommand::Why { id, configuration, folder } => Task::Why { folder: folder.folder, id, configuration },

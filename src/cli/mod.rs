@@ -8,9 +8,11 @@
 mod command;
 mod failure;
 mod fit;
+mod opposite;
 mod place;
 mod progress;
 mod reference;
+mod release;
 mod report;
 mod run;
 mod staged;

@@ -13,7 +13,7 @@ use crate::units::{Length, UnitStyle, decimal_text, plain};
 
 /// Size of the sheet, millimetres.
 const WIDTH: f64 = 136.0;
-const HEIGHT: f64 = 58.0;
+const HEIGHT: f64 = 62.0;
 /// The axis of the bolt.
 const AXIS: f64 = 31.0;
 /// Room for the bolt with its head, and its largest diameter on paper.
@@ -116,7 +116,7 @@ pub fn joint_section(reading: &Reading, units: UnitStyle) -> Option<Drawing> {
         words: named("grip", grip),
     });
     let end = zero + mm(length);
-    sheet.drawing.text((end.min(WIDTH - 1.0), AXIS + MEMBER_HALF * d + 9.5), Align::End, past);
+    sheet.drawing.text((end.min(WIDTH - 1.0), bottom + 13.0), Align::End, past);
     Some(sheet.drawing)
 }
 

@@ -307,3 +307,36 @@ fn hole_row(c: &Composer, record: &HoleRecord) -> Row {
         origin: Origin::default(),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::drawing::Mark;
+    use crate::joint::Items;
+    use crate::source::Memory;
+    use crate::units::UnitStyle;
+
+    /// Published AN bolt tables: AN4-17A, grip 1 7/16 in; a 1.25 tube between two plates of .090 is a stack of 1.43 in.
+    #[test]
+    fn the_section_is_to_scale() {
+        let mut files = Memory::new();
+        files.insert("manual.yaml", "title: T\nvariants:\n  A: { title: A }\nsections:\n  - { section: s, title: S }\n");
+        files.insert("parts.csv", "number,name,material,stock,A\nP,Plate,4130 steel,S,2\nT,Tube,4130 steel,T,1\n");
+        files.insert("stock.csv", "stock,material,shape,outside diameter,wall\nS,4130 steel,sheet,,.090\nT,4130 steel,round tube,1.25,.058\n");
+        files.insert("hardware.csv", "designation,name,kind\nAN4-17A,Bolt,bolt\nMS21044N4,Nut,nut\nAN960-416,Washer,washer\n");
+        let joint = "  - { fastener: AN4-17A, stack: [P, { part: T, through: tube }, P], under-nut: [AN960-416], nut: MS21044N4 }\n";
+        files.insert("steps/1.md", format!("---\nstep: s\ntitle: T\nsection: s\njoints:\n{joint}---\n"));
+        let manual = crate::model::read(&files).expect("memory can be listed").manual.expect("a manual");
+        let items = Items::new(&manual);
+        let reading = read(&manual, &items, &manual.steps[0].joints[0]);
+        let drawing = joint_section(&reading, UnitStyle::InchFraction).expect("a drawing");
+        let spans: Vec<f64> = drawing
+            .marks
+            .iter()
+            .filter_map(|mark| if let Mark::Level { from, to, .. } = mark { Some(to.0 - from.0) } else { None })
+            .collect();
+        // Stack against grip: 1.43 to 1.4375.
+        assert!((spans[0] / spans[1] - 1.43 / 1.4375).abs() < 1e-9, "{spans:?}");
+        assert!(drawing.alt.contains("stack of 1.43 in") && drawing.alt.contains("threads past the nut"), "{}", drawing.alt);
+    }
+}

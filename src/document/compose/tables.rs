@@ -262,7 +262,13 @@ pub(super) fn cuts(c: &Composer, s: &ResolvedStep) -> Option<Table> {
             angle.push(Inline::text(format!("; long point at {}", clock.value)));
         }
         if let Some(offset) = cut.offset.as_ref().filter(|o| o.value != crate::units::Length::ZERO) {
-            angle.extend([Inline::text("; axes pass at "), Inline::Length(offset.value)]);
+            let zero = crate::units::Length::ZERO;
+            let (apart, side) = if offset.value < zero { (zero - offset.value, "left") } else { (offset.value, "right") };
+            angle.extend([
+                Inline::text("; axes "),
+                Inline::Length(apart),
+                Inline::text(format!(" apart: the other tube lies to the {side}, looking at this end with its long point up")),
+            ]);
         }
         let length = cut.length.as_ref().map(|l| l.value).or_else(|| part?.cut_length.as_ref().map(|l| l.value));
         let blank = part.and_then(|p| p.blank_length.as_ref());

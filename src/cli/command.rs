@@ -38,6 +38,7 @@ pub(super) enum Task {
     Compile { folder: PathBuf, out: PathBuf, wanted: Wanted, print_scale: PrintScale },
     Stick { folder: PathBuf, out: PathBuf, wanted: Wanted },
     Verify { folder: PathBuf },
+    Opposite { folder: PathBuf, step: String },
     ListRules,
     ExplainRule { name: String },
     Why { folder: PathBuf, id: String, configuration: String },
@@ -82,6 +83,7 @@ impl Command {
                 Task::Stick { folder: folder.folder, out, wanted: wanted(configuration) }
             }
             TypedCommand::Verify { folder } => Task::Verify { folder },
+            TypedCommand::Opposite { step, folder } => Task::Opposite { folder: folder.folder, step },
             TypedCommand::Rules { name: None } => Task::ListRules,
             TypedCommand::Rules { name: Some(name) } => Task::ExplainRule { name },
             TypedCommand::Why { id, configuration, folder } => Task::Why { folder: folder.folder, id, configuration },

@@ -8,7 +8,7 @@ use super::failure::Failure;
 use super::progress::Progress;
 use super::staged::Staged;
 use super::swap::Delisted;
-use super::{fit, reference, report, start, verify, where_used, why};
+use super::{fit, opposite, reference, report, start, verify, where_used, why};
 use crate::compile::{self, Checked, Stage};
 use crate::diag::{Diagnostics, Format, nearest};
 use crate::document::PrintScale;
@@ -45,6 +45,7 @@ pub(super) fn run(command: Command) -> Result<Ending, Failure> {
         Task::Where { folder, name } => {
             ask(&folder, voice, |checked, manual| where_used::where_used(checked, manual, &name))
         }
+        Task::Opposite { folder, step } => ask(&folder, voice, |_, manual| opposite::opposite(manual, &step)),
         Task::Fit { folder, fastener, stack, nut } => {
             let wanted = fit::wanted(&fastener, &stack, nut.as_deref())?;
             // Without a manual there is nothing that comes first.

@@ -106,6 +106,13 @@ pub(super) enum TypedCommand {
         #[arg(value_name = "FOLDER")]
         folder: PathBuf,
     },
+    /// Show a step and the one made of it for the other hand side by side, the changed words in brackets
+    Opposite {
+        /// A step's id
+        step: String,
+        #[command(flatten)]
+        folder: FolderOption,
+    },
     /// List the rules, or explain one
     Rules {
         /// A rule's id, as findings show it

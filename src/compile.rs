@@ -3,13 +3,18 @@
 //! Owns: the order of the stages and which documents are made for which configuration.
 //! Must not know: the terminal, the command line, where the files come from and go to.
 
+mod compared;
 mod documents;
+mod edition;
+mod freeze;
 mod problems;
+mod releases;
 mod shelf;
 mod stick;
 
 use rayon::prelude::*;
 
+use crate::change::History;
 use crate::check;
 use crate::diag::{Diagnostic, Diagnostics};
 use crate::document::PrintScale;
@@ -17,7 +22,9 @@ use crate::model::{self, Manual};
 use crate::resolve::{Resolved, configurations, declared, resolve};
 use crate::source::{Files, LoadError, Output, SourceMap};
 
+pub use compared::compared;
 pub use documents::Failure;
+pub use freeze::{Frozen, Refused, freeze};
 pub use stick::sticks;
 
 /// A manual that was read and checked, with everything that was found.
@@ -56,10 +63,15 @@ pub fn check(files: &dyn Files, watch: Watch) -> Result<Checked, LoadError> {
         Some(manual) => configurations(manual).par_iter().map(|c| resolve(manual, c)).collect(),
         None => Vec::new(),
     };
-    let found = match &manual {
+    let mut found = match &manual {
         Some(manual) => check::check(manual, &resolved, &[], faults),
         None => faults,
     };
+    if let Some(manual) = &manual {
+        let (history, broken) = History::read(files)?;
+        found.extend(releases::of_kits(manual, &history, &broken));
+        found.extend(broken);
+    }
     let findings = Diagnostics::collect(found, &sources);
     Ok(Checked { manual, sources, assumed, resolved, findings })
 }

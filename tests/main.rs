@@ -2,6 +2,7 @@
 
 mod architecture;
 mod bad_input;
+mod changes;
 mod cli;
 mod fasteners;
 mod commonmark;

@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use super::failure::Failure;
+use super::release::Terms;
 use super::typed::{FormatWord, Typed, TypedCommand};
 use crate::diag::Format;
 use crate::document::PrintScale;
@@ -39,6 +40,9 @@ pub(super) enum Task {
     Stick { folder: PathBuf, out: PathBuf, wanted: Wanted },
     Verify { folder: PathBuf },
     Opposite { folder: PathBuf, step: String },
+    Release { folder: PathBuf, terms: Terms },
+    CheckRelease { folder: PathBuf },
+    Compare { folder: PathBuf, from: String, to: String },
     ListRules,
     ExplainRule { name: String },
     Why { folder: PathBuf, id: String, configuration: String },
@@ -78,6 +82,11 @@ impl Command {
                 apart(&folder.folder, &out)?;
                 Task::Compile { folder: folder.folder, out, wanted: wanted(configuration), print_scale }
             }
+            TypedCommand::Release { folder, summary: Some(summary), class: Some(class), date, .. } => {
+                Task::Release { folder: folder.folder, terms: Terms { date, class, summary } }
+            }
+            TypedCommand::Release { folder, .. } => Task::CheckRelease { folder: folder.folder },
+            TypedCommand::Compare { from, to, folder } => Task::Compare { folder: folder.folder, from, to },
             TypedCommand::Stick { folder, out, configuration } => {
                 apart(&folder.folder, &out)?;
                 Task::Stick { folder: folder.folder, out, wanted: wanted(configuration) }

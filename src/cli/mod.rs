@@ -12,6 +12,7 @@ mod opposite;
 mod place;
 mod progress;
 mod reference;
+mod release;
 mod report;
 mod run;
 mod staged;

@@ -8,7 +8,9 @@ use super::failure::Failure;
 use super::progress::Progress;
 use super::staged::Staged;
 use super::swap::Delisted;
-use super::{fit, opposite, reference, report, start, verify, where_used, why};
+use super::release::Terms;
+use super::{fit, opposite, reference, release, report, start, verify, where_used, why};
+use crate::change::{self, Standing};
 use crate::compile::{self, Checked, Stage};
 use crate::diag::{Diagnostics, Format, nearest};
 use crate::document::PrintScale;
@@ -36,6 +38,19 @@ pub(super) fn run(command: Command) -> Result<Ending, Failure> {
             let files = start::start(&folder)?;
             report::remark(&format!("{}: {files} files; `kitwright compile {0}` makes the documents", folder.display()));
             Ok(Ending::Clean)
+        }
+        Task::Release { folder, terms } => release(&folder, &terms, voice),
+        Task::CheckRelease { folder } => {
+            let (standing, words) = release::standing(&open(&folder)?)?;
+            report::print(&format!("{words}\n"))?;
+            Ok(if matches!(standing, Standing::Released(_)) { Ending::Clean } else { Ending::Faults })
+        }
+        Task::Compare { folder, from, to } => {
+            let change = compile::compared(&open(&folder)?, &from, &to).map_err(release::refused)?;
+            shown(&match voice.format {
+                Format::Json => change::json(&change),
+                _ => change::text(&change),
+            })
         }
         Task::ListRules => shown(&reference::rules()),
         Task::ExplainRule { name } => shown(&reference::rule(&name)?),
@@ -135,6 +150,19 @@ fn make(folder: &Path, out: &Path, wanted: &Wanted, voice: Voice, making: Making
     for (name, files) in staged.keep(delisted)? {
         report::remark(&format!("{}: {} files", out.join(name).display(), files.len()));
     }
+    Ok(Ending::Clean)
+}
+
+fn release(folder: &Path, terms: &Terms, voice: Voice) -> Result<Ending, Failure> {
+    let progress = Progress::new();
+    let files = open(folder)?;
+    let checked = read(&files, folder, &progress)?;
+    progress.end();
+    if checked.findings.has_errors() {
+        report::findings(&checked.findings, &checked.sources, voice)?;
+        return Ok(Ending::Faults);
+    }
+    report::remark(&release::release(&checked, &files, folder, terms)?);
     Ok(Ending::Clean)
 }
 

@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+use crate::change::{Class, Date};
 use crate::document::PrintScale;
 
 /// Compile build manuals for kits
@@ -113,6 +114,38 @@ pub(super) enum TypedCommand {
         #[command(flatten)]
         folder: FolderOption,
     },
+    /// Freeze the manual under the next release letter
+    ///
+    /// The release is a file in the manual's folder `releases`, with the pictures beside it; put both under version
+    /// control. A manual with errors is not released, and no release is ever overwritten.
+    Release {
+        #[command(flatten)]
+        folder: Folder,
+        /// Only say whether the sources differ from the last release; exit code 1 where they do
+        #[arg(long, conflicts_with_all = ["summary", "class", "date"])]
+        check: bool,
+        /// What changed, in a line
+        #[arg(long, value_name = "TEXT", required_unless_present = "check")]
+        summary: Option<String>,
+        /// What it means for kits that are built already: mandatory, recommended or information
+        #[arg(long, value_name = "WORD", required_unless_present = "check", value_parser = class)]
+        class: Option<Class>,
+        /// The date of the release, as 2026-03-01; today if not given
+        #[arg(long, value_name = "DATE", value_parser = date)]
+        date: Option<Date>,
+    },
+    /// Compare two configurations: of releases, of the sources as they are, or kits
+    ///
+    /// B/ICE is ICE as in release B, ICE is ICE in the sources as they are, kit:0147 is a kit as it was shipped,
+    /// working/kit:0147 as it would be today. With --format json the change is one JSON object.
+    Compare {
+        /// What to compare from
+        from: String,
+        /// What to compare to
+        to: String,
+        #[command(flatten)]
+        folder: FolderOption,
+    },
     /// List the rules, or explain one
     Rules {
         /// A rule's id, as findings show it
@@ -160,4 +193,12 @@ pub(super) enum TypedCommand {
         /// A command
         command: Option<String>,
     },
+}
+
+fn class(text: &str) -> Result<Class, String> {
+    Class::from_word(text).ok_or_else(|| "write mandatory, recommended or information".to_owned())
+}
+
+fn date(text: &str) -> Result<Date, String> {
+    Date::parse(text).ok_or_else(|| "write year, month and day, for example 2026-03-01".to_owned())
 }

@@ -4,10 +4,11 @@ use std::collections::BTreeMap;
 
 use rayon::prelude::*;
 
+use super::edition::Editions;
 use super::shelf::Shelf;
 use super::problems::{self, emit_fault, layout_problem};
 use crate::diag::Diagnostic;
-use crate::document::{self, Document, PrintScale, Purpose};
+use crate::document::{self, Document, Edition, PrintScale, Purpose};
 use crate::emit::csv::{pick_list_csv, sheet_csv};
 use crate::emit::html::{self, Templates};
 use crate::emit::pdf::{self, Ink};
@@ -46,6 +47,7 @@ pub(super) struct Kit<'a> {
     pub(super) author_font: Option<Vec<u8>>,
     fonts: Fonts,
     shelf: Shelf,
+    editions: Editions,
     print_scale: PrintScale,
 }
 
@@ -69,19 +71,33 @@ impl<'a> Kit<'a> {
                 None
             }
         });
+        let editions = match Editions::read(files) {
+            Ok(editions) => editions,
+            Err(refused) => {
+                found.push(problems::unreadable_release(&refused));
+                return None;
+            }
+        };
         let fonts = Fonts::new(font.as_deref());
-        Some(Self { manual, sources, templates, author_font: font, fonts, shelf: Shelf::default(), print_scale })
+        let shelf = Shelf::default();
+        Some(Self { editions, manual, sources, templates, author_font: font, fonts, shelf, print_scale })
+    }
+
+    /// What the documents of a configuration say of their own state.
+    pub(super) fn edition(&self, resolved: &Resolved) -> Edition {
+        self.editions.of(resolved)
     }
 
     /// Writes the documents of a configuration side by side. `found` is in the order of the documents.
     pub(super) fn write(&self, resolved: &Resolved, out: &dyn Output, found: &mut Vec<Diagnostic>) -> Result<(), Failure> {
+        let edition = &self.edition(resolved);
         let jobs: [&(dyn Fn() -> Made + Sync); 6] = [
-            &|| self.manual(resolved, out),
-            &|| self.shop_copy(resolved, out),
-            &|| self.pick_cards(resolved, out),
+            &|| self.manual(resolved, edition, out),
+            &|| self.shop_copy(resolved, edition, out),
+            &|| self.pick_cards(resolved, edition, out),
             &|| self.pick_table(resolved, out),
             &|| self.registers(resolved, out),
-            &|| self.templates(resolved, out),
+            &|| self.templates(resolved, edition, out),
         ];
         let made: Vec<Made> = jobs.par_iter().map(|job| job()).collect();
         for findings in made {
@@ -91,8 +107,8 @@ impl<'a> Kit<'a> {
     }
 
     /// The manual as pages and on paper, from one tree.
-    fn manual(&self, resolved: &Resolved, out: &dyn Output) -> Made {
-        let document = document::compose(self.manual, resolved, Purpose::Manual);
+    fn manual(&self, resolved: &Resolved, edition: &Edition, out: &dyn Output) -> Made {
+        let document = document::compose_edition(self.manual, resolved, Purpose::Manual, edition);
         let bench = document::bench(self.manual, resolved);
         let prefix = format!("{}/manual/", resolved.name);
         let pages = || match html::write(&document, &bench, &self.manual.figures, &self.templates, out, &prefix) {
@@ -107,13 +123,13 @@ impl<'a> Kit<'a> {
         Ok(found)
     }
 
-    fn shop_copy(&self, resolved: &Resolved, out: &dyn Output) -> Made {
-        let document = document::compose(self.manual, resolved, Purpose::ShopCopy);
+    fn shop_copy(&self, resolved: &Resolved, edition: &Edition, out: &dyn Output) -> Made {
+        let document = document::compose_edition(self.manual, resolved, Purpose::ShopCopy, edition);
         self.paper(&document, resolved, Ink::Grey, "shop-copy.pdf", out)
     }
 
-    fn pick_cards(&self, resolved: &Resolved, out: &dyn Output) -> Made {
-        let document = document::pick_lists(self.manual, resolved);
+    fn pick_cards(&self, resolved: &Resolved, edition: &Edition, out: &dyn Output) -> Made {
+        let document = document::pick_lists_edition(self.manual, resolved, edition);
         self.paper(&document, resolved, Ink::Grey, "pick-lists.pdf", out)
     }
 
@@ -130,9 +146,12 @@ impl<'a> Kit<'a> {
     }
 
     /// Templates at full size, where the builder has an end to cut.
-    fn templates(&self, resolved: &Resolved, out: &dyn Output) -> Made {
+    fn templates(&self, resolved: &Resolved, edition: &Edition, out: &dyn Output) -> Made {
         match document::templates(self.manual, resolved, self.print_scale) {
-            Some(document) => self.paper(&document, resolved, Ink::Grey, "templates.pdf", out),
+            Some(mut document) => {
+                document.meta.release = edition.state.clone();
+                self.paper(&document, resolved, Ink::Grey, "templates.pdf", out)
+            }
             None => Ok(Vec::new()),
         }
     }

@@ -1,5 +1,6 @@
 //! What goes wrong while documents are made, as findings for the author.
 
+use super::freeze::Refused;
 use crate::diag::Diagnostic;
 use crate::document::Origin;
 use crate::emit::EmitError;
@@ -10,6 +11,10 @@ use crate::resolve::Resolved;
 use crate::source::{FileId, LoadError, SourceMap, Span, Spanned};
 
 const OWN_FAULT: &str = "this is a fault of the program; report it with the manual's folder";
+
+pub(super) fn unreadable_release(refused: &Refused) -> Diagnostic {
+    Diagnostic::error("broken-release", refused.headline.clone()).in_file("releases").help(refused.help.clone())
+}
 
 pub(super) fn unreadable_font(path: &Spanned<String>, error: &LoadError) -> Diagnostic {
     Diagnostic::error("broken-font", format!("the font {} can't be read: {error}", path.value))

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::documents::{Failure, Kit};
 use super::{Checked, Stage, Watch};
 use crate::diag::{Diagnostic, Diagnostics};
-use crate::document::{PrintScale, meta};
+use crate::document::{Meta, PrintScale, meta};
 use crate::emit::stick::{UsedFont, archive, furnish, portable};
 use crate::model::Manual;
 use crate::resolve::Resolved;
@@ -65,7 +65,8 @@ fn stick(
     if let (Some(bytes), Some(path)) = (&kit.author_font, &manual.settings.font) {
         fonts.push(UsedFont { name: &path.value, bytes });
     }
-    let files = match furnish(&meta(manual, resolved), documents, &fonts, &kit.templates) {
+    let meta = Meta { release: kit.edition(resolved).state, ..meta(manual, resolved) };
+    let files = match furnish(&meta, documents, &fonts, &kit.templates) {
         Ok(files) => files,
         Err(fault) => {
             found.push(super::problems::emit_fault(&fault, resolved));

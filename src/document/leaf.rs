@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::bars::Bars;
 use super::block::Block;
 use super::inline::{Anchor, Inlines};
 use crate::units::{Paper, StepStart, UnitStyle};
@@ -53,6 +54,8 @@ pub struct Document {
     pub name: Arc<str>,
     pub meta: Meta,
     pub leaves: Vec<Leaf>,
+    /// What changed since the last release.
+    pub bars: Bars,
 }
 
 /// What a leaf is; decides its place in the navigation and its page style.

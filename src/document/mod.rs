@@ -3,21 +3,27 @@
 //! Owns: the block types and the composing of documents from a resolved configuration.
 //! Must not know: markup, pages, fonts, files written.
 
+mod bars;
 mod bench;
 mod block;
 mod compose;
+mod edition;
 mod inline;
 mod leaf;
 mod pick_row;
 mod sheet;
 mod table;
 
+pub use bars::Bars;
 pub use bench::{Bench, Limits, Thing, ThingKind};
 pub use block::{
     Arrow, Block, BlockKind, Callout, ContentsEntry, Drawn, Field, Figure, Group, ListItem, Origin, StepHead,
 };
 pub use crate::drawing::PrintScale;
-pub use compose::{bench, compose, hole_sheet, joint_sheet, meta, pick_lists, pick_rows, templates};
+pub use compose::{
+    bench, compose, compose_edition, hole_sheet, joint_sheet, meta, pick_lists, pick_lists_edition, pick_rows, templates,
+};
+pub use edition::{Edition, Revision};
 pub use inline::{Anchor, Inline, Inlines, plain_text};
 pub use leaf::{Document, Leaf, LeafRole, Meta, Purpose};
 pub use pick_row::{PickKind, PickRow};

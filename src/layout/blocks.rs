@@ -11,7 +11,7 @@ use super::marks;
 use super::lines::natural_width;
 use super::para::{Look, Para};
 use super::slab::Slab;
-use super::{drawings, figures, safety, steps, table};
+use super::{bars, drawings, figures, safety, steps, table};
 use crate::document::{Align, Block, BlockKind, ContentsEntry, Field, Group, Inline, Leaf, LeafRole, ListItem};
 
 /// Lays out a leaf's title and its blocks.
@@ -110,6 +110,7 @@ pub fn gap(c: &Composer) -> f64 {
 
 pub fn block(c: &mut Composer, block: &Block) {
     let outer = std::mem::replace(&mut c.origin, block.origin.clone());
+    let bar = bars::begin(c, &block.origin);
     if let Some(anchor) = &block.anchor {
         c.anchor(anchor);
     }
@@ -138,6 +139,8 @@ pub fn block(c: &mut Composer, block: &Block) {
             c.push(Slab { height: 8.0, before: 6.0, items, ..Slab::default() });
         }
     }
+    let tag = c.tag;
+    bars::end(c, bar, tag);
     c.origin = outer;
 }
 

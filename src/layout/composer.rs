@@ -72,6 +72,10 @@ pub struct Composer<'a> {
     pub full_x: f64,
     pub tag: TagId,
     pub origin: Origin,
+    /// A change bar stands beside what is being laid out, so what is inside needs none of its own.
+    pub barred: bool,
+    /// Right edge of the text on the page.
+    pub edge: f64,
     /// Size of running text here.
     pub size: f64,
     pending: Vec<Anchor>,
@@ -98,6 +102,8 @@ impl<'a> Composer<'a> {
             full_x: style.margin_left,
             tag: TagId(0),
             origin: Origin::default(),
+            barred: false,
+            edge: page.0 - style.margin_right,
             size: style.body,
             pending: Vec::new(),
         }

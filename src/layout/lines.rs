@@ -417,7 +417,7 @@ mod tests {
 
     fn lines_of(text: &str, width: f64) -> (Para, Vec<Line>) {
         let (fonts, style, labels) = (Fonts::new(None), style(), PageLabels::default());
-        let setting = Setting { fonts: &fonts, style: &style, units: UnitStyle::default(), labels: &labels };
+        let setting = Setting { fonts: &fonts, style: &style, units: UnitStyle::default(), labels: &labels, bars: &crate::document::Bars::default() };
         let look = Look::new(FaceStyle::Regular, 10.0, Color::BLACK);
         let para = shape_text(text, look, &setting, &mut Shaper::new(&fonts), &mut GlyphTexts::default());
         let lines = break_lines(&para, width, Hyphens::English);

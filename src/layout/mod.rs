@@ -3,6 +3,7 @@
 //! Owns: the grid, text setting, page breaking, the structure that goes with it.
 //! Must not know: how pages are written to a file; models, steps' meaning, the manual's sources.
 
+mod bars;
 mod blocks;
 mod composer;
 mod drawings;
@@ -69,7 +70,7 @@ pub fn lay_out(document: &Document, figures: &BTreeMap<FigureName, FigureFile>, 
     let mut flows: Vec<Flow> = Vec::new();
     let mut sheets = Vec::new();
     for pass in 0..PASSES {
-        let setting = Setting { fonts, style, units: document.meta.units, labels: &labels };
+        let setting = Setting { fonts, style, units: document.meta.units, labels: &labels, bars: &document.bars };
         let compose = |leaf: &&Leaf| {
             let size = if leaf.anchor == licence.anchor { licence::SIZE } else { style.body };
             compose_leaf(leaf, size, &setting, pictures, hyphens, page)
@@ -188,7 +189,7 @@ fn assemble(
         texts.merge(flow.texts);
         laid.problems.extend(flow.problems);
     }
-    let setting = Setting { fonts, style, units: meta.units, labels };
+    let setting = Setting { fonts, style, units: meta.units, labels, bars: &document.bars };
     let by_anchor: BTreeMap<&Anchor, &Leaf> = leaves.iter().map(|l| (&l.anchor, *l)).collect();
     let made: Vec<(Page, GlyphTexts, Vec<PlacedFigure>, Vec<(Anchor, Place)>)> = sheets
         .into_par_iter()

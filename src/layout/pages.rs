@@ -266,6 +266,7 @@ mod tests {
                 font: None,
             },
             leaves: Vec::new(),
+            bars: crate::document::Bars::default(),
         };
         Style::of(&document)
     }

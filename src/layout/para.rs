@@ -59,6 +59,7 @@ pub struct Setting<'a> {
     pub units: UnitStyle,
     /// Page labels as far as they are known.
     pub labels: &'a PageLabels,
+    pub bars: &'a crate::document::Bars,
 }
 
 /// The page labels of the pass before, and how many digits each was given room for.

@@ -8,7 +8,7 @@ use super::composer::{Composer, Stand};
 use super::fonts::FaceStyle;
 use super::frame::{Problem, Role, TagId};
 use super::lines::{natural_width, widest_word};
-use super::marks;
+use super::{bars, marks};
 use super::para::{Look, Para};
 use super::slab::Slab;
 use crate::document::{Align, Row, Table, TableRole, Width};
@@ -87,9 +87,11 @@ pub fn table(c: &mut Composer, table: &Table) {
             // The first rows stay with the head, the last two together; a subheading stays with its rows.
             slab.keep = parts == 1 && i + 1 < count && (subhead || (count > 2 && (i == 0 || i + 2 == count)));
         }
+        let bar = bars::begin(c, &row.origin);
         for slab in slabs {
             c.push(slab);
         }
+        bars::end(c, bar, tags.first().copied().unwrap_or(body));
     }
 }
 

@@ -54,7 +54,7 @@ macro_rules! words {
         }
     };
 }
-pub(super) use words;
+pub(crate) use words;
 
 words! {
     /// What kind of hardware it is.

@@ -12,6 +12,7 @@ mod hardware;
 mod settings;
 mod step;
 
+pub(crate) use hardware::words;
 pub use hardware::{Hardware, HardwareKind, Stock, StockShape};
 pub use lower::{
     HARDWARE_COLUMNS, KIT_COLUMNS, Key, MANUAL_KEYS, PART_COLUMNS, Read, STEP_ITEM_KEYS, STEP_KEYS, STOCK_COLUMNS, read,

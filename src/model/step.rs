@@ -2,7 +2,7 @@
 
 use crate::figure::Crop;
 use crate::source::{FileId, Span, Spanned};
-use crate::syntax::{Condition, markdown};
+use crate::syntax::{Condition, Node, markdown};
 use crate::trade::{Drill, SafetyWord};
 use crate::units::{
     Angle, AssemblyId, Clock, ConsumableId, Designation, FigureName, Hand, Length, Measure, PartNumber, Quantity,
@@ -42,6 +42,8 @@ pub struct Step {
     pub sign_off: Vec<Spanned<String>>,
     pub hours: Option<Spanned<Rational>>,
     pub body: Vec<markdown::Block>,
+    /// The front matter as written, conditions and all: what is compared between two releases, new keys included.
+    pub front: std::sync::Arc<Node>,
 }
 
 /// The step for the other hand.

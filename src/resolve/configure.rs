@@ -208,5 +208,6 @@ fn filter(step: &Step, facts: &Facts) -> Step {
         sign_off: step.sign_off.clone(),
         hours: step.hours,
         body: decide(&step.body, facts),
+        front: step.front.clone(),
     }
 }

@@ -10,6 +10,7 @@ mod ledger;
 mod needs;
 mod order;
 mod text;
+mod tree;
 #[cfg(test)]
 mod tests;
 
@@ -19,3 +20,4 @@ pub use effectivity::{Facts, Verdict, condition_names, explain, holds, in_words}
 pub use ledger::{HardwareAccount, Ledger, PartAccount, PartFault, PartFaultKind, Pull};
 pub use needs::{Doubled, HardwareNeed, needs};
 pub use order::{OrderFault, order};
+pub use tree::{decide_tree, numbered};

@@ -14,6 +14,8 @@ pub struct StepFile {
     /// None where it was missing or broken; the fault was reported.
     pub front: Option<Node>,
     pub body: Vec<Block>,
+    /// Where the text of the body starts, in bytes.
+    pub body_start: usize,
 }
 
 /// Splits and reads a file that is already in `sources`. Pure in `sources`, so files can be read side by side.
@@ -22,7 +24,7 @@ pub fn parse_step_file(file: FileId, sources: &SourceMap, sink: &mut Sink) -> St
     let halves = split(text, file, sink);
     let front = halves.front.and_then(|range| parse_yaml(file, &text[range.clone()], range.start, sink));
     let body = parse_markdown(file, &text[halves.body..], halves.body, sink);
-    StepFile { file, front, body }
+    StepFile { file, front, body, body_start: halves.body }
 }
 
 struct Halves {

@@ -78,7 +78,7 @@ fn document() -> Document {
         accent: 0x2f6f73,
         font: None,
     };
-    Document { purpose: Purpose::Manual, name: "Build manual".into(), meta, leaves }
+    Document { purpose: Purpose::Manual, name: "Build manual".into(), meta, leaves, bars: kitwright::document::Bars::default() }
 }
 
 fn step_blocks(number: &str, photograph: usize) -> Vec<Block> {

@@ -3,6 +3,7 @@
 mod answers;
 mod ending;
 mod reference;
+mod release;
 mod same_bytes;
 mod start;
 mod writing;

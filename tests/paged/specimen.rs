@@ -395,7 +395,7 @@ pub fn document(purpose: Purpose) -> Document {
         Purpose::Templates => "Templates",
     }
     .into();
-    Document { purpose, name, meta, leaves }
+    Document { purpose, name, meta, leaves, bars: kitwright::document::Bars::default() }
 }
 
 const FOOT: &str = r##"<svg xmlns="http://www.w3.org/2000/svg" width="480" height="300" viewBox="0 0 480 300">

@@ -2,4 +2,4 @@
 
 mod against;
 mod dice;
-mod manual;
+pub mod manual;

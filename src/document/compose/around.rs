@@ -3,16 +3,17 @@
 
 use super::text::plain_blocks;
 use super::{Composer, block, field, heading, indexes, leaf, paragraph};
+use crate::document::Edition;
 use crate::document::block::{Block, BlockKind, ContentsEntry};
 use crate::document::inline::{Inline, Inlines};
 use crate::document::leaf::{Leaf, LeafRole, Purpose};
-use crate::document::table::{Align, Cell, Row, Table, TableRole, Width};
+use crate::document::table::{Cell, Row};
 use crate::model::{PageKind, SignalWords};
 use crate::trade::SafetyWord;
 use crate::units::Hand;
 
 /// The title page: what this is, for which kit, and where its word ends.
-pub(super) fn title(c: &Composer) -> Leaf {
+pub(super) fn title(c: &Composer, edition: &Edition) -> Leaf {
     let s = &c.manual.settings;
     let mut fields = vec![field("For", vec![Inline::text(&c.resolved.title)])];
     fields.push(field("Configuration", vec![Inline::strong(&c.resolved.name)]));
@@ -22,7 +23,7 @@ pub(super) fn title(c: &Composer) -> Leaf {
     if !s.number.is_empty() {
         fields.push(field("Document", vec![Inline::text(&s.number)]));
     }
-    fields.push(field("State", vec![Inline::text("working copy, not released")]));
+    fields.push(field("State", vec![Inline::text(&edition.state)]));
     fields.push(field("Steps", vec![Inline::text(c.resolved.steps.len().to_string())]));
     let hours: crate::units::Rational =
         c.resolved.steps.iter().filter_map(|x| x.step.hours.as_ref()).map(|h| h.value).sum();
@@ -36,36 +37,6 @@ pub(super) fn title(c: &Composer) -> Leaf {
         title: vec![Inline::text(&s.title)],
         ..leaf("title", LeafRole::Title, "", vec![block(BlockKind::Fields(fields)), limits])
     }
-}
-
-/// The record of revisions. A working copy has none; there is room to note pages that the maker sends later.
-pub(super) fn revisions(c: &Composer) -> Leaf {
-    let columns = vec![
-        super::tables::column("Letter", Align::Start, Width::Fit),
-        super::tables::column("Date", Align::Start, Width::Share(1)),
-        super::tables::column("What changed", Align::Start, Width::Share(3)),
-        super::tables::column("Put in by", Align::Start, Width::Share(1)),
-    ];
-    let blank = || Row {
-        cells: [40, 80, 200, 80].into_iter().map(|w| super::tables::cell(vec![Inline::Blank(w)])).collect(),
-        anchor: None,
-        origin: crate::document::block::Origin::default(),
-    };
-    let table = Table {
-        role: TableRole::Plain,
-        caption: Vec::new(),
-        columns,
-        rows: std::iter::repeat_with(blank).take(4).collect(),
-    };
-    let blocks = vec![
-        paragraph(format!(
-            "This is a working copy of {}. It carries no revision letter. Do not build from it unless the maker has sent it to you for that.",
-            c.resolved.name
-        )),
-        paragraph("Note here each revision that you put in."),
-        block(BlockKind::Table(table)),
-    ];
-    leaf("revisions", LeafRole::Text, "Record of revisions", blocks)
 }
 
 /// From how to use to the workplace, with the contents in their place.
@@ -105,7 +76,7 @@ pub(super) fn after(c: &Composer) -> Vec<Leaf> {
 }
 
 fn page_blocks(c: &Composer, kind: PageKind) -> Vec<Block> {
-    c.resolved.pages.iter().filter(|p| p.kind == kind).flat_map(|p| plain_blocks(c, &p.body)).collect()
+    c.resolved.pages.iter().filter(|p| p.kind == kind).flat_map(|p| plain_blocks(c, &p.body, p.kind.word())).collect()
 }
 
 /// A page's leaf; the author's title takes the place of the usual one.

@@ -116,6 +116,7 @@ pub fn templates(manual: &Manual, resolved: &Resolved, scale: PrintScale) -> Opt
         name: name(Purpose::Templates).into(),
         meta: meta(manual, resolved),
         leaves,
+        bars: crate::document::Bars::default(),
     })
 }
 

@@ -10,6 +10,7 @@ mod fastening;
 mod indexes;
 mod pick;
 mod receiving;
+mod revisions;
 mod sheets;
 mod step;
 mod tables;
@@ -19,9 +20,10 @@ use std::collections::{BTreeMap, BTreeSet};
 
 pub use bench::bench;
 pub use cuts::templates;
-pub use pick::{pick_lists, pick_rows};
+pub use pick::{pick_lists, pick_lists_edition, pick_rows};
 pub use sheets::{hole_sheet, joint_sheet};
 
+use super::edition::Edition;
 use super::block::{Block, BlockKind, Field, Group, Origin};
 use super::inline::{Anchor, Inline, Inlines};
 use super::leaf::{Document, Leaf, LeafRole, Meta, Purpose};
@@ -33,9 +35,15 @@ use crate::units::{AssemblyId, Designation, FigureName, PartNumber, StepId};
 
 /// The build manual of a configuration, for the builder or as the shop copy.
 pub fn compose(manual: &Manual, resolved: &Resolved, purpose: Purpose) -> Document {
+    compose_edition(manual, resolved, purpose, &Edition::default())
+}
+
+/// The same, with what it says of its own state.
+pub fn compose_edition(manual: &Manual, resolved: &Resolved, purpose: Purpose, edition: &Edition) -> Document {
     let c = Composer::new(manual, resolved, purpose);
-    let mut leaves = vec![around::title(&c)];
-    leaves.push(around::revisions(&c));
+    let mut leaves = vec![around::title(&c, edition)];
+    leaves.push(revisions::record(&c, edition));
+    leaves.extend(revisions::effective_steps(&c, edition));
     leaves.extend(around::before(&c));
     leaves.extend(indexes::before_steps(&c));
     leaves.push(receiving::receiving(&c));
@@ -50,7 +58,7 @@ pub fn compose(manual: &Manual, resolved: &Resolved, purpose: Purpose) -> Docume
     let contents = around::contents(&leaves);
     let at = leaves.iter().position(|l| l.role == LeafRole::Contents).unwrap_or(0);
     leaves[at].blocks = contents;
-    Document { purpose, name: name(purpose).into(), meta: meta(manual, resolved), leaves }
+    Document { purpose, name: name(purpose).into(), meta: meta_edition(manual, resolved, edition), leaves, bars: edition.bars.clone() }
 }
 
 fn name(purpose: Purpose) -> &'static str {
@@ -62,8 +70,13 @@ fn name(purpose: Purpose) -> &'static str {
     }
 }
 
-/// What every page of a configuration's documents may say.
+/// What every page of a configuration's documents may say, in a working copy of what was never released.
 pub fn meta(manual: &Manual, resolved: &Resolved) -> Meta {
+    meta_edition(manual, resolved, &Edition::default())
+}
+
+/// What every page of a configuration's documents may say.
+fn meta_edition(manual: &Manual, resolved: &Resolved, edition: &Edition) -> Meta {
     let s = &manual.settings;
     Meta {
         title: s.title.as_str().into(),
@@ -72,7 +85,7 @@ pub fn meta(manual: &Manual, resolved: &Resolved) -> Meta {
         number: s.number.as_str().into(),
         configuration: resolved.name.as_str().into(),
         configuration_title: resolved.title.as_str().into(),
-        release: "working copy, not released".into(),
+        release: edition.state.clone(),
         language: s.language.as_str().into(),
         units: s.units,
         paper: s.paper,

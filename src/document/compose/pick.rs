@@ -4,12 +4,13 @@ use std::collections::BTreeMap;
 
 use super::around::subheading;
 use super::tables::{cell, column, naming, text_cell};
-use super::{block, leaf, meta, name, paragraph};
+use super::{block, leaf, meta_edition, name, paragraph};
 use crate::document::block::{BlockKind, Origin};
 use crate::document::inline::{Anchor, Inline};
 use crate::document::leaf::{Document, Leaf, LeafRole, Purpose};
 use crate::document::pick_row::{PickKind, PickRow};
 use crate::document::table::{Align, Row, Table, TableRole, Width};
+use crate::document::{Bars, Edition};
 use crate::model::Manual;
 use crate::resolve::{Resolved, ResolvedStep};
 use crate::units::{Quantity, natural_cmp};
@@ -81,6 +82,11 @@ fn sort(rows: &mut [PickRow]) {
 
 /// The pick lists as cards, a card a step, with a sheet of totals behind each section.
 pub fn pick_lists(manual: &Manual, resolved: &Resolved) -> Document {
+    pick_lists_edition(manual, resolved, &Edition::default())
+}
+
+/// The same, with what they say of their own state. Cards carry no change bars.
+pub fn pick_lists_edition(manual: &Manual, resolved: &Resolved, edition: &Edition) -> Document {
     let mut by_step: BTreeMap<String, Vec<PickRow>> = BTreeMap::new();
     for row in pick_rows(manual, resolved) {
         by_step.entry(row.step.clone()).or_default().push(row);
@@ -106,7 +112,7 @@ pub fn pick_lists(manual: &Manual, resolved: &Resolved) -> Document {
         leaves.extend(cards);
         leaves.push(section_totals(section.number, &section.title, &totals, &nothing));
     }
-    Document { purpose: Purpose::PickLists, name: name(Purpose::PickLists).into(), meta: meta(manual, resolved), leaves }
+    Document { purpose: Purpose::PickLists, name: name(Purpose::PickLists).into(), meta: meta_edition(manual, resolved, edition), leaves, bars: Bars::default() }
 }
 
 fn card(s: &ResolvedStep, rows: &[PickRow]) -> Leaf {

@@ -19,18 +19,22 @@ pub(super) struct Text {
 
 /// Turns a text into blocks. `step` is the step it belongs to, for references to figures.
 pub(super) fn text(c: &Composer, body: &[md::Block], step: Option<&StepId>) -> Text {
-    let mut w = Writer { c, step, notes: BTreeMap::new(), figures: Vec::new(), depth: 0 };
+    text_of(Writer { c, step, field: "text", next: 0, notes: BTreeMap::new(), figures: Vec::new(), depth: 0 }, body)
+}
+
+fn text_of(mut w: Writer, body: &[md::Block]) -> Text {
     let mut blocks = Vec::new();
     let mut footnotes = Vec::new();
-    for (item, b) in body.iter().enumerate() {
+    for b in body {
         if let md::BlockKind::FootnoteDefinition { label, blocks } = &b.kind {
+            let item = w.count();
             let number = w.note(label);
             let blocks = w.blocks(blocks);
             footnotes.push((number, w.block(BlockKind::Footnote { number, blocks }, item)));
             continue;
         }
         w.figures.clear();
-        if let Some(block) = w.convert(b, item) {
+        if let Some(block) = w.convert(b) {
             blocks.push((block, std::mem::take(&mut w.figures)));
         }
     }
@@ -38,15 +42,21 @@ pub(super) fn text(c: &Composer, body: &[md::Block], step: Option<&StepId>) -> T
     Text { blocks, footnotes: footnotes.into_iter().map(|f| f.1).collect() }
 }
 
-/// All of it in one list, footnotes last.
-pub(super) fn plain_blocks(c: &Composer, body: &[md::Block]) -> Vec<Block> {
-    let text = text(c, body, None);
+/// All of it in one list, footnotes last. `field` is the word of the page that the text is on.
+pub(super) fn plain_blocks(c: &Composer, body: &[md::Block], field: &'static str) -> Vec<Block> {
+    let w = Writer { c, step: None, field, next: 0, notes: BTreeMap::new(), figures: Vec::new(), depth: 0 };
+    let text = text_of(w, body);
     text.blocks.into_iter().map(|b| b.0).chain(text.footnotes).collect()
 }
 
 struct Writer<'a, 'b> {
     c: &'a Composer<'b>,
     step: Option<&'a StepId>,
+    /// Of the origin of the blocks.
+    field: &'static str,
+    /// The number of the next block in reading order, those inside others included; what is compared between
+    /// releases is counted in the same way.
+    next: usize,
     /// Footnote numbers by label, in the order of their first mark.
     notes: BTreeMap<String, u32>,
     figures: Vec<FigureName>,
@@ -56,7 +66,13 @@ struct Writer<'a, 'b> {
 
 impl Writer<'_, '_> {
     fn block(&self, kind: BlockKind, item: usize) -> Block {
-        Block { kind, origin: Origin { step: self.step.cloned(), field: "text", item }, anchor: None }
+        Block { kind, origin: Origin { step: self.step.cloned(), field: self.field, item }, anchor: None }
+    }
+
+    /// Takes the next number.
+    fn count(&mut self) -> usize {
+        self.next += 1;
+        self.next - 1
     }
 
     fn note(&mut self, label: &str) -> u32 {
@@ -65,10 +81,11 @@ impl Writer<'_, '_> {
     }
 
     fn blocks(&mut self, blocks: &[md::Block]) -> Vec<Block> {
-        blocks.iter().enumerate().filter_map(|(i, b)| self.convert(b, i)).collect()
+        blocks.iter().filter_map(|b| self.convert(b)).collect()
     }
 
-    fn convert(&mut self, b: &md::Block, item: usize) -> Option<Block> {
+    fn convert(&mut self, b: &md::Block) -> Option<Block> {
+        let item = self.count();
         let kind = match &b.kind {
             md::BlockKind::Paragraph(content) => BlockKind::Paragraph(self.inlines(content)),
             md::BlockKind::Heading { level, content } => {
@@ -120,11 +137,10 @@ impl Writer<'_, '_> {
             .collect();
         let rows = rows
             .iter()
-            .enumerate()
-            .map(|(item, cells)| Row {
+            .map(|cells| Row {
                 cells: cells.iter().map(|cell| Cell { content: self.inlines(cell), span: 1 }).collect(),
                 anchor: None,
-                origin: Origin { step: self.step.cloned(), field: "text", item },
+                origin: Origin { step: self.step.cloned(), field: self.field, item: self.count() },
             })
             .collect();
         Table { role: TableRole::Plain, caption: Vec::new(), columns, rows }

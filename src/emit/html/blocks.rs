@@ -8,7 +8,7 @@ use super::inline::{TICK_BOX, hand_shape};
 use super::marks::Marks;
 use super::site::Site;
 use crate::document::{
-    Block, BlockKind, ContentsEntry, Field, Group, Inline, ListItem, SafetyWord, StepHead, plain_text,
+    Block, BlockKind, ContentsEntry, Field, Group, Inline, ListItem, Origin, SafetyWord, StepHead, plain_text,
 };
 use crate::emit::EmitError;
 use crate::units::UnitStyle;
@@ -27,6 +27,8 @@ pub struct Writer<'a> {
     /// Figures written so far.
     pub figures: usize,
     groups: usize,
+    /// What we are in has a change bar, so what is inside needs none of its own.
+    barred: bool,
     /// The level of the heading before, so that none is left out.
     heading: u8,
     /// The id of the heading of the group we are in, for tables without a caption.
@@ -52,6 +54,7 @@ impl<'a> Writer<'a> {
             notes_seen: BTreeSet::new(),
             figures: 0,
             groups: 0,
+            barred: false,
             heading: 1,
             group_id: None,
         }
@@ -76,7 +79,21 @@ impl<'a> Writer<'a> {
         Ok(values?.into())
     }
 
+    /// What stands at the change bar of a block of this origin, where it has one.
+    pub fn bar(&self, origin: &Origin) -> Option<&'a str> {
+        if self.barred { None } else { self.site.document.bars.at(origin).map(|letter| &**letter) }
+    }
+
     fn block(&mut self, block: &Block, depth: Depth) -> Result<Value, EmitError> {
+        let changed = self.bar(&block.origin);
+        let outer = self.barred;
+        self.barred |= changed.is_some();
+        let value = self.unmarked(block, changed, depth);
+        self.barred = outer;
+        value
+    }
+
+    fn unmarked(&mut self, block: &Block, changed: Option<&str>, depth: Depth) -> Result<Value, EmitError> {
         let (kind, of) = match &block.kind {
             BlockKind::Heading { level, number, text } => {
                 ("heading", self.heading(*level, number.as_deref(), text, depth)?)
@@ -100,7 +117,8 @@ impl<'a> Writer<'a> {
             BlockKind::Rule => ("rule", map([])),
         };
         let id = block.anchor.as_ref().map(|anchor| Value::normal_string(anchor.as_str()));
-        Ok(map([("kind", kind.into()), ("id", id.into()), ("of", of)]))
+        let changed = changed.map(Value::normal_string).into();
+        Ok(map([("kind", kind.into()), ("id", id.into()), ("changed", changed), ("of", of)]))
     }
 
     /// A heading at the level the page leaves room for: below its group, and never more than one below the
@@ -124,10 +142,11 @@ impl<'a> Writer<'a> {
     fn item(&mut self, item: &ListItem, depth: Depth) -> Result<Value, EmitError> {
         let tick = if item.tick { markup(TICK_BOX) } else { Value::none() };
         Ok(match item.blocks.as_slice() {
-            [Block { kind: BlockKind::Paragraph(text), anchor: None, .. }] => {
-                map([("tick", tick), ("text", markup(&self.line(text)?)), ("blocks", Value::none())])
+            [Block { kind: BlockKind::Paragraph(text), anchor: None, origin }] => {
+                let changed = self.bar(origin).map(Value::normal_string).into();
+                map([("tick", tick), ("changed", changed), ("text", markup(&self.line(text)?)), ("blocks", Value::none())])
             }
-            blocks => map([("tick", tick), ("text", Value::none()), ("blocks", self.all(blocks, depth.deeper())?)]),
+            blocks => map([("tick", tick), ("changed", Value::none()), ("text", Value::none()), ("blocks", self.all(blocks, depth.deeper())?)]),
         })
     }
 

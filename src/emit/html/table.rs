@@ -32,8 +32,10 @@ impl Writer<'_> {
                 bodies.push((head, Vec::new()));
                 continue;
             }
+            let changed = self.bar(&row.origin).is_some();
             let cells = self.cells(row, &table.columns, &labels)?;
-            let value = map([("id", id(row)), ("cells", cells), ("record", self.record(table, row, &mut items))]);
+            let record = self.record(table, row, &mut items);
+            let value = map([("id", id(row)), ("changed", changed.into()), ("cells", cells), ("record", record)]);
             match bodies.last_mut() {
                 Some((_, rows)) => rows.push(value),
                 None => bodies.push((Value::none(), vec![value])),
@@ -112,6 +114,7 @@ impl Writer<'_> {
     fn cells(&mut self, row: &Row, columns: &[Column], labels: &[String]) -> Result<Value, EmitError> {
         let mut at = 0;
         let mut marks = self.row_marks(row);
+        let mut changed = self.bar(&row.origin);
         let mut cells = Vec::with_capacity(row.cells.len());
         for cell in &row.cells {
             let column = columns.get(at);
@@ -122,6 +125,7 @@ impl Writer<'_> {
                 ("text", markup(&html)),
                 ("span", if span > 1 { span.into() } else { Value::none() }),
                 ("names_row", names_row.into()),
+                ("changed", changed.take().map(Value::normal_string).into()),
                 ("marks", if names_row { std::mem::take(&mut marks).into() } else { Value::none() }),
                 ("align", column.map_or(Value::none(), |c| align_class(c.align))),
                 ("label", labels.get(at).map(|label| Value::normal_string(label)).into()),

@@ -57,6 +57,7 @@ pub(super) fn step(file: StepFile, path: &str, sink: &mut Sink) -> Option<(Step,
         hours: f
             .text("hours", sink)
             .and_then(|t| super::fields::value(&t, "write hours as a number, for example `1.5`", hours, sink).map(|v| Spanned::new(v, t.span))),
+        front: std::sync::Arc::new(front.clone()),
         body: file.body,
         id: id.map(StepId::new),
     };

@@ -28,6 +28,7 @@ pub const STEP_KEYS: &[Key] = &[
     key("closes", "what this step closes for good"),
     key("sign-off", "who signs: one or two roles"),
     key("hours", "hours for a builder"),
+    key("typing-errors", "the letter of the last release, where only typing errors in the text were mended since then: no change bars"),
     key("accept", "findings in this file that are accepted, with a reason"),
 ];
 

@@ -7,6 +7,7 @@
 //! not, and where that can't be told. Must not know: configurations, documents.
 
 mod step;
+mod tree;
 mod units;
 mod unclear;
 mod words;

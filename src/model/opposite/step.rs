@@ -82,6 +82,9 @@ impl Mirror<'_> {
             role.value = self.words(&role.value);
         }
         self.blocks(&mut made.body, &figures);
+        let mut front = (*step.front).clone();
+        self.tree("", &mut front, &figures);
+        made.front = std::sync::Arc::new(front);
         made
     }
 

@@ -1,0 +1,399 @@
+//! The change between two configurations, whether they differ by release, variant, options or kit.
+//!
+//! Steps are followed by their ids, items by their names. Numbers of steps do not count: they follow from the order.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::digest::hex_digest;
+use super::entries::{Entry, of_page, of_step};
+use super::normal::{Line, Mark};
+use super::renamed::{Renamed, renamed};
+use super::words::{Edit, edits};
+use crate::model::Manual;
+use crate::resolve::{Facts, Resolved, ResolvedStep};
+use crate::source::{SourceMap, Span};
+use crate::units::{Quantity, Rational, StepId};
+
+/// A configuration that is compared.
+#[derive(Clone, Copy)]
+pub struct Side<'a> {
+    /// As it was asked for: `B/ICE`.
+    pub name: &'a str,
+    pub manual: &'a Manual,
+    pub sources: &'a SourceMap,
+    pub resolved: &'a Resolved,
+    /// The sources in normal form, for the settings.
+    pub lines: &'a [Line],
+}
+
+/// What became of an item.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ItemChange {
+    /// The key of the front matter, or `text`, or `picture`.
+    pub field: String,
+    /// What names the item; empty for texts and single values.
+    pub name: String,
+    pub before: Option<String>,
+    pub after: Option<String>,
+    /// The item's number in the target as documents count it.
+    pub index: Option<usize>,
+    /// Of what was taken out: the number of what stands in its place in the target.
+    pub near: Option<usize>,
+}
+
+impl ItemChange {
+    /// The words taken out and put in, where the item is there on both sides.
+    pub fn words(&self) -> Vec<Edit<String>> {
+        let split = |t: &Option<String>| t.iter().flat_map(|t| t.split_whitespace()).map(str::to_owned).collect::<Vec<_>>();
+        edits(&split(&self.before), &split(&self.after))
+    }
+}
+
+/// A step, as a list of changes names it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct StepMark {
+    pub id: StepId,
+    pub title: String,
+    /// Its number in the target, or in the source where it is gone.
+    pub number: String,
+}
+
+/// A step or page that is there on both sides and says something else.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct StepChange {
+    pub step: StepMark,
+    pub items: Vec<ItemChange>,
+}
+
+/// A quantity before and after.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Quantities {
+    pub name: String,
+    pub title: String,
+    pub before: Option<Quantity>,
+    pub after: Option<Quantity>,
+}
+
+/// A row of a list whose cells say something else: by column, before and after.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Row {
+    pub name: String,
+    pub cells: Vec<(String, String, String)>,
+}
+
+/// A change.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Change {
+    pub from: String,
+    pub to: String,
+    pub added: Vec<StepMark>,
+    pub removed: Vec<StepMark>,
+    /// In another place among the steps that both sides have.
+    pub moved: Vec<StepMark>,
+    pub changed: Vec<StepChange>,
+    /// Gone under one id and there under another, nearly the same: offered, not decided.
+    pub renamed: Vec<Renamed>,
+    /// Pages around the steps.
+    pub pages: Vec<(String, Vec<ItemChange>)>,
+    pub parts: Vec<Quantities>,
+    pub hardware: Vec<Quantities>,
+    pub part_rows: Vec<Row>,
+    pub hardware_rows: Vec<Row>,
+    pub tools_added: Vec<String>,
+    pub tools_removed: Vec<String>,
+    /// Hours of all steps, before and after, where they differ.
+    pub hours: Option<(Rational, Rational)>,
+    pub settings: Vec<ItemChange>,
+}
+
+impl Change {
+    /// Nothing differs.
+    pub fn is_empty(&self) -> bool {
+        let Self { from, to, .. } = self;
+        *self == Self { from: from.clone(), to: to.clone(), ..Self::default() }
+    }
+}
+
+/// What `to` has that `from` has not, and the other way round.
+pub fn compare(from: &Side, to: &Side) -> Change {
+    let (a, b) = (Steps::of(from), Steps::of(to));
+    let mark = |s: &ResolvedStep| StepMark {
+        id: s.step.id.value.clone(),
+        title: s.step.title.value.clone(),
+        number: s.number.to_string(),
+    };
+    let gone = |side: &Side, other: &Steps| -> Vec<StepMark> {
+        side.resolved.steps.iter().filter(|s| !other.at.contains_key(&s.step.id.value)).map(mark).collect()
+    };
+    let common: Vec<&ResolvedStep> =
+        to.resolved.steps.iter().filter(|s| a.at.contains_key(&s.step.id.value)).collect();
+    let places: Vec<usize> = common.iter().map(|s| a.at[&s.step.id.value]).collect();
+    let still = longest_rise(&places);
+    let moved = common.iter().enumerate().filter(|(i, _)| !still.contains(i)).map(|(_, s)| mark(s)).collect();
+    let changed = common
+        .iter()
+        .filter_map(|s| {
+            let id = &s.step.id.value;
+            let items = items(&a.entries[a.at[id]], &b.entries[b.at[id]]);
+            (!items.is_empty()).then(|| StepChange { step: mark(s), items })
+        })
+        .collect();
+    let (added, removed) = (gone(to, &a), gone(from, &b));
+    let renamed = renamed(&removed, &added, |id| &a.entries[a.at[id]], |id| &b.entries[b.at[id]]);
+    let (tools_before, tools_after) = (tools(from), tools(to));
+    let hours = |side: &Side| -> Rational { side.resolved.steps.iter().filter_map(|s| s.step.hours.map(|h| h.value)).sum() };
+    let (hours_before, hours_after) = (hours(from), hours(to));
+    Change {
+        from: from.name.to_owned(),
+        to: to.name.to_owned(),
+        added,
+        removed,
+        moved,
+        changed,
+        renamed,
+        pages: pages(from, to),
+        parts: quantities(parts(from), parts(to)),
+        hardware: quantities(hardware(from), hardware(to)),
+        part_rows: rows(part_spans(from), from, part_spans(to), to),
+        hardware_rows: rows(hardware_spans(from), from, hardware_spans(to), to),
+        tools_added: tools_after.difference(&tools_before).cloned().collect(),
+        tools_removed: tools_before.difference(&tools_after).cloned().collect(),
+        hours: (hours_before != hours_after).then_some((hours_before, hours_after)),
+        settings: settings(from.lines, to.lines),
+    }
+}
+
+/// The digest of all that a configuration says: equal for equal content, whatever the files look like.
+pub fn configuration_digest(side: &Side) -> String {
+    let steps = Steps::of(side);
+    let mut text = String::new();
+    for (s, entries) in side.resolved.steps.iter().zip(&steps.entries) {
+        text.push_str(&format!("step {:?} {entries:?}\n", s.step.id.value.as_str()));
+    }
+    for page in &side.resolved.pages {
+        text.push_str(&format!("page {} {:?}\n", page.kind.word(), of_page(page)));
+    }
+    let cells = |spans: BTreeMap<String, Span>| -> Vec<_> { spans.into_iter().map(|(n, s)| (n, row(side, s))).collect() };
+    let (listed, needed) = (parts(side), hardware(side));
+    text.push_str(&format!("{:?}\n{:?}\n", listed.iter().map(|(n, q)| (n, q.0.to_string())).collect::<Vec<_>>(), cells(part_spans(side))));
+    text.push_str(&format!("{:?}\n{:?}\n", needed.iter().map(|(n, q)| (n, q.0.to_string())).collect::<Vec<_>>(), cells(hardware_spans(side))));
+    let lines: Vec<String> = side.lines.iter().filter(|l| is_setting(l)).map(Line::to_string).collect();
+    text.push_str(&lines.join("\n"));
+    hex_digest(text.as_bytes())
+}
+
+/// The steps of a side by id, and what they say.
+struct Steps<'a> {
+    at: BTreeMap<&'a StepId, usize>,
+    entries: Vec<Vec<Entry>>,
+}
+
+impl<'a> Steps<'a> {
+    fn of(side: &Side<'a>) -> Self {
+        let facts = Facts { settings: &side.manual.settings, configuration: &side.resolved.configuration };
+        let steps = &side.resolved.steps;
+        Self {
+            at: steps.iter().enumerate().map(|(i, s)| (&s.step.id.value, i)).collect(),
+            entries: steps.iter().map(|s| of_step(s, side.manual, &facts)).collect(),
+        }
+    }
+}
+
+/// Items of the same name are paired in their order; texts by the shortest script.
+fn items(from: &[Entry], to: &[Entry]) -> Vec<ItemChange> {
+    let fields: BTreeSet<&str> = from.iter().chain(to).map(|e| e.field.as_str()).collect();
+    let mut changes = Vec::new();
+    for field in fields {
+        let of = |side: &'_ [Entry]| side.iter().filter(|e| e.field == field).cloned().collect::<Vec<_>>();
+        let (a, b) = (of(from), of(to));
+        let names: BTreeSet<&str> = a.iter().chain(&b).map(|e| e.name.as_str()).collect();
+        for name in names {
+            let of = |side: &'_ [Entry]| side.iter().filter(|e| e.name == name).cloned().collect::<Vec<_>>();
+            paired(field, name, &of(&a), &of(&b), &mut changes);
+        }
+    }
+    changes.sort_by(|x, y| (&x.field, x.index, &x.name).cmp(&(&y.field, y.index, &y.name)));
+    changes
+}
+
+/// What was taken out and what was put in at the same place is one change.
+fn paired(field: &str, name: &str, from: &[Entry], to: &[Entry], changes: &mut Vec<ItemChange>) {
+    let values = |side: &[Entry]| side.iter().map(|e| e.value.clone()).collect::<Vec<_>>();
+    let (mut removed, mut added): (Vec<&Entry>, Vec<&Entry>) = (Vec::new(), Vec::new());
+    let (mut i, mut j) = (0, 0);
+    let mut close = |removed: &mut Vec<&Entry>, added: &mut Vec<&Entry>, j: usize| {
+        for at in 0..removed.len().max(added.len()) {
+            changes.push(ItemChange {
+                field: field.to_owned(),
+                name: name.to_owned(),
+                before: removed.get(at).map(|e| e.value.clone()),
+                after: added.get(at).map(|e| e.value.clone()),
+                index: added.get(at).map(|e| e.index),
+                near: to.get(j).or(to.last()).map(|e| e.index),
+            });
+        }
+        removed.clear();
+        added.clear();
+    };
+    for edit in edits(&values(from), &values(to)) {
+        match edit {
+            Edit::Same(_) => {
+                close(&mut removed, &mut added, j);
+                (i, j) = (i + 1, j + 1);
+            }
+            Edit::Removed(_) => {
+                removed.push(&from[i]);
+                i += 1;
+            }
+            Edit::Added(_) => {
+                added.push(&to[j]);
+                j += 1;
+            }
+        }
+    }
+    close(&mut removed, &mut added, j);
+}
+
+fn pages(from: &Side, to: &Side) -> Vec<(String, Vec<ItemChange>)> {
+    let of = |side: &Side| {
+        let mut pages: BTreeMap<&'static str, Vec<Entry>> = BTreeMap::new();
+        for page in &side.resolved.pages {
+            pages.entry(page.kind.word()).or_default().extend(of_page(page));
+        }
+        pages
+    };
+    let (a, b) = (of(from), of(to));
+    let kinds: BTreeSet<_> = a.keys().chain(b.keys()).copied().collect();
+    let none = Vec::new();
+    kinds
+        .into_iter()
+        .map(|k| (k.to_owned(), items(a.get(k).unwrap_or(&none), b.get(k).unwrap_or(&none))))
+        .filter(|(_, items)| !items.is_empty())
+        .collect()
+}
+
+type Counted = BTreeMap<String, (Quantity, String)>;
+
+fn parts(side: &Side) -> Counted {
+    let title = |n| side.manual.parts.get(n).map_or_else(String::new, |p| p.name.clone());
+    side.resolved.listed.iter().map(|(n, l)| (n.to_string(), (Quantity::each(l.count), title(n)))).collect()
+}
+
+fn hardware(side: &Side) -> Counted {
+    let title = |n| side.manual.hardware.get(n).map_or_else(String::new, |h| h.name.clone());
+    side.resolved.ledger.hardware.iter().map(|(n, a)| (n.to_string(), (a.need, title(n)))).collect()
+}
+
+fn quantities(from: Counted, to: Counted) -> Vec<Quantities> {
+    let names: BTreeSet<&String> = from.keys().chain(to.keys()).collect();
+    let changed = names.into_iter().filter_map(|name| {
+        let (before, after) = (from.get(name), to.get(name));
+        let title = after.or(before).map_or_else(String::new, |q| q.1.clone());
+        let (before, after) = (before.map(|q| q.0), after.map(|q| q.0));
+        (before != after).then(|| Quantities { name: name.clone(), title, before, after })
+    });
+    changed.collect()
+}
+
+fn part_spans(side: &Side) -> BTreeMap<String, Span> {
+    let used = side.resolved.ledger.parts.keys();
+    used.filter_map(|n| Some((n.to_string(), side.manual.parts.get(n)?.number.span))).collect()
+}
+
+fn hardware_spans(side: &Side) -> BTreeMap<String, Span> {
+    let used = side.resolved.ledger.hardware.keys();
+    used.filter_map(|n| Some((n.to_string(), side.manual.hardware.get(n)?.designation.span))).collect()
+}
+
+/// The cells of a row by their columns, without the quantities of variants and options, and without empty ones.
+fn row(side: &Side, span: Span) -> BTreeMap<String, String> {
+    let settings = &side.manual.settings;
+    let counts = |column: &str| {
+        let column = column.trim_start_matches('+');
+        settings.variants.keys().any(|v| v.as_str().eq_ignore_ascii_case(column))
+            || settings.options.keys().any(|o| o.as_str().eq_ignore_ascii_case(column))
+    };
+    let text = side.sources.text(span.file);
+    let cells = side.sources.row(span).iter().filter(|c| !counts(&c.column));
+    cells
+        .map(|c| {
+            let text = text.get(c.start as usize..c.end as usize).unwrap_or("").trim().trim_matches('"').trim();
+            (c.column.to_lowercase(), text.to_owned())
+        })
+        .filter(|(_, text)| !text.is_empty())
+        .collect()
+}
+
+/// Rows that both sides have and that differ.
+fn rows(from: BTreeMap<String, Span>, a: &Side, to: BTreeMap<String, Span>, b: &Side) -> Vec<Row> {
+    if std::ptr::eq(a.sources, b.sources) {
+        return Vec::new();
+    }
+    let mut changed = Vec::new();
+    for (name, span) in &to {
+        let Some(before) = from.get(name) else { continue };
+        let (before, after) = (row(a, *before), row(b, *span));
+        let columns: BTreeSet<&String> = before.keys().chain(after.keys()).collect();
+        let get = |side: &BTreeMap<String, String>, column| side.get(column).cloned().unwrap_or_default();
+        let cells: Vec<_> = columns
+            .into_iter()
+            .map(|c| (c.clone(), get(&before, c), get(&after, c)))
+            .filter(|(_, x, y)| x != y)
+            .collect();
+        if !cells.is_empty() {
+            changed.push(Row { name: name.clone(), cells });
+        }
+    }
+    changed
+}
+
+fn tools(side: &Side) -> BTreeSet<String> {
+    let titles = &side.manual.settings.tools;
+    let all = side.resolved.steps.iter().flat_map(|s| &s.step.tools);
+    all.map(|t| titles.get(&t.value.value).map_or(t.value.as_str(), |x| x.value.as_str()).to_owned()).collect()
+}
+
+/// Settings that stand in documents. What a configuration is made of shows in its steps and quantities.
+fn is_setting(line: &Line) -> bool {
+    const ELSEWHERE: [&str; 9] = [
+        "variants", "options", "option-groups", "configurations", "serial", "accept", "levels", "tools", "consumables",
+    ];
+    line.file == "manual.yaml" && !ELSEWHERE.contains(&line.key.as_str())
+}
+
+fn settings(from: &[Line], to: &[Line]) -> Vec<ItemChange> {
+    let of = |lines: &[Line]| -> Vec<Entry> {
+        let settings = lines.iter().filter(|l| is_setting(l));
+        settings
+            .enumerate()
+            .map(|(index, l)| {
+                let plain = (l.mark == Mark::Value).then(|| serde_json::from_str::<String>(&l.value).ok()).flatten();
+                let value = plain.unwrap_or_else(|| l.value.clone());
+                Entry { field: l.key.clone(), name: String::new(), value, index }
+            })
+            .collect()
+    };
+    items(&of(from), &of(to))
+}
+
+/// The places of a longest rising run. O(n log n).
+fn longest_rise(values: &[usize]) -> BTreeSet<usize> {
+    let mut ends: Vec<usize> = Vec::new();
+    let mut before: Vec<Option<usize>> = Vec::with_capacity(values.len());
+    for (i, value) in values.iter().enumerate() {
+        let at = ends.partition_point(|&e| values[e] < *value);
+        before.push(at.checked_sub(1).map(|at| ends[at]));
+        if at == ends.len() {
+            ends.push(i);
+        } else {
+            ends[at] = i;
+        }
+    }
+    let mut run = BTreeSet::new();
+    let mut next = ends.last().copied();
+    while let Some(i) = next {
+        run.insert(i);
+        next = before[i];
+    }
+    run
+}

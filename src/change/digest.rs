@@ -1,0 +1,18 @@
+//! Digests.
+
+use sha2::{Digest as _, Sha256};
+
+/// The SHA-256 digest of `bytes` in 64 hexadecimal digits (FIPS 180-4).
+pub fn hex_digest(bytes: &[u8]) -> String {
+    Sha256::digest(bytes).iter().map(|b| format!("{b:02x}")).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    /// FIPS 180-4, the example of one block.
+    #[test]
+    fn digest_of_a_known_text() {
+        let abc = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad";
+        assert_eq!(super::hex_digest(b"abc"), abc);
+    }
+}

@@ -1,0 +1,202 @@
+//! What a step or a page says in a configuration, as a list of entries that can be compared whatever keys there are.
+//!
+//! Owns: entries, their keys and their words. Must not know: two sides.
+
+use crate::model::{Manual, Page, STEP_ITEM_KEYS};
+use crate::resolve::{Facts, ResolvedStep, numbered};
+use crate::figure::FigureFile;
+use crate::syntax::markdown::{self as md, BlockKind, InlineKind};
+use crate::syntax::{Node, NodeKind};
+use crate::units::FigureName;
+
+use super::digest::hex_digest;
+
+/// Something that a step says.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Entry {
+    /// The key of the front matter, or `text`, or `picture`.
+    pub field: String,
+    /// What names the item in its list: a part number, a designation; empty for texts and single values.
+    pub name: String,
+    /// All else that the item says.
+    pub value: String,
+    /// The item's number as documents count it, from 0.
+    pub index: usize,
+}
+
+/// Keys that say nothing to the builder, or say it by the order of the steps.
+const SILENT: [&str; 8] =
+    ["step", "only", "accept", "after", "typing-errors", "opposite", "opposite-keep", "opposite-swap"];
+
+/// The entries of a step, its front matter in the order of the keys, then its text.
+pub(super) fn of_step(step: &ResolvedStep, manual: &Manual, facts: &Facts) -> Vec<Entry> {
+    let mut entries = Vec::new();
+    if let Some(effectivity) = &step.effectivity {
+        entries.push(entry("effectivity", "", effectivity.clone(), 0));
+    }
+    if let NodeKind::Mapping(keys) = &step.step.front.kind {
+        for (key, node) in keys.iter().filter(|(key, _)| !SILENT.contains(&key.value.as_str())) {
+            field(&key.value, node, facts, &mut entries);
+        }
+    }
+    for figure in &step.step.figures {
+        entries.extend(picture(&figure.figure.value, figure.index, manual.figures.get(&figure.figure.value)));
+    }
+    text(&step.step.body, &mut 0, &mut entries);
+    entries
+}
+
+/// The entries of a page of text.
+pub(super) fn of_page(page: &Page) -> Vec<Entry> {
+    let mut entries = Vec::new();
+    entries.extend(page.title.as_ref().map(|t| entry("title", "", t.clone(), 0)));
+    text(&page.body, &mut 0, &mut entries);
+    entries
+}
+
+fn entry(field: &str, name: &str, value: String, index: usize) -> Entry {
+    Entry { field: field.to_owned(), name: name.to_owned(), value, index }
+}
+
+fn picture(name: &FigureName, index: usize, file: Option<&FigureFile>) -> Option<Entry> {
+    Some(entry("picture", name.as_str(), hex_digest(&file?.bytes)[..12].to_owned(), index))
+}
+
+fn field(key: &str, node: &Node, facts: &Facts, entries: &mut Vec<Entry>) {
+    if matches!(node.kind, NodeKind::Null) {
+        return;
+    }
+    let Some((_, known)) = STEP_ITEM_KEYS.iter().find(|(list, _)| *list == key) else {
+        entries.extend(numbered(node, facts).into_iter().map(|(i, n)| entry(key, "", words(key, &n), i)));
+        return;
+    };
+    for (index, item) in numbered(node, facts) {
+        let (name, value) = match &item.kind {
+            NodeKind::Mapping(all) => {
+                let naming = known.iter().find(|k| all.iter().any(|(key, _)| key.value == k.name));
+                let name = all.iter().find(|(key, _)| naming.is_some_and(|k| k.name == key.value));
+                let rest = all.iter().filter(|(key, _)| naming.is_none_or(|k| k.name != key.value));
+                // A safety message is named by its signal word: the word and the text change together.
+                match name {
+                    Some((word, node)) if key == "safety" => (String::new(), format!("{}: {}", word.value, words(key, node))),
+                    Some((_, node)) => (words(key, node), rest_words(rest)),
+                    None => (String::new(), rest_words(rest)),
+                }
+            }
+            NodeKind::Scalar { text, .. } => short(key, text),
+            _ => (String::new(), words(key, &item)),
+        };
+        entries.push(entry(key, &name, value, index));
+    }
+}
+
+/// `2 x KW-102` says what `{ part: KW-102, quantity: 2 }` says.
+fn short(key: &str, text: &str) -> (String, String) {
+    match text.split_once(" x ") {
+        Some((count, name)) if matches!(key, "parts" | "hardware") && count.trim_start().starts_with(|c: char| c.is_ascii_digit()) => {
+            let count = count.trim();
+            (name.trim().to_owned(), if count == "1" { String::new() } else { format!("quantity {count}") })
+        }
+        _ => (text.trim().to_owned(), String::new()),
+    }
+}
+
+fn rest_words<'a>(entries: impl Iterator<Item = &'a (crate::source::Spanned<String>, Node)>) -> String {
+    let mut all: Vec<String> = entries
+        .filter(|(_, n)| !matches!(n.kind, NodeKind::Null))
+        .map(|(key, n)| format!("{} {}", key.value, words(&key.value, n)))
+        // One is what is meant where nothing is written.
+        .filter(|w| w != "quantity 1" && w != "places 1" && w != "count 1")
+        .collect();
+    all.sort();
+    all.join(", ")
+}
+
+/// A tree in words.
+fn words(key: &str, node: &Node) -> String {
+    match &node.kind {
+        NodeKind::Null => String::new(),
+        NodeKind::Scalar { text, .. } => text.split_whitespace().collect::<Vec<_>>().join(" "),
+        NodeKind::Sequence(nodes) => format!("[{}]", nodes.iter().map(|n| words(key, n)).collect::<Vec<_>>().join("; ")),
+        NodeKind::Mapping(entries) => {
+            let naming = STEP_ITEM_KEYS.iter().find(|(list, _)| *list == key).and_then(|(_, keys)| keys.first());
+            let name = entries.iter().find(|(k, _)| naming.is_some_and(|n| n.name == k.value));
+            let rest = rest_words(entries.iter().filter(|(k, _)| naming.is_none_or(|n| n.name != k.value)));
+            match name {
+                Some((_, n)) if rest.is_empty() => words(key, n),
+                Some((_, n)) => format!("{} ({rest})", words(key, n)),
+                None => rest,
+            }
+        }
+    }
+}
+
+/// The blocks of a text, each with its number in reading order. Composing counts them in the same way.
+fn text(blocks: &[md::Block], count: &mut usize, entries: &mut Vec<Entry>) {
+    for block in blocks {
+        let at = *count;
+        *count += 1;
+        let mut say = |value: String| entries.push(entry("text", "", value, at));
+        match &block.kind {
+            BlockKind::Paragraph(content) => say(inlines(content)),
+            BlockKind::Heading { content, .. } => say(inlines(content)),
+            BlockKind::Code(code) => say(code.clone()),
+            BlockKind::Rule => {}
+            BlockKind::Table { head, rows, .. } => {
+                let line = |cells: &[Vec<md::Inline>]| cells.iter().map(|c| inlines(c)).collect::<Vec<_>>().join(" | ");
+                say(line(head));
+                for row in rows {
+                    entries.push(entry("text", "", line(row), *count));
+                    *count += 1;
+                }
+            }
+            BlockKind::List { items, .. } => {
+                for item in items {
+                    text(&item.blocks, count, entries);
+                }
+            }
+            BlockKind::Safety { word, blocks } => {
+                say(word.value.to_ascii_uppercase());
+                text(blocks, count, entries);
+            }
+            BlockKind::Quote(blocks) | BlockKind::FootnoteDefinition { blocks, .. } | BlockKind::Only { blocks, .. } => {
+                text(blocks, count, entries);
+            }
+        }
+    }
+}
+
+fn inlines(content: &[md::Inline]) -> String {
+    let mut out = String::new();
+    push(content, &mut out);
+    out.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+fn push(content: &[md::Inline], out: &mut String) {
+    for inline in content {
+        match &inline.kind {
+            InlineKind::Text(text) | InlineKind::Code(text) => out.push_str(text),
+            // Emphasis is a matter of look, except that a reader acts on it; it counts.
+            InlineKind::Strong(inner) => {
+                out.push_str("**");
+                push(inner, out);
+                out.push_str("**");
+            }
+            InlineKind::Emphasis(inner) => {
+                out.push('*');
+                push(inner, out);
+                out.push('*');
+            }
+            InlineKind::Link { to, content } => {
+                push(content, out);
+                if content.is_empty() {
+                    out.push_str(to.split_once(':').map_or(to.as_str(), |(_, name)| name));
+                } else {
+                    out.push_str(&format!(" ({})", to.as_str()));
+                }
+            }
+            InlineKind::SoftBreak | InlineKind::HardBreak => out.push(' '),
+            InlineKind::FootnoteMark(label) => out.push_str(&format!("[{label}]")),
+        }
+    }
+}

@@ -1,0 +1,29 @@
+//! Releases and changes: a manual frozen under a letter, and the difference between two configurations.
+//!
+//! Owns: the normalised sources and the release file, letters and dates, the history in `releases/`, comparing two
+//! resolved configurations. Must not know: documents, the terminal, the clock.
+
+mod compare;
+mod date;
+mod digest;
+mod entries;
+mod history;
+mod letter;
+mod normal;
+mod release;
+mod renamed;
+mod report;
+mod restore;
+mod words;
+
+pub use compare::{Change, ItemChange, Quantities, Row, Side, StepChange, StepMark, compare, configuration_digest};
+pub use date::Date;
+pub use digest::hex_digest;
+pub use history::{History, RELEASES, Standing, store_path};
+pub use letter::Letter;
+pub use normal::{Line, Mark, body, normalise};
+pub use release::{Class, Release, SCHEMA, Unreadable};
+pub use renamed::Renamed;
+pub use report::{json, text};
+pub use restore::{Restored, restore};
+pub use words::{Edit, edits};

@@ -1,0 +1,157 @@
+//! A change as text for a terminal and as JSON for a program.
+
+use serde_json::{Value, json as object};
+
+use super::compare::{Change, ItemChange, Quantities, Row, StepMark};
+use super::words::Edit;
+
+/// The change in plain text.
+pub fn text(change: &Change) -> String {
+    let mut out = format!("from {} to {}\n", change.from, change.to);
+    if change.is_empty() {
+        out.push_str("\nnothing differs\n");
+        return out;
+    }
+    for (title, steps) in [
+        ("steps added", &change.added),
+        ("steps taken away", &change.removed),
+        ("steps moved to another place", &change.moved),
+    ] {
+        list(&mut out, title, steps.iter().map(step_line));
+    }
+    list(&mut out, "perhaps the same step under a new id", change.renamed.iter().map(|r| {
+        format!("{} is now {}: {} % alike", r.from.id, r.to.id, r.alike)
+    }));
+    if !change.changed.is_empty() {
+        out.push_str(&format!("\nsteps changed: {}\n", change.changed.len()));
+        for step in &change.changed {
+            out.push_str(&format!("  {}\n", step_line(&step.step)));
+            for item in &step.items {
+                out.push_str(&format!("    {}\n", item_line(item)));
+            }
+        }
+    }
+    for (page, items) in &change.pages {
+        list(&mut out, &format!("page {page}"), items.iter().map(item_line));
+    }
+    list(&mut out, "parts", change.parts.iter().map(quantity_line));
+    list(&mut out, "hardware", change.hardware.iter().map(quantity_line));
+    list(&mut out, "parts that are described anew", change.part_rows.iter().map(row_line));
+    list(&mut out, "hardware that is described anew", change.hardware_rows.iter().map(row_line));
+    list(&mut out, "tools needed in addition", change.tools_added.iter().cloned());
+    list(&mut out, "tools no longer needed", change.tools_removed.iter().cloned());
+    if let Some((before, after)) = &change.hours {
+        let words = |h| crate::units::Quantity { value: h, unit: crate::units::Unit::Each }.to_string();
+        list(&mut out, "hours", std::iter::once(format!("{} becomes {}", words(*before), words(*after))));
+    }
+    list(&mut out, "settings", change.settings.iter().map(item_line));
+    out
+}
+
+fn list(out: &mut String, title: &str, lines: impl ExactSizeIterator<Item = String>) {
+    if lines.len() > 0 {
+        out.push_str(&format!("\n{title}: {}\n", lines.len()));
+        lines.for_each(|l| out.push_str(&format!("  {l}\n")));
+    }
+}
+
+fn step_line(step: &StepMark) -> String {
+    format!("{}  {} ({})", step.number, step.title, step.id)
+}
+
+/// `hardware AN4-16A: quantity 4 becomes quantity 5`; of longer texts the words that differ, with what stands around.
+fn item_line(item: &ItemChange) -> String {
+    let name = if item.name.is_empty() { item.field.clone() } else { format!("{} {}", item.field, item.name) };
+    match (&item.before, &item.after) {
+        (None, Some(after)) if after.is_empty() => format!("+ {name}"),
+        (None, Some(after)) => format!("+ {name}: {after}"),
+        (Some(before), None) if before.is_empty() => format!("- {name}"),
+        (Some(before), None) => format!("- {name}: {before}"),
+        (Some(before), Some(after)) if item.field == "picture" => format!("~ {name}: drawn anew ({before} becomes {after})"),
+        _ => format!("~ {name}: {}", marked(&item.words())),
+    }
+}
+
+/// Words taken out in `[-…-]`, words put in in `{+…+}`.
+fn marked(words: &[Edit<String>]) -> String {
+    let mut out: Vec<String> = Vec::new();
+    let mut at = 0;
+    while at < words.len() {
+        let run = words[at..].iter().take_while(|e| std::mem::discriminant(*e) == std::mem::discriminant(&words[at])).count();
+        let text: Vec<&str> = words[at..at + run]
+            .iter()
+            .map(|e| match e {
+                Edit::Same(w) | Edit::Removed(w) | Edit::Added(w) => w.as_str(),
+            })
+            .collect();
+        let text = text.join(" ");
+        out.push(match words[at] {
+            Edit::Same(_) => text,
+            Edit::Removed(_) => format!("[-{text}-]"),
+            Edit::Added(_) => format!("{{+{text}+}}"),
+        });
+        at += run;
+    }
+    out.join(" ")
+}
+
+fn quantity_line(q: &Quantities) -> String {
+    let words = |q: Option<crate::units::Quantity>| q.map_or_else(|| "none".to_owned(), |q| q.to_string());
+    let title = if q.title.is_empty() { String::new() } else { format!(" {}", q.title) };
+    format!("{}{title}: {} becomes {}", q.name, words(q.before), words(q.after))
+}
+
+fn row_line(row: &Row) -> String {
+    let blank = |t: &str| if t.is_empty() { "(blank)".to_owned() } else { t.to_owned() };
+    let cells: Vec<_> = row.cells.iter().map(|(c, a, b)| format!("{c}: {} becomes {}", blank(a), blank(b))).collect();
+    format!("{}: {}", row.name, cells.join("; "))
+}
+
+/// The change as one JSON object on a line.
+pub fn json(change: &Change) -> String {
+    let steps = |list: &[StepMark]| list.iter().map(step_value).collect::<Vec<_>>();
+    let quantities = |list: &[Quantities]| {
+        let text = |q: Option<crate::units::Quantity>| q.map(|q| q.to_string());
+        let one = |q: &Quantities| object!({"name": q.name, "title": q.title, "before": text(q.before), "after": text(q.after)});
+        list.iter().map(one).collect::<Vec<_>>()
+    };
+    let rows = |list: &[Row]| {
+        let cell = |(column, before, after): &(String, String, String)| object!({"column": column, "before": before, "after": after});
+        let one = |r: &Row| object!({"name": r.name, "cells": r.cells.iter().map(cell).collect::<Vec<_>>()});
+        list.iter().map(one).collect::<Vec<_>>()
+    };
+    let hours = |h: crate::units::Rational| crate::units::Quantity { value: h, unit: crate::units::Unit::Each }.to_string();
+    let value = object!({
+        "from": change.from,
+        "to": change.to,
+        "steps_added": steps(&change.added),
+        "steps_removed": steps(&change.removed),
+        "steps_moved": steps(&change.moved),
+        "steps_changed": change.changed.iter().map(|c| {
+            object!({"step": step_value(&c.step), "items": c.items.iter().map(item_value).collect::<Vec<_>>()})
+        }).collect::<Vec<_>>(),
+        "perhaps_renamed": change.renamed.iter().map(|r| {
+            object!({"from": r.from.id.as_str(), "to": r.to.id.as_str(), "alike": r.alike})
+        }).collect::<Vec<_>>(),
+        "pages": change.pages.iter().map(|(page, items)| {
+            object!({"page": page, "items": items.iter().map(item_value).collect::<Vec<_>>()})
+        }).collect::<Vec<_>>(),
+        "parts": quantities(&change.parts),
+        "hardware": quantities(&change.hardware),
+        "part_rows": rows(&change.part_rows),
+        "hardware_rows": rows(&change.hardware_rows),
+        "tools_added": change.tools_added,
+        "tools_removed": change.tools_removed,
+        "hours": change.hours.map(|(a, b)| object!({"before": hours(a), "after": hours(b)})),
+        "settings": change.settings.iter().map(item_value).collect::<Vec<_>>(),
+    });
+    format!("{value}\n")
+}
+
+fn step_value(step: &StepMark) -> Value {
+    object!({"id": step.id.as_str(), "title": step.title, "number": step.number})
+}
+
+fn item_value(item: &ItemChange) -> Value {
+    object!({"field": item.field, "name": item.name, "before": item.before, "after": item.after})
+}

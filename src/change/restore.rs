@@ -1,0 +1,94 @@
+//! Sources made again from their normal form.
+
+use std::collections::BTreeMap;
+
+use super::history::store_path;
+use super::digest::hex_digest;
+use super::normal::{Line, Mark, quoted};
+use crate::source::{Files, Memory};
+
+/// Sources as they were, and the files whose bytes are nowhere any more.
+#[derive(Clone, Debug, Default)]
+pub struct Restored {
+    pub files: Memory,
+    pub missing: Vec<String>,
+}
+
+/// Makes the sources of `lines`. The bytes of pictures, templates and fonts come from the store in `from`, or from
+/// the file of that name where it has not changed.
+pub fn restore(lines: &[Line], from: &dyn Files) -> Restored {
+    let mut restored = Restored::default();
+    let mut by_file: BTreeMap<&str, Vec<&Line>> = BTreeMap::new();
+    for line in lines {
+        by_file.entry(&line.file).or_default().push(line);
+    }
+    for (file, lines) in by_file {
+        if file.ends_with(".csv") {
+            restored.files.insert(file, table(&lines));
+        } else if file == "manual.yaml" {
+            restored.files.insert(file, keys(&lines));
+        } else if let [Line { key, value, .. }] = lines[..]
+            && key == "sha256"
+        {
+            match bytes(file, value, from) {
+                Some(bytes) => restored.files.insert(file, bytes),
+                None => restored.missing.push(file.to_owned()),
+            }
+        } else {
+            let text: Vec<&str> = lines.iter().filter(|l| l.mark == Mark::Text).map(|l| l.value.as_str()).collect();
+            let mut out = format!("---\n{}---\n\n{}", keys(&lines), text.join("\n"));
+            if !text.is_empty() {
+                out.push('\n');
+            }
+            restored.files.insert(file, out);
+        }
+    }
+    restored
+}
+
+fn bytes(file: &str, digest: &str, from: &dyn Files) -> Option<Vec<u8>> {
+    let fits = |bytes: &Vec<u8>| hex_digest(bytes) == digest;
+    from.read(&store_path(digest)).ok().filter(fits).or_else(|| from.read(file).ok().filter(fits))
+}
+
+/// YAML: each key once, its items below it. JSON is YAML, so values stay as they are.
+fn keys(lines: &[&Line]) -> String {
+    let (mut out, mut last) = (String::new(), None);
+    for line in lines {
+        let key = quoted(&line.key);
+        if last != Some(&line.key) && !matches!(line.mark, Mark::Text | Mark::Value) {
+            out.push_str(&format!("{key}:\n"));
+        }
+        match line.mark {
+            Mark::Value => out.push_str(&format!("{key}: {}\n", line.value)),
+            Mark::Item => out.push_str(&format!("  - {}\n", line.value)),
+            Mark::Entry => {
+                let entry = line.value.strip_prefix('{').and_then(|v| v.strip_suffix('}')).unwrap_or(&line.value);
+                out.push_str(&format!("  {entry}\n"));
+            }
+            Mark::Text => {}
+        }
+        last = Some(&line.key);
+    }
+    out
+}
+
+fn table(lines: &[&Line]) -> Vec<u8> {
+    let columns: Vec<String> = lines
+        .iter()
+        .filter(|l| l.key == "columns")
+        .filter_map(|l| serde_json::from_str(&l.value).ok())
+        .collect();
+    let mut out = String::new();
+    let mut row = |cells: Vec<&str>| {
+        let cells: Vec<String> = cells.iter().map(|c| format!("\"{}\"", c.replace('"', "\"\""))).collect();
+        out.push_str(&cells.join(","));
+        out.push('\n');
+    };
+    row(columns.iter().map(String::as_str).collect());
+    for line in lines.iter().filter(|l| l.key == "rows") {
+        let cells: BTreeMap<String, String> = serde_json::from_str(&line.value).unwrap_or_default();
+        row(columns.iter().map(|c| cells.get(c).map_or("", String::as_str)).collect());
+    }
+    out.into_bytes()
+}

@@ -1,0 +1,170 @@
+//! Two configurations found by name and compared: of a release, of the working copy, of a kit.
+
+use super::freeze::Refused;
+use crate::change::{Change, History, Line, Side, compare, normalise, restore};
+use crate::diag::nearest;
+use crate::model::{self, Manual};
+use crate::resolve::{Configuration, Resolved, declared, parse_configuration, resolve};
+use crate::source::{Files, SourceMap};
+
+/// Sources of one state: a release, or the working copy.
+pub(super) struct State {
+    /// The letter; none for the working copy.
+    letter: Option<String>,
+    pub manual: Manual,
+    sources: SourceMap,
+    lines: Vec<Line>,
+}
+
+impl State {
+    /// The letter; `working` for the working copy.
+    pub fn letter(&self) -> &str {
+        self.letter.as_deref().unwrap_or(WORKING)
+    }
+
+    pub fn side<'a>(&'a self, resolved: &'a Resolved) -> Side<'a> {
+        Side { name: self.letter(), manual: &self.manual, sources: &self.sources, resolved, lines: &self.lines }
+    }
+}
+
+/// The sources as they are.
+pub(super) fn working_state(files: &dyn Files) -> Result<State, Refused> {
+    state(files, None)
+}
+
+/// Every release, oldest first.
+pub(super) fn states(files: &dyn Files, history: &History) -> Result<Vec<State>, Refused> {
+    history.releases().map(|r| released(files, history, r.letter.as_str())).collect()
+}
+
+/// What was asked for: `B/ICE`, `ICE`, `working/ICE`, `kit:0147`, `B/kit:0147`, `working/kit:0147`.
+struct Asked<'a> {
+    /// The state where it is given.
+    state: Option<&'a str>,
+    /// A configuration's name, or a kit's serial.
+    what: Result<&'a str, u32>,
+}
+
+const WORKING: &str = "working";
+
+impl<'a> Asked<'a> {
+    fn parse(text: &'a str) -> Result<Self, Refused> {
+        let (state, what) = match text.split_once('/') {
+            Some((state, what)) => (Some(state), what),
+            None => (None, text),
+        };
+        let what = match what.strip_prefix("kit:") {
+            None => Ok(what),
+            Some(serial) => Err(serial.parse().map_err(|_| {
+                Refused::new(format!("`{serial}` is no serial number"), "write the kit's number, for example kit:0147")
+            })?),
+        };
+        Ok(Self { state, what })
+    }
+}
+
+/// The change between the two configurations that are named.
+///
+/// # Errors
+/// There is no such release, configuration or kit; a release can't be read.
+pub fn compared(files: &dyn Files, from: &str, to: &str) -> Result<Change, Refused> {
+    let (history, _) = History::heads(files)?;
+    let asked = [Asked::parse(from)?, Asked::parse(to)?];
+    // The register is that of the working copy, whatever is compared.
+    let needs_working = asked.iter().any(|a| a.what.is_err() || a.state.is_none_or(|s| s == WORKING));
+    let mut states: Vec<State> = if needs_working { vec![state(files, None)?] } else { Vec::new() };
+    let mut wanted = Vec::new();
+    for a in &asked {
+        let kit = a.what.err().map(|serial| kit(&states[0].manual, serial)).transpose()?;
+        let letter = match (a.state, &kit) {
+            (Some(WORKING), _) | (None, None) => None,
+            (Some(letter), _) => Some(letter.to_owned()),
+            (None, Some(kit)) => Some(kit.letter.clone().ok_or_else(|| {
+                Refused::new(
+                    format!("the register does not say which release kit {} was shipped with", kit.serial),
+                    format!("write the letter into kits.csv, or compare working/kit:{:04}", kit.serial),
+                )
+            })?),
+        };
+        if let Some(letter) = &letter
+            && !states.iter().any(|s| s.letter.as_ref() == Some(letter))
+        {
+            states.push(released(files, &history, letter)?);
+        }
+        wanted.push((letter, kit));
+    }
+    let side = |i: usize| -> Result<(&State, Resolved), Refused> {
+        let (letter, kit) = &wanted[i];
+        let state = states.iter().find(|s| s.letter == *letter).expect("every state that is asked for was read");
+        let name = match (&asked[i].what, kit) {
+            (Ok(name), _) => *name,
+            (Err(_), Some(kit)) => kit.configuration.as_str(),
+            (Err(_), None) => "",
+        };
+        let configuration = configuration(&state.manual, name, letter.as_deref())?;
+        let serial = kit.as_ref().map(|k| k.serial);
+        Ok((state, resolve(&state.manual, &Configuration { serial, ..configuration })))
+    };
+    let (a, b) = (side(0)?, side(1)?);
+    let sides = [(from, &a), (to, &b)].map(|(name, (state, resolved))| Side {
+        name,
+        manual: &state.manual,
+        sources: &state.sources,
+        resolved,
+        lines: &state.lines,
+    });
+    Ok(compare(&sides[0], &sides[1]))
+}
+
+/// A kit as the register has it.
+struct KitRow {
+    serial: u32,
+    configuration: String,
+    letter: Option<String>,
+}
+
+fn kit(manual: &Manual, serial: u32) -> Result<KitRow, Refused> {
+    let kit = manual.kits.iter().find(|k| k.serial.value == serial).ok_or_else(|| {
+        Refused::new(format!("there is no kit {serial} in the kit register"), "look up its serial number in kits.csv")
+    })?;
+    let letter = kit.release.as_ref().map(|r| r.value.clone());
+    Ok(KitRow { serial, configuration: kit.configuration.value.clone(), letter })
+}
+
+fn state(files: &dyn Files, letter: Option<&str>) -> Result<State, Refused> {
+    let read = model::read(files)?;
+    let what = letter.map_or_else(|| "the working copy".to_owned(), |l| format!("release {l}"));
+    let manual = read.manual.ok_or_else(|| {
+        Refused::new(format!("{what} has no readable manual.yaml"), "mend what `kitwright check` lists")
+    })?;
+    let lines = normalise(files)?;
+    Ok(State { letter: letter.map(str::to_owned), manual, sources: read.sources, lines })
+}
+
+fn released(files: &dyn Files, history: &History, letter: &str) -> Result<State, Refused> {
+    let release = history.get(letter).ok_or_else(|| {
+        let letters: Vec<_> = history.releases().map(|r| r.letter.to_string()).collect();
+        let help = if letters.is_empty() {
+            "nothing was released yet; `kitwright release` makes the first one".to_owned()
+        } else {
+            format!("the releases are {}; `working/` stands for the sources as they are", letters.join(", "))
+        };
+        Refused::new(format!("there is no release {letter}"), help)
+    })?;
+    let lines = release.lines().map_err(|e| {
+        Refused::new(format!("release {letter} can't be read: {e}"), "take its file back from version control")
+    })?;
+    state(&restore(&lines, files).files, Some(letter))
+}
+
+fn configuration(manual: &Manual, name: &str, letter: Option<&str>) -> Result<Configuration, Refused> {
+    parse_configuration(&manual.settings, name).map_err(|refusal| {
+        let names: Vec<_> = declared(&manual.settings).iter().map(|c| c.name(&manual.settings)).collect();
+        let at = letter.map_or_else(String::new, |l| format!(" in release {l}"));
+        let help = match nearest(name, names.iter().map(String::as_str)) {
+            Some(near) => format!("write `{near}`, if that is what was meant"),
+            None => format!("name a variant and its options, for example {}", names.join(", ")),
+        };
+        Refused::new(format!("`{name}` is no configuration{at}: {refusal}"), help)
+    })
+}

@@ -1,0 +1,99 @@
+//! A release made of the checked sources: nothing is written here.
+
+use std::collections::BTreeMap;
+
+use super::Checked;
+use crate::change::{Class, Date, History, Letter, RELEASES, Release, Side, body, configuration_digest, normalise, restore, store_path};
+use crate::resolve::declared;
+use crate::source::{Files, LoadError};
+
+/// A release that is ready to be written.
+#[derive(Clone, Debug)]
+pub struct Frozen {
+    pub release: Release,
+    /// Its path in the manual's folder.
+    pub path: String,
+    /// Pictures, templates and fonts that are not in the store yet: path and bytes. To be written first.
+    pub store: Vec<(String, Vec<u8>)>,
+}
+
+/// Why no release can be made, in words for the maker: what, and what to do.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Refused {
+    pub headline: String,
+    pub help: String,
+}
+
+impl Refused {
+    pub(super) fn new(headline: impl Into<String>, help: impl Into<String>) -> Self {
+        Self { headline: headline.into(), help: help.into() }
+    }
+}
+
+impl From<LoadError> for Refused {
+    fn from(error: LoadError) -> Self {
+        Self::new(format!("the manual's folder can't be read: {error}"), "check that the folder is there and may be read")
+    }
+}
+
+/// Makes the next release of a manual that was checked and has no errors.
+///
+/// # Errors
+/// Nothing has changed since the last release; the date is before it; the sources can't be carried in a release.
+pub fn freeze(checked: &Checked, files: &dyn Files, date: Date, class: Class, summary: &str) -> Result<Frozen, Refused> {
+    let Some(manual) = checked.manual.as_ref().filter(|_| !checked.findings.has_errors()) else {
+        return Err(Refused::new("the manual has errors", "mend what `kitwright check` lists, then release"));
+    };
+    let (history, faults) = History::read(files)?;
+    if let Some(fault) = faults.first() {
+        return Err(Refused::new(fault.headline.clone(), fault.help.clone()));
+    }
+    let lines = normalise(files)?;
+    let text = body(&lines);
+    if let Some(last) = history.last() {
+        if last.body == text {
+            return Err(Refused::new(
+                format!("nothing has changed since release {}", last.letter),
+                "change the sources first; a comment or a blank does not count as a change",
+            ));
+        }
+        if date < last.date {
+            return Err(Refused::new(
+                format!("{date} is before release {}, which has the date {}", last.letter, last.date),
+                "give a later date with --date, or set the clock",
+            ));
+        }
+    }
+    let letter = history.last().map_or_else(Letter::first, |last| last.letter.next());
+    let mut configurations = BTreeMap::new();
+    for configuration in declared(&manual.settings) {
+        let name = configuration.name(&manual.settings);
+        let Some(resolved) = checked.resolved.iter().find(|r| r.configuration == configuration) else { continue };
+        let side = Side { name: &name, manual, sources: &checked.sources, resolved, lines: &lines };
+        configurations.insert(name.clone(), configuration_digest(&side));
+    }
+    let release = Release { letter, date, class, summary: summary.to_owned(), configurations, body: text };
+    // A release that can't be read back is worth nothing, so it is read back before it is written.
+    let again = Release::read(&release.text())
+        .ok()
+        .and_then(|r| r.lines().ok())
+        .map(|lines| restore(&lines, files))
+        .and_then(|restored| normalise(&restored.files).ok());
+    if again.as_deref() != Some(&lines[..]) {
+        let at = again.unwrap_or_default().iter().zip(&lines).find(|(a, b)| a != b).map(|(_, b)| b.to_string());
+        return Err(Refused::new(
+            format!("the sources can't be read back from a release: {}", at.unwrap_or_default()),
+            "take unusual characters out of this value, or report it with the manual's folder",
+        ));
+    }
+    let mut store = BTreeMap::new();
+    for line in lines.iter().filter(|l| l.key == "sha256") {
+        let path = store_path(&line.value);
+        if files.read(&path).is_err() {
+            let bytes = files.read(&line.file)?;
+            store.insert(path, bytes);
+        }
+    }
+    let path = format!("{RELEASES}{}.release", release.letter);
+    Ok(Frozen { release, path, store: store.into_iter().collect() })
+}

@@ -1,0 +1,68 @@
+//! The record of revisions and the list of effective steps, made from the releases.
+
+use super::tables::{cell, column, naming, text_cell};
+use super::{Composer, block, leaf, paragraph, step_anchor};
+use crate::document::Edition;
+use crate::document::block::{BlockKind, Origin};
+use crate::document::inline::Inline;
+use crate::document::leaf::{Leaf, LeafRole};
+use crate::document::table::{Align, Cell, Row, Table, TableRole, Width};
+
+fn row(cells: Vec<Cell>) -> Row {
+    Row { cells, anchor: None, origin: Origin::default() }
+}
+
+/// The record of revisions, with room to note pages that the maker sends later.
+pub(super) fn record(c: &Composer, edition: &Edition) -> Leaf {
+    let columns = vec![
+        column("Letter", Align::Start, Width::Fit),
+        column("Date", Align::Start, Width::Fit),
+        column("Class", Align::Start, Width::Fit),
+        column("What changed", Align::Start, Width::Share(3)),
+        column("Put in by", Align::Start, Width::Share(1)),
+    ];
+    let made = edition.revisions.iter().map(|r| {
+        row(vec![text_cell(&r.letter), text_cell(&r.date), text_cell(r.class), text_cell(&r.summary), text_cell("the maker")])
+    });
+    let blank = || row([30, 60, 60, 160, 70].into_iter().map(|w| cell(vec![Inline::Blank(w)])).collect());
+    let rows = made.chain(std::iter::repeat_with(blank).take(4)).collect();
+    let name = &c.resolved.name;
+    let state = if edition.released {
+        format!("This manual of {name} is that of {}. What changed since the release before has a bar in the margin, with the letter.", lower(&edition.state))
+    } else if edition.revisions.is_empty() {
+        format!("This is a working copy of {name}. It carries no revision letter. Do not build from it unless the maker has sent it to you for that.")
+    } else {
+        format!("This is a {} of {name}. Do not build from it unless the maker has sent it to you for that. What changed since the last release has a bar in the margin, marked new.", edition.state.split(',').next().unwrap_or("working copy"))
+    };
+    let table = Table { role: TableRole::Plain, caption: Vec::new(), columns, rows };
+    let blocks = vec![paragraph(state), paragraph("Note here each revision that you put in."), block(BlockKind::Table(table))];
+    leaf("revisions", LeafRole::Text, "Record of revisions", blocks)
+}
+
+fn lower(state: &str) -> String {
+    state.replacen("Release", "release", 1)
+}
+
+/// Each step with the letter of its last change. None where nothing was released.
+pub(super) fn effective_steps(c: &Composer, edition: &Edition) -> Option<Leaf> {
+    if edition.letters.is_empty() {
+        return None;
+    }
+    let columns = vec![
+        naming("Step", Width::Fit),
+        column("Title", Align::Start, Width::Share(1)),
+        column("Last changed in", Align::Start, Width::Fit),
+    ];
+    let rows = c.resolved.steps.iter().map(|s| {
+        let id = &s.step.id.value;
+        let link = Inline::Link { to: step_anchor(id), content: vec![Inline::text(s.number.to_string())] };
+        let letter = edition.letters.get(id).map_or("", String::as_str);
+        row(vec![cell(vec![link]), text_cell(&s.step.title.value), text_cell(letter)])
+    });
+    let table = Table { role: TableRole::Index, caption: Vec::new(), columns, rows: rows.collect() };
+    let blocks = vec![
+        paragraph("Each step with the letter of its last change. A step of which you hold another letter is out of date."),
+        block(BlockKind::Table(table)),
+    ];
+    Some(leaf("effective-steps", LeafRole::Index, "List of effective steps", blocks))
+}

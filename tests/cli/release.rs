@@ -1,0 +1,95 @@
+//! `release` and `compare`: what is written, what is refused, what is said.
+
+use super::Desk;
+
+const FIRST: [&str; 7] = ["release", "--summary", "First issue", "--class", "information", "--date", "2026-01-05"];
+
+#[test]
+fn a_release_is_written_once_and_is_the_same_for_the_same_sources() {
+    let (desk, other) = (Desk::with_manual(), Desk::with_manual());
+    assert!(desk.run(&["release", "--check"]).ends(1).out.contains("nothing was released yet"));
+    let run = desk.run(&FIRST).ends(0);
+    assert!(run.err.contains("Release A, 2026-01-05, "), "{}", run.err);
+    assert!(desk.run(&["release", "--check"]).ends(0).out.contains("the sources are those of release A"));
+    let again = desk.run(&FIRST).ends(2);
+    assert!(again.err.contains("nothing has changed since release A"), "{}", again.err);
+    other.run(&FIRST).ends(0);
+    assert_eq!(desk.files("manual-src/releases"), other.files("manual-src/releases"));
+    desk.edit("manual-src/steps/frame/10-handle.md", "title: ", "title: Now ");
+    assert!(desk.run(&["release", "--check"]).ends(1).out.contains("differ from release A"));
+    let before = desk.read("manual-src/releases/A.release");
+    desk.run(&["release", "--summary", "Titles", "--class", "recommended", "--date", "2026-02-01"]).ends(0);
+    assert_eq!(desk.read("manual-src/releases/A.release"), before);
+    assert!(desk.read("manual-src/releases/B.release").contains("\nletter B\ndate 2026-02-01\nclass recommended\n"));
+}
+
+#[test]
+fn a_manual_with_errors_is_not_released() {
+    let desk = Desk::with_manual();
+    desk.edit("manual-src/steps/running-gear/10-axle.md", "  - GT-103\n", "  - GT-113\n");
+    desk.run(&FIRST).ends(1);
+    assert!(!desk.path("manual-src/releases").exists());
+}
+
+#[test]
+fn what_a_release_needs_is_asked_for() {
+    let desk = Desk::with_manual();
+    for arguments in [
+        &["release"][..],
+        &["release", "--summary", "x"],
+        &["release", "--summary", "x", "--class", "grave"],
+        &["release", "--summary", "x", "--class", "mandatory", "--date", "2026-02-30"],
+        &["release", "--check", "--summary", "x"],
+    ] {
+        desk.run(arguments).ends(2);
+    }
+    assert!(!desk.path("manual-src/releases").exists());
+}
+
+/// A run that can't write the whole file leaves none.
+#[cfg(unix)]
+#[test]
+fn there_is_never_half_a_release() {
+    let desk = Desk::with_manual();
+    let run = desk.run_limited(4, &FIRST).ends(2);
+    assert!(run.err.contains("can't be written"), "{}", run.err);
+    let left = desk.files("manual-src/releases");
+    assert!(left.keys().all(|path| path.starts_with("files/")), "{:?}", left.keys());
+    desk.run(&FIRST).ends(0);
+}
+
+#[test]
+fn documents_say_which_release_they_are_of() {
+    let desk = Desk::with_manual();
+    desk.run(&["compile", "--configuration", "TALL"]).ends(0);
+    assert!(desk.read("out/TALL/manual/index.html").contains("working copy, not released"));
+    desk.run(&FIRST).ends(0);
+    desk.run(&["compile", "--configuration", "TALL"]).ends(0);
+    assert!(desk.read("out/TALL/manual/index.html").contains("Release A, 2026-01-05, "));
+    desk.edit("manual-src/steps/frame/10-handle.md", "title: ", "title: Now ");
+    desk.run(&["compile", "--configuration", "TALL"]).ends(0);
+    assert!(desk.read("out/TALL/manual/index.html").contains("working copy after release A, not released"));
+    let pages = desk.files("out/TALL/manual");
+    let marked: Vec<_> = pages
+        .iter()
+        .filter(|(path, bytes)| path.ends_with(".html") && String::from_utf8_lossy(bytes).contains("change-mark"))
+        .map(|(path, _)| path.as_str())
+        .collect();
+    assert_eq!(marked.len(), 1, "{marked:?}");
+    assert!(marked[0].contains("handle"), "{marked:?}");
+}
+
+#[test]
+fn a_change_is_told_as_text_and_as_json() {
+    let desk = Desk::with_manual();
+    desk.run(&FIRST).ends(0);
+    desk.edit("manual-src/steps/frame/10-handle.md", "title: ", "title: Now ");
+    let text = desk.run(&["compare", "A/TALL", "TALL"]).ends(0).out;
+    assert!(text.starts_with("from A/TALL to TALL\n\nsteps changed: 1\n"), "{text}");
+    assert!(text.contains("~ title: {+Now+} "), "{text}");
+    let json = desk.run(&["compare", "A/TALL", "TALL", "--format", "json"]).ends(0).out;
+    let change: serde_json::Value = serde_json::from_str(&json).expect("JSON");
+    assert_eq!(change["steps_changed"].as_array().map(Vec::len), Some(1));
+    assert!(desk.run(&["compare", "TALL", "TALL"]).ends(0).out.contains("nothing differs"));
+    assert!(desk.run(&["compare", "B/TALL", "TALL"]).ends(2).err.contains("there is no release B"));
+}

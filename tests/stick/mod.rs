@@ -32,14 +32,14 @@ fn demonstration() -> &'static Path {
     })
 }
 
-/// A small stick, to be damaged.
+/// A small stick, to be damaged: of the manual that `kitwright start` writes.
 fn small(name: &str) -> PathBuf {
-    let out = scratch(name);
-    make(&outside::project().join("tests/cases/rudder"), RUDDER, &out);
-    out.join(RUDDER).join("stick")
+    let folder = scratch(name);
+    let (manual, out) = (folder.join("manual"), folder.join("out"));
+    outside::run(Command::new(env!("CARGO_BIN_EXE_kitwright")).arg("start").arg(&manual));
+    make(&manual, "PLAIN", &out);
+    out.join("PLAIN").join("stick")
 }
-
-const RUDDER: &str = "NW";
 
 fn files(folder: &Path) -> BTreeMap<String, Vec<u8>> {
     walkdir::WalkDir::new(folder)

@@ -17,6 +17,7 @@ mod picture;
 #[cfg(test)]
 mod sample;
 mod site;
+mod stick_page;
 mod table;
 mod templates;
 #[cfg(test)]
@@ -28,6 +29,7 @@ use std::collections::BTreeMap;
 
 use rayon::prelude::*;
 
+pub use stick_page::{Door, stick_page};
 pub use templates::Templates;
 
 use super::EmitError;

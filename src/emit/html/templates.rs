@@ -85,7 +85,7 @@ impl Templates {
     ///
     /// # Errors
     /// A template that fails with what it is given, or is not there.
-    pub fn named(&self, name: &str, context: &Context) -> Result<String, EmitError> {
+    pub(super) fn named(&self, name: &str, context: &Context) -> Result<String, EmitError> {
         self.tera.render(name, context).map_err(engine)
     }
 

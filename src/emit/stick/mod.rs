@@ -10,9 +10,7 @@ mod sums;
 
 use std::collections::BTreeMap;
 
-use tera::{Context, Map, Value};
-
-use super::html::Templates;
+use super::html::{Door, Templates, stick_page};
 use super::EmitError;
 use crate::document::Meta;
 
@@ -56,36 +54,14 @@ pub fn furnish(
     fonts: &[UsedFont<'_>],
     templates: &Templates,
 ) -> Result<BTreeMap<String, Vec<u8>>, EmitError> {
-    let entries: Vec<Value> = KNOWN
+    let doors: Vec<Door> = KNOWN
         .iter()
         .filter(|(path, ..)| files.contains_key(*path))
-        .map(|(path, title, purpose)| {
-            [("href", *path), ("title", *title), ("purpose", *purpose)]
-                .into_iter()
-                .map(|(key, value)| (key.into(), value.into()))
-                .collect::<Map>()
-                .into()
-        })
+        .map(|(href, title, purpose)| Door { href, title, purpose })
         .collect();
-    let mut context = Context::new();
-    for (key, value) in [
-        ("title", &meta.title),
-        ("maker", &meta.maker),
-        ("number", &meta.number),
-        ("configuration", &meta.configuration),
-        ("configuration_title", &meta.configuration_title),
-        ("release", &meta.release),
-        ("language", &meta.language),
-    ] {
-        context.insert_value(key, Value::normal_string(value));
-    }
-    context.insert_value("entries", entries.into());
-    context.insert_value("sums", SUMS.into());
-    context.insert_value("check", CHECK.into());
-    context.insert_value("note", NOTE.into());
-    context.insert_value("licences", LICENCES.into());
-    files.insert(START.to_owned(), templates.named("stick-start.html", &context)?.into_bytes());
-    files.insert(CHECK.to_owned(), templates.named("stick-check.html", &context)?.into_bytes());
+    let named = [("sums", SUMS), ("check", CHECK), ("note", NOTE), ("licences", LICENCES)];
+    files.insert(START.to_owned(), stick_page("stick-start.html", meta, &doors, &named, templates)?.into_bytes());
+    files.insert(CHECK.to_owned(), stick_page("stick-check.html", meta, &doors, &named, templates)?.into_bytes());
     files.insert(NOTE.to_owned(), note(meta).into_bytes());
     files.insert(LICENCES.to_owned(), font_licence::text(fonts).into_bytes());
     let sums = write_sums(&files);

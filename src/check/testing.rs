@@ -178,7 +178,7 @@ parts:
   - KW-101
   - KW-105
 cuts:
-  - { part: KW-101, end: A, cut: mitre, angle: 22.5, length: 40, trim: 2 }
+  - { part: KW-101, end: A, cut: mitre, angle: 22.5, length: 40, trim: 2, long-point: 12 }
 tools: [saw]
 consumables: [primer]
 safety:

@@ -39,6 +39,7 @@ pub(super) enum Task {
     Compile { folder: PathBuf, out: PathBuf, wanted: Wanted, print_scale: PrintScale },
     Stick { folder: PathBuf, out: PathBuf, wanted: Wanted },
     Verify { folder: PathBuf },
+    Opposite { folder: PathBuf, step: String },
     Release { folder: PathBuf, terms: Terms },
     CheckRelease { folder: PathBuf },
     Compare { folder: PathBuf, from: String, to: String },
@@ -91,6 +92,7 @@ impl Command {
                 Task::Stick { folder: folder.folder, out, wanted: wanted(configuration) }
             }
             TypedCommand::Verify { folder } => Task::Verify { folder },
+            TypedCommand::Opposite { step, folder } => Task::Opposite { folder: folder.folder, step },
             TypedCommand::Rules { name: None } => Task::ListRules,
             TypedCommand::Rules { name: Some(name) } => Task::ExplainRule { name },
             TypedCommand::Why { id, configuration, folder } => Task::Why { folder: folder.folder, id, configuration },

@@ -8,6 +8,7 @@
 mod command;
 mod failure;
 mod fit;
+mod opposite;
 mod place;
 mod progress;
 mod reference;

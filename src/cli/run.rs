@@ -9,7 +9,7 @@ use super::progress::Progress;
 use super::staged::Staged;
 use super::swap::Delisted;
 use super::release::Terms;
-use super::{fit, reference, release, report, start, verify, where_used, why};
+use super::{fit, opposite, reference, release, report, start, verify, where_used, why};
 use crate::change::{self, Standing};
 use crate::compile::{self, Checked, Stage};
 use crate::diag::{Diagnostics, Format, nearest};
@@ -60,6 +60,7 @@ pub(super) fn run(command: Command) -> Result<Ending, Failure> {
         Task::Where { folder, name } => {
             ask(&folder, voice, |checked, manual| where_used::where_used(checked, manual, &name))
         }
+        Task::Opposite { folder, step } => ask(&folder, voice, |_, manual| opposite::opposite(manual, &step)),
         Task::Fit { folder, fastener, stack, nut } => {
             let wanted = fit::wanted(&fastener, &stack, nut.as_deref())?;
             // Without a manual there is nothing that comes first.

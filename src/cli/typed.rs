@@ -107,6 +107,13 @@ pub(super) enum TypedCommand {
         #[arg(value_name = "FOLDER")]
         folder: PathBuf,
     },
+    /// Show a step and the one made of it for the other hand side by side, the changed words in brackets
+    Opposite {
+        /// A step's id
+        step: String,
+        #[command(flatten)]
+        folder: FolderOption,
+    },
     /// Freeze the manual under the next release letter
     ///
     /// The release is a file in the manual's folder `releases`, with the pictures beside it; put both under version

@@ -1,7 +1,7 @@
 //! Drawings that the compiler makes itself: one scene, drawn alike as SVG and as PDF.
 //!
 //! Owns: the scene (paths, hatches, text with values, dimensions, leaders), what becomes of it in ink, and the
-//! drawings of end cuts. Must not know: documents, pages, fonts, markup.
+//! drawings of end cuts and joints. Must not know: documents, pages, fonts, markup.
 //!
 //! A [`Drawing`] is built of [`Mark`]s in millimetres of paper, x to the right and y down from its top left corner.
 //! Its lines are those of ISO 128-2 and its dimensions those of ISO 129-1, in black alone, so that a grey print loses
@@ -16,12 +16,14 @@ mod dash;
 mod dimension;
 mod hatch;
 mod ink;
+mod joint_section;
 mod path;
 mod scene;
 mod template;
 mod tube;
 
 pub use ink::{Ink, Tone};
+pub use joint_section::joint_section;
 pub use path::{Path, Segment};
 pub use scene::{Align, ArrowSide, Drawing, Line, Mark, Point, Text, Word, plain_words};
 pub use template::{PrintScale, wrap_template};

@@ -60,6 +60,41 @@ fn exif_orientation(bytes: &[u8]) -> u8 {
     value.and_then(|v| u8::try_from(v).ok()).filter(|v| (1..=8).contains(v)).unwrap_or(1)
 }
 
+/// The picture without what a camera noted beside it: place, time, owner, small pictures, comments. What decides how
+/// it looks stays: how it is turned, its colour profile, how its colours are coded.
+pub(super) fn without_notes(bytes: &[u8]) -> Vec<u8> {
+    let mut out = Vec::with_capacity(bytes.len());
+    out.extend_from_slice(&bytes[..2.min(bytes.len())]);
+    let mut turned = exif_orientation(bytes);
+    let mut at = 2;
+    while let [0xFF, marker, high, low, ..] = bytes[at.min(bytes.len())..] {
+        let end = at + 2 + usize::from(u16::from_be_bytes([high, low]));
+        // From the first scan on, and where segments do not fit together, all stays as it is.
+        if marker == 0xDA || !(0xC0..=0xFE).contains(&marker) || (0xD0..=0xD9).contains(&marker) || end > bytes.len() {
+            break;
+        }
+        let segment = &bytes[at..end];
+        let note = match marker {
+            0xE0 | 0xEE => false,
+            0xE2 => !segment[4..].starts_with(b"ICC_PROFILE\0"),
+            0xE1..=0xEF | 0xFE => true,
+            _ => false,
+        };
+        // An application's first segment comes first; the note of how it is turned goes behind it.
+        if turned > 1 && marker != 0xE0 {
+            out.extend_from_slice(b"\xFF\xE1\0\x22Exif\0\0MM\0*\0\0\0\x08\0\x01\x01\x12\0\x03\0\0\0\x01\0");
+            out.extend_from_slice(&[turned, 0, 0, 0, 0, 0, 0]);
+            turned = 1;
+        }
+        if !note {
+            out.extend_from_slice(segment);
+        }
+        at = end;
+    }
+    out.extend_from_slice(&bytes[at.min(bytes.len())..]);
+    out
+}
+
 /// Width, height and number of components from the frame header, and where it ends; None where the segments up to it do not fit together.
 fn frame(bytes: &[u8]) -> Option<(u16, u16, u8, usize)> {
     let mut at = 2;
@@ -86,6 +121,55 @@ fn frame(bytes: &[u8]) -> Option<(u16, u16, u8, usize)> {
                 }
                 at += 2 + length;
             }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A picture of 2 x 2 as jpeg-encoder writes it, with an Exif note of orientation and place, and a comment.
+    fn noted(orientation: u8) -> Vec<u8> {
+        let mut plain = Vec::new();
+        jpeg_encoder::Encoder::new(&mut plain, 90).encode(&[200; 12], 2, 2, jpeg_encoder::ColorType::Rgb).unwrap();
+        let mut tiff = b"MM\0*\0\0\0\x08\0\x02\x01\x12\0\x03\0\0\0\x01\0".to_vec();
+        tiff.extend([orientation, 0, 0]);
+        // Where it was taken: GPSInfo leads to GPSLatitudeRef (Exif 2.32, 4.6.6).
+        tiff.extend(b"\x88\x25\0\x04\0\0\0\x01\0\0\0\x26\0\0\0\0\0\x01\0\x01\0\x02\0\0\0\x02N\0\0\0\0\0\0\0");
+        let mut out = b"\xFF\xD8".to_vec();
+        for (marker, body) in [(0xE1, [b"Exif\0\0", &tiff[..]].concat()), (0xFE, b"by nobody".to_vec())] {
+            out.extend([0xFF, marker]);
+            out.extend((body.len() as u16 + 2).to_be_bytes());
+            out.extend(body);
+        }
+        out.extend(&plain[2..]);
+        out
+    }
+
+    fn tags(bytes: &[u8]) -> Vec<String> {
+        let exif = exif::Reader::new().read_from_container(&mut std::io::Cursor::new(bytes));
+        exif.map_or_else(|_| Vec::new(), |e| e.fields().map(|f| f.tag.to_string()).collect())
+    }
+
+    #[test]
+    fn only_how_a_picture_is_turned_stays_of_its_notes() {
+        let noted = noted(6);
+        assert_eq!(tags(&noted), ["Orientation", "GPSLatitudeRef"]);
+        let plain = without_notes(&noted);
+        assert_eq!(tags(&plain), ["Orientation"]);
+        assert_eq!((exif_orientation(&plain), read(&plain).unwrap()), (6, (2, 2)));
+        assert!(!plain.windows(9).any(|w| w == b"by nobody"));
+        assert_eq!(without_notes(&plain), plain);
+    }
+
+    #[test]
+    fn a_picture_without_notes_stays_as_it_is() {
+        let plain = without_notes(&noted(1));
+        assert!(tags(&plain).is_empty() && read(&plain).is_ok());
+        assert_eq!(without_notes(&plain), plain);
+        for cut in 0..plain.len() {
+            assert_eq!(without_notes(&plain[..cut]), &plain[..cut], "{cut}");
         }
     }
 }

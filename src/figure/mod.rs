@@ -48,7 +48,7 @@ pub struct FigureFile {
     pub width: u32,
     /// Pixels down, likewise.
     pub height: u32,
-    /// The bytes as they may be shown: an SVG sanitised, a JPEG as it came.
+    /// The bytes as they may be shown: an SVG sanitised, a JPEG without its notes.
     pub bytes: Arc<[u8]>,
 }
 

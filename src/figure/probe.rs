@@ -36,7 +36,7 @@ pub fn probe(name: &FigureName, bytes: Arc<[u8]>) -> Result<FigureFile, FigureFa
         }
         FigureKind::Jpeg => {
             let (width, height) = jpeg::read(&bytes)?;
-            (width, height, bytes)
+            (width, height, jpeg::without_notes(&bytes).into())
         }
         FigureKind::Svg => svg::read(&bytes)?,
     };

@@ -26,13 +26,19 @@ pub fn choices(
             Some(BoltChoice { at_hand: listed(&b.designation), designation: b.designation, shank })
         })
         .collect();
-    let mut washers: Vec<WasherChoice> = Vec::new();
+    // Of washers alike in thickness one is enough: of the bolt's own material, then one that the manual has.
+    let mut washers: Vec<(bool, WasherChoice)> = Vec::new();
+    let material = |item: &Decoded| item.material.map(|m| m.value);
     let mut add = |washer: &Decoded, at_hand| {
         let plain = matches!(washer.form, Form::Washer(WasherForm::Plain | WasherForm::Thin));
         let fits = bolt.diameter.zip(washer.diameter).is_some_and(|(b, w)| b.value == w.value);
         let Some(thickness) = washer.thickness.filter(|_| plain && fits) else { return };
-        if washers.iter().all(|w| w.designation != washer.designation) {
-            washers.push(WasherChoice { designation: washer.designation.clone(), thickness, at_hand });
+        let alike = material(washer) == material(bolt);
+        let choice = WasherChoice { designation: washer.designation.clone(), thickness, at_hand };
+        match washers.iter_mut().find(|(_, w)| w.thickness.value == thickness.value) {
+            Some(other) if alike && !other.0 => *other = (alike, choice),
+            Some(_) => {}
+            None => washers.push((alike, choice)),
         }
     };
     if let Some((manual, items)) = manual {
@@ -47,6 +53,7 @@ pub fn choices(
             }
         }
     }
+    let mut washers: Vec<WasherChoice> = washers.into_iter().map(|w| w.1).collect();
     // More kinds than this say nothing new and cost time.
     washers.truncate(5);
     solve(&bolts, &washers, stack, nut.and_then(|n| n.height), rules).unwrap_or_default()

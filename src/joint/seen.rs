@@ -1,6 +1,6 @@
 //! The joints of all configurations, each different one once.
 
-use std::collections::HashMap;
+use std::collections::BTreeMap;
 
 use super::{Items, Reading, read};
 use crate::model::{Item, Joint, Manual};
@@ -20,7 +20,7 @@ pub struct SeenJoint<'a> {
 
 /// Every joint as it stands in at least one configuration, in the order in which it is met.
 pub fn seen<'a>(manual: &'a Manual, items: &Items, resolved: &'a [Resolved]) -> Vec<SeenJoint<'a>> {
-    let mut at: HashMap<(Span, Vec<usize>), usize> = HashMap::new();
+    let mut at: BTreeMap<(Span, Vec<usize>), usize> = BTreeMap::new();
     let mut list: Vec<SeenJoint> = Vec::new();
     for r in resolved {
         for s in &r.steps {

@@ -179,6 +179,7 @@ fn list(c: &mut Composer, ordered: Option<u64>, items: &[ListItem]) {
         let mut content = Vec::new();
         if item.tick {
             content.push(Inline::TickBox);
+            c.alt(label, "to tick");
         }
         if ordered.is_some() || !item.tick {
             content.push(Inline::text(&marker));

@@ -43,7 +43,7 @@ pub fn figure(c: &mut Composer, figure: &Figure, anchor: Option<&Anchor>) {
     height = height.max(2.0);
     let x = if width > c.width { c.x + c.width - width } else { c.x };
 
-    let marks = callout_paras(c, &figure.callouts);
+    let marks = callout_marks(c, &figure.callouts, tag);
     let mut slab = picture(c, figure, anchor, tag, &marks, (x, width, height));
     slab.before = c.size;
     slab.keep = true;
@@ -123,9 +123,19 @@ fn callout_size(c: &Composer, count: usize) -> f64 {
     if count > 40 { c.setting.style.small } else { c.setting.style.body.max(10.0) }
 }
 
-fn callout_paras(c: &mut Composer, callouts: &[Callout]) -> Vec<Para> {
+/// The number of a callout as it is set, and its element: a link of its own where it leads somewhere.
+struct CalloutMark {
+    para: Para,
+    tag: TagId,
+}
+
+fn callout_marks(c: &mut Composer, callouts: &[Callout], figure: TagId) -> Vec<CalloutMark> {
     let look = Look::new(FaceStyle::Bold, callout_size(c, callouts.len()), c.setting.style.text);
-    callouts.iter().map(|callout| c.para_of(&format!("{} ", callout.number), look)).collect()
+    let mark = |callout: &Callout| CalloutMark {
+        para: c.para_of(&format!("{} ", callout.number), look),
+        tag: if callout.to.is_some() { c.new_tag_in(Role::Link, figure) } else { figure },
+    };
+    callouts.iter().map(mark).collect()
 }
 
 /// The picture in a box of left edge, width and height, with its callouts over it.
@@ -134,7 +144,7 @@ fn picture(
     figure: &Figure,
     anchor: Option<&Anchor>,
     tag: TagId,
-    numbers: &[Para],
+    numbers: &[CalloutMark],
     place: (f64, f64, f64),
 ) -> Slab {
     let style = c.setting.style;
@@ -159,7 +169,8 @@ fn picture(
         }
     }
     let size = callout_size(c, figure.callouts.len());
-    for (callout, para) in figure.callouts.iter().zip(numbers) {
+    for (callout, CalloutMark { para, tag }) in figure.callouts.iter().zip(numbers) {
+        let tag = *tag;
         let digits = (para.width() - space_width(para)).max(1.0);
         let r = (size * 0.82).max(digits / 2.0 + size * 0.26);
         // Kept inside the picture, so that no mark is lost.

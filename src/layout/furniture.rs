@@ -44,8 +44,8 @@ pub fn furniture(facts: &Facts, setting: &Setting, shaper: &mut Shaper, texts: &
         }
     };
     let head = style.margin_top - 30.0;
-    set(&section(facts), muted, head, Align::Start, 0.64);
-    set(&steps(facts), muted, head, Align::End, 0.34);
+    set(&section(facts), muted, head, Align::Start, 0.5);
+    set(&steps(facts), muted, head, Align::End, 0.48);
     let foot = height - style.margin_bottom + 32.0;
     let meta = &facts.document.meta;
     let parts = [&facts.document.name, &meta.number, &meta.configuration, &meta.release];

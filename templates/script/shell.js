@@ -111,7 +111,7 @@ var shell = (function () {
     var at = view(), main = document.querySelector("main");
     results.hidden = true;
     closeMenu();
-    all("body > .plate, body > main, body > .turn, body > .foot, body > .skip").forEach(function (e) { e.hidden = !!(at.page || at.panel); });
+    all("body > .plate, body > #_main, body > .turn, body > .foot, body > .skip").forEach(function (e) { e.hidden = !!(at.page || at.panel); });
     panel.hidden = !at.panel;
     document.body.classList.toggle("holds-frame", !!at.page);
     if (at.page) {
@@ -386,15 +386,15 @@ var shell = (function () {
     var input = make("input", { type: "search", "aria-label": "Search the manual", placeholder: "Search", autocomplete: "off", input: look });
     results = make("ul", { "class": "results", "aria-label": "Found" });
     results.hidden = true;
-    bar = make("header", { "class": "bar-shell" }, opens, input, button("Undo", undo), make("span", { "class": "said", role: "status" }), menu, results);
+    bar = make("nav", { "class": "bar-shell", "aria-label": "Tools" }, opens, input, button("Undo", undo), make("span", { "class": "said", role: "status" }), menu, results);
     bar.addEventListener("keydown", function (e) {
       if (e.key === "Escape" || e.key === "Esc") { closeMenu(); results.hidden = true; }
     });
     notice = make("p", { "class": "not-kept", role: "alert" });
     notice.hidden = true;
-    panel = make("div", { "class": "panel", tabindex: -1, role: "region", "aria-label": "Tools" });
+    panel = make("main", { "class": "panel", tabindex: -1 });
     panel.hidden = true;
-    document.body.insertBefore(bar, document.body.firstChild);
+    document.body.insertBefore(bar, document.querySelector(".skip").nextSibling);
     document.body.insertBefore(notice, bar.nextSibling);
     document.body.appendChild(panel);
   }

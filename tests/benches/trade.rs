@@ -2,6 +2,10 @@
 //! Run with `cargo bench --bench trade`.
 
 use kitwright::geometry::{EndCut, Saddle, Wrap};
+use kitwright::joint::{Items, seen};
+use kitwright::model::{Manual, read};
+use kitwright::resolve::{configurations, resolve};
+use kitwright::source::Memory;
 use kitwright::trade::fit::{BoltChoice, Clamp, FitRules, Shank, WasherChoice, bolts_like, judge, solve};
 use kitwright::trade::{Cited, Source, decode};
 use kitwright::units::{Angle, Clock, Length};
@@ -30,6 +34,44 @@ fn ten_thousand_joints() -> usize {
             judge(&shank, &clamp, &rules).expect("a fit").faults.is_empty()
         })
         .count()
+}
+
+/// From the sources on: a manual of 10,000 different joints is read once, then every joint is judged as the rules see
+/// it: hardware, stack, fit, nut, torque.
+#[divan::bench]
+fn ten_thousand_joints_of_a_manual(bencher: divan::Bencher) {
+    let manual = manual_of_joints();
+    let resolved: Vec<_> = configurations(&manual).iter().map(|c| resolve(&manual, c)).collect();
+    bencher.bench(|| {
+        let items = Items::new(&manual);
+        let joints = seen(&manual, &items, &resolved);
+        assert_eq!(joints.len(), 10_000);
+        joints.iter().filter(|j| matches!(&j.reading.fit, Some(Ok(fit)) if fit.faults.is_empty())).count()
+    });
+}
+
+fn manual_of_joints() -> Manual {
+    let mut files = Memory::new();
+    files.insert("manual.yaml", "title: T\nvariants:\n  A: { title: A }\nsections:\n  - { section: s, title: S }\n");
+    let mut parts = "number,name,material,stock,A\n".to_owned();
+    let mut stock = "stock,material,shape,outside diameter,wall\nT,4130 steel,round tube,1.25,.058\n".to_owned();
+    for i in 0..20 {
+        parts.push_str(&format!("P{i},Plate,4130 steel,S{i},1\n"));
+        stock.push_str(&format!("S{i},4130 steel,sheet,,{}/64\n", 2 + i));
+    }
+    parts.push_str("TUBE,Tube,4130 steel,T,1\n");
+    files.insert("parts.csv", parts);
+    files.insert("stock.csv", stock);
+    files.insert("hardware.csv", "designation,name,kind\nAN4-17A,Bolt,bolt\nMS21044N4,Nut,nut\nAN960-416,Washer,washer\n");
+    for step in 0..100 {
+        let mut text = format!("---\nstep: s{step}\ntitle: T\nsection: s\njoints:\n");
+        for joint in 0..100 {
+            let (a, b) = (joint % 20, (joint + step) % 20);
+            text.push_str(&format!("  - {{ fastener: AN4-17A, stack: [P{a}, {{ part: TUBE, through: tube }}, P{b}], under-nut: [AN960-416], nut: MS21044N4 }}\n"));
+        }
+        files.insert(format!("steps/{step:03}.md"), text + "---\n");
+    }
+    read(&files).expect("memory can be listed").manual.expect("a manual")
 }
 
 #[divan::bench]

@@ -1,18 +1,20 @@
 #!/usr/bin/env python3
 """Checks the paged documents in a folder with outside programs.
 
-    python3 tests/oracles/paged.py FOLDER
+    python3 tests/oracles/paged.py FOLDER [--controls]
 
-FOLDER holds PDFs (a name that begins with `manual` is in colour, any other in grey) and, where the tests wrote
-them, `widths.json` with the faces it speaks of. Needs: pdfplumber, pypdfium2, pikepdf, fontTools, pyphen;
-where installed also pdfua and outloud.
+With --controls the lints are tried on a sound and on an unsound file as well. FOLDER holds PDFs (a name that begins with `manual` is in colour, any other in grey) and, where the tests wrote
+them, `widths.json` with the faces it speaks of. Needs: pdfplumber, pypdfium2, pikepdf, fontTools, pyphen, pdfua,
+outloud and typst.
 """
 
 import json
+import multiprocessing
 import pathlib
 import re
 import subprocess
 import sys
+import tempfile
 
 import pdfplumber
 import pikepdf
@@ -110,23 +112,68 @@ def check_hyphens(name, path, faults):
     return len(re.findall("\u00ad", text))
 
 
-def check_contents(name, pdf_path, faults):
-    """Page labels of the file are the numbers printed at the foot of its pages."""
-    with pikepdf.open(pdf_path) as pdf, pdfplumber.open(pdf_path) as read:
+def check_contents(name, pdf_path, read, faults):
+    """Page labels of the file are the numbers printed at the foot of its pages, and the numbers of pages that links
+    show are the labels of the pages they lead to."""
+    references = 0
+    with pikepdf.open(pdf_path) as pdf:
+        labels = {page.objgen: page.label for page in pdf.pages}
         for number, (page, seen) in enumerate(zip(pdf.pages, read.pages), 1):
             printed = seen.crop((seen.width - 90, seen.height - 50, seen.width, seen.height)).extract_text().strip()
             if printed and printed != page.label:
                 faults.append(f"{name} page {number}: label {page.label}, printed {printed}")
+            for link in page.get("/Annots", []):
+                left, bottom, right, top = (float(v) for v in link.Rect)
+                inside = [
+                    c["text"]
+                    for c in seen.chars
+                    if left - 1 <= (c["x0"] + c["x1"]) / 2 <= right + 1 and bottom <= c["matrix"][5] + 2 <= top
+                ]
+                said = "".join(inside).strip()
+                # Only a reference to a page ends at the right margin and is nothing but a number.
+                if said.isdigit() and "/Dest" in link and right > float(seen.width) - 60:
+                    references += 1
+                    label = labels[link.Dest[0].objgen]
+                    if said != label:
+                        faults.append(f"{name} page {number}: refers to page {said}, leads to page {label}")
+    return references
 
 
-def check_lint(name, path, faults):
-    """Lints of tagged PDF, where they are installed beside this Python: PyPI pdfua and outloud."""
-    for program, arguments in (("pdfua", ["check"]), ("outloud", ["-q"])):
-        tool = pathlib.Path(sys.executable).parent / program
-        if tool.exists():
-            done = subprocess.run([tool, *arguments, path], capture_output=True, text=True)
-            if done.returncode:
-                faults.append(f"{name}: {program}: {done.stdout.strip()}")
+# outloud guesses two things that are otherwise in our documents. It takes the heads of a short table for one head cut
+# up: a table of one part has six named columns. And it takes a running head of four words or more for a sentence.
+GUESSES = {"TBL-010", "TAG-002"}
+
+
+def lint(path):
+    """What the lints of tagged PDF say, PyPI pdfua and outloud: a line for each error."""
+    tools = pathlib.Path(sys.executable).parent
+    done = subprocess.run([tools / "pdfua", "check", path], capture_output=True, text=True)
+    if done.returncode:
+        yield f"pdfua: {done.stdout.strip()}"
+    done = subprocess.run([tools / "outloud", path], capture_output=True, text=True)
+    if done.returncode not in (0, 1):
+        yield f"outloud: {done.stdout} {done.stderr}"
+    for code, page, what in re.findall(r"^  ERROR +(\S+) +(\S+) +(.*)$", done.stdout, re.M):
+        if code not in GUESSES:
+            yield f"outloud: {code} {page} {what}"
+
+
+def check_controls(folder, faults):
+    """The lints themselves: silent about a PDF/UA-1 file of a typesetter (PyPI typst), not about one without tags."""
+    import typst
+
+    source = folder / "control.typ"
+    source.write_text(
+        '#set document(title: "Bracket")\n#set text(lang: "en")\n= Bracket\n\nDrill two holes.\n\n'
+        '#table(columns: 2, table.header[Part][Quantity], [Bolt], [2], [Nut], [2], [Washer], [4])\n'
+    )
+    tagged, plain = folder / "control-tagged.pdf", folder / "control-plain.pdf"
+    typst.compile(str(source), str(tagged), format="pdf", pdf_standards=["ua-1"])
+    typst.compile(str(source), str(plain), format="pdf", pdf_tags=False)
+    if said := list(lint(tagged)):
+        faults.append(f"the lints are not silent about a sound file: {said}")
+    if not list(lint(plain)):
+        faults.append("the lints find nothing in a file without tags")
 
 
 def check_widths(folder, faults):
@@ -153,23 +200,36 @@ def check_widths(folder, faults):
     return count
 
 
+def check(path):
+    """Faults of a file, and how many hyphens and references to pages were compared."""
+    faults = []
+    grey = not path.name.startswith(("manual", "by-position"))
+    with pdfplumber.open(path) as read:
+        check_text(path.name, read, faults)
+        references = check_contents(path.name, path, read, faults)
+    check_pixels(path.name, path, grey, faults)
+    if grey:
+        check_operators(path.name, path, faults)
+    hyphens = check_hyphens(path.name, path, faults)
+    faults.extend(f"{path.name}: {said}" for said in lint(path))
+    return faults, hyphens, references
+
+
 def main():
     folder = pathlib.Path(sys.argv[1])
-    faults = []
     files = sorted(folder.glob("*.pdf"))
-    hyphens = 0
-    for path in files:
-        grey = not path.name.startswith(("manual", "by-position"))
-        with pdfplumber.open(path) as pdf:
-            check_text(path.name, pdf, faults)
-        check_pixels(path.name, path, grey, faults)
-        if grey:
-            check_operators(path.name, path, faults)
-        hyphens += check_hyphens(path.name, path, faults)
-        check_contents(path.name, path, faults)
-        check_lint(path.name, path, faults)
+    with multiprocessing.Pool() as pool:
+        found = pool.map(check, files, chunksize=1)
+    faults = [fault for list_, _, _ in found for fault in list_]
+    hyphens, references = sum(h for _, h, _ in found), sum(r for _, _, r in found)
     widths = check_widths(folder, faults)
-    print(f"{len(files)} files, {hyphens} hyphens, {widths} words measured, {len(faults)} faults")
+    if "--controls" in sys.argv:
+        with tempfile.TemporaryDirectory() as scratch:
+            check_controls(pathlib.Path(scratch), faults)
+    print(
+        f"{len(files)} files, {hyphens} hyphens, {references} references to pages, {widths} words measured, "
+        f"{len(faults)} faults"
+    )
     print("\n".join(faults))
     return 1 if faults or not files else 0
 

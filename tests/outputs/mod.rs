@@ -2,6 +2,8 @@
 //!
 //! The demonstration manual is compiled once for all checks; the cases of `tests/cases` are compiled too.
 
+mod paged;
+mod pictures;
 mod small;
 
 use std::path::{Path, PathBuf};

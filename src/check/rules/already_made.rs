@@ -100,6 +100,6 @@ mod tests {
         assert_eq!(sound().edit("parts.csv", "40,42,uncut; no holes", "40,42,cut; no holes").findings(), ["already-made steps/frame/10-keel.md `KW-101`"]);
         assert_eq!(sound().edit("steps/frame/20-left.md", "do: open up", "do: drill").findings(), ["already-made steps/frame/20-left.md `A`"]);
         assert_eq!(sound().edit("parts.csv", "left,KW-103-R,S-1,,,pilot holes A", "left,KW-103-R,S-1,,,holes A").findings(), ["already-made steps/frame/20-left.md `A`"]);
-        assert_eq!(sound().edit("parts.csv", "40,42,uncut; no holes", "40,42,cut; no holes").edit("steps/frame/10-keel.md", "trim: 2 }", "trim: 2, by: maker }").findings(), [""; 0]);
+        assert_eq!(sound().edit("parts.csv", "40,42,uncut; no holes", "40,42,cut; no holes").edit("steps/frame/10-keel.md", "trim: 2,", "trim: 2, by: maker,").findings(), [""; 0]);
     }
 }

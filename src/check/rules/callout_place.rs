@@ -88,8 +88,8 @@ mod tests {
             let figure = "callouts:";
             sound().edit("steps/frame/20-left.md", figure, &format!("{keys}\n    {figure}")).findings()
         };
-        assert_eq!(with("crop: [10, 20, 40, 50]"), [""; 0]);
-        assert_eq!(with("crop: [30, 20, 40, 50]"), ["callout-place steps/frame/20-left.md `[20, 30]`"]);
+        assert_eq!(with("crop: [10, 20, 70, 50]"), [""; 0]);
+        assert_eq!(with("crop: [30, 20, 60, 50]"), ["callout-place steps/frame/20-left.md `[20, 30]`"]);
         assert_eq!(with("arrows: [{ from: [10, 10], to: [90, 10] }]"), [""; 0]);
         assert_eq!(with("arrows: [{ from: [10, 10], to: [101, 10] }]"), ["callout-place steps/frame/20-left.md `[101, 10]`"]);
         assert_eq!(with("arrows: [{ from: [10, 10], to: [10, 10] }]"), ["callout-place steps/frame/20-left.md `[10, 10]`"]);

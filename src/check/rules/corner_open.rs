@@ -67,8 +67,8 @@ mod tests {
 
     /// The keel's mitre meets one of the rail.
     fn corner(rail: &str) -> Case {
-        let both = format!("angle: 22.5, onto: KW-105, length: 40, trim: 2 }}\n  - {{ part: KW-105, end: A, cut: {rail} }}");
-        sound().edit(KEEL, "angle: 22.5, length: 40, trim: 2 }", &both)
+        let both = format!("angle: 22.5, onto: KW-105, length: 40, trim: 2, long-point: 12 }}\n  - {{ part: KW-105, end: A, cut: {rail} }}");
+        sound().edit(KEEL, "angle: 22.5, length: 40, trim: 2, long-point: 12 }", &both)
     }
 
     #[test]

@@ -9,7 +9,7 @@
 
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
-use crate::trade::Form;
+use crate::trade::{Form, Undecoded, read};
 use crate::units::Designation;
 use std::collections::BTreeMap;
 
@@ -39,10 +39,13 @@ fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
     for (name, needed) in named {
         let Some(row) = ctx.manual.hardware.get(name).filter(|_| needed) else { continue };
+        // That there is no such item is another finding.
+        if matches!(read(name.as_str()), Err(Undecoded::NoSuch(_))) {
+            continue;
+        }
         let missing = match ctx.items.get(name) {
             Some(decoded) if matches!(decoded.form, Form::CotterPin) => Vec::new(),
             Some(decoded) => decoded.missing(),
-            None if crate::trade::read(name.as_str()).is_err_and(|e| matches!(e, crate::trade::Undecoded::NoSuch(_))) => Vec::new(),
             None => vec!["what it is"],
         };
         if !missing.is_empty() {

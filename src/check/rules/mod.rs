@@ -32,6 +32,7 @@ pub mod hole_too_small;
 pub mod joint_and_list_differ;
 pub mod late_safety;
 pub mod length_differs;
+pub mod long_point_missing;
 pub mod made_twice;
 pub mod match_drill_too_early;
 pub mod match_drill_without_from;
@@ -123,6 +124,7 @@ pub const RULES: &[Rule] = &[
     joint_and_list_differ::RULE,
     late_safety::RULE,
     length_differs::RULE,
+    long_point_missing::RULE,
     made_twice::RULE,
     match_drill_too_early::RULE,
     match_drill_without_from::RULE,

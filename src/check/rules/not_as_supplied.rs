@@ -55,7 +55,7 @@ mod tests {
 
     #[test]
     fn the_maker_has_made_it() {
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "trim: 2 }", "trim: 2, by: maker }").findings(), ["not-as-supplied steps/frame/10-keel.md `KW-101`"]);
+        assert_eq!(sound().edit("steps/frame/10-keel.md", "trim: 2, long-point: 12 }", "trim: 2, long-point: 12, by: maker }").findings(), ["not-as-supplied steps/frame/10-keel.md `KW-101`"]);
         assert_eq!(sound().edit("steps/frame/20-left.md", "hole: left, count: 2, do: match-drill,", "hole: left, count: 2, do: match-drill, by: maker,").findings(), ["not-as-supplied steps/frame/20-left.md `left`"]);
     }
 }

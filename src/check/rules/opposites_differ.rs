@@ -32,20 +32,23 @@ fn run(ctx: &Context, resolved: &Resolved) -> Sink {
         if right.hand != Some(Hand::Right) {
             continue;
         }
-        let found = in_list(left, right).or_else(|| in_cuts(resolved, &left.number.value, &right.number.value));
+        let drilled = resolved.steps.iter().flat_map(|s| &s.step.holes).any(|h| [left, right].iter().any(|p| p.number.value == h.part.value));
+        let holes = if drilled { None } else { in_holes(left, right) };
+        let found = in_list(left, right).or(holes).or_else(|| in_cuts(resolved, &left.number.value, &right.number.value));
         sink.extend(found.map(|d| d.about(&left.number.value).about(&right.number.value)));
     }
     sink
 }
 
+fn differ(what: &str, left: (&Part, Span), right: (&Part, Span)) -> Diagnostic {
+    RULE.found(format!("{} and {} are opposites and differ in their {what}", left.0.number.value, right.0.number.value))
+        .at(right.1, format!("not the {what} of the other"))
+        .note(left.1, "the other hand")
+        .help("make both alike, or take the opposite out of the list")
+}
+
 fn in_list(left: &Part, right: &Part) -> Option<Diagnostic> {
-    let named = |p: &Part| p.number.value.clone();
-    let found = |what: &str, a: Span, b: Span| {
-        RULE.found(format!("{} and {} are opposites and have another {what}", named(left), named(right)))
-            .at(b, format!("not the {what} of the other"))
-            .note(a, "the other hand")
-            .help("make both alike, or take the opposite out of the list")
-    };
+    let found = |what: &str, a: Span, b: Span| differ(what, (left, a), (right, b));
     let length = |p: &Part| p.cut_length.map(|l| l.value);
     if length(left) != length(right) {
         let at = |p: &Part| p.cut_length.map_or(p.number.span, |l| l.span);
@@ -56,6 +59,12 @@ fn in_list(left: &Part, right: &Part) -> Option<Diagnostic> {
         let at = |p: &Part| p.stock.as_ref().map_or(p.number.span, |s| s.span);
         return Some(found("stock", at(left), at(right)));
     }
+    None
+}
+
+/// Where a step works on the holes of either, its own rules compare list and work.
+fn in_holes(left: &Part, right: &Part) -> Option<Diagnostic> {
+    let found = |what: &str, a: Span, b: Span| differ(what, (left, a), (right, b));
     let holes = |p: &Part| {
         let mut all = (p.supplied.pilot_holes.clone(), p.supplied.holes.clone());
         all.0.sort();
@@ -64,7 +73,7 @@ fn in_list(left: &Part, right: &Part) -> Option<Diagnostic> {
     };
     if holes(left) != holes(right) {
         let at = |p: &Part| p.supplied.span.unwrap_or(p.number.span);
-        return Some(found("set of holes", at(left), at(right)));
+        return Some(found("holes", at(left), at(right)));
     }
     None
 }

@@ -2,10 +2,11 @@
 
 use super::tables::{cell, column, naming, push_note, text_cell};
 use super::{Composer, block, hardware_anchor, leaf, paragraph, part_anchor};
-use crate::document::block::{Block, BlockKind, Origin};
+use crate::document::block::{Block, BlockKind, Drawn, Origin};
 use crate::document::inline::{Inline, Inlines};
 use crate::document::leaf::{Leaf, LeafRole};
 use crate::document::table::{Align, Row, Table, TableRole, Width};
+use crate::drawing::{Drawing, joint_section};
 use crate::joint::{HoleLedger, HoleRecord, Reading, Tightening, read};
 use crate::model::{Item, Joint, Through, TorqueRange};
 use crate::resolve::ResolvedStep;
@@ -43,6 +44,32 @@ pub(super) fn joints(c: &Composer, s: &ResolvedStep) -> Option<Table> {
     });
     let rows = rows.collect();
     Some(super::tables::filled(TableRole::Joints, columns, rows))
+}
+
+/// The bolted joints of a step in section. Joints that look alike share a drawing.
+pub(super) fn drawings(c: &Composer, s: &ResolvedStep) -> Vec<Block> {
+    let mut drawn: Vec<(Drawing, Vec<&Item<Joint>>)> = Vec::new();
+    for joint in &s.step.joints {
+        let reading = read(c.manual, &c.items, joint);
+        let Some(drawing) = joint_section(&reading, c.manual.settings.units) else { continue };
+        match drawn.iter_mut().find(|(other, joints)| *other == drawing && joints[0].fastener == joint.fastener) {
+            Some((_, joints)) => joints.push(joint),
+            None => drawn.push((drawing, vec![joint])),
+        }
+    }
+    drawn
+        .into_iter()
+        .map(|(drawing, joints)| {
+            let orders: Vec<String> = joints.iter().map(|j| order(j).join(", ")).collect();
+            let mut caption = vec![Inline::strong(joints[0].fastener.value.as_str())];
+            caption.push(Inline::text(format!(" in section, from the head: {}.", orders.join("; or "))));
+            Block {
+                kind: BlockKind::Drawing(Drawn { drawing, caption }),
+                origin: joint_origin(s, joints[0]),
+                anchor: None,
+            }
+        })
+        .collect()
 }
 
 fn hardware_link(designation: &Designation) -> Inline {

@@ -74,7 +74,7 @@ pub(super) fn step(c: &Composer, s: &ResolvedStep) -> Leaf {
     let pulls = step.parts.iter().any(|p| c.fresh.contains_key(&(id, &p.part.value)));
     tabled("pull", if pulls { "Pull these parts" } else { "Parts at hand" }, tables::parts(c, s));
     tabled("hardware", "Hardware", tables::hardware(c, s));
-    tabled("joints", "Joints", super::fastening::joints(c, s));
+    drawn("joints", "Joints", super::fastening::joints(c, s), super::fastening::drawings(c, s));
     drawn("cuts", "Cuts", tables::cuts(c, s), super::cuts::drawings(c, s));
     let mut tabled = |role, title, table| drawn(role, title, table, Vec::new());
     tabled("holes", "Holes", tables::holes(c, s));

@@ -71,17 +71,17 @@ fn changes_of_random_manuals_add_up() {
 fn one_word_is_one_changed_step_wherever_that_step_is() {
     let files = folder("manual-src");
     let mut other = files.clone();
-    edit(&mut other, "steps/running-gear/20-wheel-left.md", "title: ", "title: Now ");
+    edit(&mut other, "steps/steering/80-claw.md", "title: ", "title: Now ");
     let (old, new) = (State::of(&files), State::of(&other));
     let mut with = 0;
     for configuration in kitwright::resolve::configurations(&old.manual) {
         let name = configuration.name(&old.manual.settings);
         let (a, b) = (old.resolved(&name), new.resolved(&name));
         let c = change((&old, &a), (&new, &b));
-        let there = a.steps.iter().any(|s| s.step.id.value.as_str() == "wheel-left");
+        let there = a.steps.iter().any(|s| s.step.id.value.as_str() == "claw");
         with += usize::from(there);
         let changed: Vec<_> = c.changed.iter().map(|s| (s.step.id.as_str(), s.items.len())).collect();
-        assert_eq!(changed, if there { vec![("wheel-left", 1)] } else { vec![] }, "{name}");
+        assert_eq!(changed, if there { vec![("claw", 1)] } else { vec![] }, "{name}");
         let rest = Change { changed: Vec::new(), ..c };
         assert!(rest.is_empty(), "{name}: {rest:?}");
     }
@@ -110,7 +110,7 @@ fn another_picture_under_the_same_name_is_a_change() {
     let (a, b) = (old.resolved("ICE+claw"), new.resolved("ICE+claw"));
     let c = change((&old, &a), (&new, &b));
     assert!(!c.changed.is_empty());
-    assert!(c.changed.iter().flat_map(|s| &s.items).all(|i| i.field == "picture" && i.name == "cable-end.svg"));
+    assert!(c.changed.iter().flat_map(|s| &s.items).all(|i| i.field == "picture" && i.name.starts_with("cable-end")));
 }
 
 #[test]

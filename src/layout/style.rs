@@ -50,7 +50,8 @@ impl Style {
             margin_top: 66.0,
             margin_bottom: 62.0,
             side: if matches!(document.purpose, Purpose::PickLists | Purpose::Templates) { 0.0 } else { SIDE },
-            body: if shop { 11.0 } else { 9.5 },
+            // Body text has at least 10 points (ISO/IEC Guide 37).
+            body: if shop { 11.0 } else { 10.0 },
             small: if shop { 9.5 } else { 8.0 },
             leading: 1.42,
             tick: if shop { 14.0 } else { 10.0 },

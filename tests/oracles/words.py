@@ -8,7 +8,7 @@ In the PDF a step begins where the outline entry with the same number and title 
 leads. What the PDF itself marks as an artifact (running heads, repeated table heads) is no text of the step.
 
 Three things are alike by rule: the number before an item of a numbered list, which a browser draws and keeps out of
-the text, is put in; a word that the PDF breaks at a line's end after a hyphen, slash or dash counts as one; and the
+the text, is put in; a word that the PDF breaks at a line's end after a hyphen, slash or dash counts as one, and so does a minus sign with the fraction behind it; and the
 words of the step's head (number, title, hand, section, facts) may stand in another order, since the two lay it out
 each in their own way.
 """
@@ -35,6 +35,7 @@ class Page(HTMLParser):
         super().__init__(convert_charrefs=True)
         self.depth, self.skipped, self.text, self.lists, self.heading = 0, 0, [], [], None
         self.body, self.head, self.title, self.open = "", 0, "", []
+        self.drawing = False
         self.feed(text)
 
     def handle_starttag(self, tag, attributes):
@@ -43,7 +44,10 @@ class Page(HTMLParser):
             self.body = attributes.get("class", "")
         if tag == "main":
             self.depth = 1
-        if tag in {"svg", "script", "style"}:
+        if tag == "figure":
+            self.drawing = "drawing" in attributes.get("class", "").split()
+        # The lettering of the compiler's own drawings is text in both; other pictures are drawn without text.
+        if tag in {"script", "style"} or tag == "svg" and not self.drawing:
             self.skipped += 1
         if not self.depth or self.skipped:
             return
@@ -63,7 +67,7 @@ class Page(HTMLParser):
             self.heading = len(self.text)
 
     def handle_endtag(self, tag):
-        if tag in {"svg", "script", "style"}:
+        if tag in {"script", "style"} or tag == "svg" and not self.drawing:
             self.skipped -= 1
             return
         if tag == "main":
@@ -166,7 +170,7 @@ def difference(page, pdf):
     while i < len(page) or j < len(pdf):
         word = pdf[j] if j < len(pdf) else ""
         k = j + 1
-        while i < len(page) and word != page[i] and page[i].startswith(word) and word.endswith(("-", "/", "–", "…", ".")) and k < len(pdf):
+        while i < len(page) and word != page[i] and page[i].startswith(word) and word.endswith(("-", "/", "–", "\u2212", "…", ".")) and k < len(pdf):
             word, k = word + pdf[k], k + 1
         if i >= len(page) or word != page[i]:
             return f"HTML: …{' '.join(page[max(0, i - 6) : i + 8])}…\n     PDF: …{' '.join(pdf[max(0, j - 6) : j + 8])}…"

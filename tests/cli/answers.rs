@@ -143,7 +143,7 @@ fn where_lists_every_use_with_its_step_in_each_configuration() {
     has(&text, "parts.csv, row 4, column opposite opposite of GT-102-R");
 
     let text = desk.run(&["where", "axle.svg"]).ends(0).out;
-    has(&text, "axle 2.1 2.1 2.1 steps/running-gear/10-axle.md:19 shown");
+    has(&text, "axle 2.1 2.1 2.1 steps/running-gear/10-axle.md:21 shown");
     has(&text, "figures/axle.svg the file");
     for (name, line) in [
         ("grease", "wheels 2.2 2.2 2.3 steps/running-gear/20-wheels.md:13 needed"),

@@ -77,7 +77,7 @@ pub fn read(files: &dyn Files) -> Result<Read, LoadError> {
     duplicate_ids(&mut steps, &mut faults);
     let pages = markdown(files, &paths, "pages/", &mut sources, &mut faults)
         .into_iter()
-        .filter_map(|(path, file)| page(file, &path, &sources, &mut accepts, &mut faults))
+        .filter_map(|(_, file)| page(file, &mut accepts, &mut faults))
         .collect();
     let (figures, broken_figures) = figures(files, &paths, &mut sources, &mut faults);
     let mut manual = Manual {
@@ -234,12 +234,9 @@ fn duplicate_ids(steps: &mut Vec<crate::model::Step>, faults: &mut Sink) {
 
 fn page(
     file: StepFile,
-    path: &str,
-    sources: &SourceMap,
     accepts: &mut Vec<Accept>,
     faults: &mut Sink,
 ) -> Option<Page> {
-    let _ = (path, sources);
     let front = file.front.as_ref()?;
     let mut keys = PAGE_KEYS.to_vec();
     keys.push(key("accept", "findings in this file that are accepted, with a reason"));

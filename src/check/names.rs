@@ -210,6 +210,9 @@ impl<'a> Names<'a> {
                 self.add(Kind::Stock, stock.as_str(), stock.span, None, "named here");
             }
         }
+        for row in manual.holes.values().flatten() {
+            self.add(Kind::Part, row.part.as_str(), row.part.span, None, "in the list of holes");
+        }
         for kit in &manual.kits {
             let mut start = kit.configuration.span.start;
             for (i, piece) in kit.configuration.value.split('+').enumerate() {

@@ -19,7 +19,7 @@ pub use lower::{
 };
 pub use manual::{Accept, Kit, Manual, Page, PageKind};
 pub use opposite::{Unclear, UnclearKind, sides, step_units, unclear};
-pub use part::{MadeBy, Part, QuantityCell, Supplied};
+pub use part::{ListedHole, MadeBy, Part, QuantityCell, Supplied};
 pub use reference::reference;
 pub use settings::{Configured, Fastening, OptionDef, OptionGroup, Section, Settings, SignalWords, VariantDef};
 pub use step::*;

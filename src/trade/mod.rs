@@ -24,7 +24,7 @@ pub use cited::{Cited, Source};
 pub use decoded::{Decoded, Drilled, Form, GripRange, NutForm, RivetHead, WasherForm, Words};
 pub use designation::{Fault, NoSuch, Normalised, Undecoded, decode, normalise, read};
 pub use drill::Drill;
-pub use hole::{Hole, hole_for};
+pub use hole::{Hole, ReamedHole, hole_for, reamed_hole};
 pub use lock::{
     ELASTIC_LIMIT_F, Load, LockFault, Locked, Motion, Place, Use, lock_faults, smallest_bolt, washer_of_another_size,
 };

@@ -25,8 +25,10 @@ pub mod hardware_incomplete;
 pub mod hardware_not_fitted;
 pub mod hardware_unit;
 pub mod hole_not_deburred;
+pub mod hole_not_primed;
 pub mod hole_not_there;
 pub mod hole_opened_early;
+pub mod hole_size_not_known;
 pub mod hole_too_large;
 pub mod hole_too_small;
 pub mod joint_and_list_differ;
@@ -53,6 +55,7 @@ pub mod outside_folder;
 pub mod pieces_too_long;
 pub mod pin_does_not_fit;
 pub mod quantity_mismatch;
+pub mod reamer_allowance;
 pub mod reference_not_here;
 pub mod refit_without_removal;
 pub mod rivet_closed_behind;
@@ -117,8 +120,10 @@ pub const RULES: &[Rule] = &[
     hardware_not_fitted::RULE,
     hardware_unit::RULE,
     hole_not_deburred::RULE,
+    hole_not_primed::RULE,
     hole_not_there::RULE,
     hole_opened_early::RULE,
+    hole_size_not_known::RULE,
     hole_too_large::RULE,
     hole_too_small::RULE,
     joint_and_list_differ::RULE,
@@ -145,6 +150,7 @@ pub const RULES: &[Rule] = &[
     pieces_too_long::RULE,
     pin_does_not_fit::RULE,
     quantity_mismatch::RULE,
+    reamer_allowance::RULE,
     reference_not_here::RULE,
     refit_without_removal::RULE,
     rivet_closed_behind::RULE,

@@ -21,6 +21,8 @@ pub struct Fastening {
     pub deburr_with: Option<Spanned<ToolId>>,
     /// A step that names this consumable primes the holes it drills, and every hole is to be primed.
     pub prime_with: Option<Spanned<ConsumableId>>,
+    /// Consumables that keep unlike metals apart; empty where the manual does not say, then by their titles.
+    pub seal_with: Vec<Spanned<ConsumableId>>,
 }
 
 /// The settings of a manual.

@@ -84,6 +84,7 @@ pub mod unknown_step;
 pub mod unknown_stock;
 pub mod unknown_tool;
 pub mod unknown_variant;
+pub mod unlike_metals;
 pub mod unused_figure;
 pub mod unused_hardware;
 pub mod unused_part;
@@ -179,6 +180,7 @@ pub const RULES: &[Rule] = &[
     unknown_stock::RULE,
     unknown_tool::RULE,
     unknown_variant::RULE,
+    unlike_metals::RULE,
     unused_figure::RULE,
     unused_hardware::RULE,
     unused_part::RULE,

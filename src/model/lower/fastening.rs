@@ -17,6 +17,7 @@ pub(super) const FASTENING_KEYS: &[Key] = &[
     key("rows", "least distance between the holes of two rows, in diameters; 2.5"),
     key("deburr-with", "a tool: a step that names it deburrs the holes it drills"),
     key("prime-with", "a consumable: a step that names it primes the holes it drills; then every hole is to be primed"),
+    key("seal-with", "consumables that keep unlike metals apart; else those with `seal`, `primer`, `jointing` or `barrier` in their titles"),
 ];
 
 /// What says so where the author sets a limit.
@@ -51,6 +52,7 @@ pub(super) fn fastening(f: &Fields, sink: &mut Sink) -> Fastening {
         }
     }
     all.deburr_with = f.text("deburr-with", sink).map(|t| t.map(ToolId::new));
+    all.seal_with = f.texts("seal-with", sink).into_iter().map(|t| t.map(ConsumableId::new)).collect();
     all.prime_with = f.text("prime-with", sink).map(|t| t.map(ConsumableId::new));
     all
 }

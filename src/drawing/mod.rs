@@ -23,7 +23,7 @@ mod template;
 mod tube;
 
 pub use ink::{Ink, Tone};
-pub use joint_section::joint_section;
+pub use joint_section::{Hatching, joint_section};
 pub use path::{Path, Segment};
 pub use scene::{Align, ArrowSide, Drawing, Line, Mark, Point, Text, Word, plain_words};
 pub use template::{PrintScale, wrap_template};

@@ -127,12 +127,12 @@ impl<'a> Row<'a> {
         let ends = ends.map(|d| (if d > Length::ZERO { NearWhat::End } else { NearWhat::Beyond }, d));
         for (what, distance) in edges.chain(ends) {
             let near = self.near(part, what, distance, times);
-            if distance < near.least {
+            if Spacing::short(distance, near.least) {
                 found.push(near);
             }
         }
         let next = self.listed.pitch.map(|p| self.near(part, NearWhat::Next, p.value, spacing.pitch));
-        found.extend(next.filter(|near| near.distance < near.least));
+        found.extend(next.filter(|near| Spacing::short(near.distance, near.least)));
     }
 
     /// Where its holes are, along and across; none where it is not told.
@@ -165,7 +165,7 @@ fn between<'a>(manual: &Manual, part: &'a PartNumber, rows: &[Row<'a>], found: &
             let (what, times) = if aside == Length::ZERO { (NearWhat::InRow(name), spacing.pitch) } else { (NearWhat::OtherRow(name), spacing.rows) };
             let near = rows[row].near(part, what, apart(other_along - along, aside), times);
             let again = |n: &Near| std::ptr::eq(n.row, near.row) && n.what == near.what;
-            if near.distance < near.least && !found.iter().any(again) {
+            if Spacing::short(near.distance, near.least) && !found.iter().any(again) {
                 found.push(near);
             }
         }

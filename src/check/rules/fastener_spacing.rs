@@ -42,7 +42,7 @@ fn run(ctx: &Context) -> Sink {
         for (name, given, diameters) in [("edge", &seen.joint.edge, edge), ("pitch", &seen.joint.pitch, spacing.pitch)] {
             let Some(given) = given else { continue };
             let least = Spacing::least(diameters, diameter.value);
-            if given.value >= least.value {
+            if !Spacing::short(given.value, least.value) {
                 continue;
             }
             let times = decimal_text(diameters.value, 2);

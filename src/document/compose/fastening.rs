@@ -1,6 +1,8 @@
 //! Joints as documents show them: the table of a step, and the registers of joints and holes.
 
 use super::tables::{cell, column, naming, push_note, text_cell};
+use std::collections::BTreeSet;
+
 use super::holes::{drill_words, tools};
 use super::{Composer, block, hardware_anchor, leaf, paragraph};
 use crate::document::block::{Block, BlockKind, Drawn, Origin};
@@ -13,7 +15,7 @@ use crate::model::{HoleAction, Item, Joint, Through, TorqueRange};
 use crate::resolve::ResolvedStep;
 use crate::source::Spanned;
 use crate::trade::{Decoded, Form, SafetyWord, Source, adds_run_down_drag, hole_for, newton_metres, reamed_hole};
-use crate::units::{Designation, Measure, Quantity, decimal_text};
+use crate::units::{Designation, Length, Measure, Quantity, decimal_text};
 
 /// What is fastened where: the order from the head, how thick it is, the hole, how tight.
 pub(super) fn joints(c: &Composer, s: &ResolvedStep) -> Option<Table> {
@@ -64,16 +66,20 @@ pub(super) fn drawings(c: &Composer, s: &ResolvedStep) -> Vec<Block> {
     drawn
         .into_iter()
         .map(|(drawing, hatchings, joints)| {
-            let numbered = |j: &&Item<Joint>| {
-                let things = order(j).into_iter().enumerate().map(|(i, thing)| format!("{} {thing}", i + 1));
-                things.collect::<Vec<_>>().join(", ")
-            };
-            let orders: Vec<String> = joints.iter().map(numbered).collect();
-            let mut caption = vec![Inline::strong(joints[0].fastener.value.as_str())];
-            let key: Vec<_> = hatchings.iter().map(|h| h.words()).collect();
-            let key = key.join("; ");
-            let key = format!("{}{}", key[..1].to_uppercase(), &key[1..]);
-            caption.push(Inline::text(format!(" in section, from the head: {}. {key}.", orders.join("; or "))));
+            let mut caption = vec![Inline::strong(joints[0].fastener.value.as_str()), Inline::text(" in section, from the head: ")];
+            for (at, joint) in joints.iter().enumerate() {
+                if at > 0 {
+                    caption.push(Inline::text("; or "));
+                }
+                for (i, thing) in order(joint).into_iter().enumerate() {
+                    caption.push(Inline::text(if i > 0 { ", " } else { "" }));
+                    caption.push(Inline::strong(format!("{}", i + 1)));
+                    caption.push(Inline::text(format!("\u{a0}{thing}")));
+                }
+            }
+            let key = hatchings.iter().map(|h| h.words()).collect::<Vec<_>>().join("; ");
+            let first = key.chars().next().map(|c| c.to_uppercase().to_string()).unwrap_or_default();
+            caption.push(Inline::text(format!(". {first}{}.", key.get(1..).unwrap_or(""))));
             Block {
                 kind: BlockKind::Drawing(Drawn { drawing, caption }),
                 origin: joint_origin(s, joints[0]),
@@ -253,7 +259,33 @@ fn joint_register(c: &Composer) -> Vec<Block> {
     let intro = "Every joint of this configuration, with the thickness of its stack, how its fastener fits, and how tight \
                  it is. Torques without a note are for dry threads.";
     let table = Table { role: TableRole::Index, caption: Vec::new(), columns, rows };
-    vec![paragraph(intro), block(message), block(BlockKind::Table(table))]
+    vec![paragraph(intro), block(message), block(BlockKind::Table(table)), paragraph(sources(c))]
+}
+
+/// Where the values of the register come from, each source once.
+fn sources(c: &Composer) -> String {
+    let mut by_kind: [(&str, BTreeSet<&str>); 5] =
+        [("Stacks", BTreeSet::new()), ("Grips", BTreeSet::new()), ("Threads past the nut", BTreeSet::new()), ("Holes", BTreeSet::new()), ("Table torques", BTreeSet::new())];
+    for joint in c.resolved.steps.iter().flat_map(|s| &s.step.joints) {
+        let reading = read(c.manual, &c.items, joint);
+        let fastener = reading.fastener.as_deref();
+        let fit = reading.fit.as_ref().and_then(|f| f.as_ref().ok());
+        let grip = fastener.and_then(|f| f.grip.map(|g| g.source).or(f.grip_range.map(|g| g.source)));
+        let torque = if let Tightening::Table(torque) = &reading.tightening { Some(torque.source) } else { None };
+        let found = [
+            reading.thickness.map(|t| t.source),
+            grip,
+            fit.and_then(|f| f.threads_past).map(|t| t.source),
+            fastener.and_then(hole_for).map(|h| h.source),
+            torque,
+        ];
+        for ((_, sources), source) in by_kind.iter_mut().zip(found) {
+            sources.extend(source.map(Source::words));
+        }
+    }
+    let said = by_kind.iter().filter(|(_, sources)| !sources.is_empty());
+    let said = said.map(|(kind, sources)| format!("{kind}: {}", sources.iter().copied().collect::<Vec<_>>().join("; ")));
+    format!("Where the values come from. {}. A designer's value is the maker's own.", said.collect::<Vec<_>>().join(". "))
 }
 
 fn joint_origin(s: &ResolvedStep, joint: &Item<Joint>) -> Origin {
@@ -271,6 +303,11 @@ fn fit_words(reading: &Reading) -> Inlines {
     if let Some(grip) = fastener.grip {
         out.extend([Inline::text(format!("{}grip ", comma(&out))), Inline::Length(grip.value)]);
         out.extend((grip.source == Source::FromMemory).then(|| Inline::text(" (from memory)")));
+        let margin = reading.fit.as_ref().and_then(|f| f.as_ref().ok()).and_then(|f| f.margins.hole).map(|m| m.value);
+        if let Some(margin) = margin.filter(|m| *m != Length::ZERO) {
+            let (size, side) = if margin > Length::ZERO { (margin, "over") } else { (Length::ZERO - margin, "under") };
+            out.extend([Inline::text(", "), Inline::Length(size), Inline::text(format!(" {side}"))]);
+        }
     } else if let Some(range) = fastener.grip_range {
         out.push(Inline::text(format!("{}grip ", comma(&out))));
         match range.value.least {

@@ -86,7 +86,7 @@ pub(super) fn register(c: &Composer) -> Vec<Block> {
         column("Count", Align::End, Width::Fit),
         column("As supplied", Align::Start, Width::Share(2)),
         column("Place", Align::Start, Width::Share(3)),
-        column("Drill and reamer", Align::Start, Width::Share(2)),
+        column("Drill and reamer", Align::Start, Width::Share(3)),
         column("For", Align::Start, Width::Fit),
         column("Work", Align::Start, Width::Share(4)),
     ];

@@ -62,7 +62,7 @@ fn hardware(c: &Composer) -> Vec<Block> {
         naming("Hardware", Width::Fit),
         column("What it is", Align::Start, Width::Share(4)),
         column("Hole", Align::Start, Width::Share(2)),
-        column("Tighten to", Align::Start, Width::Share(3)),
+        column("Tighten to", Align::Start, Width::Share(4)),
         column("Quantity", Align::End, Width::Fit),
     ];
     columns.extend(where_columns(c.purpose));

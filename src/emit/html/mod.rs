@@ -61,18 +61,20 @@ pub fn write(
         out.write(&path, bytes).map_err(|error| EmitError::Write { path, error })
     };
 
-    let pages: Vec<Result<(), EmitError>> = (0..document.leaves.len())
-        .into_par_iter()
-        .map(|leaf| {
-            let html = page::render(&site, leaf, templates)?;
-            put(site.file(leaf), html.as_bytes())
-        })
-        .collect();
+    let render = |leaf| {
+        let html = page::render(&site, leaf, templates)?;
+        put(site.file(leaf), html.as_bytes())
+    };
+    let (data, pages) = rayon::join(
+        || data::script(&site),
+        || (0..document.leaves.len()).into_par_iter().map(render).collect::<Vec<Result<(), EmitError>>>(),
+    );
+    // The first failure in the order of the pages, whichever came first in time.
     pages.into_iter().collect::<Result<(), EmitError>>()?;
 
     put("style.css", templates.style(&colour::accent_rules(document.meta.accent)).as_bytes())?;
     put("manual.js", templates.script().as_bytes())?;
-    put("data.js", data::script(&site).as_bytes())?;
+    put("data.js", data.as_bytes())?;
     for (path, figure) in site.pictures() {
         put(path, &figure.bytes)?;
     }

@@ -2,6 +2,9 @@
 
 use std::collections::BTreeMap;
 
+use rayon::prelude::*;
+use sha2::{Digest as _, Sha256};
+
 use super::file_name::FileNames;
 use super::marks::each_figure;
 use crate::document::{Anchor, Bench, Block, BlockKind, Document};
@@ -16,10 +19,19 @@ pub struct Site<'a> {
     files: Vec<String>,
     /// The leaf an anchor stands on, and whether it is the leaf itself.
     places: BTreeMap<&'a Anchor, Place>,
-    pictures: BTreeMap<&'a FigureName, (String, &'a FigureFile)>,
+    pictures: BTreeMap<&'a FigureName, Picture<'a>>,
     /// The leaves directly below a leaf, in reading order.
     children: BTreeMap<usize, Vec<usize>>,
     parents: Vec<Option<usize>>,
+}
+
+/// A picture that is shown.
+struct Picture<'a> {
+    /// Below the pages' folder.
+    path: String,
+    file: &'a FigureFile,
+    /// SHA-256 of its bytes.
+    digest: [u8; 32],
 }
 
 #[derive(Clone, Copy)]
@@ -96,12 +108,17 @@ impl<'a> Site<'a> {
 
     /// A picture that the document shows, with its path below the pages' folder.
     pub fn picture(&self, name: &FigureName) -> Option<(&str, &FigureFile)> {
-        self.pictures.get(name).map(|(path, file)| (path.as_str(), *file))
+        self.pictures.get(name).map(|shown| (shown.path.as_str(), shown.file))
+    }
+
+    /// The SHA-256 of a picture that the document shows.
+    pub fn picture_digest(&self, name: &FigureName) -> Option<&[u8; 32]> {
+        self.pictures.get(name).map(|shown| &shown.digest)
     }
 
     /// Every picture that the document shows, with its path.
     pub fn pictures(&self) -> impl Iterator<Item = (&str, &FigureFile)> {
-        self.pictures.values().map(|(path, file)| (path.as_str(), *file))
+        self.pictures.values().map(|shown| (shown.path.as_str(), shown.file))
     }
 }
 
@@ -145,7 +162,7 @@ impl<'a> Places<'a> {
 fn pictures<'a>(
     document: &'a Document,
     figures: &'a BTreeMap<FigureName, FigureFile>,
-) -> Result<BTreeMap<&'a FigureName, (String, &'a FigureFile)>, EmitError> {
+) -> Result<BTreeMap<&'a FigureName, Picture<'a>>, EmitError> {
     let mut shown = BTreeMap::new();
     for leaf in &document.leaves {
         each_figure(&leaf.blocks, &mut |figure| {
@@ -153,17 +170,20 @@ fn pictures<'a>(
         });
     }
     let mut names = FileNames::default();
-    shown
-        .into_keys()
-        .map(|name| {
-            let file = figures.get(name).ok_or_else(|| EmitError::MissingFigure(name.clone()))?;
-            let (stem, extension) = match (name.as_str().rsplit_once('.'), file.kind) {
-                (stem, FigureKind::Svg) => (stem, "svg"),
-                (stem, FigureKind::Png) => (stem, "png"),
-                (stem, FigureKind::Jpeg) => (stem, "jpg"),
-            };
-            let stem = stem.map_or(name.as_str(), |(stem, _)| stem);
-            Ok((name, (format!("figures/{}", names.give(stem, extension)), file)))
-        })
-        .collect()
+    let mut pictures = Vec::with_capacity(shown.len());
+    for name in shown.into_keys() {
+        let file = figures.get(name).ok_or_else(|| EmitError::MissingFigure(name.clone()))?;
+        let (stem, extension) = match (name.as_str().rsplit_once('.'), file.kind) {
+            (stem, FigureKind::Svg) => (stem, "svg"),
+            (stem, FigureKind::Png) => (stem, "png"),
+            (stem, FigureKind::Jpeg) => (stem, "jpg"),
+        };
+        let stem = stem.map_or(name.as_str(), |(stem, _)| stem);
+        pictures.push((name, format!("figures/{}", names.give(stem, extension)), file));
+    }
+    let digested = pictures.into_par_iter().map(|(name, path, file)| {
+        let digest = Sha256::digest(&file.bytes).into();
+        (name, Picture { path, file, digest })
+    });
+    Ok(digested.collect())
 }

@@ -13,6 +13,10 @@ const CLIPPED: f64 = 0.005;
 /// JPEG quality of a converted photograph.
 const QUALITY: u8 = 88;
 
+/// Counts the ways in which photographs were converted: what is kept of an earlier way is not taken. Raised whenever
+/// the same photograph gives other bytes.
+pub const GREY_WAY: u32 = 1;
+
 /// WCAG 2.2 relative luminance of an sRGB colour 0xRRGGBB, 0 to 1.
 pub fn luminance(color: u32) -> f64 {
     let channel = |shift: u32| {
@@ -118,6 +122,8 @@ fn encode(luma: &[u8], width: u32, height: u32) -> Result<Arc<[u8]>, Undrawable>
 
 #[cfg(test)]
 mod tests {
+    use sha2::Digest;
+
     use super::*;
 
     /// CIE L* from a grey, by CIE 15 from its luminance.
@@ -157,5 +163,17 @@ mod tests {
         assert!(plain(&after) <= extremes, "only the ends of the range become plain");
         assert_eq!((after.iter().min(), after.iter().max()), (Some(&0), Some(&255)));
         assert_eq!(stretch(vec![77; 100], None), vec![77; 100], "a flat picture stays as it is");
+    }
+
+    /// What was kept of earlier runs is taken only while the same photograph gives the same bytes.
+    #[test]
+    fn another_way_of_converting_has_another_number() {
+        let rgb: Vec<u8> = (0..64 * 48 * 3u32).map(|i| (40 + i * 31 % 150) as u8).collect();
+        let mut jpeg = Vec::new();
+        jpeg_encoder::Encoder::new(&mut jpeg, 90).encode(&rgb, 64, 48, jpeg_encoder::ColorType::Rgb).unwrap();
+        let grey = grey_raster(&super::super::raster::read_jpeg(&jpeg).unwrap()).unwrap();
+        let Pixels::Jpeg { bytes, .. } = grey.pixels else { panic!("a photograph stays a JPEG") };
+        let digest: String = sha2::Sha256::digest(&bytes)[..8].iter().map(|b| format!("{b:02x}")).collect();
+        assert_eq!((GREY_WAY, digest.as_str()), (1, "6032d058cb408b0a"), "raise GREY_WAY and set the digest anew");
     }
 }

@@ -80,7 +80,9 @@ fn leaf_title(c: &mut Composer, leaf: &Leaf) {
     }
     let start = c.slabs.len();
     let para = c.para(&title, look);
-    c.set_para(&para, look, tag, Stand::kept(0.0));
+    // Only where it follows another leaf on a page.
+    let above = if matches!(leaf.role, LeafRole::Title | LeafRole::Card) { 0.0 } else { style.body * 3.0 };
+    c.set_para(&para, look, tag, Stand::kept(above));
     if let Some(side) = side {
         c.beside(start, side);
     }
@@ -249,7 +251,10 @@ fn group(c: &mut Composer, group: &Group) {
     }
     if matches!(group.role, "sign-off" | "measure" | "inspect") {
         keep_together(c, from);
+        c.slabs[from..].iter_mut().for_each(|slab| slab.hold = true);
     }
+    // A picture that carries the group's title stays in its place.
+    c.slabs[from].float = false;
     let beside = side_free && !c.slabs[from..].iter().any(|s| s.full);
     if beside {
         let column = (style.margin_left, style.side - 14.0);

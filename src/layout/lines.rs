@@ -407,6 +407,7 @@ mod tests {
             body: 10.0,
             small: 8.0,
             leading: 1.4,
+            notes: false,
             tick: 10.0,
             accent: Color::BLACK,
             text: Color::BLACK,

@@ -32,7 +32,13 @@ impl Measures {
             return self.spread(width - wished);
         }
         let mut widths = self.least.clone();
-        let portion = (width - least) / PORTIONS as f64;
+        // What is to be as wide as its text comes first, where that leaves the others most of the table.
+        let fit = |i: &usize| self.weights[*i] == 0.0;
+        let wanted: f64 = (0..widths.len()).filter(fit).map(|i| self.wished[i] - self.least[i]).sum();
+        if wanted <= (width - least) * 0.5 {
+            (0..widths.len()).filter(fit).for_each(|i| widths[i] = self.wished[i]);
+        }
+        let portion = (width - widths.iter().sum::<f64>()) / PORTIONS as f64;
         let step = self.rows.len().div_ceil(MOST_ROWS).max(1);
         for _ in 0..PORTIONS {
             let column = self.neediest(&widths, step);

@@ -59,10 +59,23 @@ const MUCH_LEFT: f64 = 0.35;
 /// A last page with less than this share of it filled looks like an accident.
 const LEAST_LAST: f64 = 0.16;
 
-/// What is tried: the size of figures, how much of the gaps is kept, and by how much of a page all pages but the last
-/// are cut short, so that the last one is not nearly empty.
+/// How badly it looks that a figure stands behind the text that it belongs before.
+const APART: f64 = 0.1;
+
+/// What is done with a figure that does not fit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Floats {
+    /// It goes to the next page, and what follows goes with it.
+    Stay,
+    /// What follows fills the page first.
+    Wait,
+}
+
+/// What is tried: whether figures wait, their size, how much of the gaps is kept, and by how much of a page all pages
+/// but the last are cut short, so that the last one is not nearly empty.
 #[derive(Clone, Copy, Debug)]
 struct Way {
+    floats: Floats,
     size: usize,
     gaps: f64,
     trim: f64,
@@ -71,22 +84,23 @@ struct Way {
 /// The best way to set slabs from a place on.
 pub fn plan(slabs: &[Slab], start: Start, area: Area) -> Plan {
     let sizes = if slabs.iter().any(|s| !s.smaller.is_empty()) { SIZES } else { 0 };
-    let mut best: Option<Plan> = None;
-    for trim in [0.0, 0.1, 0.2] {
+    let floats: &[Floats] = if slabs.iter().any(|s| s.float) { &[Floats::Stay, Floats::Wait] } else { &[Floats::Stay] };
+    let mut best = set(slabs, start, area, Way { floats: Floats::Stay, size: 0, gaps: 1.0, trim: 0.0 });
+    // Nothing to gain where nothing breaks.
+    if best.breaks == 0 {
+        return best;
+    }
+    for &floats in floats {
         for size in 0..=sizes {
-            for gaps in [1.0, 0.78] {
-                let made = set(slabs, start, area, Way { size, gaps, trim });
-                if best.as_ref().is_none_or(|b| made.cost < b.cost - 1e-9) {
-                    best = Some(made);
-                }
-                // Nothing to gain where nothing breaks, or where it breaks well.
-                if best.as_ref().is_some_and(|b| b.cost - (b.breaks as f64) < 0.03 && (b.breaks == 0 || size == sizes)) {
-                    return best.unwrap_or_else(|| Plan { moves: Vec::new(), breaks: 0, cost: 0.0 });
+            for (gaps, trim) in [(1.0, 0.0), (0.78, 0.0), (1.0, 0.1), (1.0, 0.2)] {
+                let made = set(slabs, start, area, Way { floats, size, gaps, trim });
+                if made.cost < best.cost - 1e-9 {
+                    best = made;
                 }
             }
         }
     }
-    best.unwrap_or_else(|| Plan { moves: Vec::new(), breaks: 0, cost: 0.0 })
+    best
 }
 
 fn set(slabs: &[Slab], start: Start, area: Area, way: Way) -> Plan {
@@ -138,8 +152,8 @@ impl Setter<'_> {
             if first.float {
                 let waits = !self.waiting.is_empty();
                 if waits || !self.put_if_fits(&chain) {
-                    if waits || self.left() > WORTH_FILLING {
-                        self.cost += 0.03;
+                    if waits || (self.way.floats == Floats::Wait && self.left() > WORTH_FILLING) {
+                        self.cost += APART;
                         self.waiting.push_back(chain);
                     } else {
                         self.page();

@@ -2,12 +2,14 @@
 //!
 //! Owns: sharing a width among columns. Must not know: what is in cells.
 
-/// The measures of a table's text in points, padding left out.
+/// The measures of a table in points.
 pub struct Measures {
-    /// Of each column: the widest word, and the width on one line. Neither is below a few points.
+    /// What a column has beside its text.
+    pub padding: f64,
+    /// Of each column: the widest word, and the width on one line, with padding.
     pub least: Vec<f64>,
     pub wished: Vec<f64>,
-    /// Of each row, the width of each column's text on one line.
+    /// Of each row, the width of each column's text on one line, without padding.
     pub rows: Vec<Vec<f64>>,
     /// How much of what is left over a column takes; 0 for one that is to be as wide as its text and no wider.
     pub weights: Vec<f64>,
@@ -17,8 +19,8 @@ pub struct Measures {
 const PORTIONS: usize = 64;
 /// Rows that are looked at; of a longer table every so many.
 const MOST_ROWS: usize = 48;
-/// Lines end short of the column's edge, by about this much of its width.
-const RAGGED: f64 = 1.06;
+/// Lines end short of the column's edge, by about this share of its widest word.
+const RAGGED: f64 = 0.35;
 
 impl Measures {
     /// Widths that add up to `width`. No column gets less than its widest word where there is room for that.
@@ -59,7 +61,7 @@ impl Measures {
     fn neediest(&self, widths: &[f64], step: usize) -> usize {
         let mut need = vec![0.0; widths.len()];
         for row in self.rows.iter().step_by(step) {
-            let lines = |i: usize| row[i] * RAGGED / widths[i];
+            let lines = |i: usize| self.lines_of(row[i], i, widths[i]);
             let highest = (0..row.len()).map(lines).fold(0.0, f64::max);
             if highest <= 1.0 {
                 continue;
@@ -75,8 +77,18 @@ impl Measures {
 
     /// About how many lines the rows have together.
     pub fn lines(&self, widths: &[f64]) -> f64 {
-        let lines = |row: &Vec<f64>| row.iter().zip(widths).map(|(text, w)| (text * RAGGED / w).ceil().max(1.0)).fold(1.0, f64::max);
+        let lines = |row: &Vec<f64>| (0..row.len()).map(|i| self.lines_of(row[i], i, widths[i]).ceil()).fold(1.0, f64::max);
         self.rows.iter().map(lines).sum()
+    }
+
+    /// About how many lines a text takes in a column.
+    fn lines_of(&self, text: f64, column: usize, width: f64) -> f64 {
+        let room = width - self.padding;
+        if text <= room {
+            return (text / room.max(1.0)).min(1.0);
+        }
+        let word = self.least[column] - self.padding;
+        (text / (room - word * RAGGED).max(room * 0.5).max(1.0)).max(1.01)
     }
 }
 
@@ -88,7 +100,7 @@ mod tests {
     fn table(rows: Vec<Vec<f64>>, least: Vec<f64>) -> Measures {
         let wished = (0..least.len()).map(|i| rows.iter().map(|r| r[i]).fold(least[i], f64::max)).collect();
         let weights = vec![1.0; least.len()];
-        Measures { least, wished, rows, weights }
+        Measures { padding: 0.0, least, wished, rows, weights }
     }
 
     #[test]

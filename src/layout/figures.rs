@@ -13,7 +13,7 @@ use crate::document::{Align, Anchor, Callout, Figure, Inline};
 use crate::figure::{Crop, KeyEntry};
 
 /// What a figure without a width of the author's may be shrunk to where it would else leave a page part empty.
-const SMALLER: [f64; 3] = [0.85, 0.72, 0.6];
+const SMALLER: [f64; 2] = [0.86, 0.74];
 
 pub fn figure(c: &mut Composer, figure: &Figure, anchor: Option<&Anchor>) {
     let style = c.setting.style;

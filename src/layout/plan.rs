@@ -49,7 +49,7 @@ pub struct Plan {
 }
 
 /// The smallest size a figure is offered in.
-const SIZES: usize = 3;
+const SIZES: usize = 2;
 /// The share of a page that may stay empty at its foot and not be seen as a hole.
 const NO_HOLE: f64 = 0.12;
 /// The least share of a page that is worth filling with what follows a figure that does not fit.
@@ -153,7 +153,7 @@ impl Setter<'_> {
                 let waits = !self.waiting.is_empty();
                 if waits || !self.put_if_fits(&chain) {
                     if waits || (self.way.floats == Floats::Wait && self.left() > WORTH_FILLING) {
-                        self.cost += APART;
+                        self.cost += if waits { APART / 3.0 } else { APART };
                         self.waiting.push_back(chain);
                     } else {
                         self.page();
@@ -162,8 +162,8 @@ impl Setter<'_> {
                 }
                 continue;
             }
-            // What is signed or measured comes after all that is shown.
-            if first.hold {
+            // What is signed or measured comes after all that is shown, and pictures keep their order.
+            if first.hold || self.slabs[chain.clone()].iter().any(|s| s.float) {
                 self.flush();
             } else if self.left_behind && !self.goes_on(chain.start) {
                 self.flush_fitting();
@@ -318,5 +318,102 @@ pub fn at_size(slab: &Slab, size: usize) -> &Slab {
     match size.min(slab.smaller.len()) {
         0 => slab,
         n => &slab.smaller[n - 1],
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    const AREA: Area = Area { top: 50.0, bottom: 750.0 };
+
+    fn slab(height: f64, before: f64) -> Slab {
+        Slab { height, before, ..Slab::default() }
+    }
+
+    fn figure(height: f64) -> Slab {
+        let smaller = [0.86, 0.74].map(|s| slab(height * s, 12.0)).to_vec();
+        Slab { float: true, smaller, ..slab(height, 12.0) }
+    }
+
+    /// Page, height and size of each slab.
+    fn places(slabs: &[Slab], plan: &Plan) -> Vec<(usize, f64, usize)> {
+        let (mut page, mut y) = (0, AREA.top);
+        let mut out = vec![(usize::MAX, 0.0, 0); slabs.len()];
+        for step in &plan.moves {
+            match *step {
+                Move::Page => (page, y) = (page + 1, AREA.top),
+                Move::Head { slab } => y += slabs[slab].head.as_ref().map_or(0.0, |h| h.height),
+                Move::Put { slab, size, gap } => {
+                    assert_eq!(out[slab].0, usize::MAX, "put twice");
+                    out[slab] = (page, y + gap, size);
+                    y += gap + at_size(&slabs[slab], size).height;
+                }
+            }
+        }
+        out
+    }
+
+    #[test]
+    fn text_fills_the_page_before_a_figure_that_does_not_fit() {
+        let mut slabs = vec![slab(380.0, 0.0), figure(400.0)];
+        slabs.extend((0..12).map(|_| slab(24.0, 6.0)));
+        slabs.push(Slab { hold: true, ..slab(40.0, 14.0) });
+        let at = places(&slabs, &plan(&slabs, Start { y: AREA.top, fresh: true }, AREA));
+        assert_eq!((at[0].0, at[1].0), (0, 1));
+        assert!(at[2].0 == 0 && at[9].0 == 0, "text goes on before it: {at:?}");
+        assert!(at[1].1 == AREA.top, "it is the first of its page: {at:?}");
+        assert!(at[14].0 == 1 && at[14].1 > at[1].1, "what is signed stays behind it: {at:?}");
+    }
+
+    #[test]
+    fn a_last_page_is_not_nearly_empty() {
+        let slabs: Vec<Slab> = (0..36).map(|_| slab(20.0, 0.0)).collect();
+        let at = places(&slabs, &plan(&slabs, Start { y: AREA.top, fresh: true }, AREA));
+        assert!(at.iter().filter(|p| p.0 == 1).count() >= 3, "{at:?}");
+    }
+
+    proptest! {
+        #[test]
+        fn everything_is_set_once_in_order_and_on_its_page(
+            spec in proptest::collection::vec((1.0..500.0f64, 0.0..30.0f64, 0u8..8), 1..50),
+            used in 0.0..600.0f64,
+        ) {
+            let slabs: Vec<Slab> = spec.iter().map(|&(height, before, kind)| match kind {
+                0 => figure(height),
+                1 => Slab { keep: true, ..slab(height, before) },
+                2 => Slab { hold: true, ..slab(height, before) },
+                _ => slab(height, before),
+            }).collect();
+            let start = Start { y: AREA.top + used, fresh: used == 0.0 };
+            let plan = plan(&slabs, start, AREA);
+            let mut page = vec![(0, start.y)];
+            for step in &plan.moves {
+                match *step {
+                    Move::Page => page.push((page.len(), AREA.top)),
+                    Move::Head { .. } => prop_assert!(false, "no heads here"),
+                    Move::Put { slab, size, gap } => {
+                        let last = page.len() - 1;
+                        page[last].1 += gap + at_size(&slabs[slab], size).height;
+                        prop_assert!(page[last].1 <= AREA.bottom + 0.02);
+                    }
+                }
+            }
+            let order: Vec<usize> = plan.moves.iter().filter_map(|m| match m { Move::Put { slab, .. } => Some(*slab), _ => None }).collect();
+            let mut sorted = order.clone();
+            sorted.sort_unstable();
+            prop_assert_eq!(sorted, (0..slabs.len()).collect::<Vec<_>>());
+            let text: Vec<usize> = order.iter().copied().filter(|&i| !slabs[i].float).collect();
+            prop_assert!(text.is_sorted());
+            let figures: Vec<usize> = order.iter().copied().filter(|&i| slabs[i].float).collect();
+            prop_assert!(figures.is_sorted());
+            for hold in (0..slabs.len()).filter(|&i| slabs[i].hold && (i == 0 || !slabs[i - 1].keep)) {
+                let at = order.iter().position(|&i| i == hold);
+                for before in (0..hold).filter(|&i| slabs[i].float) {
+                    prop_assert!(order.iter().position(|&i| i == before) < at);
+                }
+            }
+        }
     }
 }

@@ -179,9 +179,9 @@ impl Cells {
             let mut column = 0;
             for cell in cells {
                 if cell.span == 1 && column < least.len() {
-                    row[column] = natural_width(&cell.para) + 2.0 * PAD_X + 0.1;
+                    row[column] = natural_width(&cell.para);
                     least[column] = least[column].max(widest_word(&cell.para) + 2.0 * PAD_X + 0.1);
-                    wished[column] = wished[column].max(row[column]);
+                    wished[column] = wished[column].max(row[column] + 2.0 * PAD_X + 0.1);
                 }
                 column += cell.span;
             }
@@ -192,7 +192,7 @@ impl Cells {
             Width::Share(w) => f64::from(w.max(1)),
         };
         let weights = table.columns.iter().map(weight).collect();
-        let measures = Measures { least, wished, rows: widths, weights };
+        let measures = Measures { padding: 2.0 * PAD_X, least, wished, rows: widths, weights };
         Self { head, rows, measures }
     }
 

@@ -39,7 +39,7 @@ pub fn grey_of(color: u32) -> f64 {
 /// A photograph that can't be decoded.
 pub fn grey_raster(raster: &Raster) -> Result<Raster, Undrawable> {
     let (luma, photograph) = match &raster.pixels {
-        Pixels::Jpeg { bytes, components, .. } => (decode_luma(bytes, *components)?, true),
+        Pixels::Jpeg { bytes, .. } => (decode_luma(bytes)?, true),
         Pixels::Grey(grey) => (grey.to_vec(), false),
         Pixels::Rgb(rgb) => (rgb.chunks_exact(3).map(|p| luma(p[0], p[1], p[2])).collect(), false),
     };
@@ -48,7 +48,7 @@ pub fn grey_raster(raster: &Raster) -> Result<Raster, Undrawable> {
     }
     let stretched = stretch(luma, raster.alpha.as_deref());
     let pixels = if photograph {
-        Pixels::Jpeg { bytes: encode(&stretched, raster.width, raster.height)?, components: 1, inverted: false }
+        Pixels::Jpeg { bytes: encode(&stretched, raster.width, raster.height)?, components: 1 }
     } else {
         Pixels::Grey(stretched.into())
     };
@@ -60,16 +60,13 @@ fn luma(r: u8, g: u8, b: u8) -> u8 {
     ((u32::from(r) * 299 + u32::from(g) * 587 + u32::from(b) * 114 + 500) / 1000) as u8
 }
 
-fn decode_luma(bytes: &[u8], components: u8) -> Result<Vec<u8>, Undrawable> {
+fn decode_luma(bytes: &[u8]) -> Result<Vec<u8>, Undrawable> {
     use zune_jpeg::zune_core::bytestream::ZCursor;
     use zune_jpeg::zune_core::colorspace::ColorSpace;
     use zune_jpeg::zune_core::options::DecoderOptions;
-    if components != 4 {
-        let options = DecoderOptions::default().jpeg_set_out_colorspace(ColorSpace::Luma);
-        let mut decoder = zune_jpeg::JpegDecoder::new_with_options(ZCursor::new(bytes), options);
-        if let Ok(luma) = decoder.decode() {
-            return Ok(luma);
-        }
+    let options = DecoderOptions::default().jpeg_set_out_colorspace(ColorSpace::Luma);
+    if let Ok(luma) = zune_jpeg::JpegDecoder::new_with_options(ZCursor::new(bytes), options).decode() {
+        return Ok(luma);
     }
     let image = super::raster::decode(bytes, image::ImageFormat::Jpeg)?;
     Ok(image.to_rgb8().pixels().map(|p| luma(p[0], p[1], p[2])).collect())

@@ -8,42 +8,48 @@ use zune_jpeg::zune_core::colorspace::ColorSpace;
 use zune_jpeg::zune_core::options::DecoderOptions;
 
 use super::probe::MOST_PIXELS;
-use super::{FigureFault, FigureFile, FigureKind};
+use super::{FigureFault, FigureFile, FigureKind, press};
 
 /// Pictures up to this many pixels are decoded as a whole; of larger ones only the structure is checked.
 const DECODED: u64 = 40_000_000;
 
-/// The size of a JPEG in pixels as it is shown, turned as its Exif note says.
-pub(super) fn read(bytes: &[u8]) -> Result<(u32, u32), FigureFault> {
+/// The size of a JPEG in pixels as it is shown, turned as its Exif note says, and the file as it may be shown: without
+/// its notes, in the colours of a screen.
+pub(super) fn read(bytes: &[u8]) -> Result<(u32, u32, Vec<u8>), FigureFault> {
     let (width, height, components, data) = frame(bytes).ok_or_else(|| FigureFault::broken("JPEG"))?;
     let pixels = u64::from(width) * u64::from(height);
     if pixels > MOST_PIXELS {
         return Err(FigureFault::too_large(width.into(), height.into()));
     }
-    if components == 4 {
+    if components == 4 && pixels > DECODED {
         return Err(FigureFault::new(
-            "the picture has the four colours of a printing press",
-            "save it as RGB; other programs show its colours wrongly",
+            "the picture has the four colours of a printing press and is too large to be converted",
+            format!("save it as RGB, or with up to {} million pixels", DECODED / 1_000_000),
         ));
     }
     // The end mark of a small picture inside the Exif note stands before the data.
     if !bytes[data..].windows(2).any(|w| w == [0xFF, 0xD9]) {
         return Err(FigureFault::broken("JPEG"));
     }
+    let orientation = exif_orientation(bytes);
+    let (width, height) = (u32::from(width), u32::from(height));
+    let (wide, high) = if orientation >= 5 { (height, width) } else { (width, height) };
+    if components == 4 {
+        let screen = press::to_screen(bytes, orientation).ok_or_else(|| FigureFault::broken("JPEG"))?;
+        return Ok((wide, high, screen));
+    }
     if pixels <= DECODED {
         // Grey for grey, three bytes a pixel otherwise: at most 120 MB for the time of the check.
         let colours = if components == 1 { ColorSpace::Luma } else { ColorSpace::RGB };
         let options = DecoderOptions::default()
-            .set_max_width(usize::from(width))
-            .set_max_height(usize::from(height))
+            .set_max_width(width as usize)
+            .set_max_height(height as usize)
             .jpeg_set_out_colorspace(colours);
         JpegDecoder::new_with_options(ZCursor::new(bytes), options)
             .decode()
             .map_err(|_| FigureFault::broken("JPEG"))?;
     }
-    let turned = exif_orientation(bytes) >= 5;
-    let (width, height) = (u32::from(width), u32::from(height));
-    Ok(if turned { (height, width) } else { (width, height) })
+    Ok((wide, high, without_notes(bytes)))
 }
 
 /// How the pixels of a picture lie against the picture as shown: the Exif values 1 (as shown) to 8. Only a JPEG is
@@ -62,7 +68,7 @@ fn exif_orientation(bytes: &[u8]) -> u8 {
 
 /// The picture without what a camera noted beside it: place, time, owner, small pictures, comments. What decides how
 /// it looks stays: how it is turned, its colour profile, how its colours are coded.
-pub(super) fn without_notes(bytes: &[u8]) -> Vec<u8> {
+fn without_notes(bytes: &[u8]) -> Vec<u8> {
     let mut out = Vec::with_capacity(bytes.len());
     out.extend_from_slice(&bytes[..2.min(bytes.len())]);
     let mut turned = exif_orientation(bytes);
@@ -158,7 +164,7 @@ mod tests {
         assert_eq!(tags(&noted), ["Orientation", "GPSLatitudeRef"]);
         let plain = without_notes(&noted);
         assert_eq!(tags(&plain), ["Orientation"]);
-        assert_eq!((exif_orientation(&plain), read(&plain).unwrap()), (6, (2, 2)));
+        assert_eq!((exif_orientation(&plain), read(&noted).unwrap()), (6, (2, 2, plain.clone())));
         assert!(!plain.windows(9).any(|w| w == b"by nobody"));
         assert_eq!(without_notes(&plain), plain);
     }

@@ -10,6 +10,7 @@ mod grey;
 mod hatch;
 mod jpeg;
 mod png;
+mod press;
 mod probe;
 mod raster;
 mod svg;

@@ -105,7 +105,7 @@ pub fn image(raster: &Raster, ink: Ink, shelf: Option<&dyn Shelf>) -> Result<Ima
         (Ink::Grey, Some(shelf), Pixels::Jpeg { bytes, .. }) => {
             let key = key(bytes);
             if let Some(kept) = shelf.get(&key).filter(|kept| is_grey_jpeg(kept, raster)) {
-                let pixels = Pixels::Jpeg { bytes: kept.into(), components: 1, inverted: false };
+                let pixels = Pixels::Jpeg { bytes: kept.into(), components: 1 };
                 return Ok(object(&Raster { pixels, ..raster.clone() }));
             }
             let grey = grey_raster(raster)?;
@@ -149,16 +149,8 @@ fn object(raster: &Raster) -> Image {
         "Interpolate" => false,
     };
     let (space, filter, data) = match &raster.pixels {
-        Pixels::Jpeg { bytes, components, inverted } => {
-            if *inverted {
-                dict.set("Decode", Object::Array([1, 0, 1, 0, 1, 0, 1, 0].into_iter().map(Object::from).collect()));
-            }
-            let space = match components {
-                1 => "DeviceGray",
-                4 => "DeviceCMYK",
-                _ => "DeviceRGB",
-            };
-            (space, "DCTDecode", bytes.to_vec())
+        Pixels::Jpeg { bytes, components } => {
+            (if *components == 1 { "DeviceGray" } else { "DeviceRGB" }, "DCTDecode", bytes.to_vec())
         }
         Pixels::Rgb(rgb) => ("DeviceRGB", "FlateDecode", deflate(rgb)),
         Pixels::Grey(grey) => ("DeviceGray", "FlateDecode", deflate(grey)),

@@ -9,7 +9,6 @@ mod edition;
 mod freeze;
 mod problems;
 mod releases;
-mod shelf;
 mod stick;
 
 use rayon::prelude::*;

@@ -3,30 +3,39 @@
 //! Owns: reading a JPEG under limits. Must not know: where it is shown.
 
 use super::probe::MOST_PIXELS;
-use super::{FigureFault, FigureFile, FigureKind};
+use super::{FigureFault, FigureFile, FigureKind, press};
 
-/// The size of a JPEG in pixels as it is shown, turned as its Exif note says.
+/// The largest picture in the four inks of a press that is converted, in pixels.
+const DECODED: u64 = 40_000_000;
+
+/// The size of a JPEG in pixels as it is shown, turned as its Exif note says, and the file as it may be shown: without
+/// its notes, in the colours of a screen.
 ///
 /// The structure is followed to the end mark, so a picture cut off is found here. Damage inside the coded data shows
 /// when the picture is decoded for print.
-pub(super) fn read(bytes: &[u8]) -> Result<(u32, u32), FigureFault> {
+pub(super) fn read(bytes: &[u8]) -> Result<(u32, u32, Vec<u8>), FigureFault> {
     let (width, height, components, rest) = frame(bytes).ok_or_else(|| FigureFault::broken("JPEG"))?;
     let pixels = u64::from(width) * u64::from(height);
     if pixels > MOST_PIXELS {
         return Err(FigureFault::too_large(width.into(), height.into()));
     }
-    if components == 4 {
+    if components == 4 && pixels > DECODED {
         return Err(FigureFault::new(
-            "the picture has the four colours of a printing press",
-            "save it as RGB; other programs show its colours wrongly",
+            "the picture has the four colours of a printing press and is too large to be converted",
+            format!("save it as RGB, or with up to {} million pixels", DECODED / 1_000_000),
         ));
     }
     if !ends(bytes, rest) {
         return Err(FigureFault::broken("JPEG"));
     }
-    let turned = exif_orientation(bytes) >= 5;
+    let orientation = exif_orientation(bytes);
     let (width, height) = (u32::from(width), u32::from(height));
-    Ok(if turned { (height, width) } else { (width, height) })
+    let (wide, high) = if orientation >= 5 { (height, width) } else { (width, height) };
+    if components == 4 {
+        let screen = press::to_screen(bytes, orientation).ok_or_else(|| FigureFault::broken("JPEG"))?;
+        return Ok((wide, high, screen));
+    }
+    Ok((wide, high, without_notes(bytes)))
 }
 
 /// How the pixels of a picture lie against the picture as shown: the Exif values 1 (as shown) to 8. Only a JPEG is
@@ -45,7 +54,7 @@ fn exif_orientation(bytes: &[u8]) -> u8 {
 
 /// The picture without what a camera noted beside it: place, time, owner, small pictures, comments. What decides how
 /// it looks stays: how it is turned, its colour profile, how its colours are coded.
-pub(super) fn without_notes(bytes: &[u8]) -> Vec<u8> {
+fn without_notes(bytes: &[u8]) -> Vec<u8> {
     let mut out = Vec::with_capacity(bytes.len());
     out.extend_from_slice(&bytes[..2.min(bytes.len())]);
     let mut turned = exif_orientation(bytes);
@@ -168,7 +177,7 @@ mod tests {
         assert_eq!(tags(&noted), ["Orientation", "GPSLatitudeRef"]);
         let plain = without_notes(&noted);
         assert_eq!(tags(&plain), ["Orientation"]);
-        assert_eq!((exif_orientation(&plain), read(&plain).unwrap()), (6, (2, 2)));
+        assert_eq!((exif_orientation(&plain), read(&noted).unwrap()), (6, (2, 2, plain.clone())));
         assert!(!plain.windows(9).any(|w| w == b"by nobody"));
         assert_eq!(without_notes(&plain), plain);
     }
@@ -176,7 +185,7 @@ mod tests {
     #[test]
     fn a_picture_is_followed_to_its_end_mark() {
         let whole = noted(1);
-        assert_eq!(read(&whole).unwrap(), (2, 2));
+        assert_eq!(read(&whole).map(|(wide, high, _)| (wide, high)).unwrap(), (2, 2));
         for cut in 0..whole.len() {
             assert!(read(&whole[..cut]).is_err(), "cut at {cut} of {}", whole.len());
         }

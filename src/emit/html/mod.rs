@@ -40,7 +40,7 @@ use crate::units::FigureName;
 use site::Site;
 
 /// Writes a document as pages below `prefix`: `index.html` for its first leaf, a page for every other leaf,
-/// `style.css`, `manual.js`, `data.js` and the figures that are shown, under `figures/`.
+/// `style.css`, `manual.js`, `data.js` and the figures that are shown, under `figures/`, photographs in two widths.
 ///
 /// `prefix` is empty or ends with `/`. The same document gives the same bytes, whatever the number of threads.
 ///
@@ -55,7 +55,7 @@ pub fn write(
     out: &dyn Output,
     prefix: &str,
 ) -> Result<(), EmitError> {
-    let site = Site::of(document, bench, figures)?;
+    let site = Site::of(document, bench, figures, out.shelf())?;
     let put = |path: &str, bytes: &[u8]| {
         let path = format!("{prefix}{path}");
         out.write(&path, bytes).map_err(|error| EmitError::Write { path, error })
@@ -75,8 +75,8 @@ pub fn write(
     put("style.css", templates.style(&colour::accent_rules(document.meta.accent)).as_bytes())?;
     put("manual.js", templates.script().as_bytes())?;
     put("data.js", data.as_bytes())?;
-    for (path, figure) in site.pictures() {
-        put(path, &figure.bytes)?;
+    for (path, bytes) in site.pictures() {
+        put(path, bytes)?;
     }
     Ok(())
 }

@@ -9,7 +9,8 @@ use super::file_name::FileNames;
 use super::marks::each_figure;
 use crate::document::{Anchor, Bench, Block, BlockKind, Document};
 use crate::emit::EmitError;
-use crate::figure::{FigureFile, FigureKind};
+use crate::figure::{FigureFile, FigureKind, SMALL_WAY, SMALL_WIDTH, small, wants_small};
+use crate::source::Shelf;
 use crate::units::FigureName;
 
 /// A document with a file for every leaf and a page for every anchor.
@@ -32,6 +33,13 @@ struct Picture<'a> {
     file: &'a FigureFile,
     /// SHA-256 of its bytes.
     digest: [u8; 32],
+    small: Option<Small>,
+}
+
+/// The same picture for a small screen, [`SMALL_WIDTH`] pixels wide.
+pub struct Small {
+    pub path: String,
+    pub bytes: Vec<u8>,
 }
 
 #[derive(Clone, Copy)]
@@ -41,7 +49,7 @@ struct Place {
 }
 
 impl<'a> Site<'a> {
-    /// Names every file and finds every anchor.
+    /// Names every file, finds every anchor and makes the smaller pictures, or takes them from the shelf.
     ///
     /// # Errors
     /// An anchor given twice; a figure that is shown and not among `figures`.
@@ -49,6 +57,7 @@ impl<'a> Site<'a> {
         document: &'a Document,
         bench: &'a Bench,
         figures: &'a BTreeMap<FigureName, FigureFile>,
+        shelf: Option<&dyn Shelf>,
     ) -> Result<Self, EmitError> {
         let mut names = FileNames::default();
         let index = names.give("index", "html");
@@ -72,7 +81,7 @@ impl<'a> Site<'a> {
             }
             parents.push(parent);
         }
-        let pictures = pictures(document, figures)?;
+        let pictures = pictures(document, figures, shelf)?;
         Ok(Self { document, bench, files, places, pictures, children, parents })
     }
 
@@ -116,9 +125,17 @@ impl<'a> Site<'a> {
         self.pictures.get(name).map(|shown| &shown.digest)
     }
 
-    /// Every picture that the document shows, with its path.
-    pub fn pictures(&self) -> impl Iterator<Item = (&str, &FigureFile)> {
-        self.pictures.values().map(|shown| (shown.path.as_str(), shown.file))
+    /// A picture for a small screen, where there is one.
+    pub fn small(&self, name: &FigureName) -> Option<&Small> {
+        self.pictures.get(name)?.small.as_ref()
+    }
+
+    /// Every picture file of the pages: path and bytes.
+    pub fn pictures(&self) -> impl Iterator<Item = (&str, &[u8])> {
+        self.pictures.values().flat_map(|shown| {
+            let small = shown.small.iter().map(|small| (small.path.as_str(), small.bytes.as_slice()));
+            std::iter::once((shown.path.as_str(), &*shown.file.bytes)).chain(small)
+        })
     }
 }
 
@@ -162,16 +179,18 @@ impl<'a> Places<'a> {
 fn pictures<'a>(
     document: &'a Document,
     figures: &'a BTreeMap<FigureName, FigureFile>,
+    shelf: Option<&dyn Shelf>,
 ) -> Result<BTreeMap<&'a FigureName, Picture<'a>>, EmitError> {
-    let mut shown = BTreeMap::new();
+    // Whether a picture is shown as a whole anywhere: of a part of it the smaller one would be too coarse.
+    let mut shown: BTreeMap<&FigureName, bool> = BTreeMap::new();
     for leaf in &document.leaves {
         each_figure(&leaf.blocks, &mut |figure| {
-            shown.insert(&figure.name, ());
+            *shown.entry(&figure.name).or_default() |= figure.crop.is_none();
         });
     }
     let mut names = FileNames::default();
     let mut pictures = Vec::with_capacity(shown.len());
-    for name in shown.into_keys() {
+    for (name, whole) in shown {
         let file = figures.get(name).ok_or_else(|| EmitError::MissingFigure(name.clone()))?;
         let (stem, extension) = match (name.as_str().rsplit_once('.'), file.kind) {
             (stem, FigureKind::Svg) => (stem, "svg"),
@@ -179,11 +198,38 @@ fn pictures<'a>(
             (stem, FigureKind::Jpeg) => (stem, "jpg"),
         };
         let stem = stem.map_or(name.as_str(), |(stem, _)| stem);
-        pictures.push((name, format!("figures/{}", names.give(stem, extension)), file));
+        let path = format!("figures/{}", names.give(stem, extension));
+        let small = (whole && wants_small(file)).then(|| (format!("{stem}-{SMALL_WIDTH}"), extension));
+        pictures.push((name, path, file, small));
     }
-    let digested = pictures.into_par_iter().map(|(name, path, file)| {
-        let digest = Sha256::digest(&file.bytes).into();
-        (name, Picture { path, file, digest })
+    let pictures: Vec<_> = pictures
+        .into_par_iter()
+        .map(|(name, path, file, small)| {
+            let digest = Sha256::digest(&file.bytes).into();
+            let bytes = small.and_then(|wish| Some((wish, kept_small(file, &digest, shelf)?)));
+            (name, Picture { path, file, digest, small: None }, bytes)
+        })
+        .collect();
+    let named = pictures.into_iter().map(|(name, mut picture, small)| {
+        picture.small = small.map(|((stem, extension), bytes)| {
+            let path = format!("figures/{}", names.give(&stem, extension));
+            Small { path, bytes }
+        });
+        (name, picture)
     });
-    Ok(digested.collect())
+    Ok(named.collect())
+}
+
+/// The smaller picture from the shelf, or made anew and put there.
+fn kept_small(file: &FigureFile, digest: &[u8; 32], shelf: Option<&dyn Shelf>) -> Option<Vec<u8>> {
+    let hex: String = digest.iter().map(|b| format!("{b:02x}")).collect();
+    let key = format!("screen-{SMALL_WAY}-{SMALL_WIDTH}-{hex}");
+    if let Some(kept) = shelf.and_then(|shelf| shelf.get(&key)) {
+        return Some(kept);
+    }
+    let made = small(file)?;
+    if let Some(shelf) = shelf {
+        shelf.put(&key, &made);
+    }
+    Some(made)
 }

@@ -88,10 +88,11 @@ impl<'a> Kit<'a> {
     /// Writes the documents of a configuration side by side. `found` is in the order of the documents.
     pub(super) fn write(&self, resolved: &Resolved, out: &dyn Output, found: &mut Vec<Diagnostic>) -> Result<(), Failure> {
         let edition = &self.edition(resolved);
-        let jobs: [&(dyn Fn() -> Made + Sync); 6] = [
+        let jobs: [&(dyn Fn() -> Made + Sync); 7] = [
             &|| self.manual(resolved, edition, out),
             &|| self.shop_copy(resolved, edition, out),
             &|| self.pick_cards(resolved, edition, out),
+            &|| self.receiving_list(resolved, edition, out),
             &|| self.pick_table(resolved, out),
             &|| self.registers(resolved, out),
             &|| self.templates(resolved, edition, out),
@@ -128,6 +129,13 @@ impl<'a> Kit<'a> {
     fn pick_cards(&self, resolved: &Resolved, edition: &Edition, out: &dyn Output) -> Made {
         let document = document::pick_lists_edition(self.manual, resolved, edition);
         self.paper(&document, resolved, Ink::Grey, "pick-lists.pdf", out)
+    }
+
+    fn receiving_list(&self, resolved: &Resolved, edition: &Edition, out: &dyn Output) -> Made {
+        match document::receiving_list(self.manual, resolved, edition) {
+            Some(document) => self.paper(&document, resolved, Ink::Grey, "receiving-list.pdf", out),
+            None => Ok(Vec::new()),
+        }
     }
 
     fn pick_table(&self, resolved: &Resolved, out: &dyn Output) -> Made {

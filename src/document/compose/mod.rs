@@ -23,6 +23,7 @@ pub use cuts::templates;
 pub use pick::{pick_lists, pick_lists_edition, pick_rows};
 pub use sheets::{hole_sheet, joint_sheet};
 
+use super::bars::Bars;
 use super::edition::Edition;
 use super::block::{Block, BlockKind, Field, Group, Origin};
 use super::inline::{Anchor, Inline, Inlines};
@@ -61,11 +62,25 @@ pub fn compose_edition(manual: &Manual, resolved: &Resolved, purpose: Purpose, e
     Document { purpose, name: name(purpose).into(), meta: meta_edition(manual, resolved, edition), leaves, bars: edition.bars.clone() }
 }
 
+/// The receiving list by itself, for whoever opens the crates. None where the kit holds nothing.
+pub fn receiving_list(manual: &Manual, resolved: &Resolved, edition: &Edition) -> Option<Document> {
+    let purpose = Purpose::Receiving;
+    let leaf = receiving::receiving(&Composer::new(manual, resolved, purpose));
+    (!leaf.blocks.is_empty()).then(|| Document {
+        purpose,
+        name: name(purpose).into(),
+        meta: meta_edition(manual, resolved, edition),
+        leaves: vec![leaf],
+        bars: Bars::default(),
+    })
+}
+
 fn name(purpose: Purpose) -> &'static str {
     match purpose {
         Purpose::Manual => "Build manual",
         Purpose::ShopCopy => "Shop copy",
         Purpose::PickLists => "Pick lists",
+        Purpose::Receiving => "Receiving list",
         Purpose::Templates => "Templates",
     }
 }

@@ -7,6 +7,7 @@ mod compared;
 mod documents;
 mod edition;
 mod freeze;
+mod impacts;
 mod problems;
 mod releases;
 mod shelf;
@@ -25,6 +26,7 @@ use crate::source::{Files, LoadError, Output, SourceMap};
 pub use compared::compared;
 pub use documents::Failure;
 pub use freeze::{Frozen, Refused, freeze};
+pub use impacts::impacts;
 pub use stick::sticks;
 
 /// A manual that was read and checked, with everything that was found.

@@ -81,6 +81,10 @@ pub struct Row {
     pub cells: Vec<(String, String, String)>,
 }
 
+/// Columns of the lists that show in steps.
+pub const SHOWN_COLUMNS: [&str; 10] =
+    ["name", "hand", "bin", "bag", "crate", "as supplied", "cut length", "blank length", "cut from", "thread"];
+
 /// A change.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Change {
@@ -99,6 +103,8 @@ pub struct Change {
     pub hardware: Vec<Quantities>,
     pub part_rows: Vec<Row>,
     pub hardware_rows: Vec<Row>,
+    /// Lines of stock that parts of the target are cut from.
+    pub stock_rows: Vec<Row>,
     pub tools_added: Vec<String>,
     pub tools_removed: Vec<String>,
     /// Hours of all steps, before and after, where they differ.
@@ -156,6 +162,7 @@ pub fn compare(from: &Side, to: &Side) -> Change {
         hardware: quantities(hardware(from), hardware(to)),
         part_rows: rows(part_spans(from), from, part_spans(to), to),
         hardware_rows: rows(hardware_spans(from), from, hardware_spans(to), to),
+        stock_rows: rows(stock_spans(from), from, stock_spans(to), to),
         tools_added: tools_after.difference(&tools_before).cloned().collect(),
         tools_removed: tools_before.difference(&tools_after).cloned().collect(),
         hours: (hours_before != hours_after).then_some((hours_before, hours_after)),
@@ -303,6 +310,12 @@ fn part_spans(side: &Side) -> BTreeMap<String, Span> {
 fn hardware_spans(side: &Side) -> BTreeMap<String, Span> {
     let used = side.resolved.ledger.hardware.keys();
     used.filter_map(|n| Some((n.to_string(), side.manual.hardware.get(n)?.designation.span))).collect()
+}
+
+fn stock_spans(side: &Side) -> BTreeMap<String, Span> {
+    let used = side.resolved.ledger.parts.keys();
+    let stock = used.filter_map(|n| side.manual.stock.get(&side.manual.parts.get(n)?.stock.as_ref()?.value));
+    stock.map(|s| (s.id.value.to_string(), s.id.span)).collect()
 }
 
 /// The cells of a row by their columns, without the quantities of variants and options, and without empty ones.

@@ -43,6 +43,7 @@ pub(super) enum Task {
     Release { folder: PathBuf, terms: Terms },
     CheckRelease { folder: PathBuf },
     Compare { folder: PathBuf, from: String, to: String },
+    Impact { folder: PathBuf },
     ListRules,
     ExplainRule { name: String },
     Why { folder: PathBuf, id: String, configuration: String },
@@ -93,6 +94,7 @@ impl Command {
             }
             TypedCommand::Verify { folder } => Task::Verify { folder },
             TypedCommand::Opposite { step, folder } => Task::Opposite { folder: folder.folder, step },
+            TypedCommand::Impact(f) => Task::Impact { folder: f.folder },
             TypedCommand::Rules { name: None } => Task::ListRules,
             TypedCommand::Rules { name: Some(name) } => Task::ExplainRule { name },
             TypedCommand::Why { id, configuration, folder } => Task::Why { folder: folder.folder, id, configuration },

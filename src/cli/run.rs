@@ -52,6 +52,13 @@ pub(super) fn run(command: Command) -> Result<Ending, Failure> {
                 _ => change::text(&change),
             })
         }
+        Task::Impact { folder } => {
+            let (impact, style) = compile::impacts(&open(&folder)?).map_err(release::refused)?;
+            shown(&match voice.format {
+                Format::Json => change::impact_json(&impact, style),
+                _ => change::impact_text(&impact, style),
+            })
+        }
         Task::ListRules => shown(&reference::rules()),
         Task::ExplainRule { name } => shown(&reference::rule(&name)?),
         Task::Why { folder, id, configuration } => {

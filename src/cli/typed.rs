@@ -146,6 +146,11 @@ pub(super) enum TypedCommand {
         #[command(flatten)]
         folder: FolderOption,
     },
+    /// Say what the sources as they are change against the last release, and what rests on that
+    ///
+    /// Names the documents, lists, templates and bags of each configuration that come out otherwise, joints, cuts and
+    /// steps elsewhere that rest on what changed, configurations that share a part and do not get the change, and kits.
+    Impact(Folder),
     /// List the rules, or explain one
     Rules {
         /// A rule's id, as findings show it

@@ -12,8 +12,8 @@ pub(super) struct State {
     /// The letter; none for the working copy.
     letter: Option<String>,
     pub manual: Manual,
-    sources: SourceMap,
-    lines: Vec<Line>,
+    pub sources: SourceMap,
+    pub lines: Vec<Line>,
 }
 
 impl State {
@@ -29,12 +29,7 @@ impl State {
 
 /// The sources as they are.
 pub(super) fn working_state(files: &dyn Files) -> Result<State, Refused> {
-    state(files, None)
-}
-
-/// Every release, oldest first.
-pub(super) fn states(files: &dyn Files, history: &History) -> Result<Vec<State>, Refused> {
-    history.releases().map(|r| released(files, history, r.letter.as_str())).collect()
+    state(files, None, normalise(files)?)
 }
 
 /// What was asked for: `B/ICE`, `ICE`, `working/ICE`, `kit:0147`, `B/kit:0147`, `working/kit:0147`.
@@ -72,7 +67,7 @@ pub fn compared(files: &dyn Files, from: &str, to: &str) -> Result<Change, Refus
     let asked = [Asked::parse(from)?, Asked::parse(to)?];
     // The register is that of the working copy, whatever is compared.
     let needs_working = asked.iter().any(|a| a.what.is_err() || a.state.is_none_or(|s| s == WORKING));
-    let mut states: Vec<State> = if needs_working { vec![state(files, None)?] } else { Vec::new() };
+    let mut states: Vec<State> = if needs_working { vec![working_state(files)?] } else { Vec::new() };
     let mut wanted = Vec::new();
     for a in &asked {
         let kit = a.what.err().map(|serial| kit(&states[0].manual, serial)).transpose()?;
@@ -89,7 +84,7 @@ pub fn compared(files: &dyn Files, from: &str, to: &str) -> Result<Change, Refus
         if let Some(letter) = &letter
             && !states.iter().any(|s| s.letter.as_ref() == Some(letter))
         {
-            states.push(released(files, &history, letter)?);
+            states.push(released_state(files, &history, letter)?);
         }
         wanted.push((letter, kit));
     }
@@ -131,17 +126,20 @@ fn kit(manual: &Manual, serial: u32) -> Result<KitRow, Refused> {
     Ok(KitRow { serial, configuration: kit.configuration.value.clone(), letter })
 }
 
-fn state(files: &dyn Files, letter: Option<&str>) -> Result<State, Refused> {
+fn state(files: &dyn Files, letter: Option<&str>, lines: Vec<Line>) -> Result<State, Refused> {
     let read = model::read(files)?;
     let what = letter.map_or_else(|| "the working copy".to_owned(), |l| format!("release {l}"));
     let manual = read.manual.ok_or_else(|| {
         Refused::new(format!("{what} has no readable manual.yaml"), "mend what `kitwright check` lists")
     })?;
-    let lines = normalise(files)?;
     Ok(State { letter: letter.map(str::to_owned), manual, sources: read.sources, lines })
 }
 
-fn released(files: &dyn Files, history: &History, letter: &str) -> Result<State, Refused> {
+/// The sources of a release.
+///
+/// # Errors
+/// There is no such release; it can't be read.
+pub(super) fn released_state(files: &dyn Files, history: &History, letter: &str) -> Result<State, Refused> {
     let release = history.get(letter).ok_or_else(|| {
         let letters: Vec<_> = history.releases().map(|r| r.letter.to_string()).collect();
         let help = if letters.is_empty() {
@@ -154,7 +152,7 @@ fn released(files: &dyn Files, history: &History, letter: &str) -> Result<State,
     let lines = release.lines().map_err(|e| {
         Refused::new(format!("release {letter} can't be read: {e}"), "take its file back from version control")
     })?;
-    state(&restore(&lines, files).files, Some(letter))
+    state(&restore(&lines, files).files, Some(letter), lines)
 }
 
 fn configuration(manual: &Manual, name: &str, letter: Option<&str>) -> Result<Configuration, Refused> {

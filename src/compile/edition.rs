@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::compared::{State, working_state, states};
+use super::compared::{State, released_state, working_state};
 use super::freeze::Refused;
 use crate::change::{Change, History, Side, Standing, compare};
 use crate::document::{Bars, Edition, Revision};
@@ -41,7 +41,7 @@ impl Editions {
             })
             .collect();
         let working = if history.last().is_some() { Some(working_state(files)?) } else { None };
-        Ok(Self { standing, revisions, states: states(files, &history)?, working })
+        Ok(Self { standing, revisions, states: history.releases().map(|r| released_state(files, &history, r.letter.as_str())).collect::<Result<_, _>>()?, working })
     }
 
     /// The edition of a configuration of the sources as they are.

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use super::block::Origin;
-use crate::change::{Change, ItemChange};
+use crate::change::{Change, ItemChange, SHOWN_COLUMNS};
 use crate::model::Step;
 use crate::resolve::{Resolved, ResolvedStep};
 use crate::syntax::NodeKind;
@@ -52,7 +52,7 @@ impl Bars {
             if let Some(old) = before.step(id) {
                 bars.hardware(old, step);
             }
-            let listed = |row: &crate::change::Row| row.cells.iter().any(|(c, ..)| SHOWN.contains(&c.as_str()));
+            let listed = |row: &crate::change::Row| row.cells.iter().any(|(c, ..)| SHOWN_COLUMNS.contains(&c.as_str()));
             for item in &step.step.parts {
                 if change.part_rows.iter().any(|r| r.name == item.part.as_str() && listed(r)) {
                     bars.put(id, "parts", item.index);
@@ -120,10 +120,6 @@ impl Bars {
 
 /// Lists whose items are rows or blocks with an origin of their own.
 const ROWS: [&str; 8] = ["parts", "joints", "cuts", "holes", "measure", "safety", "sign-off", "text"];
-
-/// Columns of the lists that show in steps.
-const SHOWN: [&str; 10] =
-    ["name", "hand", "bin", "bag", "crate", "as supplied", "cut length", "blank length", "cut from", "thread"];
 
 /// Whether the author says that only typing errors were mended in the text since the release `base`.
 fn only_typing_errors(step: &Step, base: &str) -> bool {

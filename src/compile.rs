@@ -3,19 +3,19 @@
 //! Owns: the order of the stages and which documents are made for which configuration.
 //! Must not know: the terminal, the command line, where the files come from and go to.
 
+mod before;
 mod compared;
 mod documents;
 mod edition;
 mod freeze;
 mod impacts;
 mod problems;
-mod releases;
 mod shelf;
 mod stick;
 
 use rayon::prelude::*;
 
-use crate::change::History;
+use crate::change::Past;
 use crate::check;
 use crate::diag::{Diagnostic, Diagnostics};
 use crate::document::PrintScale;
@@ -65,15 +65,10 @@ pub fn check(files: &dyn Files, watch: Watch) -> Result<Checked, LoadError> {
         Some(manual) => configurations(manual).par_iter().map(|c| resolve(manual, c)).collect(),
         None => Vec::new(),
     };
-    let mut found = match &manual {
-        Some(manual) => check::check(manual, &resolved, &[], faults),
+    let found = match &manual {
+        Some(manual) => check::check_since(manual, &resolved, &[], &Past::read(files)?, &sources, faults),
         None => faults,
     };
-    if let Some(manual) = &manual {
-        let (history, broken) = History::read(files)?;
-        found.extend(releases::of_kits(manual, &history, &broken));
-        found.extend(broken);
-    }
     let findings = Diagnostics::collect(found, &sources);
     Ok(Checked { manual, sources, assumed, resolved, findings })
 }

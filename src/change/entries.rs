@@ -25,8 +25,8 @@ pub(super) struct Entry {
 }
 
 /// Keys that say nothing to the builder, or say it by the order of the steps.
-const SILENT: [&str; 8] =
-    ["step", "only", "accept", "after", "typing-errors", "opposite", "opposite-keep", "opposite-swap"];
+const SILENT: [&str; 9] =
+    ["if-already-built", "step", "only", "accept", "after", "typing-errors", "opposite", "opposite-keep", "opposite-swap"];
 
 /// The entries of a step, its front matter in the order of the keys, then its text.
 pub(super) fn of_step(step: &ResolvedStep, manual: &Manual, facts: &Facts) -> Vec<Entry> {

@@ -13,6 +13,7 @@ mod impact;
 mod impact_report;
 mod letter;
 mod normal;
+mod past;
 mod release;
 mod renamed;
 mod report;
@@ -28,6 +29,7 @@ pub use impact::{Detail, Documents, Impact, KitTouched, Noted, Pair, Touched, im
 pub use impact_report::{impact_json, impact_text};
 pub use letter::Letter;
 pub use normal::{Line, Mark, body, normalise};
+pub use past::{Last, NameKind, Past, Retired, Titles, retired, titles};
 pub use release::{Class, Release, SCHEMA, Unreadable};
 pub use renamed::Renamed;
 pub use report::{json, text};

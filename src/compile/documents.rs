@@ -47,7 +47,7 @@ pub(super) struct Kit<'a> {
     pub(super) author_font: Option<Vec<u8>>,
     fonts: Fonts,
     shelf: Shelf,
-    editions: Editions,
+    editions: Editions<'a>,
     print_scale: PrintScale,
 }
 
@@ -59,7 +59,7 @@ impl<'a> Kit<'a> {
     pub(super) fn new(
         manual: &'a Manual,
         sources: &'a SourceMap,
-        files: &dyn Files,
+        files: &'a dyn Files,
         print_scale: PrintScale,
         found: &mut Vec<Diagnostic>,
     ) -> Option<Self> {

@@ -7,9 +7,11 @@ mod before;
 mod compared;
 mod documents;
 mod edition;
+mod for_kit;
 mod freeze;
 mod impacts;
 mod problems;
+mod reports;
 mod shelf;
 mod stick;
 
@@ -23,10 +25,12 @@ use crate::model::{self, Manual};
 use crate::resolve::{Resolved, configurations, declared, resolve};
 use crate::source::{Files, LoadError, Output, SourceMap};
 
-pub use compared::compared;
+pub use compared::{Compared, compared};
 pub use documents::Failure;
+pub use for_kit::ForKit;
 pub use freeze::{Frozen, Refused, freeze};
 pub use impacts::impacts;
+pub use reports::change_report;
 pub use stick::sticks;
 
 /// A manual that was read and checked, with everything that was found.

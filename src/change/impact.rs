@@ -364,14 +364,6 @@ fn documents(change: &Change, reached: &[(Thing, BTreeSet<Reach>)], pair: &Pair)
         rows.iter().filter(shows).map(|r| r.name.clone()).collect()
     };
     let (part_rows, hardware_rows) = (shown(&change.part_rows), shown(&change.hardware_rows));
-    let mut templates = BTreeSet::new();
-    let cut_things: BTreeSet<(&StepId, usize)> = reached
-        .iter()
-        .filter_map(|(thing, _)| match thing {
-            Thing::Cut(id, i) => Some((id, *i)),
-            _ => None,
-        })
-        .collect();
     let old_pulls = pulls(before);
     let new_pulls = pulls(after);
     for s in &after.steps {
@@ -383,12 +375,6 @@ fn documents(change: &Change, reached: &[(Thing, BTreeSet<Reach>)], pair: &Pair)
         }
         let new = change.added.iter().any(|a| a.id == *id);
         let changed = change.changed.iter().find(|c| c.step.id == *id);
-        for cut in &s.step.cuts {
-            let own = changed.is_some_and(|c| c.items.iter().any(|i| i.field == "cuts" && i.index == Some(cut.index)));
-            if new || own || cut_things.contains(&(id, cut.index)) {
-                templates.insert(cut.part.value.clone());
-            }
-        }
         for joint in &s.step.joints {
             let own = changed.is_some_and(|c| c.items.iter().any(|i| i.field == "joints" && i.index == Some(joint.index)));
             let thing = Thing::Joint(id.clone(), joint.index);
@@ -410,7 +396,7 @@ fn documents(change: &Change, reached: &[(Thing, BTreeSet<Reach>)], pair: &Pair)
     documents.pick_lists = sorted(pick_lists.map(|id| (*id).clone()).collect());
     documents.pages = sorted(pages);
     documents.moved = change.moved.iter().map(|s| s.id.clone()).filter(|id| !documents.pages.contains(id)).collect();
-    documents.templates = templates.into_iter().collect();
+    documents.templates = change.redo.iter().map(|r| r.part.clone()).collect::<BTreeSet<_>>().into_iter().collect();
     for (thing, _) in reached {
         match thing {
             Thing::Bag { crate_, bag } => documents.bags.push((crate_.clone(), bag.clone())),

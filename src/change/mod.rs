@@ -20,7 +20,7 @@ mod report;
 mod restore;
 mod words;
 
-pub use compare::{Change, SHOWN_COLUMNS, ItemChange, Quantities, Row, Side, StepChange, StepMark, compare, configuration_digest};
+pub use compare::{Change, SHOWN_COLUMNS, ItemChange, Quantities, Redo, Row, Side, StepChange, StepMark, compare, configuration_digest};
 pub use date::Date;
 pub use digest::hex_digest;
 pub use graph::{Aspect, Reach, Thing};

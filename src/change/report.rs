@@ -39,6 +39,10 @@ pub fn text(change: &Change) -> String {
     list(&mut out, "parts that are described anew", change.part_rows.iter().map(row_line));
     list(&mut out, "hardware that is described anew", change.hardware_rows.iter().map(row_line));
     list(&mut out, "stock that is described anew", change.stock_rows.iter().map(row_line));
+    list(&mut out, "cuts and templates to do again", change.redo.iter().map(|r| {
+        let end = if r.end.is_empty() { String::new() } else { format!(" end {}", r.end) };
+        format!("{}{end}: {} ({})", r.part, r.cut, r.step)
+    }));
     list(&mut out, "tools needed in addition", change.tools_added.iter().cloned());
     list(&mut out, "tools no longer needed", change.tools_removed.iter().cloned());
     if let Some((before, after)) = &change.hours {
@@ -147,6 +151,9 @@ pub fn json(change: &Change) -> String {
         "part_rows": rows(&change.part_rows),
         "hardware_rows": rows(&change.hardware_rows),
         "stock_rows": rows(&change.stock_rows),
+        "redo": change.redo.iter().map(|r| {
+            object!({"step": r.step.as_str(), "part": r.part.as_str(), "end": r.end, "cut": r.cut})
+        }).collect::<Vec<_>>(),
         "tools_added": change.tools_added,
         "tools_removed": change.tools_removed,
         "hours": change.hours.map(|(a, b)| object!({"before": hours(a), "after": hours(b)})),

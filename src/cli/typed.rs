@@ -84,6 +84,9 @@ pub(super) enum TypedCommand {
         /// Only this configuration, for example ICE+claw; may be given more than once
         #[arg(long, value_name = "NAME")]
         configuration: Vec<String>,
+        /// Only the kit with this serial number, as it was shipped: its release, its deviations
+        #[arg(long, value_name = "SERIAL", conflicts_with = "configuration")]
+        kit: Option<u32>,
         /// What your printer makes of 100, across and down, measured on a template: 98.7x99.1. Templates come out true
         #[arg(long, value_name = "ACROSSxDOWN", default_value = "100x100", value_parser = PrintScale::parse)]
         print_scale: PrintScale,
@@ -100,6 +103,9 @@ pub(super) enum TypedCommand {
         /// Only this configuration, for example ICE+claw; may be given more than once
         #[arg(long, value_name = "NAME")]
         configuration: Vec<String>,
+        /// Only the kit with this serial number, as it was shipped: its release, its deviations
+        #[arg(long, value_name = "SERIAL", conflicts_with = "configuration")]
+        kit: Option<u32>,
     },
     /// Say whether a copy of a stick is whole: name every missing, changed and extra file
     Verify {
@@ -143,6 +149,9 @@ pub(super) enum TypedCommand {
         from: String,
         /// What to compare to
         to: String,
+        /// Write the change as pages and on paper too, into a folder of its own in this one
+        #[arg(long, value_name = "FOLDER")]
+        out: Option<PathBuf>,
         #[command(flatten)]
         folder: FolderOption,
     },

@@ -63,52 +63,79 @@ impl<'a> Asked<'a> {
 /// # Errors
 /// There is no such release, configuration or kit; a release can't be read.
 pub fn compared(files: &dyn Files, from: &str, to: &str) -> Result<Change, Refused> {
-    let (history, _) = History::heads(files)?;
-    let asked = [Asked::parse(from)?, Asked::parse(to)?];
-    // The register is that of the working copy, whatever is compared.
-    let needs_working = asked.iter().any(|a| a.what.is_err() || a.state.is_none_or(|s| s == WORKING));
-    let mut states: Vec<State> = if needs_working { vec![working_state(files)?] } else { Vec::new() };
-    let mut wanted = Vec::new();
-    for a in &asked {
-        let kit = a.what.err().map(|serial| kit(&states[0].manual, serial)).transpose()?;
-        let letter = match (a.state, &kit) {
-            (Some(WORKING), _) | (None, None) => None,
-            (Some(letter), _) => Some(letter.to_owned()),
-            (None, Some(kit)) => Some(kit.letter.clone().ok_or_else(|| {
-                Refused::new(
-                    format!("the register does not say which release kit {} was shipped with", kit.serial),
-                    format!("write the letter into kits.csv, or compare working/kit:{:04}", kit.serial),
-                )
-            })?),
-        };
-        if let Some(letter) = &letter
-            && !states.iter().any(|s| s.letter.as_ref() == Some(letter))
-        {
-            states.push(released_state(files, &history, letter)?);
+    Ok(Compared::find(files, from, to)?.change())
+}
+
+/// Two configurations that were found by their names.
+pub struct Compared {
+    states: Vec<State>,
+    /// The name as it was given, the place in `states`, the configuration.
+    sides: [(String, usize, Resolved); 2],
+}
+
+impl Compared {
+    /// # Errors
+    /// There is no such release, configuration or kit; a release can't be read.
+    pub fn find(files: &dyn Files, from: &str, to: &str) -> Result<Self, Refused> {
+        let (history, _) = History::heads(files)?;
+        let asked = [Asked::parse(from)?, Asked::parse(to)?];
+        // The register is that of the working copy, whatever is compared.
+        let needs_working = asked.iter().any(|a| a.what.is_err() || a.state.is_none_or(|s| s == WORKING));
+        let mut states: Vec<State> = if needs_working { vec![working_state(files)?] } else { Vec::new() };
+        let mut wanted = Vec::new();
+        for a in &asked {
+            let kit = a.what.err().map(|serial| kit(&states[0].manual, serial)).transpose()?;
+            let letter = match (a.state, &kit) {
+                (Some(WORKING), _) | (None, None) => None,
+                (Some(letter), _) => Some(letter.to_owned()),
+                (None, Some(kit)) => Some(kit.letter.clone().ok_or_else(|| {
+                    Refused::new(
+                        format!("the register does not say which release kit {} was shipped with", kit.serial),
+                        format!("write the letter into kits.csv, or compare working/kit:{:04}", kit.serial),
+                    )
+                })?),
+            };
+            if let Some(letter) = &letter
+                && !states.iter().any(|s| s.letter.as_ref() == Some(letter))
+            {
+                states.push(released_state(files, &history, letter)?);
+            }
+            wanted.push((letter, kit));
         }
-        wanted.push((letter, kit));
-    }
-    let side = |i: usize| -> Result<(&State, Resolved), Refused> {
-        let (letter, kit) = &wanted[i];
-        let state = states.iter().find(|s| s.letter == *letter).expect("every state that is asked for was read");
-        let name = match (&asked[i].what, kit) {
-            (Ok(name), _) => *name,
-            (Err(_), Some(kit)) => kit.configuration.as_str(),
-            (Err(_), None) => "",
+        let side = |i: usize| -> Result<(usize, Resolved), Refused> {
+            let (letter, kit) = &wanted[i];
+            let at = states.iter().position(|s| s.letter == *letter).expect("every state that is asked for was read");
+            let name = match (&asked[i].what, kit) {
+                (Ok(name), _) => *name,
+                (Err(_), Some(kit)) => kit.configuration.as_str(),
+                (Err(_), None) => "",
+            };
+            let configuration = configuration(&states[at].manual, name, letter.as_deref())?;
+            let serial = kit.as_ref().map(|k| k.serial);
+            Ok((at, resolve(&states[at].manual, &Configuration { serial, ..configuration })))
         };
-        let configuration = configuration(&state.manual, name, letter.as_deref())?;
-        let serial = kit.as_ref().map(|k| k.serial);
-        Ok((state, resolve(&state.manual, &Configuration { serial, ..configuration })))
-    };
-    let (a, b) = (side(0)?, side(1)?);
-    let sides = [(from, &a), (to, &b)].map(|(name, (state, resolved))| Side {
-        name,
-        manual: &state.manual,
-        sources: &state.sources,
-        resolved,
-        lines: &state.lines,
-    });
-    Ok(compare(&sides[0], &sides[1]))
+        let (a, b) = (side(0)?, side(1)?);
+        Ok(Self { states, sides: [(from.to_owned(), a.0, a.1), (to.to_owned(), b.0, b.1)] })
+    }
+
+    /// The state of a side: 0 is what is compared from, 1 what is compared to.
+    pub(super) fn state(&self, side: usize) -> &State {
+        &self.states[self.sides[side].1]
+    }
+
+    pub(super) fn resolved(&self, side: usize) -> &Resolved {
+        &self.sides[side].2
+    }
+
+    pub(super) fn side(&self, side: usize) -> Side<'_> {
+        let (name, _, resolved) = &self.sides[side];
+        Side { name, ..self.state(side).side(resolved) }
+    }
+
+    /// What the second has that the first has not, and the other way round.
+    pub fn change(&self) -> Change {
+        compare(&self.side(0), &self.side(1))
+    }
 }
 
 /// A kit as the register has it.

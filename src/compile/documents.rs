@@ -174,7 +174,7 @@ fn put(out: &dyn Output, resolved: &Resolved, file: &str, bytes: &[u8]) -> Resul
 }
 
 /// The templates, with those in the manual's own `templates` folder.
-fn own_templates(manual: &Manual, files: &dyn Files, found: &mut Vec<Diagnostic>) -> Option<Templates> {
+pub(super) fn own_templates(manual: &Manual, files: &dyn Files, found: &mut Vec<Diagnostic>) -> Option<Templates> {
     let mut own = BTreeMap::new();
     let before = found.len();
     for path in &manual.paths {

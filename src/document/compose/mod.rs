@@ -5,20 +5,25 @@
 
 mod around;
 mod bench;
+mod change_report;
 mod cuts;
 mod fastening;
 mod indexes;
+mod kit;
 mod pick;
 mod receiving;
+mod replaced;
 mod revisions;
 mod sheets;
 mod step;
 mod tables;
 mod text;
+mod unlinked;
 
 use std::collections::{BTreeMap, BTreeSet};
 
 pub use bench::bench;
+pub use change_report::change_document;
 pub use cuts::templates;
 pub use pick::{pick_lists, pick_lists_edition, pick_rows};
 pub use sheets::{hole_sheet, joint_sheet};
@@ -42,6 +47,7 @@ pub fn compose(manual: &Manual, resolved: &Resolved, purpose: Purpose) -> Docume
 pub fn compose_edition(manual: &Manual, resolved: &Resolved, purpose: Purpose, edition: &Edition) -> Document {
     let c = Composer::new(manual, resolved, purpose);
     let mut leaves = vec![around::title(&c, edition)];
+    leaves.extend(kit::leaf(&c));
     leaves.push(revisions::record(&c, edition));
     leaves.extend(revisions::effective_steps(&c, edition));
     leaves.extend(around::before(&c));
@@ -67,6 +73,7 @@ fn name(purpose: Purpose) -> &'static str {
         Purpose::ShopCopy => "Shop copy",
         Purpose::PickLists => "Pick lists",
         Purpose::Templates => "Templates",
+        Purpose::Report => "Report",
     }
 }
 

@@ -38,6 +38,7 @@ fn meta(site: &Site<'_>) -> Value {
         Purpose::ShopCopy => "shop-copy",
         Purpose::PickLists => "pick-lists",
         Purpose::Templates => "templates",
+        Purpose::Report => "report",
     };
     map([
         ("title", Value::normal_string(&meta.title)),

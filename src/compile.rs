@@ -10,6 +10,7 @@ mod edition;
 mod for_kit;
 mod freeze;
 mod impacts;
+mod notices;
 mod problems;
 mod reports;
 mod shelf;
@@ -30,6 +31,7 @@ pub use documents::Failure;
 pub use for_kit::ForKit;
 pub use freeze::{Frozen, Refused, freeze};
 pub use impacts::impacts;
+pub use notices::{Notices, Said, item_notice, kits_sheet, release_notice};
 pub use reports::change_report;
 pub use stick::sticks;
 

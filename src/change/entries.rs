@@ -2,7 +2,7 @@
 //!
 //! Owns: entries, their keys and their words. Must not know: two sides.
 
-use crate::model::{Manual, Page, STEP_ITEM_KEYS};
+use crate::model::{Manual, Page, STEP_ITEM_KEYS, Step};
 use crate::resolve::{Facts, ResolvedStep, numbered};
 use crate::figure::FigureFile;
 use crate::syntax::markdown::{self as md, BlockKind, InlineKind};
@@ -199,4 +199,12 @@ fn push(content: &[md::Inline], out: &mut String) {
             InlineKind::FootnoteMark(label) => out.push_str(&format!("[{label}]")),
         }
     }
+}
+
+/// Whether the author says that only typing errors were mended in the text since the release `base`.
+pub fn only_typing_errors(step: &Step, base: &str) -> bool {
+    let NodeKind::Mapping(keys) = &step.front.kind else { return false };
+    keys.iter().any(|(key, node)| {
+        key.value == "typing-errors" && matches!(&node.kind, NodeKind::Scalar { text, .. } if text.trim() == base)
+    })
 }

@@ -5,6 +5,8 @@ use std::path::{Path, PathBuf};
 use super::failure::Failure;
 use super::release::Terms;
 use super::typed::{FormatWord, Typed, TypedCommand};
+use crate::change::Subject;
+use crate::compile::Said;
 use crate::diag::Format;
 use crate::document::PrintScale;
 
@@ -46,6 +48,7 @@ pub(super) enum Task {
     CheckRelease { folder: PathBuf },
     Compare { folder: PathBuf, from: String, to: String, out: Option<PathBuf> },
     Impact { folder: PathBuf },
+    Notice { folder: PathBuf, subject: Subject, said: Option<Said>, out: PathBuf },
     ListRules,
     ExplainRule { name: String },
     Why { folder: PathBuf, id: String, configuration: String },
@@ -100,6 +103,16 @@ impl Command {
             TypedCommand::Verify { folder } => Task::Verify { folder },
             TypedCommand::Opposite { step, folder } => Task::Opposite { folder: folder.folder, step },
             TypedCommand::Impact(f) => Task::Impact { folder: f.folder },
+            TypedCommand::Notice { release, lot, part, class, summary, built, out, folder } => {
+                apart(&folder.folder, &out)?;
+                let said = class.zip(summary).map(|(class, summary)| Said { class, summary, built });
+                let subject = match (release, lot, part) {
+                    (Some(letter), ..) => Subject::Release(letter),
+                    (None, Some(lot), _) => Subject::Lot(lot),
+                    (None, None, part) => Subject::Part(part.unwrap_or_default()),
+                };
+                Task::Notice { folder: folder.folder, subject, said, out }
+            }
             TypedCommand::Rules { name: None } => Task::ListRules,
             TypedCommand::Rules { name: Some(name) } => Task::ExplainRule { name },
             TypedCommand::Why { id, configuration, folder } => Task::Why { folder: folder.folder, id, configuration },

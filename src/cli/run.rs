@@ -10,8 +10,8 @@ use super::staged::Staged;
 use super::swap::Delisted;
 use super::release::Terms;
 use super::{fit, opposite, reference, release, report, start, verify, where_used, why};
-use crate::change::{self, Standing};
-use crate::compile::{self, Checked, Stage};
+use crate::change::{self, Standing, Subject};
+use crate::compile::{self, Checked, Said, Stage};
 use crate::diag::{Diagnostics, Format, nearest};
 use crate::document::PrintScale;
 use crate::model::Manual;
@@ -53,6 +53,7 @@ pub(super) fn run(command: Command) -> Result<Ending, Failure> {
                 _ => change::impact_text(&impact, style),
             })
         }
+        Task::Notice { folder, subject, said, out } => notice(&folder, subject, said.as_ref(), &out, voice),
         Task::ListRules => shown(&reference::rules()),
         Task::ExplainRule { name } => shown(&reference::rule(&name)?),
         Task::Why { folder, id, configuration } => {
@@ -189,6 +190,25 @@ fn compare(folder: &Path, [from, to]: [&str; 2], out: Option<&Path>, voice: Voic
     let name = format!("{from}..{to}").replace('/', "-").replace(':', "-");
     let found = compile::change_report(&compared, &change, &files, &name, &staged)
         .map_err(|f| Failure::write(&out.join(&f.path), &f.error))?;
+    kept(staged, out, &found)
+}
+
+fn notice(folder: &Path, subject: Subject, said: Option<&Said>, out: &Path, voice: Voice) -> Result<Ending, Failure> {
+    let files = open(folder)?;
+    let name = subject.name().replace(' ', "-");
+    let notices = match (&subject, said) {
+        (Subject::Release(letter), _) => compile::release_notice(&files, letter),
+        (_, Some(said)) => compile::item_notice(&files, subject, said),
+        (_, None) => return Err(Failure::new("the notice has no class", "give --class and --summary")),
+    }
+    .map_err(release::refused)?;
+    let sheet = compile::kits_sheet(&notices.notice);
+    report::print(&match voice.format {
+        Format::Json => release::sheet_json(&sheet),
+        _ => release::sheet_text(&notices.notice),
+    })?;
+    let staged = Staged::open(out)?;
+    let found = notices.write(&files, &name, &staged).map_err(|f| Failure::write(&out.join(&f.path), &f.error))?;
     kept(staged, out, &found)
 }
 

@@ -4,8 +4,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::Checked;
 use super::before::Before;
+use super::notices::{silent_steps, without_text};
 use crate::change::{
-    Class, Date, History, Letter, NameKind, RELEASES, Release, Retired, SCHEMA, Side, body, configuration_digest, normalise, restore,
+    Class, Date, History, Letter, NameKind, RELEASES, Release, Retired, SCHEMA, Side, body, compare, configuration_digest, normalise, restore,
     retired, store_path, titles,
 };
 use crate::resolve::declared;
@@ -74,14 +75,23 @@ pub fn freeze(checked: &Checked, files: &dyn Files, date: Date, class: Class, su
     let already = titles_gone(history, &text);
     let mut configurations = BTreeMap::new();
     let mut changed: BTreeMap<(String, Letter), BTreeSet<String>> = BTreeMap::new();
+    // Changed steps that say nothing to who has done them already.
+    let mut silent: BTreeSet<String> = BTreeSet::new();
     for configuration in declared(&manual.settings) {
         let name = configuration.name(&manual.settings);
         let Some(resolved) = checked.resolved.iter().find(|r| r.configuration == configuration) else { continue };
         let side = Side { name: &name, manual, sources: &checked.sources, resolved, lines: &lines };
+        if let Some((old, state)) = before.earlier(&side).and_then(|e| e.resolved).zip(before.last.as_ref()) {
+            let change = compare(&state.side(&old), &side);
+            silent.extend(silent_steps(&change, resolved, letter.as_str(), state.letter()));
+        }
         for (step, since) in before.letters(&side, &letter) {
             changed.entry((step.to_string(), since)).or_default().insert(name.clone());
         }
         configurations.insert(name.clone(), configuration_digest(&side));
+    }
+    if class == Class::Mandatory && !silent.is_empty() {
+        return Err(without_text(letter.as_str(), &silent.into_iter().collect::<Vec<_>>()));
     }
     let release = Release {
         letter,

@@ -5,10 +5,8 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use super::block::Origin;
-use crate::change::{Change, ItemChange, SHOWN_COLUMNS};
-use crate::model::Step;
+use crate::change::{Change, ItemChange, SHOWN_COLUMNS, only_typing_errors};
 use crate::resolve::{Resolved, ResolvedStep};
-use crate::syntax::NodeKind;
 use crate::units::StepId;
 
 /// The change bars of a document.
@@ -120,11 +118,3 @@ impl Bars {
 
 /// Lists whose items are rows or blocks with an origin of their own.
 const ROWS: [&str; 8] = ["parts", "joints", "cuts", "holes", "measure", "safety", "sign-off", "text"];
-
-/// Whether the author says that only typing errors were mended in the text since the release `base`.
-fn only_typing_errors(step: &Step, base: &str) -> bool {
-    let NodeKind::Mapping(keys) = &step.front.kind else { return false };
-    keys.iter().any(|(key, node)| {
-        key.value == "typing-errors" && matches!(&node.kind, NodeKind::Scalar { text, .. } if text.trim() == base)
-    })
-}

@@ -126,7 +126,7 @@ mod tests {
         assert_eq!(found(sound().edit("stock.csv", "S-2,6061-T6,sheet,,.058", "S-2,6061-T6,sheet,,.063")), ["number-not-changed parts.csv `S-2`"]);
         // Written otherwise, or where it lies: no other part.
         assert_eq!(found(sound().edit("parts.csv", "KW-105,Rail,,,T-1,20,", "KW-105,Side rail,,,T-1,20.0,")), [""; 0]);
-        let declared = |word: &str| longer().edit("parts.csv", "brake,cut from", "brake,cut from,interchangeable").edit("parts.csv", "KW-105,Rail,,,T-1,21,,cut,1,,,", &format!("KW-105,Rail,,,T-1,21,,cut,1,,,,{word}"));
+        let declared = |word: &str| longer().edit_all("parts.csv", "\n", ",\n").edit("parts.csv", "brake,cut from,", "brake,cut from,interchangeable").edit("parts.csv", "KW-105,Rail,,,T-1,21,,cut,1,,,,", &format!("KW-105,Rail,,,T-1,21,,cut,1,,,,{word}"));
         assert_eq!(found(declared("new for old since A")), [""; 0]);
         assert_eq!(found(declared("both ways since B")), ["number-not-changed parts.csv `21`"]);
     }

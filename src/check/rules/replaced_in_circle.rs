@@ -71,8 +71,9 @@ mod tests {
         let case = |rows: [&str; 3]| {
             let [a, b, c] = rows;
             sound()
-                .edit("parts.csv", "brake,cut from", "brake,cut from,replaced by")
-                .edit("parts.csv", "KW-105,Rail,,,T-1,20,,cut,1,,,", &format!("KW-105,Rail,,,T-1,20,,cut,1,,,,{a}"))
+                .edit_all("parts.csv", "\n", ",\n")
+                .edit("parts.csv", "brake,cut from,", "brake,cut from,replaced by")
+                .edit("parts.csv", "KW-105,Rail,,,T-1,20,,cut,1,,,,", &format!("KW-105,Rail,,,T-1,20,,cut,1,,,,{a}"))
                 .add("parts.csv", &format!("KW-106,Rail,,,T-1,20,,cut,,,,,{b}\nKW-107,Rail,,,T-1,20,,cut,,,,,{c}\n"))
                 .findings()
         };

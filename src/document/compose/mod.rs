@@ -10,6 +10,7 @@ mod cuts;
 mod fastening;
 mod indexes;
 mod kit;
+mod notice;
 mod pick;
 mod receiving;
 mod replaced;
@@ -24,6 +25,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 pub use bench::bench;
 pub use change_report::change_document;
+pub use notice::notice_document;
 pub use cuts::templates;
 pub use pick::{pick_lists, pick_lists_edition, pick_rows};
 pub use sheets::{hole_sheet, joint_sheet};

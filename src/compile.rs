@@ -13,7 +13,6 @@ mod impacts;
 mod notices;
 mod problems;
 mod reports;
-mod shelf;
 mod stick;
 
 use rayon::prelude::*;

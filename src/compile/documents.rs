@@ -5,7 +5,6 @@ use std::collections::BTreeMap;
 use rayon::prelude::*;
 
 use super::edition::Editions;
-use super::shelf::Shelf;
 use super::problems::{self, emit_fault, layout_problem};
 use crate::diag::Diagnostic;
 use crate::document::{self, Document, Edition, PrintScale, Purpose};
@@ -46,7 +45,6 @@ pub(super) struct Kit<'a> {
     /// The author's font for text, as read.
     pub(super) author_font: Option<Vec<u8>>,
     fonts: Fonts,
-    shelf: Shelf,
     editions: Editions<'a>,
     print_scale: PrintScale,
 }
@@ -79,8 +77,7 @@ impl<'a> Kit<'a> {
             }
         };
         let fonts = Fonts::new(font.as_deref());
-        let shelf = Shelf::default();
-        Some(Self { editions, manual, sources, templates, author_font: font, fonts, shelf, print_scale })
+        Some(Self { editions, manual, sources, templates, author_font: font, fonts, print_scale })
     }
 
     /// What the documents of a configuration say of their own state.
@@ -160,7 +157,7 @@ impl<'a> Kit<'a> {
         let laid = lay_out(document, &self.manual.figures, &self.fonts, &Style::of(document));
         let mut found: Vec<_> =
             laid.problems.iter().filter_map(|p| layout_problem(p, self.manual, self.sources, resolved)).collect();
-        match pdf::write(&laid, &self.manual.figures, &self.fonts, ink, Some(&self.shelf)) {
+        match pdf::write(&laid, &self.manual.figures, &self.fonts, ink, out.shelf()) {
             Ok(bytes) => put(out, resolved, file, &bytes)?,
             Err(fault) => found.push(problems::pdf_fault(&fault, resolved)),
         }

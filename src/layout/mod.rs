@@ -5,6 +5,7 @@
 
 mod bars;
 mod blocks;
+mod columns;
 mod composer;
 mod drawings;
 mod figures;
@@ -16,6 +17,7 @@ mod lines;
 mod marks;
 mod pages;
 mod para;
+mod plan;
 mod safety;
 mod slab;
 mod steps;
@@ -36,7 +38,8 @@ use crate::figure::{Drawing, FigureFile, FigureKind, colour_key, drawing};
 use crate::units::FigureName;
 use composer::{Composer, Insight, Pictures};
 use lines::Hyphens;
-use pages::{Area, Sheet, break_pages};
+use pages::{Sheet, break_pages};
+use plan::Area;
 use para::{GlyphTexts, PageLabels, Setting};
 use slab::Flow;
 
@@ -213,6 +216,9 @@ fn assemble(
                 let mut texts = GlyphTexts::default();
                 let items = furniture::furniture(&facts, &setting, shaper, &mut texts);
                 let mut out = Page { size, label, items, links: Vec::new() };
+                if let Some(from) = sheet.notes {
+                    out.items.extend(furniture::notes(from, size, &setting, shaper, &mut texts));
+                }
                 let mut placed = Vec::new();
                 let mut anchors = Vec::new();
                 for mut spot in sheet.placed {

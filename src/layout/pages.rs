@@ -2,8 +2,7 @@
 //!
 //! Owns: page breaking. Must not know: kinds of blocks, what furniture says.
 
-use std::ops::Range;
-
+use super::plan::{Area, Move, Plan, Start, plan};
 use super::slab::{Flow, Slab};
 use super::style::Style;
 use crate::document::LeafRole;
@@ -21,13 +20,8 @@ pub struct Placed {
 #[derive(Debug, Default)]
 pub struct Sheet {
     pub placed: Vec<Placed>,
-}
-
-/// The text area of a page: top and bottom edge in points.
-#[derive(Clone, Copy, Debug)]
-pub struct Area {
-    pub top: f64,
-    pub bottom: f64,
+    /// Where room to write begins under a step that has the rest of the page to itself, in points from the page's top.
+    pub notes: Option<f64>,
 }
 
 struct Breaker<'a> {
@@ -37,142 +31,75 @@ struct Breaker<'a> {
     y: f64,
 }
 
+/// The least share of a page that must be left for a step to begin on it and go on overleaf.
+const LEAST_START: f64 = 0.3;
+
 /// Fills pages with the leaves' slabs. The slabs are taken out of the flows.
 pub fn break_pages(flows: &mut [Flow], roles: &[LeafRole], style: &Style, area: Area) -> Vec<Sheet> {
     let mut breaker = Breaker { style, area, sheets: vec![Sheet::default()], y: area.top };
     for (leaf, flow) in flows.iter_mut().enumerate() {
         let slabs = std::mem::take(&mut flow.slabs);
-        breaker.leaf(leaf, roles[leaf], slabs);
+        let before = leaf.checked_sub(1).map(|l| roles[l]);
+        breaker.leaf(leaf, roles[leaf], before, slabs);
     }
     breaker.sheets
 }
 
 impl Breaker<'_> {
-    fn leaf(&mut self, leaf: usize, role: LeafRole, slabs: Vec<Slab>) {
-        let mut slabs: Vec<Option<Slab>> = slabs.into_iter().map(Some).collect();
-        let starts_page = match role {
-            LeafRole::Card => false,
-            LeafRole::Step => self.style.step_start == StepStart::NewPage || !self.may_start_here(&slabs),
-            _ => true,
-        };
-        if starts_page && !self.is_fresh() {
-            self.next_page();
-        }
-        // Figures give way as far as that saves the leaf a page.
-        if role == LeafRole::Step {
-            let (y, fresh) = (self.y, self.is_fresh());
-            let pages: Vec<usize> = (0..=SIZES).map(|size| self.breaks_in(&slabs, size, y, fresh)).collect();
-            let best = (0..=SIZES).min_by_key(|&size| pages[size]).unwrap_or(0);
-            take_size(&mut slabs, best);
-        }
-        let mut from = 0;
-        while from < slabs.len() {
-            let to = chain_end(&slabs, from);
-            self.chain(leaf, &mut slabs, from..to);
-            from = to;
-        }
-    }
-
-    /// Places slabs that belong together: on this page, on the next, or, where no page holds them, over several.
-    fn chain(&mut self, leaf: usize, slabs: &mut [Option<Slab>], chain: Range<usize>) {
-        let (height, gap) = measure(&slabs[chain.clone()], 0);
-        if !self.fits(gap + height) && !self.is_fresh() {
-            // A little smaller is fine where it then fits; a drawing to work from is not made small for that alone.
-            let left = (self.area.bottom - self.y) / (self.area.bottom - self.area.top);
-            let most = if left > MUCH_LEFT { 2 } else { 1 };
-            let fitting = (1..=most).find(|&size| {
-                let (smaller, gap) = measure(&slabs[chain.clone()], size);
-                smaller < height && self.fits(gap + smaller)
-            });
-            match (fitting, self.parting(&slabs[chain.clone()])) {
-                (Some(size), _) => take_size(&mut slabs[chain.clone()], size),
-                (None, Some(at)) => {
-                    self.chain(leaf, slabs, chain.start..chain.start + at);
-                    self.chain(leaf, slabs, chain.start + at..chain.end);
-                    return;
+    fn leaf(&mut self, leaf: usize, role: LeafRole, before: Option<LeafRole>, mut slabs: Vec<Slab>) {
+        let here = plan(&slabs, Start { y: self.y, fresh: self.is_fresh() }, self.area);
+        let starts_here = self.is_fresh()
+            || match role {
+                LeafRole::Card => true,
+                LeafRole::Step => self.style.step_start == StepStart::WhereItFits && self.may_start_here(&slabs, &here),
+                // Short texts share a page.
+                LeafRole::Text => before == Some(LeafRole::Text) && here.breaks == 0,
+                _ => false,
+            };
+        let chosen = if starts_here { here } else { self.on_a_new_page(before, &slabs) };
+        for step in chosen.moves {
+            match step {
+                Move::Page => self.next_page(),
+                Move::Head { slab } => {
+                    if let Some(head) = slabs[slab].head.clone() {
+                        self.put(leaf, (*head).clone());
+                    }
                 }
-                (None, None) => self.next_page(),
-            }
-        }
-        for slot in &mut slabs[chain] {
-            if let Some(slab) = slot.take() {
-                if !self.fits(slab.height + slab.before) && !self.is_fresh() {
-                    self.next_page();
+                Move::Put { slab, size, gap } => {
+                    self.y += gap;
+                    let slab = take_size(&mut slabs[slab], size);
+                    self.put(leaf, slab);
                 }
-                self.place(leaf, slab);
             }
         }
     }
 
-    /// Where a chain may be parted between two safety messages so that its first part fits here: only where moving
-    /// it whole would leave much of the page empty.
-    fn parting(&self, chain: &[Option<Slab>]) -> Option<usize> {
-        if self.area.bottom - self.y < (self.area.bottom - self.area.top) * 0.35 {
-            return None;
+    fn on_a_new_page(&mut self, before: Option<LeafRole>, slabs: &[Slab]) -> Plan {
+        if before == Some(LeafRole::Step) && self.style.notes {
+            let y = self.y;
+            if let Some(sheet) = self.sheets.last_mut() {
+                sheet.notes = Some(y);
+            }
         }
-        let is_message = |i: usize| chain[i].as_ref().is_some_and(|s| s.message);
-        (1..chain.len()).rev().filter(|&at| is_message(at - 1) && is_message(at)).find(|&at| {
-            let (height, gap) = measure(&chain[..at], 0);
-            self.fits(gap + height)
-        })
+        self.next_page();
+        plan(slabs, Start { y: self.y, fresh: true }, self.area)
     }
 
     /// Whether a step that starts here breaks no more often than one at the top of a page, and is not begun at a
     /// page's foot only to go on overleaf.
-    fn may_start_here(&self, slabs: &[Option<Slab>]) -> bool {
-        let least = |y, fresh| (0..=SIZES).map(|size| self.breaks_in(slabs, size, y, fresh)).min().unwrap_or(0);
-        let here = least(self.y, self.is_fresh());
-        let left = (self.area.bottom - self.y) / (self.area.bottom - self.area.top);
-        here == 0 || (left >= LEAST_START && here <= least(self.area.top, true))
-    }
-
-    /// How often a leaf breaks over a page when it starts at `y`, near enough to choose by.
-    fn breaks_in(&self, slabs: &[Option<Slab>], size: usize, y: f64, fresh: bool) -> usize {
-        let (mut pages, mut y) = (0, y);
-        let mut fresh = fresh;
-        let mut from = 0;
-        while from < slabs.len() {
-            let to = chain_end(slabs, from);
-            let (height, gap) = measure(&slabs[from..to], size);
-            if !fresh && y + gap + height > self.area.bottom + 0.01 {
-                pages += 1;
-                y = self.area.top;
-                fresh = true;
-            }
-            y += height + if fresh { 0.0 } else { gap };
-            fresh = false;
-            from = to;
-        }
-        pages
-    }
-
-    fn place(&mut self, leaf: usize, mut slab: Slab) {
-        if self.is_fresh() {
-            if let Some(head) = slab.head.take() {
-                let head = (*head).clone();
-                if self.fits(head.height + slab.height) {
-                    let height = head.height;
-                    self.put(leaf, head);
-                    self.y += height;
-                }
-            }
-        } else {
-            self.y += slab.before;
-        }
-        let height = slab.height;
-        self.put(leaf, slab);
-        self.y += height;
+    fn may_start_here(&self, slabs: &[Slab], here: &Plan) -> bool {
+        let left = (self.area.bottom - self.y) / self.area.height();
+        let begins = !matches!(here.moves.first(), Some(Move::Page));
+        let fresh = || plan(slabs, Start { y: self.area.top, fresh: true }, self.area);
+        here.breaks == 0 || (begins && left >= LEAST_START && here.breaks <= fresh().breaks)
     }
 
     fn put(&mut self, leaf: usize, slab: Slab) {
-        let y = self.y;
+        let (y, height) = (self.y, slab.height);
         if let Some(sheet) = self.sheets.last_mut() {
             sheet.placed.push(Placed { leaf, y, slab });
         }
-    }
-
-    fn fits(&self, height: f64) -> bool {
-        self.y + height <= self.area.bottom + 0.01
+        self.y += height;
     }
 
     fn is_fresh(&self) -> bool {
@@ -185,59 +112,13 @@ impl Breaker<'_> {
     }
 }
 
-fn chain_end(slabs: &[Option<Slab>], from: usize) -> usize {
-    let mut end = from;
-    while end < slabs.len() && slabs[end].as_ref().is_some_and(|s| s.keep) {
-        end += 1;
-    }
-    (end + 1).min(slabs.len())
-}
-
-/// The least share of a page that must be left for a step to begin on it and go on overleaf.
-const LEAST_START: f64 = 0.35;
-
-/// The share of a page that is not left empty for the sake of a somewhat larger figure.
-const MUCH_LEFT: f64 = 0.4;
-
-/// The smallest size a figure is offered in: 0 is full, each more is smaller.
-const SIZES: usize = 3;
-
-/// A slab at a size: the smallest it has where it has none so small.
-fn at_size(slab: &Slab, size: usize) -> &Slab {
-    match size.min(slab.smaller.len()) {
-        0 => slab,
-        n => &slab.smaller[n - 1],
-    }
-}
-
-/// Height of a chain at a size, and the gap above it.
-fn measure(chain: &[Option<Slab>], size: usize) -> (f64, f64) {
-    let mut height = 0.0;
-    let mut gap = 0.0;
-    for (i, slab) in chain.iter().flatten().enumerate() {
-        let take = at_size(slab, size);
-        height += take.height;
-        if i == 0 {
-            gap = take.before;
-        } else {
-            height += take.before;
-        }
-    }
-    (height, gap)
-}
-
-/// Takes every slab of a chain at a size; what is smaller still stays on offer.
-fn take_size(chain: &mut [Option<Slab>], size: usize) {
-    for slab in chain.iter_mut().flatten() {
-        let n = size.min(slab.smaller.len());
-        if n > 0 {
-            let mut smaller = std::mem::take(&mut slab.smaller);
-            let rest = smaller.split_off(n);
-            if let Some(taken) = smaller.pop() {
-                let anchors = std::mem::take(&mut slab.anchors);
-                *slab = Slab { anchors, smaller: rest, ..taken };
-            }
-        }
+/// Takes a slab at a size.
+fn take_size(slab: &mut Slab, size: usize) -> Slab {
+    let mut slab = std::mem::take(slab);
+    let smaller = std::mem::take(&mut slab.smaller);
+    match size.checked_sub(1).and_then(|n| smaller.into_iter().nth(n)) {
+        Some(taken) => Slab { anchors: slab.anchors, ..taken },
+        None => slab,
     }
 }
 

@@ -5,10 +5,12 @@ use std::collections::BTreeMap;
 use super::conditions::Conditions;
 use super::names::Names;
 use super::{Balance, Excuses, HandFault, PlacedFigure, Swaps, hands};
+use crate::change::Past;
 use crate::diag::Diagnostic;
 use crate::joint::{Items, SeenJoint, seen};
 use crate::model::{Manual, Step};
 use crate::resolve::Resolved;
+use crate::source::SourceMap;
 use crate::units::StepId;
 
 /// The manual, its configurations, and what several rules ask of them.
@@ -18,6 +20,10 @@ pub struct Context<'a> {
     /// Every configuration that is checked.
     pub resolved: &'a [Resolved],
     pub placed: &'a [PlacedFigure],
+    /// What was released before.
+    pub past: &'a Past,
+    /// The texts of the sources; none where they are not at hand.
+    pub sources: &'a SourceMap,
     pub names: Names<'a>,
     pub conditions: Conditions<'a>,
     pub balance: Balance<'a>,
@@ -33,7 +39,14 @@ pub struct Context<'a> {
 
 impl<'a> Context<'a> {
     /// `faults` are the findings of reading.
-    pub fn new(manual: &'a Manual, resolved: &'a [Resolved], placed: &'a [PlacedFigure], faults: &[Diagnostic]) -> Self {
+    pub fn new(
+        manual: &'a Manual,
+        resolved: &'a [Resolved],
+        placed: &'a [PlacedFigure],
+        past: &'a Past,
+        sources: &'a SourceMap,
+        faults: &[Diagnostic],
+    ) -> Self {
         let conditions = Conditions::collect(manual);
         let names = Names::collect(manual, &conditions);
         let balance = Balance::new(manual, resolved, &names);
@@ -49,7 +62,7 @@ impl<'a> Context<'a> {
             all.all(|h| manual.hardware.contains_key(&h.value)) && !excuses.steps.contains(j.step)
         });
         let steps = manual.steps.iter().map(|s| (&s.id.value, s)).collect();
-        Self { manual, resolved, placed, names, conditions, balance, hands, excuses, swaps, items, joints, steps }
+        Self { manual, resolved, placed, past, sources, names, conditions, balance, hands, excuses, swaps, items, joints, steps }
     }
 
     /// The step with this id, as written.

@@ -45,7 +45,7 @@ pub(super) struct Kit<'a> {
     /// The author's font for text, as read.
     pub(super) author_font: Option<Vec<u8>>,
     fonts: Fonts,
-    editions: Editions,
+    editions: Editions<'a>,
     print_scale: PrintScale,
 }
 
@@ -57,7 +57,7 @@ impl<'a> Kit<'a> {
     pub(super) fn new(
         manual: &'a Manual,
         sources: &'a SourceMap,
-        files: &dyn Files,
+        files: &'a dyn Files,
         print_scale: PrintScale,
         found: &mut Vec<Diagnostic>,
     ) -> Option<Self> {
@@ -179,7 +179,7 @@ fn put(out: &dyn Output, resolved: &Resolved, file: &str, bytes: &[u8]) -> Resul
 }
 
 /// The templates, with those in the manual's own `templates` folder.
-fn own_templates(manual: &Manual, files: &dyn Files, found: &mut Vec<Diagnostic>) -> Option<Templates> {
+pub(super) fn own_templates(manual: &Manual, files: &dyn Files, found: &mut Vec<Diagnostic>) -> Option<Templates> {
     let mut own = BTreeMap::new();
     let before = found.len();
     for path in &manual.paths {

@@ -20,6 +20,8 @@ pub enum Purpose {
     Receiving,
     /// Paper to cut along, at full size.
     Templates,
+    /// What differs, notices, conversions: for maker and builder.
+    Report,
 }
 
 /// What every page of a document may say.

@@ -6,6 +6,7 @@ pub mod angle_out_of_range;
 pub mod assembly_made_twice;
 pub mod blind_rivet_grip;
 pub mod bolt_does_not_fit;
+pub mod broken_release;
 pub mod callout_place;
 pub mod callout_twice;
 pub mod closed_before_inspection;
@@ -29,6 +30,7 @@ pub mod hole_not_there;
 pub mod hole_opened_early;
 pub mod hole_too_large;
 pub mod hole_too_small;
+pub mod id_reused;
 pub mod joint_and_list_differ;
 pub mod late_safety;
 pub mod length_differs;
@@ -45,27 +47,32 @@ pub mod no_such_designation;
 pub mod not_as_supplied;
 pub mod not_put_back;
 pub mod nothing_to_do;
+pub mod number_not_changed;
 pub mod nut_does_not_suit;
 pub mod opposite_unclear;
 pub mod opposites_differ;
 pub mod order_circle;
 pub mod outside_folder;
+pub mod personal_data;
 pub mod pieces_too_long;
 pub mod pin_does_not_fit;
 pub mod quantity_mismatch;
 pub mod reference_not_here;
 pub mod refit_without_removal;
+pub mod replaced_in_circle;
 pub mod rivet_closed_behind;
 pub mod rivet_diameter;
 pub mod rivet_length;
 pub mod saddle_misses;
 pub mod sentence_length;
 pub mod serial_without_number;
+pub mod shipped_unknown;
 pub mod stack_not_known;
 pub mod stale_acceptance;
 pub mod telescoping_fit;
 pub mod torque_required;
 pub mod torque_unlike_table;
+pub mod twin_sentence;
 pub mod unbending_rule;
 pub mod unknown_assembly;
 pub mod unknown_condition;
@@ -75,6 +82,7 @@ pub mod unknown_hardware;
 pub mod unknown_link;
 pub mod unknown_option;
 pub mod unknown_part;
+pub mod unknown_release;
 pub mod unknown_rule;
 pub mod unknown_section;
 pub mod unknown_step;
@@ -85,6 +93,7 @@ pub mod unused_figure;
 pub mod unused_hardware;
 pub mod unused_part;
 pub mod used_before_there;
+pub mod variant_dropped;
 pub mod written_twice;
 pub mod wrong_hand;
 
@@ -98,6 +107,7 @@ pub const RULES: &[Rule] = &[
     assembly_made_twice::RULE,
     blind_rivet_grip::RULE,
     bolt_does_not_fit::RULE,
+    broken_release::RULE,
     callout_place::RULE,
     callout_twice::RULE,
     closed_before_inspection::RULE,
@@ -121,6 +131,7 @@ pub const RULES: &[Rule] = &[
     hole_opened_early::RULE,
     hole_too_large::RULE,
     hole_too_small::RULE,
+    id_reused::RULE,
     joint_and_list_differ::RULE,
     late_safety::RULE,
     length_differs::RULE,
@@ -137,27 +148,32 @@ pub const RULES: &[Rule] = &[
     not_as_supplied::RULE,
     not_put_back::RULE,
     nothing_to_do::RULE,
+    number_not_changed::RULE,
     nut_does_not_suit::RULE,
     opposite_unclear::RULE,
     opposites_differ::RULE,
     order_circle::RULE,
     outside_folder::RULE,
+    personal_data::RULE,
     pieces_too_long::RULE,
     pin_does_not_fit::RULE,
     quantity_mismatch::RULE,
     reference_not_here::RULE,
     refit_without_removal::RULE,
+    replaced_in_circle::RULE,
     rivet_closed_behind::RULE,
     rivet_diameter::RULE,
     rivet_length::RULE,
     saddle_misses::RULE,
     sentence_length::RULE,
     serial_without_number::RULE,
+    shipped_unknown::RULE,
     stack_not_known::RULE,
     stale_acceptance::RULE,
     telescoping_fit::RULE,
     torque_required::RULE,
     torque_unlike_table::RULE,
+    twin_sentence::RULE,
     unbending_rule::RULE,
     unknown_assembly::RULE,
     unknown_condition::RULE,
@@ -167,6 +183,7 @@ pub const RULES: &[Rule] = &[
     unknown_link::RULE,
     unknown_option::RULE,
     unknown_part::RULE,
+    unknown_release::RULE,
     unknown_rule::RULE,
     unknown_section::RULE,
     unknown_step::RULE,
@@ -177,6 +194,7 @@ pub const RULES: &[Rule] = &[
     unused_hardware::RULE,
     unused_part::RULE,
     used_before_there::RULE,
+    variant_dropped::RULE,
     written_twice::RULE,
     wrong_hand::RULE,
 ];

@@ -5,20 +5,27 @@
 
 mod around;
 mod bench;
+mod change_report;
 mod cuts;
 mod fastening;
 mod indexes;
+mod kit;
+mod notice;
 mod pick;
 mod receiving;
+mod replaced;
 mod revisions;
 mod sheets;
 mod step;
 mod tables;
 mod text;
+mod unlinked;
 
 use std::collections::{BTreeMap, BTreeSet};
 
 pub use bench::bench;
+pub use change_report::change_document;
+pub use notice::notice_document;
 pub use cuts::templates;
 pub use pick::{pick_lists, pick_lists_edition, pick_rows};
 pub use sheets::{hole_sheet, joint_sheet};
@@ -43,6 +50,7 @@ pub fn compose(manual: &Manual, resolved: &Resolved, purpose: Purpose) -> Docume
 pub fn compose_edition(manual: &Manual, resolved: &Resolved, purpose: Purpose, edition: &Edition) -> Document {
     let c = Composer::new(manual, resolved, purpose);
     let mut leaves = vec![around::title(&c, edition)];
+    leaves.extend(kit::leaf(&c));
     leaves.push(revisions::record(&c, edition));
     leaves.extend(revisions::effective_steps(&c, edition));
     leaves.extend(around::before(&c));
@@ -82,6 +90,7 @@ fn name(purpose: Purpose) -> &'static str {
         Purpose::PickLists => "Pick lists",
         Purpose::Receiving => "Receiving list",
         Purpose::Templates => "Templates",
+        Purpose::Report => "Report",
     }
 }
 

@@ -39,6 +39,7 @@ fn meta(site: &Site<'_>) -> Value {
         Purpose::PickLists => "pick-lists",
         Purpose::Receiving => "receiving",
         Purpose::Templates => "templates",
+        Purpose::Report => "report",
     };
     map([
         ("title", Value::normal_string(&meta.title)),

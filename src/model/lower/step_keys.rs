@@ -28,6 +28,7 @@ pub const STEP_KEYS: &[Key] = &[
     key("closes", "what this step closes for good"),
     key("sign-off", "who signs: one or two roles"),
     key("hours", "hours for a builder"),
+    key("if-already-built", "for kits in which the step is done already: what to inspect, undo and do again, by the release that changes it"),
     key("typing-errors", "the letter of the last release, where only typing errors in the text were mended since then: no change bars"),
     key("accept", "findings in this file that are accepted, with a reason"),
 ];
@@ -51,6 +52,7 @@ pub const STEP_ITEM_KEYS: &[(&str, &[Key])] = &[
     ("measure", MEASURE),
     ("inspect", INSPECT),
     ("closes", CLOSES),
+    ("if-already-built", ALREADY_BUILT),
 ];
 
 pub(super) const ONLY: Key = key("only", "where the item holds");
@@ -178,3 +180,11 @@ pub(super) const MEASURE: &[Key] = &[
 ];
 pub(super) const INSPECT: &[Key] =
     &[key("inspect", "what is inspected; a later step `closes` it"), key("look-for", "what must be so"), ONLY];
+pub(super) const ALREADY_BUILT: &[Key] = &[
+    key("release", "the letter of the release that changes the step"),
+    key("inspect", "what to look at first"),
+    key("undo", "what to take off or apart"),
+    key("redo", "what to do again"),
+    key("send", "what is needed on top of what the change adds, as `2 x AN380-2-2`"),
+    ONLY,
+];

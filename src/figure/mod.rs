@@ -13,6 +13,7 @@ mod png;
 mod press;
 mod probe;
 mod raster;
+mod small;
 mod svg;
 mod vector;
 
@@ -21,6 +22,7 @@ pub use drawing::{Drawing, FillRule, Gradient, GradientKind, Op, Paint, PathPart
 pub use grey::{GREY_WAY, grey_of, grey_raster, luminance};
 pub use hatch::{Hatch, KeyEntry, colour_key};
 pub use raster::{Pixels, Raster};
+pub use small::{SMALL_WAY, SMALL_WIDTH, small, wants_small};
 
 use std::sync::Arc;
 

@@ -8,7 +8,7 @@ use std::sync::Arc;
 use super::Undrawable;
 
 /// Most bytes a decoded picture may take.
-const MOST_BYTES: u64 = 512 << 20;
+pub(super) const MOST_BYTES: u64 = 512 << 20;
 
 #[derive(Clone, Debug)]
 pub struct Raster {

@@ -1,6 +1,6 @@
 //! What the pages at the bench need beside the words.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap};
 
 use super::pick_rows;
 use crate::document::bench::{Bench, Limits, Thing, ThingKind};
@@ -17,8 +17,9 @@ pub fn bench(manual: &Manual, resolved: &Resolved) -> Bench {
             limits.insert((s.step.id.value.clone(), m.index), limits_of(&m.value));
         }
     }
-    let mut things = parts(manual, resolved);
-    things.extend(hardware(manual, resolved));
+    let order: Order = resolved.steps.iter().enumerate().map(|(at, s)| (&s.step.id.value, at)).collect();
+    let mut things = parts(manual, resolved, &order);
+    things.extend(hardware(manual, resolved, &order));
     things.extend(equipment(manual, resolved));
     Bench { picks: pick_rows(manual, resolved), things, limits }
 }
@@ -36,13 +37,18 @@ fn limits_of(m: &MeasureUse) -> Limits {
     }
 }
 
+/// Where each step stands in the work.
+type Order<'a> = HashMap<&'a StepId, usize>;
+
 /// Steps in the order of the work, each once.
-fn in_order<'a>(resolved: &Resolved, ids: impl IntoIterator<Item = &'a StepId>) -> Vec<StepId> {
-    let ids: std::collections::BTreeSet<&StepId> = ids.into_iter().collect();
-    resolved.steps.iter().map(|s| &s.step.id.value).filter(|id| ids.contains(id)).cloned().collect()
+fn in_order(order: &Order, ids: &[StepId]) -> Vec<StepId> {
+    let mut places: Vec<(usize, &StepId)> = ids.iter().filter_map(|id| Some((*order.get(id)?, id))).collect();
+    places.sort_unstable();
+    places.dedup();
+    places.into_iter().map(|(_, id)| id.clone()).collect()
 }
 
-fn parts(manual: &Manual, resolved: &Resolved) -> Vec<Thing> {
+fn parts(manual: &Manual, resolved: &Resolved, order: &Order) -> Vec<Thing> {
     let mut things = Vec::new();
     for (number, account) in &resolved.ledger.parts {
         let Some(part) = manual.parts.get(number) else { continue };
@@ -57,13 +63,13 @@ fn parts(manual: &Manual, resolved: &Resolved) -> Vec<Thing> {
             quantity: (!account.piece).then(|| Quantity::each(account.listed)),
             bag: lies(&part.bag),
             crate_: lies(&part.crate_),
-            steps: in_order(resolved, &account.steps),
+            steps: in_order(order, &account.steps),
         });
     }
     things
 }
 
-fn hardware(manual: &Manual, resolved: &Resolved) -> Vec<Thing> {
+fn hardware(manual: &Manual, resolved: &Resolved, order: &Order) -> Vec<Thing> {
     let mut things = Vec::new();
     for (designation, account) in &resolved.ledger.hardware {
         let h = manual.hardware.get(designation);
@@ -82,7 +88,7 @@ fn hardware(manual: &Manual, resolved: &Resolved) -> Vec<Thing> {
             quantity: Some(account.need),
             bag: get(|h| &h.bag),
             crate_: get(|h| &h.crate_),
-            steps: in_order(resolved, &account.steps),
+            steps: in_order(order, &account.steps),
         });
     }
     things

@@ -68,8 +68,16 @@ pub fn read(files: &dyn Files) -> Result<Read, LoadError> {
     }
 
     let mut steps = Vec::new();
-    for (path, file) in markdown(files, &paths, "steps/", &mut sources, &mut faults) {
-        if let Some((step, more)) = step::step(file, &path, &mut faults) {
+    let lowered: Vec<_> = markdown(files, &paths, "steps/", &mut sources, &mut faults)
+        .into_par_iter()
+        .map(|(path, file)| {
+            let mut sink = Sink::new();
+            (step::step(file, &path, &mut sink), sink)
+        })
+        .collect();
+    for (step, sink) in lowered {
+        faults.extend(sink);
+        if let Some((step, more)) = step {
             steps.push(step);
             accepts.extend(more);
         }

@@ -35,11 +35,13 @@ pub mod joint_and_list_differ;
 pub mod late_safety;
 pub mod length_differs;
 pub mod long_point_missing;
+pub mod long_safety_message;
 pub mod made_twice;
 pub mod match_drill_too_early;
 pub mod match_drill_without_from;
 pub mod measure_limits;
 pub mod missing_alt_text;
+pub mod missing_character;
 pub mod missing_opposite;
 pub mod never_closed;
 pub mod never_holds;
@@ -94,6 +96,7 @@ pub mod unused_hardware;
 pub mod unused_part;
 pub mod used_before_there;
 pub mod variant_dropped;
+pub mod wide_table;
 pub mod written_twice;
 pub mod wrong_hand;
 
@@ -136,11 +139,13 @@ pub const RULES: &[Rule] = &[
     late_safety::RULE,
     length_differs::RULE,
     long_point_missing::RULE,
+    long_safety_message::RULE,
     made_twice::RULE,
     match_drill_too_early::RULE,
     match_drill_without_from::RULE,
     measure_limits::RULE,
     missing_alt_text::RULE,
+    missing_character::RULE,
     missing_opposite::RULE,
     never_closed::RULE,
     never_holds::RULE,
@@ -195,6 +200,7 @@ pub const RULES: &[Rule] = &[
     unused_part::RULE,
     used_before_there::RULE,
     variant_dropped::RULE,
+    wide_table::RULE,
     written_twice::RULE,
     wrong_hand::RULE,
 ];

@@ -218,6 +218,9 @@ impl<'a> Names<'a> {
                 self.add(Kind::Stock, stock.as_str(), stock.span, None, "named here");
             }
         }
+        for row in manual.holes.values().flatten() {
+            self.add(Kind::Part, row.part.as_str(), row.part.span, None, "in the list of holes");
+        }
         for row in manual.hardware.values() {
             if let Some(now) = &row.replaced_by {
                 self.add(Kind::Hardware, now.as_str(), now.span, None, REPLACES);

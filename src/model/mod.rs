@@ -20,7 +20,7 @@ pub use lower::{
 };
 pub use manual::{Accept, Deviation, DeviationKind, Kit, Manual, Page, PageKind};
 pub use opposite::{Unclear, UnclearKind, sides, step_units, unclear};
-pub use part::{Interchange, Interchangeable, MadeBy, Part, QuantityCell, Supplied, WhenRemoved};
+pub use part::{Interchange, Interchangeable, ListedHole, MadeBy, Part, QuantityCell, Supplied, WhenRemoved};
 pub use reference::reference;
 pub use replaced::{hardware_now, part_now};
 pub use settings::{Configured, Fastening, OptionDef, OptionGroup, Section, Settings, SignalWords, VariantDef};

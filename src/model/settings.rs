@@ -19,6 +19,10 @@ pub struct Fastening {
     pub spacing: Spacing,
     /// A step that names this tool deburrs the holes it drills.
     pub deburr_with: Option<Spanned<ToolId>>,
+    /// A step that names this consumable primes the holes it drills, and every hole is to be primed.
+    pub prime_with: Option<Spanned<ConsumableId>>,
+    /// Consumables that keep unlike metals apart; empty where the manual does not say, then by their titles.
+    pub seal_with: Vec<Spanned<ConsumableId>>,
 }
 
 /// The settings of a manual.

@@ -239,6 +239,7 @@ words! {
         OpenUp = "open up",
         Ream = "ream",
         Deburr = "deburr",
+        Prime = "prime",
     }
 }
 
@@ -250,6 +251,8 @@ pub struct Hole {
     pub action: HoleAction,
     pub from: Option<Spanned<PartNumber>>,
     pub drill: Option<Spanned<Drill>>,
+    /// What brings it to its size after the drill.
+    pub reamer: Option<Spanned<Drill>>,
     pub for_: Option<Spanned<Designation>>,
     pub by: By,
 }

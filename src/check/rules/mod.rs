@@ -26,8 +26,10 @@ pub mod hardware_incomplete;
 pub mod hardware_not_fitted;
 pub mod hardware_unit;
 pub mod hole_not_deburred;
+pub mod hole_not_primed;
 pub mod hole_not_there;
 pub mod hole_opened_early;
+pub mod hole_size_not_known;
 pub mod hole_too_large;
 pub mod hole_too_small;
 pub mod id_reused;
@@ -59,6 +61,7 @@ pub mod personal_data;
 pub mod pieces_too_long;
 pub mod pin_does_not_fit;
 pub mod quantity_mismatch;
+pub mod reamer_allowance;
 pub mod reference_not_here;
 pub mod refit_without_removal;
 pub mod replaced_in_circle;
@@ -91,6 +94,7 @@ pub mod unknown_step;
 pub mod unknown_stock;
 pub mod unknown_tool;
 pub mod unknown_variant;
+pub mod unlike_metals;
 pub mod unused_figure;
 pub mod unused_hardware;
 pub mod unused_part;
@@ -130,8 +134,10 @@ pub const RULES: &[Rule] = &[
     hardware_not_fitted::RULE,
     hardware_unit::RULE,
     hole_not_deburred::RULE,
+    hole_not_primed::RULE,
     hole_not_there::RULE,
     hole_opened_early::RULE,
+    hole_size_not_known::RULE,
     hole_too_large::RULE,
     hole_too_small::RULE,
     id_reused::RULE,
@@ -163,6 +169,7 @@ pub const RULES: &[Rule] = &[
     pieces_too_long::RULE,
     pin_does_not_fit::RULE,
     quantity_mismatch::RULE,
+    reamer_allowance::RULE,
     reference_not_here::RULE,
     refit_without_removal::RULE,
     replaced_in_circle::RULE,
@@ -195,6 +202,7 @@ pub const RULES: &[Rule] = &[
     unknown_stock::RULE,
     unknown_tool::RULE,
     unknown_variant::RULE,
+    unlike_metals::RULE,
     unused_figure::RULE,
     unused_hardware::RULE,
     unused_part::RULE,

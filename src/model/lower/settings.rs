@@ -30,7 +30,7 @@ pub const MANUAL_KEYS: &[Key] = &[
     key("hand-suffixes", "how part numbers end: `left` and `right`"),
     key("side-words", "pairs of side words beside left and right, port and starboard: `babord: tribord`"),
     key("opposite-keep", "phrases that stay as they are in every opposite step"),
-    key("fastening", "limits for joints and holes: threads-past-nut, most-threads-past-nut, most-washers, thread-in-hole, edge, flush-edge, pitch, deburr-with"),
+    key("fastening", "limits for joints and holes: threads-past-nut, most-threads-past-nut, most-washers, thread-in-hole, edge, flush-edge, pitch, rows, deburr-with, prime-with, seal-with"),
     key("kerf", "the saw's width"),
     key("finish-thickness", "thickness on each surface by finish, as the parts list names it: `primer and paint: .003`"),
     key("spares", "spares by kind of hardware, in percent"),

@@ -3,15 +3,20 @@
 //! Owns: settings, parts, hardware, stock, steps, pages, kits, and lowering them from the trees.
 //! Must not know: configurations, numbering, documents.
 
+mod bend;
+mod cable;
 mod lower;
 mod manual;
 mod opposite;
 mod part;
 mod reference;
 mod hardware;
+mod setting_out;
 mod settings;
 mod step;
 
+pub use bend::{BendUse, Flattened};
+pub use cable::{CableEnd, CableUse, Guide, GuideKind, Thread, ThreadHand};
 pub(crate) use hardware::words;
 pub use hardware::{Hardware, HardwareKind, Stock, StockShape};
 pub use lower::{
@@ -21,5 +26,6 @@ pub use manual::{Accept, Kit, Manual, Page, PageKind};
 pub use opposite::{Unclear, UnclearKind, sides, step_units, unclear};
 pub use part::{MadeBy, Part, QuantityCell, Supplied};
 pub use reference::reference;
-pub use settings::{Configured, Fastening, OptionDef, OptionGroup, Section, Settings, SignalWords, VariantDef};
+pub use setting_out::{DrilledFrom, Offset, OneJig, Side, other_face};
+pub use settings::{Bending, Configured, Fastening, OptionDef, OptionGroup, Section, Settings, SignalWords, VariantDef};
 pub use step::*;

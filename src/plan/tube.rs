@@ -113,7 +113,7 @@ fn round(manual: &Manual, number: &PartNumber) -> Option<Length> {
     stock.outside_diameter.filter(|_| is_round).map(|d| d.value)
 }
 
-fn stock<'a>(manual: &'a Manual, number: &PartNumber) -> Option<&'a crate::model::Stock> {
+pub(super) fn stock<'a>(manual: &'a Manual, number: &PartNumber) -> Option<&'a crate::model::Stock> {
     let part = manual.parts.get(number)?;
     let from = part.cut_from.as_ref().and_then(|from| manual.parts.get(&from.value));
     let id = part.stock.as_ref().or(from.and_then(|p| p.stock.as_ref()))?;

@@ -92,6 +92,7 @@ pub(super) fn hole(f: &Fields, sink: &mut Sink) -> Option<Hole> {
         from: f.text("from", sink).map(|t| t.map(PartNumber::new)),
         drill: f.value("drill", "write it as \"#30\", F, 1/4 or 6.5 mm", Drill::parse, sink),
         for_: f.text("for", sink).map(|t| t.map(Designation::new)),
+        row: super::tubes::hole_row(f, sink),
         by: by(f, sink),
         part,
     })

@@ -20,7 +20,7 @@ pub use block::{
     Arrow, Block, BlockKind, Callout, ContentsEntry, Drawn, Field, Figure, Group, ListItem, Origin, StepHead,
 };
 pub use crate::drawing::PrintScale;
-pub use compose::{
+pub use compose::{cable_sheet, 
     bench, compose, compose_edition, hole_sheet, joint_sheet, meta, pick_lists, pick_lists_edition, pick_rows, templates,
 };
 pub use edition::{Edition, Revision};

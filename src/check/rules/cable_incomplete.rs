@@ -26,32 +26,26 @@ pub const RULE: Rule = Rule {
 fn run(ctx: &Context, resolved: &Resolved) -> Sink {
     let mut sink = Sink::new();
     for cable in cables(ctx.manual, resolved) {
-        let mut missing = Vec::new();
-        let whole = cable.use_.cable.span;
+        let mut whole = Vec::new();
         if cable.diameter.is_none() {
-            missing.push((whole, "a `part` whose stock is a cable with its diameter"));
+            whole.push("a `part` whose stock is a cable with its diameter");
         }
         if cable.use_.construction.is_none() {
-            missing.push((whole, "`construction`"));
+            whole.push("`construction`");
         }
-        for (end, _) in cable.ends.into_iter().flatten() {
-            if end.loop_.is_none() {
-                missing.push((end.span, "`loop`"));
-            }
-            if end.sleeve.is_some() && end.crimps.is_none() {
-                missing.push((end.span, "`crimps`"));
-            }
-            if end.turnbuckle.is_some() && end.thread.is_none() {
-                missing.push((end.span, "`thread`"));
-            }
-            if end.turnbuckle.is_some() && end.safety.is_none() {
-                missing.push((end.span, "`safety`"));
-            }
-            if end.turnbuckle.is_some() && end.reach.is_none() {
-                missing.push((end.span, "`reach`"));
-            }
-        }
-        for (at, what) in missing {
+        let ends = cable.ends.into_iter().flatten().map(|(end, _)| {
+            let turnbuckle = end.turnbuckle.is_some();
+            let lacks = [
+                ("`loop`", end.loop_.is_none()),
+                ("`crimps`", end.sleeve.is_some() && end.crimps.is_none()),
+                ("`thread`", turnbuckle && end.thread.is_none()),
+                ("`safety`", turnbuckle && end.safety.is_none()),
+                ("`reach`", turnbuckle && end.reach.is_none()),
+            ];
+            (end.span, lacks.into_iter().filter(|(_, lacks)| *lacks).map(|(what, _)| what).collect::<Vec<_>>())
+        });
+        for (at, missing) in std::iter::once((cable.use_.cable.span, whole)).chain(ends).filter(|(_, missing)| !missing.is_empty()) {
+            let what = missing.join(", ");
             sink.push(
                 RULE.found(format!("the cable {} does not give {what}", cable.id))
                     .at(at, format!("{what} is missing here"))
@@ -73,10 +67,10 @@ mod tests {
         let found = |end: &str| {
             let cable = format!("cables:\n  - {{ cable: stay, part: KW-200, construction: 7x7, length: 20, end-a: {{ loop: 2 }}, end-b: {end} }}\ntools: [saw]");
             let case = sound().edit("stock.csv", "T-1,4130,round tube,1", "T-1,4130,cable,1").edit("steps/frame/10-keel.md", "tools: [saw]", &cable);
-            case.findings().into_iter().filter(|f| f.starts_with("cable-incomplete")).count()
+            case.check().0.into_iter().filter(|f| f.rule == "cable-incomplete").map(|f| f.headline).collect::<String>()
         };
-        assert_eq!(found("{ loop: 2, sleeve: AN960-416, crimps: 3 }"), 0);
-        assert_eq!(found("{ sleeve: AN960-416 }"), 2);
-        assert_eq!(found("{ loop: 2, turnbuckle: AN4-10A }"), 3);
+        assert_eq!(found("{ loop: 2, sleeve: AN960-416, crimps: 3 }"), "");
+        assert!(found("{ sleeve: AN960-416 }").ends_with("does not give `loop`, `crimps`"));
+        assert!(found("{ loop: 2, turnbuckle: AN4-10A }").ends_with("does not give `thread`, `safety`, `reach`"));
     }
 }

@@ -9,7 +9,7 @@ use crate::units::{Length, UnitStyle, plain};
 /// Size of the sheet, millimetres.
 const WIDTH: f64 = 136.0;
 /// Most that the bent shape takes.
-const SHAPE: (f64, f64) = (92.0, 38.0);
+const SHAPE: (f64, f64) = (92.0, 42.0);
 /// Above the bent shape and below it, for dimensions.
 const AROUND: f64 = 15.0;
 /// Where the flat strip begins and ends, and how high it is.
@@ -122,21 +122,35 @@ fn shape(piece: &BentPiece, drawing: &mut Drawing) -> f64 {
     for (i, (&(a, b), leg)) in shape.legs.iter().zip(&piece.legs).enumerate() {
         leg_dimension(drawing, i, (paper(a), paper(b)), *leg, (top, top + (high - low) * scale));
     }
+    let alike = piece.bends.windows(2).all(|pair| pair[0] == pair[1]);
     for (i, (&(arc, centre), bend)) in shape.bends.iter().zip(&piece.bends).enumerate() {
         let (arc, centre) = (paper(arc), paper(centre));
         let side = if arc.0 < WIDTH / 2.0 { 1.0 } else { -1.0 };
         let length = libm::hypot(centre.0 - arc.0, centre.1 - arc.1).max(1e-6);
         let inward = (centre.1 - arc.1) / length;
-        let from = (arc.0 + side * 9.0, arc.1 + inward * (7.0 + 5.0 * (i % 2) as f64));
-        let words = vec![Word::text(format!("{}: ", i + 1)), Word::Angle(bend.angle), Word::text(", R "), Word::Length(bend.inside_radius)];
+        let from = (arc.0 + side * 6.0, arc.1 + inward * (4.0 + 5.0 * if alike { 0.0 } else { (i % 2) as f64 }));
+        let mut words = vec![Word::text((i + 1).to_string())];
+        if !alike {
+            words.extend([Word::text(": "), Word::Angle(bend.angle), Word::text(", R "), Word::Length(bend.inside_radius)]);
+        }
         drawing.marks.push(Mark::Leader { to: arc, from, words });
     }
-    let (a, b) = (outline[0], outline[shape.left.len() - 1]);
-    for (letter, p) in [("A", a), ("B", b)] {
-        let beside = if p.0 < WIDTH / 2.0 { (p.0 + 7.0, p.1 + 1.2) } else { (p.0 - 7.0, p.1 + 1.2) };
-        drawing.text(beside, Align::Middle, letter);
+    let bottom = top + (high - low) * scale;
+    if alike {
+        let each = if piece.bends.len() > 1 { "each bend " } else { "bend " };
+        let words = vec![Word::text(each), Word::Angle(piece.bends[0].angle), Word::text(", R "), Word::Length(piece.bends[0].inside_radius)];
+        drawing.words((WIDTH / 2.0, bottom + AROUND - 0.5), Align::Middle, words);
     }
-    top + (high - low) * scale + AROUND
+    let last = shape.left.len() - 1;
+    let end = |i: usize, inner: usize| {
+        let middle = |i: usize| paper((f64::midpoint(shape.left[i].0, shape.right[i].0), f64::midpoint(shape.left[i].1, shape.right[i].1)));
+        let (p, q) = (middle(i), middle(inner));
+        let length = libm::hypot(p.0 - q.0, p.1 - q.1).max(1e-6);
+        (p.0 + (p.0 - q.0) / length * 3.0, p.1 + (p.1 - q.1) / length * 3.0 + 1.2)
+    };
+    drawing.text(end(0, 1), Align::Middle, "A");
+    drawing.text(end(last, last - 1), Align::Middle, "B");
+    bottom + AROUND
 }
 
 fn leg_dimension(drawing: &mut Drawing, leg: usize, (a, b): (Point, Point), length: Length, (top, bottom): (f64, f64)) {
@@ -184,6 +198,9 @@ fn strip(piece: &BentPiece, top: f64, drawing: &mut Drawing) -> f64 {
             let (at, align) = if up { ((px - 0.8, y - 1.4 - row), Align::End) } else { ((px + 0.8, bottom + 4.2 + row), Align::Start) };
             drawing.words(at, align, words);
         }
+        let middle = f64::midpoint(x(begins), x(ends));
+        drawing.marks.push(Mark::Cover(Path::circle((middle, y + STRIP_HEIGHT / 2.0), 2.3)));
+        drawing.text((middle, y + STRIP_HEIGHT / 2.0 + 1.2), Align::Middle, (i + 1).to_string());
     }
     drawing.text((STRIP.0 - 3.5, y + STRIP_HEIGHT / 2.0 + 1.2), Align::End, "A");
     drawing.text((STRIP.1 + 3.5, y + STRIP_HEIGHT / 2.0 + 1.2), Align::Start, "B");

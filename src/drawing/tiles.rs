@@ -78,25 +78,27 @@ fn tile(body: &Drawing, (columns, rows): (usize, usize), (column, row): (usize, 
             }
             Ink::Fill { path, .. } if path.runs().iter().flatten().all(|&p| inside(p)) => tile.marks.push(Mark::Solid(path.mapped(&here))),
             Ink::Fill { .. } => {}
-            Ink::Text(text) if inside(text.at) => tile.marks.push(Mark::Text(Text { at: here(text.at), ..text })),
+            // What runs on into the next tile stands there.
+            Ink::Text(text) if inside(text.at) && (column + 1 == columns || text.at.0 <= right - OVERLAP) => tile.marks.push(Mark::Text(Text { at: here(text.at), ..text })),
             Ink::Text(_) => {}
         }
     }
     let half = OVERLAP / 2.0;
-    let mut upright = |x: f64, number: usize| {
+    let mut upright = |x: f64, number: usize, align: Align| {
         tile.path(Path::line((x, 0.0), (x, bottom - top)), Line::Centre);
-        label(&mut tile, (x + 0.8, 3.0), format!("match {number}"));
+        let beside = if align == Align::Start { 0.8 } else { -0.8 };
+        label(&mut tile, (x + beside, 3.0), align, format!("match {number}"));
     };
     if column > 0 {
-        upright(half, column);
+        upright(half, column, Align::Start);
     }
     if column + 1 < columns {
-        upright(right - left - half, column + 1);
+        upright(right - left - half, column + 1, Align::End);
     }
     let mut level = |y: f64, number: usize| {
         tile.path(Path::line((0.0, y), (right - left, y)), Line::Centre);
         let letter = char::from(b'a' + (number as u8 - 1) % 26);
-        label(&mut tile, (1.0, y - 0.8), format!("match {letter}"));
+        label(&mut tile, (1.0, y - 0.8), Align::Start, format!("match {letter}"));
     };
     if row > 0 {
         level(half, row);
@@ -196,8 +198,8 @@ fn check_lines(sheet: &mut Drawing, top: f64, units: UnitStyle) {
     }
 }
 
-fn label(sheet: &mut Drawing, at: Point, text: String) {
-    sheet.marks.push(Mark::Text(Text { at, align: Align::Start, size: 2.8, bold: false, words: vec![Word::text(text)] }));
+fn label(sheet: &mut Drawing, at: Point, align: Align, text: String) {
+    sheet.marks.push(Mark::Text(Text { at, align, size: 2.8, bold: false, words: vec![Word::text(text)] }));
 }
 
 #[cfg(test)]

@@ -140,6 +140,13 @@ impl BentPiece<'_> {
         self.flat.bends[bend].0 + self.bends[bend].inside_radius.to_f64()
     }
 
+    /// The trim that end A carries until it is cut, which is on none of the marks.
+    pub fn trim(&self, resolved: &Resolved) -> Option<Length> {
+        let at_a = |c: &&Item<Cut>| c.end.is_none_or(|e| e.value != TubeEnd::B);
+        let cuts = resolved.steps.iter().flat_map(|s| &s.step.cuts).filter(|c| c.part.value == self.work.part.value);
+        cuts.filter(at_a).find_map(|c| c.trim).map(|t| t.value)
+    }
+
     /// Where the long point of an end lies after bending: degrees clockwise from the inside of the nearest bend, looking
     /// at that end, 0 to 359. None for an end without a long point.
     pub fn clocking(&self, resolved: &Resolved, end: TubeEnd) -> Option<i64> {

@@ -35,7 +35,7 @@ pub(super) fn table(c: &Composer, s: &ResolvedStep) -> Option<Table> {
             let mut what = vec![
                 Inline::text(format!("{}: ", i + 1)),
                 Inline::Angle(bend.angle),
-                Inline::text(" about an inside radius of "),
+                Inline::text(", R "),
                 Inline::Length(bend.inside_radius),
                 Inline::text(format!(", {}", toward(&piece, piece.toward[i]))),
             ];
@@ -71,7 +71,7 @@ fn toward(piece: &BentPiece, clock: Clock) -> String {
     match (piece.shape, clock.hour()) {
         (BentShape::Sheet, 12) => "up".to_owned(),
         (BentShape::Sheet, _) => "down".to_owned(),
-        (BentShape::Round, hour) => format!("towards {hour} o'clock, looking at end A"),
+        (BentShape::Round, hour) => format!("towards {hour}"),
     }
 }
 
@@ -92,7 +92,19 @@ fn caption(c: &Composer, piece: &BentPiece) -> Inlines {
     }
     let neutral = piece.bends.first().map_or_else(String::new, |b| decimal_text(b.neutral, 4));
     let of = if piece.shape == BentShape::Sheet { "thickness" } else { "diameter" };
-    out.push(Inline::text(format!(". Legs are measured along the outside to the corner. Neutral axis at {neutral} of the {of} from the inside.")));
+    out.push(Inline::text(format!(
+        ". R is the inside radius. Legs are measured along the outside to the corner. Neutral axis at {neutral} of the {of} from the inside."
+    )));
+    if piece.shape == BentShape::Round {
+        out.push(Inline::text(" Clock positions are seen looking at end A."));
+    }
+    if let Some(trim) = piece.trim(c.resolved) {
+        out.extend([
+            Inline::strong(" While end A still has its trim of "),
+            Inline::Length(trim),
+            Inline::strong(", add it to every mark."),
+        ]);
+    }
     if piece.shape == BentShape::Sheet {
         match piece.smallest {
             Some(smallest) => out.extend([
@@ -147,7 +159,7 @@ pub(super) fn flattened(c: &Composer, s: &ResolvedStep) -> Option<Table> {
             let work = flat.work;
             let mut wide = Inlines::new();
             side(flat.width, c.manual.settings.units, &mut wide);
-            let mut faces: Inlines = work.faces.map(|f| Inline::text(format!("{} o'clock, looking at the end", f.value))).into_iter().collect();
+            let mut faces: Inlines = work.faces.map(|f| Inline::text(format!("{}, looking at the end", f.value))).into_iter().collect();
             push_note(&mut faces, work.note.as_deref());
             Row {
                 cells: vec![

@@ -19,7 +19,6 @@ pub(super) fn table(c: &Composer, s: &ResolvedStep) -> Option<Table> {
     let runs = cables(c.manual, c.resolved);
     let columns = vec![
         naming("Cable", Width::Fit),
-        column("Of", Align::Start, Width::Share(2)),
         column("Pin to pin", Align::Start, Width::Fit),
         column("Cut to", Align::Start, Width::Fit),
         column("Work", Align::Start, Width::Share(5)),
@@ -33,7 +32,6 @@ pub(super) fn table(c: &Composer, s: &ResolvedStep) -> Option<Table> {
             Some(Row {
                 cells: vec![
                     text_cell(name(run)),
-                    cell(made_of(run)),
                     cell(vec![Inline::Length(run.length)]),
                     cell(run.cut_length().map(Inline::Length).into_iter().collect()),
                     cell(work(c, s, run, item)),
@@ -180,7 +178,9 @@ pub(super) fn drawings(c: &Composer, s: &ResolvedStep) -> Vec<Block> {
 }
 
 fn caption(c: &Composer, run: &CableRun) -> Inlines {
-    let mut out = vec![Inline::strong(name(run)), Inline::text(". Not to scale.")];
+    let mut out = vec![Inline::strong(name(run)), Inline::text(" of ")];
+    out.extend(made_of(run));
+    out.push(Inline::text(". Not to scale."));
     for (i, guide) in run.run.iter().enumerate() {
         let lead = if i == 0 { " Run: " } else { "; " };
         out.push(Inline::text(format!("{lead}{} {} ", i + 1, guide.kind.word())));
@@ -210,6 +210,15 @@ fn proof_words(run: &CableRun) -> Option<String> {
     ))
 }
 
+/// The same in a few words.
+fn proof_short(run: &CableRun) -> String {
+    match (&run.use_.proof_load, run.strength, run.proof()) {
+        (Some(load), ..) => format!("{} {}, designer's value", decimal_text(load.value.value, 1), load.value.unit.word()),
+        (None, Some(strength), Some(proof)) => format!("{} lb, 60 % of {} lb", proof.value, strength.value),
+        _ => "designer's value required".to_owned(),
+    }
+}
+
 /// The cable sheet: every cable of the configuration with what it is cut to and proved with.
 pub(super) fn sheet(c: &Composer) -> Option<Leaf> {
     let runs = cables(c.manual, c.resolved);
@@ -224,7 +233,7 @@ pub(super) fn sheet(c: &Composer) -> Option<Leaf> {
         column("Cut to", Align::Start, Width::Fit),
         column("End A", Align::Start, Width::Share(3)),
         column("End B", Align::Start, Width::Share(3)),
-        column("Proof load", Align::Start, Width::Share(3)),
+        column("Proof load", Align::Start, Width::Share(2)),
     ];
     let rows = runs.iter().map(|run| {
         let ids = std::iter::once(run.step).chain(run.ends.iter().flatten().map(|(_, s)| *s)).map(|s| &s.step.id.value);
@@ -238,7 +247,7 @@ pub(super) fn sheet(c: &Composer) -> Option<Leaf> {
                 cell(run.cut_length().map(Inline::Length).into_iter().collect()),
                 cell(end(0)),
                 cell(end(1)),
-                text_cell(proof_words(run).unwrap_or_else(|| "No published strength is known: the designer's value is required.".to_owned())),
+                text_cell(proof_short(run)),
             ],
             anchor: None,
             origin: Origin::default(),
@@ -246,11 +255,14 @@ pub(super) fn sheet(c: &Composer) -> Option<Leaf> {
     });
     let table = Table { role: TableRole::Index, caption: Vec::new(), columns, rows: rows.collect() };
     let words = "A cable that parts under its proof load whips and can injure. Lay a guard over it before you load it. The designer's proof \
-                 load governs; where none is given, 60 % of the published breaking strength is shown.";
+                 value governs; where none is given, 60 % of the published breaking strength is shown.";
     let caution = BlockKind::Safety { word: SafetyWord::Caution, blocks: vec![paragraph(words)] };
+    let mut sources: Vec<_> = runs.iter().filter_map(|r| r.strength).map(|s| s.source.words()).collect();
+    sources.dedup();
+    let source = if sources.is_empty() { String::new() } else { format!(" Breaking strengths: {}. A proof load is held for 3 minutes.", sources.join(", ")) };
     let intro = "Every cable of this configuration. The length to cut is from pin to pin, less what reaches from a pin to its thimble, with the \
                  loop at each end. Measure under the same light pull each time.";
-    Some(leaf("cable-sheet", LeafRole::Index, "Cable sheet", vec![paragraph(intro), block(caution), block(BlockKind::Table(table))]))
+    Some(leaf("cable-sheet", LeafRole::Index, "Cable sheet", vec![paragraph(format!("{intro}{source}")), block(caution), block(BlockKind::Table(table))]))
 }
 
 fn close_short(end: &CableEnd) -> Inlines {

@@ -47,6 +47,9 @@ fn caption(piece: &TubePiece, units: UnitStyle) -> Inlines {
         out.extend([Inline::text("; from a blank of "), Inline::Length(blank)]);
     }
     out.push(Inline::text("."));
+    if piece.bent {
+        out.push(Inline::text(" It is bent: the lengths are of the tube laid out straight."));
+    }
     match piece.turned() {
         Some(0) => out.push(Inline::text(" Both long points on one line of the tube.")),
         Some(180) => out.push(Inline::text(" The long points on opposite sides of the tube.")),
@@ -167,7 +170,7 @@ fn strips(manual: &Manual, s: &ResolvedStep, scale: PrintScale) -> Vec<Block> {
         let Some(part) = manual.parts.get(&hole.part.value) else { continue };
         let end = row.from.word();
         let name = hole.hole.as_ref().map_or_else(|| "holes".to_owned(), |h| format!("holes {}", h.value));
-        let line = row.line.map_or_else(String::new, |l| format!(" Middle line on {} o'clock, looking at end {end}.", l.value));
+        let line = row.line.map_or_else(String::new, |l| format!(" Middle line on {}, looking at end {end}.", l.value));
         let sheet = Sheet {
             title: &title(part, &format!("{name} from end {end}")),
             facts: vec![Word::text(format!("Printed side out, thick edge on end {end}.{line} Punch through each circle."))],

@@ -52,7 +52,7 @@ pub(super) fn rows(c: &Composer, s: &ResolvedStep) -> Vec<Block> {
         let whole = part.and_then(|p| p.cut_length).map(|l| l.value);
         let drawing = drawing::hole_row(hole.part.value.as_str(), end, &places, whole, units);
         let name = hole.hole.as_ref().map_or_else(String::new, |h| format!(", holes {}", h.value));
-        let line = row.line.map_or_else(String::new, |l| format!(" On the line at {} o'clock, looking at end {end}.", l.value));
+        let line = row.line.map_or_else(String::new, |l| format!(" On the line at {}, looking at end {end}.", l.value));
         let caption = vec![
             Inline::strong(hole.part.value.as_str()),
             Inline::text(format!("{name}. Every mark is measured from end {end}, so that no error adds up.{line}")),

@@ -147,6 +147,10 @@ impl<'a> Kit<'a> {
     fn registers(&self, resolved: &Resolved, out: &dyn Output) -> Made {
         put(out, resolved, "joints.csv", &sheet_csv(&document::joint_sheet(self.manual, resolved)))?;
         put(out, resolved, "holes.csv", &sheet_csv(&document::hole_sheet(self.manual, resolved)))?;
+        let cables = document::cable_sheet(self.manual, resolved);
+        if !cables.rows.is_empty() {
+            put(out, resolved, "cables.csv", &sheet_csv(&cables))?;
+        }
         Ok(Vec::new())
     }
 

@@ -393,6 +393,7 @@ pub fn document(purpose: Purpose) -> Document {
         Purpose::ShopCopy => "Shop copy",
         Purpose::PickLists => "Pick lists",
         Purpose::Receiving => "Receiving list",
+        Purpose::Report => "Report",
         Purpose::Templates => "Templates",
     }
     .into();

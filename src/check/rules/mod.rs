@@ -4,9 +4,17 @@ pub mod after_backward;
 pub mod already_made;
 pub mod angle_out_of_range;
 pub mod assembly_made_twice;
+pub mod bend_impossible;
+pub mod bend_length_differs;
+pub mod bend_radius_tight;
+pub mod bend_too_tight;
 pub mod blind_rivet_grip;
 pub mod bolt_does_not_fit;
 pub mod broken_release;
+pub mod cable_incomplete;
+pub mod cable_order;
+pub mod cable_too_long;
+pub mod cable_unfinished;
 pub mod callout_place;
 pub mod callout_twice;
 pub mod closed_before_inspection;
@@ -29,6 +37,7 @@ pub mod hole_not_deburred;
 pub mod hole_not_primed;
 pub mod hole_not_there;
 pub mod hole_opened_early;
+pub mod hole_row_impossible;
 pub mod hole_size_not_known;
 pub mod hole_too_large;
 pub mod hole_too_small;
@@ -53,6 +62,7 @@ pub mod not_put_back;
 pub mod nothing_to_do;
 pub mod number_not_changed;
 pub mod nut_does_not_suit;
+pub mod one_jig_one_hand;
 pub mod opposite_unclear;
 pub mod opposites_differ;
 pub mod order_circle;
@@ -82,7 +92,9 @@ pub mod unbending_rule;
 pub mod unknown_assembly;
 pub mod unknown_condition;
 pub mod unknown_consumable;
+pub mod unknown_datum;
 pub mod unknown_figure;
+pub mod unknown_guide;
 pub mod unknown_hardware;
 pub mod unknown_link;
 pub mod unknown_option;
@@ -112,9 +124,17 @@ pub const RULES: &[Rule] = &[
     already_made::RULE,
     angle_out_of_range::RULE,
     assembly_made_twice::RULE,
+    bend_impossible::RULE,
+    bend_length_differs::RULE,
+    bend_radius_tight::RULE,
+    bend_too_tight::RULE,
     blind_rivet_grip::RULE,
     bolt_does_not_fit::RULE,
     broken_release::RULE,
+    cable_incomplete::RULE,
+    cable_order::RULE,
+    cable_too_long::RULE,
+    cable_unfinished::RULE,
     callout_place::RULE,
     callout_twice::RULE,
     closed_before_inspection::RULE,
@@ -137,6 +157,7 @@ pub const RULES: &[Rule] = &[
     hole_not_primed::RULE,
     hole_not_there::RULE,
     hole_opened_early::RULE,
+    hole_row_impossible::RULE,
     hole_size_not_known::RULE,
     hole_too_large::RULE,
     hole_too_small::RULE,
@@ -161,6 +182,7 @@ pub const RULES: &[Rule] = &[
     nothing_to_do::RULE,
     number_not_changed::RULE,
     nut_does_not_suit::RULE,
+    one_jig_one_hand::RULE,
     opposite_unclear::RULE,
     opposites_differ::RULE,
     order_circle::RULE,
@@ -190,7 +212,9 @@ pub const RULES: &[Rule] = &[
     unknown_assembly::RULE,
     unknown_condition::RULE,
     unknown_consumable::RULE,
+    unknown_datum::RULE,
     unknown_figure::RULE,
+    unknown_guide::RULE,
     unknown_hardware::RULE,
     unknown_link::RULE,
     unknown_option::RULE,

@@ -5,6 +5,8 @@
 
 mod around;
 mod bench;
+mod bends;
+mod cables;
 mod change_report;
 mod cuts;
 mod fastening;
@@ -15,6 +17,7 @@ mod pick;
 mod receiving;
 mod replaced;
 mod revisions;
+mod setting_out;
 mod sheets;
 mod step;
 mod tables;
@@ -24,6 +27,7 @@ mod unlinked;
 use std::collections::{BTreeMap, BTreeSet};
 
 pub use bench::bench;
+pub use cables::cable_sheet;
 pub use change_report::change_document;
 pub use notice::notice_document;
 pub use cuts::templates;
@@ -32,9 +36,10 @@ pub use sheets::{hole_sheet, joint_sheet};
 
 use super::bars::Bars;
 use super::edition::Edition;
-use super::block::{Block, BlockKind, Field, Group, Origin};
+use super::block::{Block, BlockKind, Drawn, Field, Group, Origin};
 use super::inline::{Anchor, Inline, Inlines};
 use super::leaf::{Document, Leaf, LeafRole, Meta, Purpose};
+use crate::drawing::Drawing;
 use crate::joint::Items;
 use crate::model::{Hardware, Manual, Part};
 use crate::resolve::{Resolved, ResolvedStep};
@@ -62,6 +67,7 @@ pub fn compose_edition(manual: &Manual, resolved: &Resolved, purpose: Purpose, e
     }
     leaves.extend(around::after(&c));
     leaves.extend(fastening::registers(&c));
+    leaves.extend(cables::sheet(&c));
     leaves.push(indexes::results(&c));
     leaves.retain(|leaf| !leaf.blocks.is_empty() || leaf.role == LeafRole::Title);
     let contents = around::contents(&leaves);
@@ -270,6 +276,12 @@ fn field(label: &str, value: Inlines) -> Field {
 fn group(role: &'static str, title: &str, blocks: Vec<Block>, step: &StepId) -> Block {
     let origin = Origin { step: Some(step.clone()), field: role, item: 0 };
     Block { kind: BlockKind::Group(Group { role, title: vec![Inline::text(title)], blocks }), origin, anchor: None }
+}
+
+/// A drawing of a step.
+fn drawn(s: &ResolvedStep, field: &'static str, item: usize, drawing: Drawing, caption: Inlines) -> Block {
+    let origin = Origin { step: Some(s.step.id.value.clone()), field, item };
+    Block { kind: BlockKind::Drawing(Drawn { drawing, caption }), origin, anchor: None }
 }
 
 fn leaf(anchor: &str, role: LeafRole, title: &str, blocks: Vec<Block>) -> Leaf {

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use crate::model::{Hardware, HardwareKind, Manual};
+use crate::model::{Hardware, HardwareKind, Joint, Manual};
 use crate::source::{Span, Spanned};
 use crate::trade::{
     Cited, Decoded, Form, GripRange, Normalised, RivetHead, Source, Thread, WasherForm, decode, normalise,
@@ -50,6 +50,18 @@ impl Items {
             }
         }
         Self { items }
+    }
+
+    /// What one joint names.
+    pub fn of_joint(manual: &Manual, joint: &Joint) -> Self {
+        let washers = joint.under_head.iter().chain(&joint.under_nut).map(|w| &w.0);
+        let names = [&joint.fastener].into_iter().chain(&joint.nut).chain(&joint.pin).chain(washers);
+        let items = names.map(|name| {
+            let found = manual.hardware.get(&name.value).map(item);
+            let alone = || Item { decoded: understood(name.as_str()).map(Arc::new), conflicts: Vec::new() };
+            (name.value.clone(), found.unwrap_or_else(alone))
+        });
+        Self { items: items.collect() }
     }
 
     pub fn item(&self, designation: &Designation) -> Option<&Item> {

@@ -32,6 +32,8 @@ pub struct Hardware {
     pub material: String,
     /// Never used again once taken off.
     pub one_use: bool,
+    /// What is supplied in its place, where this one is no longer bought.
+    pub replaced_by: Option<Spanned<Designation>>,
     pub note: String,
     /// The row.
     pub span: Span,

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::hardware::words;
 use crate::source::{Span, Spanned};
 use crate::trade::Drill;
 use crate::units::{Hand, Length, OptionName, PartNumber, StockId, VariantName, Weight};
@@ -32,6 +33,12 @@ pub struct Part {
     pub made_by: MadeBy,
     /// The part this piece is cut out of.
     pub cut_from: Option<Spanned<PartNumber>>,
+    /// The part that is supplied in its place, where this one is no longer made.
+    pub replaced_by: Option<Spanned<PartNumber>>,
+    /// What the author says of the part under this number as it was before.
+    pub interchangeable: Option<Spanned<Interchangeable>>,
+    /// What becomes of it when a conversion takes it off.
+    pub when_removed: WhenRemoved,
     pub note: String,
     /// The row.
     pub span: Span,
@@ -57,6 +64,31 @@ pub struct Supplied {
     pub assembled: bool,
     /// The cell.
     pub span: Option<Span>,
+}
+
+/// A declaration that a part which differs from the one that a release shipped under its number may stand in its place.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Interchangeable {
+    pub how: Interchange,
+    /// The letter of the release with which the other one was shipped.
+    pub since: String,
+}
+
+words! {
+    /// Which of two parts of one number may stand in the place of the other.
+    Interchange {
+        BothWays = "both ways",
+        NewForOld = "new for old",
+    }
+}
+
+words! {
+    /// What becomes of a part that a conversion takes off.
+    WhenRemoved {
+        Keep = "keep",
+        Return = "return",
+        Scrap = "scrap",
+    }
 }
 
 /// A row of the list of holes: a hole of a part, or several alike in a row.

@@ -4,6 +4,7 @@
 
 mod bend;
 mod blind_rivet;
+mod cable;
 mod cited;
 mod decoded;
 mod designation;
@@ -21,6 +22,7 @@ mod tube;
 
 pub use bend::{BendRadius, bend_radius};
 pub use blind_rivet::{BlindRivet, Grip};
+pub use cable::{CableWire, cable_strength, cable_wire, proof_load};
 pub use cited::{Cited, Source};
 pub use decoded::{Decoded, Drilled, Form, GripRange, NutForm, RivetHead, WasherForm, Words};
 pub use designation::{Fault, NoSuch, Normalised, Undecoded, decode, normalise, read};

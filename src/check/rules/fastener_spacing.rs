@@ -1,5 +1,5 @@
 //! Holes too near an edge, an end or each other, in diameters of their fastener: by `edge:` or `pitch:` of a joint, or by
-//! the places of the holes in holes.csv.
+//! the places of the holes in holes.csv and of the rows of holes in steps.
 //!
 //! It matters because the sheet tears out between the hole and its edge, or from hole to hole.
 //!
@@ -62,10 +62,10 @@ fn run(ctx: &Context) -> Sink {
 fn places(ctx: &Context, r: &Resolved) -> Sink {
     let near = too_near(ctx.manual, &ctx.items, r, ctx.ledger(r));
     near.into_iter()
-        // Parts that are not there are another finding; rows of the opposite are looked at there.
-        .filter(|n| !ctx.excuses.parts.contains(n.part) && n.row.part.value == *n.part)
+        // Parts that are not there are another finding.
+        .filter(|n| !ctx.excuses.parts.contains(n.part))
         .map(|n| {
-            let hole = &n.row.hole.value;
+            let hole = n.hole;
             let (is, from) = match n.what {
                 NearWhat::Edge => ("is", "an edge".to_owned()),
                 NearWhat::End => ("is", "an end".to_owned()),
@@ -73,11 +73,6 @@ fn places(ctx: &Context, r: &Resolved) -> Sink {
                 NearWhat::Next => ("is", "the next of its row".to_owned()),
                 NearWhat::InRow(other) => ("is", format!("hole {other}")),
                 NearWhat::OtherRow(other) => ("is", format!("hole {other} of another row")),
-            };
-            let cell = match n.what {
-                NearWhat::Edge => n.row.edge,
-                NearWhat::Next => n.row.pitch,
-                _ => n.row.along,
             };
             let times = decimal_text(n.times.value, 2);
             let distance = words(ctx, n.distance.max(Length::ZERO - n.distance));
@@ -89,7 +84,7 @@ fn places(ctx: &Context, r: &Resolved) -> Sink {
             };
             let d = RULE
                 .found(headline)
-                .at(cell.map_or(n.row.span, |c| c.span), format!("{times} × {} of {of} is {}", words(ctx, n.diameter.value), words(ctx, n.least)))
+                .at(n.span, format!("{times} × {} of {of} is {}", words(ctx, n.diameter.value), words(ctx, n.least)))
                 .help(format!("keep at least {} ({}), or take a thinner fastener", words(ctx, n.least), n.times.source.words()))
                 .about(hole)
                 .about(n.part)

@@ -17,7 +17,7 @@ mod tables;
 
 pub use fields::Key;
 pub use holes::HOLE_COLUMNS;
-pub use kits::KIT_COLUMNS;
+pub use kits::{KIT_COLUMNS, SHIPPED_COLUMNS};
 pub use parts::{HARDWARE_COLUMNS, PART_COLUMNS, STOCK_COLUMNS};
 pub use read::{Read, read};
 pub use settings::MANUAL_KEYS;

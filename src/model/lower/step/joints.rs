@@ -96,6 +96,7 @@ pub(super) fn hole(f: &Fields, sink: &mut Sink) -> Option<Hole> {
         drill: f.value("drill", SIZE, Drill::parse, sink),
         reamer: f.value("reamer", SIZE, Drill::parse, sink),
         for_: f.text("for", sink).map(|t| t.map(Designation::new)),
+        row: super::tubes::hole_row(f, sink),
         by: by(f, sink),
         part,
     })

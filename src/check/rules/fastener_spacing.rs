@@ -120,6 +120,21 @@ mod tests {
         }
     }
 
+    /// The same for a row that a step drills: 3/4 in for a 1/4 in bolt, 1/2 in from either end of a tube 40 in long.
+    #[test]
+    fn rows_of_steps_are_measured() {
+        let with = |row: &str| sound().edit("steps/frame/20-left.md", "drill: 1/4, for: AN4-10A }", &format!("drill: 1/4, for: AN4-10A, {row} }}")).findings();
+        let found = |row| with(row).into_iter().filter(|f| f.starts_with("fastener-spacing")).count();
+        for (row, expected) in [
+            ("first: 1, last: 1 3/4, line: 12", 0),
+            ("first: 1, last: 1 5/8, line: 12", 1),
+            ("stations: [1, 1 3/4], from-end: B", 0),
+            ("stations: [1/4, 1 3/4], from-end: B", 1),
+        ] {
+            assert_eq!(found(row), expected, "{row}: {:?}", with(row));
+        }
+    }
+
     /// FAA AC 43.13-1B ch. 4: two diameters to the edge, three from hole to hole: 1/2 and 3/4 in for a 1/4 in bolt.
     #[test]
     fn distances_are_in_diameters() {

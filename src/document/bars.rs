@@ -26,6 +26,13 @@ impl Bars {
         (new || self.origins.contains(origin)).then_some(&self.letter)
     }
 
+    /// Without the bars beside all of a new step.
+    #[must_use]
+    pub fn of_changes_only(mut self) -> Self {
+        self.whole.clear();
+        self
+    }
+
     /// No block has one.
     pub fn is_empty(&self) -> bool {
         self.origins.is_empty() && self.whole.is_empty()

@@ -21,7 +21,7 @@ pub use block::{
 };
 pub use crate::drawing::PrintScale;
 pub use compose::{
-    bench, change_document, compose, compose_edition, hole_sheet, joint_sheet, meta, notice_document, pick_lists, pick_lists_edition, pick_rows, templates,
+    bench, change_document, compose, compose_edition, conversion_document, hole_sheet, joint_sheet, meta, notice_document, pick_lists, pick_lists_edition, pick_rows, templates,
 };
 pub use edition::{Edition, Revision};
 pub use inline::{Anchor, Inline, Inlines, plain_text};

@@ -6,6 +6,7 @@
 mod around;
 mod bench;
 mod change_report;
+mod conversion;
 mod cuts;
 mod fastening;
 mod indexes;
@@ -25,6 +26,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 pub use bench::bench;
 pub use change_report::change_document;
+pub use conversion::conversion_document;
 pub use notice::notice_document;
 pub use cuts::templates;
 pub use pick::{pick_lists, pick_lists_edition, pick_rows};

@@ -50,6 +50,8 @@ pub struct Conversion {
     /// Parts that come off and are used in a step to do.
     pub reused: Vec<Counted>,
     pub weight: WeightChange,
+    /// Steps of the target that are not done again and rest on what is: by their numbers in the target's manual.
+    pub look_again: Vec<StepMark>,
     /// What was closed for good and is opened again.
     pub opened: Vec<AssemblyId>,
 }
@@ -57,6 +59,9 @@ pub struct Conversion {
 /// Fields of a step in which a difference asks for work.
 const WORK: [&str; 11] =
     ["parts", "hardware", "joints", "cuts", "holes", "measure", "inspect", "closes", "makes", "safety", "text"];
+
+/// Fields of a step that is taken apart where they differ.
+const APART: [&str; 5] = ["parts", "hardware", "joints", "cuts", "holes"];
 
 /// The conversion of `from` to `to`. The target is resolved as converted (its configuration names the variant it comes
 /// from); `plain` is the same configuration built as it is.
@@ -111,7 +116,23 @@ pub fn conversion(from: &Side, to: &Side, plain: &Resolved) -> Conversion {
         }
     }
     let mut hardware_off = Vec::new();
-    hardware(from, to, &mut ledger, &mut hardware_off);
+    // What is put together otherwise is taken apart first, and its hardware is not used again.
+    let apart = |id: &StepId| {
+        let changed = change.changed.iter().find(|c| c.step.id == *id);
+        changed.is_some_and(|c| c.items.iter().any(|i| APART.contains(&i.field.as_str())))
+    };
+    hardware(from, to, &apart, &mut ledger, &mut hardware_off);
+    let made: BTreeSet<&AssemblyId> = kept.iter().flat_map(|s| &s.step.makes).map(|m| &m.value.value).collect();
+    let kept_ids: BTreeSet<&StepId> = kept.iter().map(|s| &s.step.id.value).collect();
+    let rests = |s: &&ResolvedStep| {
+        !kept_ids.contains(&s.step.id.value) && s.step.assemblies.iter().any(|a| made.contains(&a.assembly.value))
+    };
+    let look_again = plain.steps.iter().filter(rests).map(|s| StepMark {
+        id: s.step.id.value.clone(),
+        title: s.step.title.value.clone(),
+        number: s.number.to_string(),
+    });
+    let look_again = look_again.collect();
     let mut opened: Vec<AssemblyId> = Vec::new();
     for s in &from.resolved.steps {
         if gone.contains(&s.step.id.value) || works(&s.step.id.value) {
@@ -135,6 +156,7 @@ pub fn conversion(from: &Side, to: &Side, plain: &Resolved) -> Conversion {
         hardware_off,
         reused,
         weight,
+        look_again,
         opened,
         change,
     }
@@ -219,8 +241,9 @@ fn balance<'a>(
     numbers.iter().map(one).collect()
 }
 
-/// Hardware by step: what a step takes more than before is sent new, what it takes less is done with.
-fn hardware(from: &Side, to: &Side, ledger: &mut Ledger, off: &mut Vec<Counted>) {
+/// Hardware by step: what a step takes more than before is sent new, what it takes less is done with. Of a step that is
+/// taken apart, all of it.
+fn hardware(from: &Side, to: &Side, apart: &dyn Fn(&StepId) -> bool, ledger: &mut Ledger, off: &mut Vec<Counted>) {
     let zero = Rational::from_integer(0);
     let names: BTreeSet<&Designation> =
         from.resolved.ledger.hardware.keys().chain(to.resolved.ledger.hardware.keys()).collect();
@@ -237,14 +260,15 @@ fn hardware(from: &Side, to: &Side, ledger: &mut Ledger, off: &mut Vec<Counted>)
         let (old, new) = (by_step(from.resolved), by_step(to.resolved));
         let unit = new.values().chain(old.values()).next().map_or(Unit::Each, |q| q.1.unit);
         let value = |side: &BTreeMap<StepId, (StepNumber, Quantity)>, step: &StepId| side.get(step).map_or(zero, |q| q.1.value);
-        let gone: Rational = old.keys().map(|s| (value(&old, s) - value(&new, s)).max(zero)).sum();
+        let stays = |s: &StepId| if apart(s) { zero } else { value(&old, s).min(value(&new, s)) };
+        let gone: Rational = old.keys().map(|s| value(&old, s) - stays(s)).sum();
         if gone > zero {
             let title = from.manual.hardware.get(name).map_or_else(String::new, |h| h.name.clone());
             off.push(Counted { name: name.to_string(), title, quantity: Quantity { value: gone, unit } });
         }
         let order = to.resolved.steps.iter().filter_map(|s| new.get_key_value(&s.step.id.value));
         let taken: Vec<_> = order
-            .map(|(step, (number, q))| (step.clone(), *number, q.value - value(&old, step)))
+            .map(|(step, (number, q))| (step.clone(), *number, q.value - stays(step)))
             .filter(|t| t.2 > zero)
             .map(|(step, number, value)| (step, number, Quantity { value, unit }))
             .collect();

@@ -28,6 +28,7 @@ pub fn conversion_document(manual: &Manual, conversion: &Conversion, state: &str
         leaves.push(step::section(&c, section));
         leaves.extend(resolved.steps[section.steps.clone()].iter().map(|s| step::step(&c, s)));
     }
+    leaves.push(leaf("look-again", LeafRole::Text, "What rests on it", look_again(conversion)));
     leaves.push(leaf("inspect", LeafRole::Text, "Inspect when it is done", inspect(&c, conversion)));
     leaves.retain(|leaf| !leaf.blocks.is_empty());
     let contents = super::around::contents(&leaves);
@@ -42,8 +43,10 @@ pub fn conversion_document(manual: &Manual, conversion: &Conversion, state: &str
 fn title(c: &Composer, conversion: &Conversion) -> Leaf {
     let hours: crate::units::Rational = c.resolved.steps.iter().filter_map(|s| s.step.hours.as_ref()).map(|h| h.value).sum();
     let mut fields = vec![
+        field("Of", vec![Inline::text(&c.manual.settings.title)]),
         field("From", vec![Inline::strong(&conversion.from)]),
         field("To", vec![Inline::strong(&conversion.to)]),
+        field("In words", vec![Inline::text(&c.resolved.title)]),
         field("Steps", vec![Inline::text(c.resolved.steps.len().to_string())]),
     ];
     if *hours.numer() != 0 {
@@ -53,7 +56,7 @@ fn title(c: &Composer, conversion: &Conversion) -> Leaf {
     let said = paragraph(
         "This document says what the conversion takes. Whether the craft may be used as converted, and what has to be tested before, is for its designer and the authority to decide, not for this document.",
     );
-    Leaf { title: vec![Inline::text(&c.resolved.title)], ..leaf("title", LeafRole::Title, "", vec![block(BlockKind::Fields(fields)), said]) }
+    Leaf { title: vec![Inline::text("Conversion")], ..leaf("title", LeafRole::Title, "", vec![block(BlockKind::Fields(fields)), said]) }
 }
 
 /// `2.30 lb heavier; the weight of SK-12 is not known`.
@@ -175,6 +178,17 @@ fn again(conversion: &Conversion) -> Vec<Block> {
     }
     let said = paragraph("These parts come off and go on again. Put them aside, and look at each before it goes on.");
     vec![said, table(counted_columns("Part"), conversion.reused.iter().map(counted))]
+}
+
+fn look_again(conversion: &Conversion) -> Vec<Block> {
+    if conversion.look_again.is_empty() {
+        return Vec::new();
+    }
+    let said = paragraph(
+        "These steps of the manual of the target use what is made otherwise now. Undo them as far as they are in the way, and do them again by that manual; the numbers are those of that manual.",
+    );
+    let columns = vec![naming("Step", Width::Fit), column("Title", Align::Start, Width::Share(1))];
+    vec![said, table(columns, conversion.look_again.iter().map(|s| vec![text_cell(&s.number), text_cell(&s.title)]))]
 }
 
 fn inspect(c: &Composer, conversion: &Conversion) -> Vec<Block> {

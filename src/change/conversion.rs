@@ -75,8 +75,6 @@ pub fn conversion(from: &Side, to: &Side, plain: &Resolved) -> Conversion {
         let changed = change.changed.iter().find(|c| c.step.id == *id);
         changed.is_some_and(|c| c.items.iter().any(|i| WORK.contains(&i.field.as_str())))
     };
-    let kept: Vec<&ResolvedStep> =
-        to.resolved.steps.iter().filter(|s| added.contains(&s.step.id.value) || works(&s.step.id.value)).collect();
     let undone: Vec<StepMark> = change.removed.iter().rev().cloned().collect();
     let gone: BTreeSet<&StepId> = undone.iter().map(|s| &s.id).collect();
 
@@ -89,8 +87,10 @@ pub fn conversion(from: &Side, to: &Side, plain: &Resolved) -> Conversion {
     let title = |n: &PartNumber| part_title(to.manual, n).or_else(|| part_title(from.manual, n)).unwrap_or_default();
     for (number, b) in &parts {
         let each = |n| Counted { name: number.to_string(), title: title(number), quantity: Quantity::each(n) };
-        if b.reused() > 0 {
-            reused.push(each(b.reused()));
+        // What only another step takes now stays where it is.
+        let comes_off = b.freed_by.iter().filter(|(step, _)| gone.contains(step) || works(step)).map(|f| f.1).sum::<i64>();
+        if b.reused().min(comes_off) > 0 {
+            reused.push(each(b.reused().min(comes_off)));
         }
         if b.left() > 0 {
             let then = from.manual.parts.get(number).map_or(WhenRemoved::Keep, |p| p.when_removed);
@@ -122,6 +122,10 @@ pub fn conversion(from: &Side, to: &Side, plain: &Resolved) -> Conversion {
         changed.is_some_and(|c| c.items.iter().any(|i| APART.contains(&i.field.as_str())))
     };
     hardware(from, to, &apart, &mut ledger, &mut hardware_off);
+    // A step that says the same and takes now what another took before is done too.
+    let takes: BTreeSet<StepId> = ledger.parts.values().flat_map(|a| &a.steps).chain(ledger.hardware.values().flat_map(|a| &a.steps)).cloned().collect();
+    let is_kept = |id: &StepId| added.contains(id) || works(id) || takes.contains(id);
+    let kept: Vec<&ResolvedStep> = to.resolved.steps.iter().filter(|s| is_kept(&s.step.id.value)).collect();
     let made: BTreeSet<&AssemblyId> = kept.iter().flat_map(|s| &s.step.makes).map(|m| &m.value.value).collect();
     let kept_ids: BTreeSet<&StepId> = kept.iter().map(|s| &s.step.id.value).collect();
     let rests = |s: &&ResolvedStep| {
@@ -188,7 +192,7 @@ fn taken(resolved: &Resolved) -> Taken<'_> {
 /// How a part stands between two configurations.
 struct Balance<'a> {
     /// Taken by steps that are gone, or that take fewer now.
-    freed: i64,
+    freed_by: Vec<(StepId, i64)>,
     /// Where more of it is taken than before, in the order of the steps.
     takes: Vec<(&'a Pull, i64)>,
 }
@@ -198,8 +202,12 @@ impl Balance<'_> {
         self.takes.iter().map(|t| t.1).sum()
     }
 
+    fn freed(&self) -> i64 {
+        self.freed_by.iter().map(|f| f.1).sum()
+    }
+
     fn reused(&self) -> i64 {
-        self.freed.min(self.need())
+        self.freed().min(self.need())
     }
 
     fn new(&self) -> i64 {
@@ -207,7 +215,7 @@ impl Balance<'_> {
     }
 
     fn left(&self) -> i64 {
-        self.freed - self.reused()
+        self.freed() - self.reused()
     }
 }
 
@@ -225,7 +233,8 @@ fn balance<'a>(
     let one = |number: &&PartNumber| {
         let (a, b) = (before.get(number).unwrap_or(&none), after.get(number).unwrap_or(&none));
         let (old, new) = (by_step(a), by_step(b));
-        let freed = old.iter().map(|(step, n)| (n - new.get(step).unwrap_or(&0)).max(0)).sum();
+        let fewer = |(step, n): (&StepId, &i64)| (step.clone(), (n - new.get(step).unwrap_or(&0)).max(0));
+        let freed_by = old.iter().map(fewer).filter(|f| f.1 > 0).collect();
         let mut had = old;
         let mut takes = Vec::new();
         for pull in b {
@@ -236,7 +245,7 @@ fn balance<'a>(
                 takes.push((*pull, pull.count - same));
             }
         }
-        ((*number).clone(), Balance { freed, takes })
+        ((*number).clone(), Balance { freed_by, takes })
     };
     numbers.iter().map(one).collect()
 }

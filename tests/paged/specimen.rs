@@ -393,6 +393,7 @@ pub fn document(purpose: Purpose) -> Document {
         Purpose::ShopCopy => "Shop copy",
         Purpose::PickLists => "Pick lists",
         Purpose::Templates => "Templates",
+        Purpose::Report => "Report",
     }
     .into();
     Document { purpose, name, meta, leaves, bars: kitwright::document::Bars::default() }

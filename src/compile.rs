@@ -110,5 +110,14 @@ pub fn documents(
         }
     }
     // Documents of several configurations meet the same causes; they are merged here.
-    Ok(Diagnostics::collect(found, &checked.sources))
+    Ok(settled(checked, found))
+}
+
+/// What was found while documents were made, at the manual's levels.
+fn settled(checked: &Checked, found: Vec<Diagnostic>) -> Diagnostics {
+    let found = match &checked.manual {
+        Some(manual) => check::settle_late(manual, found),
+        None => found,
+    };
+    Diagnostics::collect(found, &checked.sources)
 }

@@ -106,7 +106,7 @@ pub fn body(lines: &[Line]) -> String {
 }
 
 /// The tables that belong to a manual. The kit register is none of them: kits are shipped after the release.
-const TABLES: [&str; 3] = ["parts", "hardware", "stock"];
+const TABLES: [&str; 4] = ["parts", "hardware", "stock", "holes"];
 
 /// The sources of a manual in normal form, sorted by file and key. Faults are passed over: they are found when the
 /// manual is checked. Pictures, templates and fonts stand as the digest of their bytes.

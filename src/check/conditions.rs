@@ -121,7 +121,16 @@ fn of_step<'a>(step: &'a Step, list: &mut Vec<Placed<'a>>) {
         add(&joint.stack, step, &around, list);
     }
     add(&step.cuts, step, &around, list);
+    add(&step.bends, step, &around, list);
+    add(&step.flattened, step, &around, list);
+    add(&step.cables, step, &around, list);
+    for cable in &step.cables {
+        let mut around = around.clone();
+        around.extend(cable.only.as_ref().map(|o| &o.value));
+        add(&cable.run, step, &around, list);
+    }
     add(&step.holes, step, &around, list);
+    add(&step.offsets, step, &around, list);
     add(&step.tools, step, &around, list);
     add(&step.consumables, step, &around, list);
     add(&step.safety, step, &around, list);

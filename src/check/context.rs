@@ -2,12 +2,14 @@
 
 use std::collections::BTreeMap;
 
+use rayon::prelude::*;
+
 use super::conditions::Conditions;
 use super::names::Names;
 use super::{Balance, Excuses, HandFault, PlacedFigure, Swaps, hands};
 use crate::change::Past;
 use crate::diag::Diagnostic;
-use crate::joint::{Items, SeenJoint, seen};
+use crate::joint::{HoleLedger, Items, SeenJoint, seen};
 use crate::model::{Manual, Step};
 use crate::resolve::Resolved;
 use crate::source::SourceMap;
@@ -34,6 +36,8 @@ pub struct Context<'a> {
     pub items: Items,
     /// Every joint as it stands in at least one configuration.
     pub joints: Vec<SeenJoint<'a>>,
+    /// The account of holes of each configuration, in the order of `resolved`.
+    ledgers: Vec<HoleLedger<'a>>,
     steps: BTreeMap<&'a StepId, &'a Step>,
 }
 
@@ -61,8 +65,15 @@ impl<'a> Context<'a> {
             let mut all = [&j.joint.fastener].into_iter().chain(&j.joint.nut).chain(&j.joint.pin).chain(washers);
             all.all(|h| manual.hardware.contains_key(&h.value)) && !excuses.steps.contains(j.step)
         });
+        let ledgers = resolved.par_iter().map(|r| HoleLedger::new(manual, &items, r)).collect();
         let steps = manual.steps.iter().map(|s| (&s.id.value, s)).collect();
-        Self { manual, resolved, placed, past, sources, names, conditions, balance, hands, excuses, swaps, items, joints, steps }
+        Self { manual, resolved, placed, past, sources, names, conditions, balance, hands, excuses, swaps, items, joints, ledgers, steps }
+    }
+
+    /// The account of holes of one of the configurations that are checked.
+    pub fn ledger(&self, of: &Resolved) -> &HoleLedger<'a> {
+        let at = self.resolved.iter().position(|r| std::ptr::eq(r, of));
+        &self.ledgers[at.expect("one of the configurations that are checked")]
     }
 
     /// The step with this id, as written.

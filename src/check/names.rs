@@ -156,6 +156,20 @@ impl<'a> Names<'a> {
                 self.add(Kind::Part, onto.as_str(), onto.span, here, "saddled here");
             }
         }
+        for bend in &step.bends {
+            self.add(Kind::Part, bend.part.as_str(), bend.part.span, here, "bent here");
+        }
+        for flat in &step.flattened {
+            self.add(Kind::Part, flat.part.as_str(), flat.part.span, here, "flattened here");
+        }
+        for cable in &step.cables {
+            if let Some(part) = &cable.part {
+                self.add(Kind::Part, part.as_str(), part.span, here, "made into a cable here");
+            }
+            for (name, _) in cable.ends().into_iter().flatten().flat_map(|end| end.hardware()) {
+                self.add(Kind::Hardware, name.as_str(), name.span, here, JOINED);
+            }
+        }
         for hole in &step.holes {
             self.add(Kind::Part, hole.part.as_str(), hole.part.span, here, "drilled here");
             if let Some(from) = &hole.from {
@@ -217,6 +231,9 @@ impl<'a> Names<'a> {
             if let Some(stock) = &part.stock {
                 self.add(Kind::Stock, stock.as_str(), stock.span, None, "named here");
             }
+        }
+        for row in manual.holes.values().flatten() {
+            self.add(Kind::Part, row.part.as_str(), row.part.span, None, "in the list of holes");
         }
         for row in manual.hardware.values() {
             if let Some(now) = &row.replaced_by {

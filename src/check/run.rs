@@ -65,7 +65,7 @@ fn jobs<'a>(rule: &Rule, ctx: &Context<'a>) -> Vec<Job<'a>> {
         Run::Manual(run) => vec![Job::Manual(run)],
         Run::Configuration(run) => ctx.resolved.iter().map(|r| Job::Configuration(run, r)).collect(),
         Run::Placed(run) => vec![Job::Placed(run)],
-        Run::Settling => Vec::new(),
+        Run::OnPaper | Run::Settling => Vec::new(),
     }
 }
 

@@ -58,7 +58,7 @@ pub fn sticks(
             stick(&kit, manual, resolved, made.collect(), out, &mut found)?;
         }
     }
-    Ok(Diagnostics::collect(found, &checked.sources))
+    Ok(super::settled(checked, found))
 }
 
 fn stick(

@@ -16,6 +16,8 @@ pub enum Purpose {
     ShopCopy,
     /// Cards that say what to pull.
     PickLists,
+    /// What has to be in every crate and bag, to be counted on arrival.
+    Receiving,
     /// Paper to cut along, at full size.
     Templates,
     /// What differs, notices, conversions: for maker and builder.

@@ -401,7 +401,11 @@ pub fn set_line(para: &Para, line: &Line, at: At, tag: Option<TagId>, fonts: &Fo
 }
 
 fn flush(run: &mut Option<(u32, Item)>, para: &Para, out: &mut SetLine) {
-    if let Some((span, item)) = run.take() {
+    if let Some((span, mut item)) = run.take() {
+        // Held until the whole document is laid out.
+        if let ItemKind::Text(text) = &mut item.kind {
+            text.glyphs.shrink_to_fit();
+        }
         out.items.push((para.spans[span as usize].link, item));
     }
 }

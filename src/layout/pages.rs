@@ -2,10 +2,12 @@
 //!
 //! Owns: page breaking. Must not know: kinds of blocks, what furniture says.
 
+use std::collections::BTreeMap;
+
 use super::plan::{Area, Move, Plan, Start, plan};
 use super::slab::{Flow, Slab};
 use super::style::Style;
-use crate::document::LeafRole;
+use crate::document::{Anchor, LeafRole};
 use crate::units::StepStart;
 
 /// A slab at its height on a page.
@@ -24,65 +26,113 @@ pub struct Sheet {
     pub notes: Option<f64>,
 }
 
+/// Where every slab goes: for each leaf whether it begins a page, and how it is set from there.
+#[derive(Debug, Default)]
+pub struct Arrangement {
+    leaves: Vec<Arranged>,
+}
+
+#[derive(Debug)]
+struct Arranged {
+    starts_page: bool,
+    plan: Plan,
+}
+
 struct Breaker<'a> {
     style: &'a Style,
     area: Area,
-    sheets: Vec<Sheet>,
     y: f64,
+    fresh: bool,
 }
 
 /// The least share of a page that must be left for a step to begin on it and go on overleaf.
 const LEAST_START: f64 = 0.3;
 
-/// Fills pages with the leaves' slabs. The slabs are taken out of the flows.
-pub fn break_pages(flows: &mut [Flow], roles: &[LeafRole], style: &Style, area: Area) -> Vec<Sheet> {
-    let mut breaker = Breaker { style, area, sheets: vec![Sheet::default()], y: area.top };
-    for (leaf, flow) in flows.iter_mut().enumerate() {
-        let slabs = std::mem::take(&mut flow.slabs);
+/// Decides where the pages of all leaves break.
+pub fn arrange(flows: &[Flow], roles: &[LeafRole], style: &Style, area: Area) -> Arrangement {
+    let mut breaker = Breaker { style, area, y: area.top, fresh: true };
+    let leaves = flows.iter().enumerate().map(|(leaf, flow)| {
         let before = leaf.checked_sub(1).map(|l| roles[l]);
-        breaker.leaf(leaf, roles[leaf], before, slabs);
+        breaker.leaf(roles[leaf], before, &flow.slabs)
+    });
+    Arrangement { leaves: leaves.collect() }
+}
+
+impl Arrangement {
+    /// The page of every anchor, counted from 0.
+    pub fn anchors<'a>(&self, flows: &'a [Flow]) -> BTreeMap<&'a Anchor, usize> {
+        let mut pages = BTreeMap::new();
+        let mut page = 0;
+        for (arranged, flow) in self.leaves.iter().zip(flows) {
+            page += usize::from(arranged.starts_page);
+            for step in &arranged.plan.moves {
+                match step {
+                    Move::Page => page += 1,
+                    Move::Head { .. } => {}
+                    Move::Put { slab, .. } => {
+                        for anchor in &flow.slabs[*slab].anchors {
+                            pages.entry(anchor).or_insert(page);
+                        }
+                    }
+                }
+            }
+        }
+        pages
     }
-    breaker.sheets
+
+    /// Fills the pages. The slabs are taken out of the flows.
+    pub fn fill(self, flows: &mut [Flow], roles: &[LeafRole], style: &Style, area: Area) -> Vec<Sheet> {
+        let mut sheets = vec![Sheet::default()];
+        let mut y = area.top;
+        for (leaf, (arranged, flow)) in self.leaves.into_iter().zip(flows).enumerate() {
+            let mut slabs = std::mem::take(&mut flow.slabs);
+            if arranged.starts_page {
+                let after_step = leaf.checked_sub(1).is_some_and(|l| roles[l] == LeafRole::Step);
+                if let Some(sheet) = sheets.last_mut().filter(|_| after_step && style.notes) {
+                    sheet.notes = Some(y);
+                }
+                sheets.push(Sheet::default());
+                y = area.top;
+            }
+            for step in arranged.plan.moves {
+                let slab = match step {
+                    Move::Page => {
+                        sheets.push(Sheet::default());
+                        y = area.top;
+                        continue;
+                    }
+                    Move::Head { slab } => slabs[slab].head.as_deref().cloned(),
+                    Move::Put { slab, size, gap } => {
+                        y += gap;
+                        Some(take_size(&mut slabs[slab], size))
+                    }
+                };
+                if let (Some(slab), Some(sheet)) = (slab, sheets.last_mut()) {
+                    let height = slab.height;
+                    sheet.placed.push(Placed { leaf, y, slab });
+                    y += height;
+                }
+            }
+        }
+        sheets
+    }
 }
 
 impl Breaker<'_> {
-    fn leaf(&mut self, leaf: usize, role: LeafRole, before: Option<LeafRole>, mut slabs: Vec<Slab>) {
-        let here = plan(&slabs, Start { y: self.y, fresh: self.is_fresh() }, self.area);
-        let starts_here = self.is_fresh()
+    fn leaf(&mut self, role: LeafRole, before: Option<LeafRole>, slabs: &[Slab]) -> Arranged {
+        let here = plan(slabs, Start { y: self.y, fresh: self.fresh }, self.area);
+        let starts_here = self.fresh
             || match role {
                 LeafRole::Card => true,
-                LeafRole::Step => self.style.step_start == StepStart::WhereItFits && self.may_start_here(&slabs, &here),
+                LeafRole::Step => self.style.step_start == StepStart::WhereItFits && self.may_start_here(slabs, &here),
                 // Short texts share a page.
                 LeafRole::Text => before == Some(LeafRole::Text) && here.breaks == 0,
                 _ => false,
             };
-        let chosen = if starts_here { here } else { self.on_a_new_page(before, &slabs) };
-        for step in chosen.moves {
-            match step {
-                Move::Page => self.next_page(),
-                Move::Head { slab } => {
-                    if let Some(head) = slabs[slab].head.clone() {
-                        self.put(leaf, (*head).clone());
-                    }
-                }
-                Move::Put { slab, size, gap } => {
-                    self.y += gap;
-                    let slab = take_size(&mut slabs[slab], size);
-                    self.put(leaf, slab);
-                }
-            }
-        }
-    }
-
-    fn on_a_new_page(&mut self, before: Option<LeafRole>, slabs: &[Slab]) -> Plan {
-        if before == Some(LeafRole::Step) && self.style.notes {
-            let y = self.y;
-            if let Some(sheet) = self.sheets.last_mut() {
-                sheet.notes = Some(y);
-            }
-        }
-        self.next_page();
-        plan(slabs, Start { y: self.y, fresh: true }, self.area)
+        let plan = if starts_here { here } else { plan(slabs, Start { y: self.area.top, fresh: true }, self.area) };
+        self.fresh = plan.moves.last().is_none_or(|last| *last == Move::Page) && (self.fresh || !starts_here);
+        self.y = plan.end;
+        Arranged { starts_page: !starts_here, plan }
     }
 
     /// Whether a step that starts here breaks no more often than one at the top of a page, and is not begun at a
@@ -92,23 +142,6 @@ impl Breaker<'_> {
         let begins = !matches!(here.moves.first(), Some(Move::Page));
         let fresh = || plan(slabs, Start { y: self.area.top, fresh: true }, self.area);
         here.breaks == 0 || (begins && left >= LEAST_START && here.breaks <= fresh().breaks)
-    }
-
-    fn put(&mut self, leaf: usize, slab: Slab) {
-        let (y, height) = (self.y, slab.height);
-        if let Some(sheet) = self.sheets.last_mut() {
-            sheet.placed.push(Placed { leaf, y, slab });
-        }
-        self.y += height;
-    }
-
-    fn is_fresh(&self) -> bool {
-        self.sheets.last().is_some_and(|s| s.placed.is_empty())
-    }
-
-    fn next_page(&mut self) {
-        self.sheets.push(Sheet::default());
-        self.y = self.area.top;
     }
 }
 
@@ -163,7 +196,8 @@ mod tests {
                 .map(|&(height, before, keep)| Slab { height, before, keep, ..Slab::default() })
                 .collect();
             let mut flows = [Flow { slabs, ..Flow::default() }];
-            let sheets = break_pages(&mut flows, &[LeafRole::Text], &style(), area);
+            let roles = [LeafRole::Text];
+            let sheets = arrange(&flows, &roles, &style(), area).fill(&mut flows, &roles, &style(), area);
             let placed: Vec<(usize, &Placed)> =
                 sheets.iter().enumerate().flat_map(|(n, s)| s.placed.iter().map(move |p| (n, p))).collect();
             prop_assert_eq!(placed.len(), spec.len());

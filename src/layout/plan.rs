@@ -46,6 +46,8 @@ pub struct Plan {
     pub breaks: usize,
     /// How badly it looks: a page counts 1.
     pub cost: f64,
+    /// Where it ends on its last page, in points from the page's top edge.
+    pub end: f64,
 }
 
 /// The smallest size a figure is offered in.
@@ -123,7 +125,7 @@ fn set(slabs: &[Slab], start: Start, area: Area, way: Way) -> Plan {
     if setter.breaks > 0 && filled < LEAST_LAST {
         cost += 0.5 * (LEAST_LAST - filled) / LEAST_LAST;
     }
-    Plan { moves: setter.moves, breaks: setter.breaks, cost }
+    Plan { moves: setter.moves, breaks: setter.breaks, cost, end: setter.y }
 }
 
 struct Setter<'a> {

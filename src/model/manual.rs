@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use indexmap::IndexMap;
 
 use super::hardware::words;
-use super::{Hardware, Part, Settings, Step, Stock};
+use super::{Hardware, ListedHole, Part, Settings, Step, Stock};
 use crate::figure::FigureFile;
 use crate::source::{Span, Spanned};
 use crate::syntax::{Condition, markdown};
@@ -19,6 +19,8 @@ pub struct Manual {
     pub parts: IndexMap<PartNumber, Part>,
     pub hardware: IndexMap<Designation, Hardware>,
     pub stock: IndexMap<StockId, Stock>,
+    /// The rows of the list of holes, by part.
+    pub holes: IndexMap<PartNumber, Vec<ListedHole>>,
     /// In natural path order.
     pub steps: Vec<Step>,
     pub pages: Vec<Page>,
@@ -33,6 +35,15 @@ pub struct Manual {
     pub accepts: Vec<Accept>,
     /// Every file of the folder, for rules about names.
     pub paths: Vec<String>,
+}
+
+impl Manual {
+    /// The rows of the list of holes that hold for a part: its own, else those of its opposite, which is its mirror
+    /// image: sizes and distances are the same.
+    pub fn holes_of(&self, part: &PartNumber) -> &[ListedHole] {
+        let opposite = || self.parts.get(part)?.opposite.as_ref().and_then(|o| self.holes.get(&o.value));
+        self.holes.get(part).or_else(opposite).map_or(&[], Vec::as_slice)
+    }
 }
 
 /// Text around the steps.

@@ -3,6 +3,8 @@
 //! Owns: settings, parts, hardware, stock, steps, pages, kits, and lowering them from the trees.
 //! Must not know: configurations, numbering, documents.
 
+mod bend;
+mod cable;
 mod lower;
 mod manual;
 mod opposite;
@@ -10,9 +12,12 @@ mod part;
 mod reference;
 mod replaced;
 mod hardware;
+mod setting_out;
 mod settings;
 mod step;
 
+pub use bend::{BendUse, Flattened};
+pub use cable::{CableEnd, CableUse, Guide, GuideKind, Thread, ThreadHand};
 pub(crate) use hardware::words;
 pub use hardware::{Hardware, HardwareKind, Stock, StockShape};
 pub use lower::{
@@ -20,8 +25,9 @@ pub use lower::{
 };
 pub use manual::{Accept, Deviation, DeviationKind, Kit, Manual, Page, PageKind};
 pub use opposite::{Unclear, UnclearKind, sides, step_units, unclear};
-pub use part::{Interchange, Interchangeable, MadeBy, Part, QuantityCell, Supplied, WhenRemoved};
+pub use part::{Interchange, Interchangeable, ListedHole, MadeBy, Part, QuantityCell, Supplied, WhenRemoved};
 pub use reference::reference;
 pub use replaced::{hardware_now, part_now};
-pub use settings::{Configured, Fastening, OptionDef, OptionGroup, Section, Settings, SignalWords, VariantDef};
+pub use setting_out::{DrilledFrom, Offset, OneJig, Side, other_face};
+pub use settings::{Bending, Configured, Fastening, OptionDef, OptionGroup, Section, Settings, SignalWords, VariantDef};
 pub use step::*;

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::hardware::words;
 use crate::source::{Span, Spanned};
+use crate::trade::Drill;
 use crate::units::{Hand, Length, OptionName, PartNumber, StockId, VariantName, Weight};
 
 /// A row of the parts list.
@@ -88,6 +89,28 @@ words! {
         Return = "return",
         Scrap = "scrap",
     }
+}
+
+/// A row of the list of holes: a hole of a part, or several alike in a row.
+#[derive(Clone, Debug)]
+pub struct ListedHole {
+    pub part: Spanned<PartNumber>,
+    pub hole: Spanned<String>,
+    /// Of one piece; at least one.
+    pub count: i64,
+    /// As supplied.
+    pub size: Option<Spanned<Drill>>,
+    /// From end A or the left edge to the first.
+    pub along: Option<Spanned<Length>>,
+    /// From the lower edge, or around a tube from its datum line.
+    pub across: Option<Spanned<Length>>,
+    /// From one to the next of the row.
+    pub pitch: Option<Spanned<Length>>,
+    /// Least distance to an edge.
+    pub edge: Option<Spanned<Length>>,
+    pub note: String,
+    /// The row.
+    pub span: Span,
 }
 
 /// Who makes a part.

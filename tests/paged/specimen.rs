@@ -392,6 +392,7 @@ pub fn document(purpose: Purpose) -> Document {
         Purpose::Manual => "Build manual",
         Purpose::ShopCopy => "Shop copy",
         Purpose::PickLists => "Pick lists",
+        Purpose::Receiving => "Receiving list",
         Purpose::Templates => "Templates",
         Purpose::Report => "Report",
     }

@@ -4,9 +4,17 @@ pub mod after_backward;
 pub mod already_made;
 pub mod angle_out_of_range;
 pub mod assembly_made_twice;
+pub mod bend_impossible;
+pub mod bend_length_differs;
+pub mod bend_radius_tight;
+pub mod bend_too_tight;
 pub mod blind_rivet_grip;
 pub mod bolt_does_not_fit;
 pub mod broken_release;
+pub mod cable_incomplete;
+pub mod cable_order;
+pub mod cable_too_long;
+pub mod cable_unfinished;
 pub mod callout_place;
 pub mod callout_twice;
 pub mod closed_before_inspection;
@@ -26,8 +34,11 @@ pub mod hardware_incomplete;
 pub mod hardware_not_fitted;
 pub mod hardware_unit;
 pub mod hole_not_deburred;
+pub mod hole_not_primed;
 pub mod hole_not_there;
 pub mod hole_opened_early;
+pub mod hole_row_impossible;
+pub mod hole_size_not_known;
 pub mod hole_too_large;
 pub mod hole_too_small;
 pub mod id_reused;
@@ -35,11 +46,13 @@ pub mod joint_and_list_differ;
 pub mod late_safety;
 pub mod length_differs;
 pub mod long_point_missing;
+pub mod long_safety_message;
 pub mod made_twice;
 pub mod match_drill_too_early;
 pub mod match_drill_without_from;
 pub mod measure_limits;
 pub mod missing_alt_text;
+pub mod missing_character;
 pub mod missing_opposite;
 pub mod never_closed;
 pub mod never_holds;
@@ -49,6 +62,7 @@ pub mod not_put_back;
 pub mod nothing_to_do;
 pub mod number_not_changed;
 pub mod nut_does_not_suit;
+pub mod one_jig_one_hand;
 pub mod opposite_unclear;
 pub mod opposites_differ;
 pub mod order_circle;
@@ -57,6 +71,7 @@ pub mod personal_data;
 pub mod pieces_too_long;
 pub mod pin_does_not_fit;
 pub mod quantity_mismatch;
+pub mod reamer_allowance;
 pub mod reference_not_here;
 pub mod refit_without_removal;
 pub mod replaced_in_circle;
@@ -77,7 +92,9 @@ pub mod unbending_rule;
 pub mod unknown_assembly;
 pub mod unknown_condition;
 pub mod unknown_consumable;
+pub mod unknown_datum;
 pub mod unknown_figure;
+pub mod unknown_guide;
 pub mod unknown_hardware;
 pub mod unknown_link;
 pub mod unknown_option;
@@ -89,11 +106,13 @@ pub mod unknown_step;
 pub mod unknown_stock;
 pub mod unknown_tool;
 pub mod unknown_variant;
+pub mod unlike_metals;
 pub mod unused_figure;
 pub mod unused_hardware;
 pub mod unused_part;
 pub mod used_before_there;
 pub mod variant_dropped;
+pub mod wide_table;
 pub mod written_twice;
 pub mod wrong_hand;
 
@@ -105,9 +124,17 @@ pub const RULES: &[Rule] = &[
     already_made::RULE,
     angle_out_of_range::RULE,
     assembly_made_twice::RULE,
+    bend_impossible::RULE,
+    bend_length_differs::RULE,
+    bend_radius_tight::RULE,
+    bend_too_tight::RULE,
     blind_rivet_grip::RULE,
     bolt_does_not_fit::RULE,
     broken_release::RULE,
+    cable_incomplete::RULE,
+    cable_order::RULE,
+    cable_too_long::RULE,
+    cable_unfinished::RULE,
     callout_place::RULE,
     callout_twice::RULE,
     closed_before_inspection::RULE,
@@ -127,8 +154,11 @@ pub const RULES: &[Rule] = &[
     hardware_not_fitted::RULE,
     hardware_unit::RULE,
     hole_not_deburred::RULE,
+    hole_not_primed::RULE,
     hole_not_there::RULE,
     hole_opened_early::RULE,
+    hole_row_impossible::RULE,
+    hole_size_not_known::RULE,
     hole_too_large::RULE,
     hole_too_small::RULE,
     id_reused::RULE,
@@ -136,11 +166,13 @@ pub const RULES: &[Rule] = &[
     late_safety::RULE,
     length_differs::RULE,
     long_point_missing::RULE,
+    long_safety_message::RULE,
     made_twice::RULE,
     match_drill_too_early::RULE,
     match_drill_without_from::RULE,
     measure_limits::RULE,
     missing_alt_text::RULE,
+    missing_character::RULE,
     missing_opposite::RULE,
     never_closed::RULE,
     never_holds::RULE,
@@ -150,6 +182,7 @@ pub const RULES: &[Rule] = &[
     nothing_to_do::RULE,
     number_not_changed::RULE,
     nut_does_not_suit::RULE,
+    one_jig_one_hand::RULE,
     opposite_unclear::RULE,
     opposites_differ::RULE,
     order_circle::RULE,
@@ -158,6 +191,7 @@ pub const RULES: &[Rule] = &[
     pieces_too_long::RULE,
     pin_does_not_fit::RULE,
     quantity_mismatch::RULE,
+    reamer_allowance::RULE,
     reference_not_here::RULE,
     refit_without_removal::RULE,
     replaced_in_circle::RULE,
@@ -178,7 +212,9 @@ pub const RULES: &[Rule] = &[
     unknown_assembly::RULE,
     unknown_condition::RULE,
     unknown_consumable::RULE,
+    unknown_datum::RULE,
     unknown_figure::RULE,
+    unknown_guide::RULE,
     unknown_hardware::RULE,
     unknown_link::RULE,
     unknown_option::RULE,
@@ -190,11 +226,13 @@ pub const RULES: &[Rule] = &[
     unknown_stock::RULE,
     unknown_tool::RULE,
     unknown_variant::RULE,
+    unlike_metals::RULE,
     unused_figure::RULE,
     unused_hardware::RULE,
     unused_part::RULE,
     used_before_there::RULE,
     variant_dropped::RULE,
+    wide_table::RULE,
     written_twice::RULE,
     wrong_hand::RULE,
 ];

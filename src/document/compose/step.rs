@@ -79,8 +79,15 @@ pub(super) fn step(c: &Composer, s: &ResolvedStep) -> Leaf {
     tabled("hardware", "Hardware", tables::hardware(c, s));
     drawn("joints", "Joints", super::fastening::joints(c, s), super::fastening::drawings(c, s));
     drawn("cuts", "Cuts", tables::cuts(c, s), super::cuts::drawings(c, s));
-    let mut tabled = |role, title, table| drawn(role, title, table, Vec::new());
-    tabled("holes", "Holes", tables::holes(c, s));
+    drawn("bends", "Bends", super::bends::table(c, s), super::bends::drawings(c, s));
+    drawn("flattened", "Flattened ends", super::bends::flattened(c, s), super::bends::flat_drawings(c, s));
+    drawn("cables", "Cables", super::cables::table(c, s), super::cables::drawings(c, s));
+    drawn("offsets", "Set out", super::setting_out::offsets(c, s), Vec::new());
+    drawn("holes", "Holes", tables::holes(c, s), super::setting_out::rows(c, s));
+    let jig = super::setting_out::one_jig(s);
+    if !jig.is_empty() {
+        blocks.push(group("one-jig", "Jig", jig, id));
+    }
     blocks.extend(tools(c, s));
     blocks.extend(work(c, s));
     if let Some(table) = tables::measures(s) {

@@ -317,7 +317,7 @@ pub(super) fn cuts(c: &Composer, s: &ResolvedStep) -> Option<Table> {
     Some(filled(TableRole::Cuts, columns, rows))
 }
 
-fn part_link(number: &PartNumber) -> Inline {
+pub(super) fn part_link(number: &PartNumber) -> Inline {
     Inline::Link { to: part_anchor(number), content: vec![Inline::text(number.as_str())] }
 }
 

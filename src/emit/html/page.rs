@@ -37,6 +37,7 @@ fn meta(site: &Site<'_>) -> Value {
         Purpose::Manual => "manual",
         Purpose::ShopCopy => "shop-copy",
         Purpose::PickLists => "pick-lists",
+        Purpose::Receiving => "receiving",
         Purpose::Templates => "templates",
         Purpose::Report => "report",
     };

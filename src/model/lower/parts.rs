@@ -12,6 +12,7 @@ use crate::model::part::{Interchange, Interchangeable, MadeBy, Part, QuantityCel
 use crate::model::settings::Settings;
 use crate::source::Spanned;
 use crate::syntax::{Row, Table};
+use crate::trade::Drill;
 use crate::units::{Designation, Hand, Length, PartNumber, Quantity, StockId, Unit, Weight};
 
 /// The columns of the parts list; besides them one for each variant and option.
@@ -54,8 +55,9 @@ pub const HARDWARE_COLUMNS: &[Key] = &[
     key("grip", "grip; of a blind rivet the largest"),
     key("least grip", "the smallest grip of a blind rivet"),
     key("thickness", "of a washer"),
-    key("height", "of a nut"),
-    key("hole", "the drill for its hole"),
+    key("height", "of a nut; like any measure here with `(from memory)` behind it where nothing was looked up: then it warns and never fails a build"),
+    key("hole", "the drill for its hole: #30, F, 1/4, 6.5 mm"),
+    key("reamer", "the reamer for its hole, where it is reamed"),
     key("material", "what it is made of"),
     key("one use", "yes where it is never used again once taken off"),
     key("replaced by", "the designation of what is supplied in its place, where this one is no longer bought"),
@@ -191,7 +193,7 @@ fn interchangeable(cell: &Spanned<String>, sink: &mut Sink) -> Option<Spanned<In
     read.map(|i| Spanned::new(i, cell.span))
 }
 
-fn positive_length(text: &str) -> Result<Length, crate::units::Unreadable> {
+pub(super) fn positive_length(text: &str) -> Result<Length, crate::units::Unreadable> {
     let length = Length::parse(text)?;
     if length > Length::ZERO {
         Ok(length)
@@ -287,14 +289,16 @@ pub(super) fn hardware(table: &Table, sink: &mut Sink) -> IndexMap<Designation, 
             bin: c.text(row, "bin"),
             bag: c.text(row, "bag"),
             crate_: c.text(row, "crate"),
-            thread: c.text(row, "thread"),
-            diameter: c.value(row, "diameter", LENGTH, positive_length, sink),
-            length: c.value(row, "length", LENGTH, positive_length, sink),
-            grip: c.value(row, "grip", LENGTH, Length::parse, sink),
-            least_grip: c.value(row, "least grip", LENGTH, Length::parse, sink),
-            thickness: c.value(row, "thickness", LENGTH, positive_length, sink),
-            height: c.value(row, "height", LENGTH, positive_length, sink),
-            hole: c.text(row, "hole"),
+            thread: told(&c.text(row, "thread")).0.to_owned(),
+            diameter: c.value(row, "diameter", LENGTH, |t| positive_length(told(t).0), sink),
+            length: c.value(row, "length", LENGTH, |t| positive_length(told(t).0), sink),
+            grip: c.value(row, "grip", LENGTH, |t| Length::parse(told(t).0), sink),
+            least_grip: c.value(row, "least grip", LENGTH, |t| Length::parse(told(t).0), sink),
+            thickness: c.value(row, "thickness", LENGTH, |t| positive_length(told(t).0), sink),
+            height: c.value(row, "height", LENGTH, |t| positive_length(told(t).0), sink),
+            hole: c.value(row, "hole", DRILL, |t| Drill::parse(told(t).0), sink),
+            reamer: c.value(row, "reamer", DRILL, |t| Drill::parse(told(t).0), sink),
+            recalled: MEASURES.into_iter().filter(|name| told(&c.text(row, name)).1).collect(),
             material: c.text(row, "material"),
             // Cotter pins and safety wire are never used again (FAA AC 43.13-1B, 7-38).
             one_use: one_use.unwrap_or(kind == HardwareKind::CotterPin),
@@ -306,6 +310,23 @@ pub(super) fn hardware(table: &Table, sink: &mut Sink) -> IndexMap<Designation, 
         hardware.insert(item.designation.value.clone(), item);
     }
     hardware
+}
+
+const DRILL: &str = "write it as #30, F, 1/4 or 6.5 mm";
+
+/// The columns of the hardware list whose values may be marked as from memory.
+const MEASURES: [&str; 9] =
+    ["thread", "diameter", "length", "grip", "least grip", "thickness", "height", "hole", "reamer"];
+
+/// A cell without the mark behind it, and whether it was there: `9/32 (from memory)`.
+fn told(text: &str) -> (&str, bool) {
+    const MARK: &str = "(from memory)";
+    let text = text.trim();
+    let at = text.len().saturating_sub(MARK.len());
+    match (text.get(..at), text.get(at..)) {
+        (Some(value), Some(mark)) if mark.eq_ignore_ascii_case(MARK) => (value.trim_end(), true),
+        _ => (text, false),
+    }
 }
 
 pub(super) fn stock(table: &Table, sink: &mut Sink) -> IndexMap<StockId, Stock> {

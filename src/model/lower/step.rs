@@ -2,6 +2,7 @@
 
 mod figure;
 mod joints;
+mod tubes;
 
 use self::joints::{hole, joint};
 use super::fields::{Fields, Key};
@@ -45,7 +46,12 @@ pub(super) fn step(file: StepFile, path: &str, sink: &mut Sink) -> Option<(Step,
         hardware: hardware(f, sink),
         joints: items(f, "joints", JOINTS, sink, needs_keys, joint),
         cuts: items(f, "cuts", CUTS, sink, needs_keys, cut),
+        bends: items(f, "bends", BENDS, sink, needs_keys, tubes::bend),
+        flattened: items(f, "flattened", FLATTENED, sink, needs_keys, tubes::flattened),
+        cables: items(f, "cables", CABLES, sink, needs_keys, tubes::cable),
         holes: items(f, "holes", HOLES, sink, needs_keys, hole),
+        offsets: items(f, "offsets", OFFSETS, sink, needs_keys, tubes::offset),
+        one_jig: tubes::one_jig(f, sink),
         tools: ids(f, "tools", "tool", TOOLS, ToolId::new, sink),
         consumables: ids(f, "consumables", "consumable", CONSUMABLES, ConsumableId::new, sink),
         safety: items(f, "safety", SAFETY, sink, needs_keys, safety),

@@ -6,10 +6,14 @@ use super::conditions::Conditions;
 use super::names::Names;
 use super::{Balance, Excuses, HandFault, PlacedFigure, Swaps, hands};
 use crate::diag::Diagnostic;
+use rayon::prelude::*;
+
+use crate::figure::{Drawing, FigureKind, Greyed, drawing, greyed};
 use crate::joint::{Items, SeenJoint, seen};
 use crate::model::{Manual, Step};
 use crate::resolve::Resolved;
-use crate::units::StepId;
+use crate::source::Spanned;
+use crate::units::{FigureName, StepId};
 
 /// The manual, its configurations, and what several rules ask of them.
 #[derive(Debug)]
@@ -29,6 +33,8 @@ pub struct Context<'a> {
     /// Every joint as it stands in at least one configuration.
     pub joints: Vec<SeenJoint<'a>>,
     steps: BTreeMap<&'a StepId, &'a Step>,
+    /// What grey does to each drawing that a step shows, with the first place where one names it.
+    greyed: BTreeMap<&'a FigureName, (&'a Spanned<FigureName>, Greyed)>,
 }
 
 impl<'a> Context<'a> {
@@ -49,11 +55,38 @@ impl<'a> Context<'a> {
             all.all(|h| manual.hardware.contains_key(&h.value)) && !excuses.steps.contains(j.step)
         });
         let steps = manual.steps.iter().map(|s| (&s.id.value, s)).collect();
-        Self { manual, resolved, placed, names, conditions, balance, hands, excuses, swaps, items, joints, steps }
+        Self { manual, resolved, placed, names, conditions, balance, hands, excuses, swaps, items, joints, steps, greyed: look_at_drawings(manual) }
+    }
+
+    /// What grey does to each drawing. Of a drawing that is mirrored for the opposite step only the one that was drawn.
+    pub fn greyed(&self) -> impl Iterator<Item = (&'a Spanned<FigureName>, &Greyed)> {
+        let mut seen = std::collections::BTreeSet::new();
+        self.greyed.values().filter(move |(figure, _)| seen.insert(figure.span)).map(|(figure, greyed)| (*figure, greyed))
+    }
+
+    pub fn greyed_of(&self, figure: &FigureName) -> Option<&Greyed> {
+        self.greyed.get(figure).map(|(_, greyed)| greyed)
+    }
+
+    /// The thinnest line of a drawing, as a share of its width.
+    pub fn thinnest(&self, figure: &FigureName) -> Option<f64> {
+        self.greyed_of(figure)?.thinnest
     }
 
     /// The step with this id, as written.
     pub fn step(&self, id: &StepId) -> Option<&'a Step> {
         self.steps.get(id).copied()
     }
+}
+
+fn look_at_drawings(manual: &Manual) -> BTreeMap<&FigureName, (&Spanned<FigureName>, Greyed)> {
+    let mut shown: BTreeMap<&FigureName, &Spanned<FigureName>> = BTreeMap::new();
+    for figure in manual.steps.iter().flat_map(|s| &s.figures) {
+        shown.entry(&figure.figure.value).or_insert(&figure.figure);
+    }
+    let look = |(name, figure)| match drawing(manual.figures.get(name).filter(|f| f.kind == FigureKind::Svg)?) {
+        Ok(Drawing::Vector(vector)) => Some((name, (figure, greyed(&vector)))),
+        _ => None,
+    };
+    shown.into_par_iter().filter_map(look).collect::<Vec<_>>().into_iter().collect()
 }

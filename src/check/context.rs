@@ -2,17 +2,18 @@
 
 use std::collections::BTreeMap;
 
+use rayon::prelude::*;
+
 use super::conditions::Conditions;
 use super::names::Names;
 use super::{Balance, Excuses, HandFault, PlacedFigure, Swaps, hands};
+use crate::change::Past;
 use crate::diag::Diagnostic;
-use rayon::prelude::*;
-
 use crate::figure::{Drawing, FigureKind, Greyed, drawing, greyed};
-use crate::joint::{Items, SeenJoint, seen};
+use crate::joint::{HoleLedger, Items, SeenJoint, seen};
 use crate::model::{Manual, Step};
 use crate::resolve::Resolved;
-use crate::source::Spanned;
+use crate::source::{SourceMap, Span, Spanned};
 use crate::units::{FigureName, StepId};
 
 /// The manual, its configurations, and what several rules ask of them.
@@ -22,6 +23,10 @@ pub struct Context<'a> {
     /// Every configuration that is checked.
     pub resolved: &'a [Resolved],
     pub placed: &'a [PlacedFigure],
+    /// What was released before.
+    pub past: &'a Past,
+    /// The texts of the sources; none where they are not at hand.
+    pub sources: &'a SourceMap,
     pub names: Names<'a>,
     pub conditions: Conditions<'a>,
     pub balance: Balance<'a>,
@@ -32,6 +37,8 @@ pub struct Context<'a> {
     pub items: Items,
     /// Every joint as it stands in at least one configuration.
     pub joints: Vec<SeenJoint<'a>>,
+    /// The account of holes of each configuration, in the order of `resolved`.
+    ledgers: Vec<HoleLedger<'a>>,
     steps: BTreeMap<&'a StepId, &'a Step>,
     /// What grey does to each drawing that a step shows, with the first place where one names it.
     greyed: BTreeMap<&'a FigureName, (&'a Spanned<FigureName>, Greyed)>,
@@ -39,7 +46,14 @@ pub struct Context<'a> {
 
 impl<'a> Context<'a> {
     /// `faults` are the findings of reading.
-    pub fn new(manual: &'a Manual, resolved: &'a [Resolved], placed: &'a [PlacedFigure], faults: &[Diagnostic]) -> Self {
+    pub fn new(
+        manual: &'a Manual,
+        resolved: &'a [Resolved],
+        placed: &'a [PlacedFigure],
+        past: &'a Past,
+        sources: &'a SourceMap,
+        faults: &[Diagnostic],
+    ) -> Self {
         let conditions = Conditions::collect(manual);
         let names = Names::collect(manual, &conditions);
         let balance = Balance::new(manual, resolved, &names);
@@ -54,14 +68,29 @@ impl<'a> Context<'a> {
             let mut all = [&j.joint.fastener].into_iter().chain(&j.joint.nut).chain(&j.joint.pin).chain(washers);
             all.all(|h| manual.hardware.contains_key(&h.value)) && !excuses.steps.contains(j.step)
         });
+        let ledgers = resolved.par_iter().map(|r| HoleLedger::new(manual, &items, r)).collect();
         let steps = manual.steps.iter().map(|s| (&s.id.value, s)).collect();
-        Self { manual, resolved, placed, names, conditions, balance, hands, excuses, swaps, items, joints, steps, greyed: look_at_drawings(manual) }
+        let greyed = look_at_drawings(manual);
+        Self { manual, resolved, placed, past, sources, names, conditions, balance, hands, excuses, swaps, items, joints, ledgers, steps, greyed }
     }
 
-    /// What grey does to each drawing. Of a drawing that is mirrored for the opposite step only the one that was drawn.
+    /// The account of holes of one of the configurations that are checked.
+    pub fn ledger(&self, of: &Resolved) -> &HoleLedger<'a> {
+        let at = self.resolved.iter().position(|r| std::ptr::eq(r, of));
+        &self.ledgers[at.expect("one of the configurations that are checked")]
+    }
+
+    /// What grey does to each drawing. Of a drawing that is mirrored for the opposite step only the one that was drawn,
+    /// whose name is the shorter.
     pub fn greyed(&self) -> impl Iterator<Item = (&'a Spanned<FigureName>, &Greyed)> {
-        let mut seen = std::collections::BTreeSet::new();
-        self.greyed.values().filter(move |(figure, _)| seen.insert(figure.span)).map(|(figure, greyed)| (*figure, greyed))
+        let mut drawn: BTreeMap<Span, (&'a Spanned<FigureName>, &Greyed)> = BTreeMap::new();
+        for (figure, greyed) in self.greyed.values() {
+            let known = drawn.entry(figure.span).or_insert((*figure, greyed));
+            if figure.value.as_str().len() < known.0.value.as_str().len() {
+                *known = (*figure, greyed);
+            }
+        }
+        drawn.into_values()
     }
 
     pub fn greyed_of(&self, figure: &FigureName) -> Option<&Greyed> {

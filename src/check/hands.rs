@@ -85,6 +85,8 @@ fn in_step<'a>(
     let taken = step.parts.iter().map(|p| &p.part);
     let clamped = step.joints.iter().flat_map(|j| &j.stack).map(|m| &m.part);
     let cut = step.cuts.iter().map(|c| &c.part);
+    let bent = step.bends.iter().map(|b| &b.part).chain(step.flattened.iter().map(|f| &f.part));
+    let cut = cut.chain(bent);
     let drilled = step.holes.iter().map(|h| &h.part);
     let mut wrong: IndexMap<&PartNumber, (&Part, Vec<Span>)> = IndexMap::new();
     let mut any_right = false;

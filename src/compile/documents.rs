@@ -45,7 +45,7 @@ pub(super) struct Kit<'a> {
     /// The author's font for text, as read.
     pub(super) author_font: Option<Vec<u8>>,
     fonts: Fonts,
-    editions: Editions,
+    editions: Editions<'a>,
     print_scale: PrintScale,
 }
 
@@ -57,7 +57,7 @@ impl<'a> Kit<'a> {
     pub(super) fn new(
         manual: &'a Manual,
         sources: &'a SourceMap,
-        files: &dyn Files,
+        files: &'a dyn Files,
         print_scale: PrintScale,
         found: &mut Vec<Diagnostic>,
     ) -> Option<Self> {
@@ -88,10 +88,11 @@ impl<'a> Kit<'a> {
     /// Writes the documents of a configuration side by side. `found` is in the order of the documents.
     pub(super) fn write(&self, resolved: &Resolved, out: &dyn Output, found: &mut Vec<Diagnostic>) -> Result<(), Failure> {
         let edition = &self.edition(resolved);
-        let jobs: [&(dyn Fn() -> Made + Sync); 6] = [
+        let jobs: [&(dyn Fn() -> Made + Sync); 7] = [
             &|| self.manual(resolved, edition, out),
             &|| self.shop_copy(resolved, edition, out),
             &|| self.pick_cards(resolved, edition, out),
+            &|| self.receiving_list(resolved, edition, out),
             &|| self.pick_table(resolved, out),
             &|| self.registers(resolved, out),
             &|| self.templates(resolved, edition, out),
@@ -130,6 +131,13 @@ impl<'a> Kit<'a> {
         self.paper(&document, resolved, Ink::Grey, "pick-lists.pdf", out)
     }
 
+    fn receiving_list(&self, resolved: &Resolved, edition: &Edition, out: &dyn Output) -> Made {
+        match document::receiving_list(self.manual, resolved, edition) {
+            Some(document) => self.paper(&document, resolved, Ink::Grey, "receiving-list.pdf", out),
+            None => Ok(Vec::new()),
+        }
+    }
+
     fn pick_table(&self, resolved: &Resolved, out: &dyn Output) -> Made {
         let rows = document::pick_rows(self.manual, resolved);
         put(out, resolved, "pick-lists.csv", &pick_list_csv(&rows))?;
@@ -139,6 +147,10 @@ impl<'a> Kit<'a> {
     fn registers(&self, resolved: &Resolved, out: &dyn Output) -> Made {
         put(out, resolved, "joints.csv", &sheet_csv(&document::joint_sheet(self.manual, resolved)))?;
         put(out, resolved, "holes.csv", &sheet_csv(&document::hole_sheet(self.manual, resolved)))?;
+        let cables = document::cable_sheet(self.manual, resolved);
+        if !cables.rows.is_empty() {
+            put(out, resolved, "cables.csv", &sheet_csv(&cables))?;
+        }
         Ok(Vec::new())
     }
 
@@ -171,7 +183,7 @@ fn put(out: &dyn Output, resolved: &Resolved, file: &str, bytes: &[u8]) -> Resul
 }
 
 /// The templates, with those in the manual's own `templates` folder.
-fn own_templates(manual: &Manual, files: &dyn Files, found: &mut Vec<Diagnostic>) -> Option<Templates> {
+pub(super) fn own_templates(manual: &Manual, files: &dyn Files, found: &mut Vec<Diagnostic>) -> Option<Templates> {
     let mut own = BTreeMap::new();
     let before = found.len();
     for path in &manual.paths {

@@ -75,7 +75,8 @@ pub struct Field {
 
 #[derive(Clone, Debug, PartialEq)]
 pub struct Group {
-    /// What the group is for; a style hook: `pull`, `hardware`, `cuts`, `holes`, `tools`, `measure`, `inspect`, `sign-off`, `do`.
+    /// What the group is for; a style hook: `pull`, `hardware`, `joints`, `cuts`, `bends`,
+    /// `flattened`, `cables`, `offsets`, `holes`, `one-jig`, `tools`, `measure`, `inspect`, `sign-off`, `do`.
     pub role: &'static str,
     pub title: Inlines,
     pub blocks: Vec<Block>,

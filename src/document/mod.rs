@@ -21,7 +21,8 @@ pub use block::{
 };
 pub use crate::drawing::PrintScale;
 pub use compose::{
-    bench, compose, compose_edition, hole_sheet, joint_sheet, meta, pick_lists, pick_lists_edition, pick_rows, templates,
+    bench, cable_sheet, change_document, compose, compose_edition, hole_sheet, joint_sheet, meta, notice_document,
+    pick_lists, pick_lists_edition, pick_rows, receiving_list, templates,
 };
 pub use edition::{Edition, Revision};
 pub use inline::{Anchor, Inline, Inlines, plain_text};

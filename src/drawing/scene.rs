@@ -139,7 +139,17 @@ pub fn plain_words(words: &[Word], units: UnitStyle) -> String {
 impl Drawing {
     /// The drawing with every point multiplied, across and down; type and line widths stay.
     pub fn stretched(&self, across: f64, down: f64) -> Self {
-        let p = |p: Point| (p.0 * across, p.1 * down);
+        let placed = self.placed(|p| (p.0 * across, p.1 * down), (across, down));
+        Self { width: self.width * across, height: self.height * down, ..placed }
+    }
+
+    /// The drawing moved right and down.
+    pub(super) fn moved(&self, right: f64, down: f64) -> Self {
+        self.placed(|p| (p.0 + right, p.1 + down), (1.0, 1.0))
+    }
+
+    /// The drawing with every point placed anew, and with what that makes of lengths across and down.
+    fn placed(&self, p: impl Fn(Point) -> Point, (across, down): (f64, f64)) -> Self {
         let path = |path: &Path| path.mapped(&p);
         let marks = self
             .marks
@@ -164,6 +174,6 @@ impl Drawing {
                 Mark::Leader { to, from, words } => Mark::Leader { to: p(*to), from: p(*from), words: words.clone() },
             })
             .collect();
-        Self { width: self.width * across, height: self.height * down, marks, alt: self.alt.clone(), ..*self }
+        Self { marks, alt: self.alt.clone(), ..*self }
     }
 }

@@ -246,7 +246,13 @@ impl<'a> Sheet<'a> {
 
     fn level(&mut self, from: Point, to: Point, away: f64, length: Length) {
         let arrows = if to.0 - from.0 < 12.0 { ArrowSide::Outside } else { ArrowSide::Inside };
-        self.drawing.marks.push(Mark::Level { from, to, away, arrows, words: vec![Word::Length(length)] });
+        self.drawing.marks.push(Mark::Level { from, to, away, arrows, words: self.length_words(length) });
+    }
+
+    fn length_words(&self, length: Length) -> Vec<Word> {
+        let mut words = vec![Word::Length(length)];
+        words.extend(self.piece.bent.then(|| Word::text(" straight")));
+        words
     }
 }
 
@@ -265,7 +271,8 @@ fn long_point(end: &EndWork) -> Option<Clock> {
 /// The drawing in words.
 fn says(piece: &TubePiece, units: UnitStyle) -> String {
     let length = |inches: f64| plain(&on_tape(inches).pieces(units));
-    let mut out = format!("{} from the side, {} overall.", piece.part.number.value, plain(&piece.overall.pieces(units)));
+    let straight = if piece.bent { ", laid out straight" } else { "" };
+    let mut out = format!("{} from the side{straight}, {} overall.", piece.part.number.value, plain(&piece.overall.pieces(units)));
     for (letter, end) in ["A", "B"].iter().zip(&piece.ends) {
         let angle = end.cut.and_then(|c| c.angle).map_or_else(String::new, |a| a.value.to_string());
         out.push_str(&match end.geometry {

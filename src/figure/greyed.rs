@@ -50,11 +50,33 @@ pub fn greyed(vector: &Vector) -> Greyed {
     look.found
 }
 
-/// An area that was painted, as polygons in the drawing's space.
+/// What was painted, as polygons in the drawing's space.
 struct Ground {
     rings: Vec<Vec<(f64, f64)>>,
-    rule: FillRule,
+    shape: Shape,
     color: u32,
+}
+
+enum Shape {
+    Area(FillRule),
+    /// A line of half this width.
+    Line(f64),
+}
+
+impl Ground {
+    fn holds(&self, at: (f64, f64)) -> bool {
+        match self.shape {
+            Shape::Area(rule) => holds(&self.rings, rule, at),
+            Shape::Line(half) => self.rings.iter().flat_map(|r| r.windows(2)).any(|w| distance(at, w[0], w[1]) <= half),
+        }
+    }
+}
+
+/// How far a point is from a straight piece of a line.
+fn distance(p: (f64, f64), a: (f64, f64), b: (f64, f64)) -> f64 {
+    let (dx, dy) = (b.0 - a.0, b.1 - a.1);
+    let t = (((p.0 - a.0) * dx + (p.1 - a.1) * dy) / (dx * dx + dy * dy).max(1e-12)).clamp(0.0, 1.0);
+    (p.0 - a.0 - t * dx).hypot(p.1 - a.1 - t * dy)
 }
 
 struct Look {
@@ -88,7 +110,7 @@ impl Look {
                     if lettering {
                         self.judge(middle(paint), opacity * own, &rings, LEAST_LETTERING);
                     } else if opacity * own > 0.5 {
-                        self.grounds.push(Ground { rings, rule: *rule, color: middle(paint) });
+                        self.grounds.push(Ground { rings, shape: Shape::Area(*rule), color: middle(paint) });
                     }
                 }
                 Op::Stroke { path, color, opacity: own, look } => {
@@ -99,8 +121,12 @@ impl Look {
                     }
                     // The edge of an area may be as faint as it likes: the area is what is seen.
                     let edge = i > 0 && matches!(&ops[i - 1], Op::Fill { path: filled, .. } if filled == path);
+                    let rings = rings(path, &matrix);
                     if !edge && !lettering {
-                        self.judge(*color, opacity * own, &rings(path, &matrix), LEAST_LINE);
+                        self.judge(*color, opacity * own, &rings, LEAST_LINE);
+                    }
+                    if opacity * own > 0.5 {
+                        self.grounds.push(Ground { rings, shape: Shape::Line(look.width * scale / 2.0), color: *color });
                     }
                 }
                 Op::Raster { .. } => {}
@@ -133,7 +159,7 @@ impl Look {
 
     /// What was painted last at a point; paper where nothing was.
     fn ground(&self, at: (f64, f64)) -> u32 {
-        self.grounds.iter().rev().find(|g| holds(&g.rings, g.rule, at)).map_or(WHITE, |g| g.color)
+        self.grounds.iter().rev().find(|g| g.holds(at)).map_or(WHITE, |g| g.color)
     }
 }
 
@@ -223,6 +249,13 @@ mod tests {
         // Half through: #808080 on white is seen as #c0c0c0, 1.82 to 1.
         let through = look("<path d=\"M20 20L60 60\" fill=\"none\" stroke=\"#808080\" opacity=\"0.5\"/>").faint;
         assert!((through[0].contrast - 1.82).abs() < 0.02, "{through:?}");
+    }
+
+    #[test]
+    fn a_light_line_on_a_wider_dark_one_is_seen() {
+        let line = |color: &str, width: u8| format!("<path d=\"M20 20L60 60\" fill=\"none\" stroke=\"{color}\" stroke-width=\"{width}\"/>");
+        assert!(look(&format!("{}{}", line("#333", 8), line("#eee", 4))).faint.is_empty());
+        assert_eq!(look(&format!("{}{}", line("#eee", 4), line("#333", 8))).faint.len(), 1);
     }
 
     #[test]

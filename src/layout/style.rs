@@ -54,7 +54,7 @@ impl Style {
             margin_right: MARGIN,
             margin_top: MARGIN_TOP,
             margin_bottom: MARGIN_BOTTOM,
-            side: if matches!(document.purpose, Purpose::PickLists | Purpose::Templates) { 0.0 } else { SIDE },
+            side: if matches!(document.purpose, Purpose::PickLists | Purpose::Receiving | Purpose::Templates) { 0.0 } else { SIDE },
             // Body text has at least 10 points (ISO/IEC Guide 37).
             body: if shop { 11.0 } else { 10.0 },
             small: if shop { 9.5 } else { 8.0 },

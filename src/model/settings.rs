@@ -5,9 +5,10 @@ use std::collections::BTreeMap;
 use indexmap::IndexMap;
 
 use crate::diag::Level;
+use crate::geometry::Bend;
 use crate::source::Spanned;
 use crate::syntax::Condition;
-use crate::trade::{Spacing, fit::FitRules};
+use crate::trade::{SlideLimits, Spacing, fit::FitRules};
 use crate::units::{
     ConsumableId, Hand, Length, OptionName, Paper, Rational, SectionId, StepStart, ToolId, UnitStyle, VariantName,
 };
@@ -19,6 +20,23 @@ pub struct Fastening {
     pub spacing: Spacing,
     /// A step that names this tool deburrs the holes it drills.
     pub deburr_with: Option<Spanned<ToolId>>,
+    /// A step that names this consumable primes the holes it drills, and every hole is to be primed.
+    pub prime_with: Option<Spanned<ConsumableId>>,
+    /// Consumables that keep unlike metals apart; empty where the manual does not say, then by their titles.
+    pub seal_with: Vec<Spanned<ConsumableId>>,
+}
+
+/// Where the neutral axis of a bend lies from its inside, as a part of the thickness (of a tube, of its diameter).
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Bending {
+    pub sheet: Rational,
+    pub tube: Rational,
+}
+
+impl Default for Bending {
+    fn default() -> Self {
+        Self { sheet: Bend::NEUTRAL, tube: Bend::TUBE }
+    }
 }
 
 /// The settings of a manual.
@@ -50,6 +68,10 @@ pub struct Settings {
     pub hand_suffixes: Option<(String, String)>,
     pub fastening: Fastening,
     pub kerf: Length,
+    /// What offsets are measured from, by id.
+    pub datums: BTreeMap<String, Spanned<String>>,
+    pub bending: Bending,
+    pub telescoping: SlideLimits,
     /// Thickness on each surface, by finish as the parts list names it.
     pub finish_thickness: BTreeMap<String, Length>,
     /// By kind of hardware, as a share: 0.05 for 5 %.

@@ -9,7 +9,10 @@ use crate::units::{
     Rational, SectionId, StepId, ToolId,
 };
 
+use super::bend::{BendUse, Flattened};
+use super::cable::CableUse;
 use super::hardware::words;
+use super::setting_out::{Offset, OneJig};
 
 /// A step. In a configuration the same type, with every condition decided and taken out.
 #[derive(Clone, Debug)]
@@ -30,7 +33,12 @@ pub struct Step {
     pub hardware: Vec<Item<HardwareUse>>,
     pub joints: Vec<Item<Joint>>,
     pub cuts: Vec<Item<Cut>>,
+    pub bends: Vec<Item<BendUse>>,
+    pub flattened: Vec<Item<Flattened>>,
+    pub cables: Vec<Item<CableUse>>,
     pub holes: Vec<Item<Hole>>,
+    pub offsets: Vec<Item<Offset>>,
+    pub one_jig: Option<OneJig>,
     pub tools: Vec<Item<Spanned<ToolId>>>,
     pub consumables: Vec<Item<Spanned<ConsumableId>>>,
     pub safety: Vec<Item<Safety>>,
@@ -38,6 +46,8 @@ pub struct Step {
     pub measures: Vec<Item<MeasureUse>>,
     pub inspects: Vec<Item<Inspect>>,
     pub closes: Vec<Item<Spanned<AssemblyId>>>,
+    /// For kits in which the step was done as it was before a release: what to do then.
+    pub already_built: Vec<Item<AlreadyBuilt>>,
     /// One or two roles.
     pub sign_off: Vec<Spanned<String>>,
     pub hours: Option<Spanned<Rational>>,
@@ -237,6 +247,7 @@ words! {
         OpenUp = "open up",
         Ream = "ream",
         Deburr = "deburr",
+        Prime = "prime",
     }
 }
 
@@ -248,8 +259,29 @@ pub struct Hole {
     pub action: HoleAction,
     pub from: Option<Spanned<PartNumber>>,
     pub drill: Option<Spanned<Drill>>,
+    /// What brings it to its size after the drill.
+    pub reamer: Option<Spanned<Drill>>,
     pub for_: Option<Spanned<Designation>>,
+    pub row: Option<HoleRow>,
     pub by: By,
+}
+
+/// Where the holes of a row are, along a part.
+#[derive(Clone, Debug)]
+pub struct HoleRow {
+    pub span: Span,
+    /// The end that all are measured from.
+    pub from: TubeEnd,
+    /// The line of the tube they are on, as a clock position looking at that end.
+    pub line: Option<Spanned<Clock>>,
+    pub stations: Stations,
+}
+
+#[derive(Clone, Debug)]
+pub enum Stations {
+    /// Equally spaced between the first and the last.
+    Spaced { first: Spanned<Length>, last: Spanned<Length> },
+    At(Vec<Spanned<Length>>),
 }
 
 #[derive(Clone, Debug)]
@@ -323,4 +355,16 @@ pub struct MeasureUse {
 pub struct Inspect {
     pub what: Spanned<AssemblyId>,
     pub look_for: String,
+}
+
+/// What the builder does who has done the step as it was before a release.
+#[derive(Clone, Debug)]
+pub struct AlreadyBuilt {
+    /// The letter of the release that changes the step.
+    pub release: Spanned<String>,
+    pub inspect: Option<String>,
+    pub undo: Option<String>,
+    pub redo: Option<String>,
+    /// What is needed on top of what the change itself adds: parts or hardware, by name.
+    pub send: Vec<(Spanned<String>, Quantity)>,
 }

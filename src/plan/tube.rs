@@ -27,6 +27,8 @@ pub struct TubePiece<'a> {
     /// Between the two outermost points.
     pub overall: Length,
     pub blank: Option<Length>,
+    /// It is bent somewhere: its lengths are of the tube laid out straight.
+    pub bent: bool,
     /// End A and end B.
     pub ends: [EndWork<'a>; 2],
     pub piece: Piece,
@@ -65,7 +67,8 @@ pub fn tube_piece<'a>(manual: &'a Manual, resolved: &'a Resolved, number: &PartN
     let piece = Piece::new(overall, ends[0].geometry, ends[1].geometry).map_err(|why| TubeFault::Piece { why })?;
     let from = part.cut_from.as_ref().and_then(|f| manual.parts.get(&f.value));
     let blank = part.blank_length.or_else(|| from.and_then(|f| f.blank_length.or(f.cut_length))).map(|b| b.value);
-    Ok(TubePiece { part, outside_diameter, wall, overall, blank, ends, lines: piece.lines(), piece })
+    let bent = resolved.steps.iter().flat_map(|s| &s.step.bends).any(|b| b.part.value == *number);
+    Ok(TubePiece { bent, part, outside_diameter, wall, overall, blank, ends, lines: piece.lines(), piece })
 }
 
 fn work<'a>(manual: &Manual, cut: Option<&'a Item<Cut>>, tube: (Length, Length)) -> Result<EndWork<'a>, TubeFault<'a>> {
@@ -113,7 +116,7 @@ fn round(manual: &Manual, number: &PartNumber) -> Option<Length> {
     stock.outside_diameter.filter(|_| is_round).map(|d| d.value)
 }
 
-fn stock<'a>(manual: &'a Manual, number: &PartNumber) -> Option<&'a crate::model::Stock> {
+pub(super) fn stock<'a>(manual: &'a Manual, number: &PartNumber) -> Option<&'a crate::model::Stock> {
     let part = manual.parts.get(number)?;
     let from = part.cut_from.as_ref().and_then(|from| manual.parts.get(&from.value));
     let id = part.stock.as_ref().or(from.and_then(|p| p.stock.as_ref()))?;

@@ -8,7 +8,7 @@ use super::needs::{Doubled, HardwareNeed, needs};
 use super::order::{OrderFault, order};
 use super::text::decide;
 use super::Configuration;
-use crate::model::{FigureUse, Item, Joint, Manual, Page, Step};
+use crate::model::{CableUse, FigureUse, Item, Joint, Manual, Page, Step};
 use crate::source::Span;
 use crate::units::{PartNumber, SectionId, StepId};
 
@@ -197,7 +197,15 @@ fn filter(step: &Step, facts: &Facts) -> Step {
         hardware: keep(&step.hardware, facts),
         joints,
         cuts: keep(&step.cuts, facts),
+        bends: keep(&step.bends, facts),
+        flattened: keep(&step.flattened, facts),
+        cables: keep(&step.cables, facts)
+            .into_iter()
+            .map(|c| Item { value: CableUse { run: keep(&c.value.run, facts), ..c.value }, ..c })
+            .collect(),
         holes: keep(&step.holes, facts),
+        offsets: keep(&step.offsets, facts),
+        one_jig: step.one_jig.clone(),
         tools: keep(&step.tools, facts),
         consumables: keep(&step.consumables, facts),
         safety: keep(&step.safety, facts),
@@ -205,6 +213,7 @@ fn filter(step: &Step, facts: &Facts) -> Step {
         measures: keep(&step.measures, facts),
         inspects: keep(&step.inspects, facts),
         closes: keep(&step.closes, facts),
+        already_built: keep(&step.already_built, facts),
         sign_off: step.sign_off.clone(),
         hours: step.hours,
         body: decide(&step.body, facts),

@@ -1,4 +1,4 @@
-//! The hardware a step needs: derived from its joints, and listed where it is in no joint.
+//! The hardware a step needs: derived from its joints and cables, and listed where it is in neither.
 
 use indexmap::IndexMap;
 
@@ -14,11 +14,11 @@ pub struct HardwareNeed {
     pub action: HardwareAction,
     /// Where it is written first.
     pub span: Span,
-    /// It comes from joints.
+    /// It comes from joints or cables.
     pub from_joint: bool,
 }
 
-/// An item that stands in joints and in the list of one step: compared, never added.
+/// An item that stands in joints or cables and in the list of one step: compared, never added.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Doubled {
     pub designation: Designation,
@@ -52,6 +52,9 @@ pub fn needs(step: &Step) -> (Vec<HardwareNeed>, Vec<Doubled>) {
         for item in joint.nut.iter().chain(&joint.pin) {
             add(&item.value, places, joint.action, item.span);
         }
+    }
+    for (item, n) in step.cables.iter().flat_map(|c| c.ends()).flatten().flat_map(|end| end.hardware()) {
+        add(&item.value, n, HardwareAction::Fit, item.span);
     }
     let mut doubled = Vec::new();
     for item in &step.hardware {

@@ -29,7 +29,11 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
             && s.hardware.is_empty()
             && s.joints.is_empty()
             && s.cuts.is_empty()
+            && s.bends.is_empty()
+            && s.flattened.is_empty()
+            && s.cables.is_empty()
             && s.holes.is_empty()
+            && s.offsets.is_empty()
             && s.measures.is_empty()
             && s.inspects.is_empty()
     });

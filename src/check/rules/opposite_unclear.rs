@@ -42,6 +42,7 @@ fn run(ctx: &Context) -> Sink {
                 UnclearKind::Table => ("a side word in a table", "write the phrase under `opposite-keep` or `opposite-swap`"),
                 UnclearKind::Quotation => ("a side word in a quotation", "write the phrase under `opposite-keep` or `opposite-swap`"),
                 UnclearKind::Lettering => ("a side word in the drawing", "draw the other hand and name it as the figure's `opposite`, or write `opposite: same`"),
+                UnclearKind::Face => ("a face without a plain other one", "add `opposite-face-up:` and the face that is up for the other hand"),
             };
             sink.push(
                 RULE.found(format!("can't tell what the opposite of step {id} says for `{}`", place.words))

@@ -15,7 +15,7 @@ use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::Through;
 use crate::plan::tube_size;
-use crate::trade::{Slide, SlideLimits, slide};
+use crate::trade::{Slide, slide};
 use crate::units::{Length, PartNumber};
 use super::cut_too_long::text;
 use std::collections::BTreeSet;
@@ -59,7 +59,7 @@ fn run(ctx: &Context) -> Sink {
                 // The clearance takes one thickness four times; each part has its own twice.
                 let both = finish(&outer.part.value) + finish(&inner.part.value);
                 let each = Length::from_inches(both.as_inches() / crate::units::Rational::from_integer(2));
-                let (clearance, how) = slide(inner_size.0, outer_size.0, outer_size.1, each, SlideLimits::default()).value;
+                let (clearance, how) = slide(inner_size.0, outer_size.0, outer_size.1, each, ctx.manual.settings.telescoping).value;
                 let words = match how {
                     Slide::Slides => continue,
                     Slide::Interference => "does not go into",

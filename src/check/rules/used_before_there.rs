@@ -77,6 +77,10 @@ fn worked_on<'a>(
             continue;
         }
         let cut = step.cuts.iter().filter(|c| c.by == By::Builder).map(|c| &c.part);
+        let bent = step.bends.iter().filter(|b| b.by == By::Builder).map(|b| &b.part);
+        let flat = step.flattened.iter().filter(|f| f.by == By::Builder).map(|f| &f.part);
+        let cables = step.cables.iter().filter_map(|c| c.part.as_ref());
+        let cut = cut.chain(bent).chain(flat).chain(cables);
         let holes = step.holes.iter().filter(|h| h.by == By::Builder);
         let drilled = holes.flat_map(|h| [Some(&h.part), h.from.as_ref()]).flatten();
         let clamped = step.joints.iter().flat_map(|j| &j.stack).map(|m| &m.part);

@@ -27,7 +27,14 @@ pub(in crate::cli) fn conditions(step: &Step) -> Vec<Conditioned<'_>> {
         of(&mut found, "the part in the joint", &joint.stack);
     }
     of(&mut found, "the cut", &step.cuts);
+    of(&mut found, "the bend", &step.bends);
+    of(&mut found, "the flattened end", &step.flattened);
+    of(&mut found, "the cable", &step.cables);
+    for cable in &step.cables {
+        of(&mut found, "the place of the cable's run", &cable.run);
+    }
     of(&mut found, "the hole", &step.holes);
+    of(&mut found, "the offset", &step.offsets);
     of(&mut found, "the tool", &step.tools);
     of(&mut found, "the consumable", &step.consumables);
     of(&mut found, "the safety message", &step.safety);

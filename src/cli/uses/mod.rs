@@ -108,6 +108,22 @@ pub(super) fn uses(step: &Step) -> Vec<Use<'_>> {
             }
         });
     }
+    for item in &step.bends {
+        w.item(item, |w, b| w.add(Kind::Part, b.part.as_str(), b.part.span, format!("bent, by the {}", b.by.word())));
+    }
+    for item in &step.flattened {
+        w.item(item, |w, x| w.add(Kind::Part, x.part.as_str(), x.part.span, format!("flattened, by the {}", x.by.word())));
+    }
+    for item in &step.cables {
+        w.item(item, |w, c| {
+            if let Some(part) = &c.part {
+                w.add(Kind::Part, part.as_str(), part.span, format!("the cable {} is made of it", c.cable.value));
+            }
+            for (name, n) in c.ends().into_iter().flatten().flat_map(|end| end.hardware()) {
+                w.add(Kind::Hardware, name.as_str(), name.span, format!("in an end of the cable {}, {n}", c.cable.value));
+            }
+        });
+    }
     for item in &step.holes {
         w.item(item, |w, h| {
             let how = format!("holes: {}, by the {}", h.action.word(), h.by.word());

@@ -51,15 +51,15 @@ fn in_order(order: &Order, ids: &[StepId]) -> Vec<StepId> {
 fn parts(manual: &Manual, resolved: &Resolved, order: &Order) -> Vec<Thing> {
     let mut things = Vec::new();
     for (number, account) in &resolved.ledger.parts {
-        let Some(part) = manual.parts.get(number) else { continue };
         if account.listed == 0 && account.steps.is_empty() {
             continue;
         }
         let lies = |text: &String| if account.piece { String::new() } else { text.clone() };
+        let Some((number, part, name)) = super::replaced::part(manual, number) else { continue };
         things.push(Thing {
             kind: ThingKind::Part,
             designation: number.to_string(),
-            name: part.name.clone(),
+            name,
             quantity: (!account.piece).then(|| Quantity::each(account.listed)),
             bag: lies(&part.bag),
             crate_: lies(&part.crate_),
@@ -72,9 +72,9 @@ fn parts(manual: &Manual, resolved: &Resolved, order: &Order) -> Vec<Thing> {
 fn hardware(manual: &Manual, resolved: &Resolved, order: &Order) -> Vec<Thing> {
     let mut things = Vec::new();
     for (designation, account) in &resolved.ledger.hardware {
-        let h = manual.hardware.get(designation);
+        let (now, h, name) = super::replaced::hardware(manual, designation);
         let get = |f: fn(&crate::model::Hardware) -> &String| h.map_or_else(String::new, |h| f(h).clone());
-        let told = trade::decode(designation.as_str()).map(|decoded| {
+        let told = trade::decode(designation.as_str()).filter(|_| now == designation).map(|decoded| {
             let words = decoded.pieces().into_iter().map(|piece| match piece {
                 trade::Words::Text(text) => text.to_string(),
                 trade::Words::Length(length) => crate::units::plain(&length.pieces(manual.settings.units)),
@@ -83,8 +83,8 @@ fn hardware(manual: &Manual, resolved: &Resolved, order: &Order) -> Vec<Thing> {
         });
         things.push(Thing {
             kind: ThingKind::Hardware,
-            designation: designation.to_string(),
-            name: told.unwrap_or_else(|| get(|h| &h.name)),
+            designation: now.to_string(),
+            name: told.unwrap_or(name),
             quantity: Some(account.need),
             bag: get(|h| &h.bag),
             crate_: get(|h| &h.crate_),

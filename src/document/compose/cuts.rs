@@ -6,12 +6,12 @@ use super::{Composer, meta, name, paragraph, step_anchor};
 use crate::document::block::{Block, BlockKind, Drawn, Origin};
 use crate::document::inline::{Inline, Inlines};
 use crate::document::leaf::{Document, Leaf, LeafRole, Purpose};
-use crate::drawing::{self, PrintScale, Word};
+use crate::drawing::{self, PrintScale, Sheet, Word};
 use crate::geometry::EndCut;
-use crate::model::{By, Manual};
-use crate::plan::{TubePiece, on_tape, tube_piece};
+use crate::model::{By, Manual, Part};
+use crate::plan::{TubePiece, hole_row, nearest_mark, on_tape, tube_piece};
 use crate::resolve::{Resolved, ResolvedStep};
-use crate::units::{Angle, Length, PartNumber};
+use crate::units::{Angle, Paper, PartNumber, UnitStyle};
 
 /// The parts that a step cuts, each once, in the order of its cuts, with their pieces. What can't be worked out is a
 /// rule's finding and is left out here.
@@ -28,7 +28,7 @@ pub(super) fn drawings(c: &Composer, s: &ResolvedStep) -> Vec<Block> {
         .iter()
         .enumerate()
         .map(|(item, piece)| Block {
-            kind: BlockKind::Drawing(Drawn { drawing: drawing::tube_piece(piece, units), caption: caption(piece) }),
+            kind: BlockKind::Drawing(Drawn { drawing: drawing::tube_piece(piece, units), caption: caption(piece, units) }),
             origin: Origin { step: Some(s.step.id.value.clone()), field: "cuts", item },
             anchor: None,
         })
@@ -36,17 +36,20 @@ pub(super) fn drawings(c: &Composer, s: &ResolvedStep) -> Vec<Block> {
 }
 
 /// What follows from the cuts: sides, blank, how the ends are turned, saw, weight.
-fn caption(piece: &TubePiece) -> Inlines {
+fn caption(piece: &TubePiece, units: UnitStyle) -> Inlines {
     let mut out = vec![Inline::strong(piece.part.number.value.as_str()), Inline::text(format!(" {}. Longest line ", piece.part.name))];
-    side(piece.lines.longest, &mut out);
+    side(piece.lines.longest, units, &mut out);
     if piece.lines.longest - piece.lines.shortest > 0.001 {
         out.push(Inline::text(", shortest "));
-        side(piece.lines.shortest, &mut out);
+        side(piece.lines.shortest, units, &mut out);
     }
     if let Some(blank) = piece.blank {
         out.extend([Inline::text("; from a blank of "), Inline::Length(blank)]);
     }
     out.push(Inline::text("."));
+    if piece.bent {
+        out.push(Inline::text(" It is bent: the lengths are of the tube laid out straight."));
+    }
     match piece.turned() {
         Some(0) => out.push(Inline::text(" Both long points on one line of the tube.")),
         Some(180) => out.push(Inline::text(" The long points on opposite sides of the tube.")),
@@ -84,13 +87,11 @@ fn caption(piece: &TubePiece) -> Inlines {
     out
 }
 
-/// A worked-out length, and the nearest 64th beside one that is none.
-fn side(inches: f64, out: &mut Inlines) {
+/// A worked-out length, and the nearest mark of a tape beside one that is between two.
+pub(super) fn side(inches: f64, units: UnitStyle, out: &mut Inlines) {
     let exact = on_tape(inches);
     out.push(Inline::Length(exact));
-    let step = Length::inches(1, 64);
-    let near = crate::geometry::nearest(exact, step);
-    if near != exact {
+    if let Some(near) = nearest_mark(exact, units) {
         out.extend([Inline::text(" (on a tape "), Inline::Length(near), Inline::text(")")]);
     }
 }
@@ -99,7 +100,8 @@ fn side(inches: f64, out: &mut Inlines) {
 pub fn templates(manual: &Manual, resolved: &Resolved, scale: PrintScale) -> Option<Document> {
     let mut leaves = vec![how()];
     for s in &resolved.steps {
-        let blocks: Vec<Block> = pieces(manual, resolved, s).iter().flat_map(|piece| sleeves(manual, s, piece, scale)).collect();
+        let mut blocks: Vec<Block> = pieces(manual, resolved, s).iter().flat_map(|piece| sleeves(manual, s, piece, scale)).collect();
+        blocks.extend(strips(manual, s, scale));
         if !blocks.is_empty() {
             leaves.push(Leaf {
                 anchor: step_anchor(&s.step.id.value),
@@ -125,34 +127,68 @@ fn sleeves(manual: &Manual, s: &ResolvedStep, piece: &TubePiece, scale: PrintSca
         end.cut.is_some_and(|c| c.by == By::Builder && s.step.cuts.iter().any(|x| x.span == c.span))
     };
     let ends = ["A", "B"].into_iter().zip(&piece.ends);
-    ends.filter(|(_, end)| here(end) && !matches!(end.geometry, EndCut::Square))
-        .enumerate()
-        .map(|(item, (letter, end))| {
-            let part = piece.part;
-            let hand = part.hand.map_or_else(String::new, |h| format!(", {h}"));
-            let title = format!("{} {}{hand}, end {letter}", part.number.value, part.name);
-            let tube = vec![
-                Word::text("Tube "),
-                Word::Length(piece.outside_diameter),
-                Word::text(" by "),
-                Word::Length(piece.wall),
-            ];
-            let settings = &manual.settings;
-            let drawing = drawing::wrap_template(
-                &end.geometry,
-                piece.outside_diameter,
-                settings.paper_thickness,
-                &title,
-                tube,
-                (scale, settings.units),
-            );
-            Block {
-                kind: BlockKind::Drawing(Drawn { drawing, caption: Inlines::new() }),
-                origin: Origin { step: Some(s.step.id.value.clone()), field: "cuts", item },
-                anchor: None,
-            }
-        })
-        .collect()
+    let settings = &manual.settings;
+    let mut out = Vec::new();
+    for (letter, end) in ends.filter(|(_, end)| here(end) && !matches!(end.geometry, EndCut::Square)) {
+        let facts = vec![
+            Word::text("Tube "),
+            Word::Length(piece.outside_diameter),
+            Word::text(" by "),
+            Word::Length(piece.wall),
+            Word::text(". Printed side out, hatched side to the end, cut on the thick line."),
+        ];
+        let saddle = matches!(end.geometry, EndCut::Saddle { .. });
+        let sheet = Sheet {
+            title: &title(piece.part, &format!("end {letter}")),
+            facts,
+            note: if saddle { "Dashed: the edge of the bore. File to it from the outside." } else { "" },
+            room: room(settings.paper),
+            scale,
+            units: settings.units,
+        };
+        let sheets = drawing::wrap_template(&end.geometry, piece.outside_diameter, settings.paper_thickness, &sheet);
+        out.extend(sheets.into_iter().map(|drawing| template(s, "cuts", drawing)));
+    }
+    out
+}
+
+/// `SK-111-L Side stay, left, end A`
+fn title(part: &Part, what: &str) -> String {
+    let hand = part.hand.map_or_else(String::new, |h| format!(", {h}"));
+    format!("{} {}{hand}, {what}", part.number.value, part.name)
+}
+
+fn template(s: &ResolvedStep, field: &'static str, drawing: drawing::Drawing) -> Block {
+    super::drawn(s, field, 0, drawing, Inlines::new())
+}
+
+/// A strip for each row of holes that the builder drills.
+fn strips(manual: &Manual, s: &ResolvedStep, scale: PrintScale) -> Vec<Block> {
+    let mut out = Vec::new();
+    for hole in s.step.holes.iter().filter(|h| h.by == By::Builder) {
+        let (Some(row), Some(Ok(places))) = (&hole.row, hole_row(manual, hole)) else { continue };
+        let Some(part) = manual.parts.get(&hole.part.value) else { continue };
+        let end = row.from.word();
+        let name = hole.hole.as_ref().map_or_else(|| "holes".to_owned(), |h| format!("holes {}", h.value));
+        let line = row.line.map_or_else(String::new, |l| format!(" Middle line on {}, looking at end {end}.", l.value));
+        let sheet = Sheet {
+            title: &title(part, &format!("{name} from end {end}")),
+            facts: vec![Word::text(format!("Printed side out, thick edge on end {end}.{line} Punch through each circle."))],
+            note: "",
+            room: room(manual.settings.paper),
+            scale,
+            units: manual.settings.units,
+        };
+        out.extend(drawing::strip_template(end, &places, &sheet).into_iter().map(|drawing| template(s, "holes", drawing)));
+    }
+    out
+}
+
+/// What a sheet of a template may take of the paper, millimetres: within the margins, below a step's title.
+fn room(paper: Paper) -> (f64, f64) {
+    const POINT: f64 = 25.4 / 72.0;
+    let (wide, high) = paper.size();
+    (wide * POINT - 33.0, high * POINT - 82.0)
 }
 
 /// What to know before a template is used.
@@ -162,6 +198,9 @@ fn how() -> Leaf {
         "Cut out a sleeve, wrap it around the tube with the printed side out and its square edge away from the end, and \
          bring the edges together over the tab. They must meet; if they do not, the print is off or the tube is another size.",
         "Turn 12 to the tube's datum line, which is the same line at both ends. Mark along the thick line. The hatched side is waste.",
+        "A template that is too large for the paper comes in sheets. Cut one along its match line, lay it on the line of the same \
+         number of the next, and tape them. Measure across the joint before you use it.",
+        "Lay a strip for a row of holes along the part with its thick edge on the end that is written on it. Punch through each circle.",
         "Saw outside of the line and file to it. Try the joint before you cut the other end.",
         "The lines are for the outside of a tube of the size that is written on the template. The designer's drawing governs.",
     ];

@@ -5,28 +5,41 @@
 
 mod around;
 mod bench;
+mod bends;
+mod cables;
+mod change_report;
 mod cuts;
 mod fastening;
 mod indexes;
+mod kit;
+mod notice;
 mod pick;
 mod receiving;
+mod replaced;
 mod revisions;
+mod setting_out;
 mod sheets;
 mod step;
 mod tables;
 mod text;
+mod unlinked;
 
 use std::collections::{BTreeMap, BTreeSet};
 
 pub use bench::bench;
+pub use cables::cable_sheet;
+pub use change_report::change_document;
+pub use notice::notice_document;
 pub use cuts::templates;
 pub use pick::{pick_lists, pick_lists_edition, pick_rows};
 pub use sheets::{hole_sheet, joint_sheet};
 
+use super::bars::Bars;
 use super::edition::Edition;
-use super::block::{Block, BlockKind, Field, Group, Origin};
+use super::block::{Block, BlockKind, Drawn, Field, Group, Origin};
 use super::inline::{Anchor, Inline, Inlines};
 use super::leaf::{Document, Leaf, LeafRole, Meta, Purpose};
+use crate::drawing::Drawing;
 use crate::joint::Items;
 use crate::model::{Hardware, Manual, Part};
 use crate::resolve::{Resolved, ResolvedStep};
@@ -42,6 +55,7 @@ pub fn compose(manual: &Manual, resolved: &Resolved, purpose: Purpose) -> Docume
 pub fn compose_edition(manual: &Manual, resolved: &Resolved, purpose: Purpose, edition: &Edition) -> Document {
     let c = Composer::new(manual, resolved, purpose);
     let mut leaves = vec![around::title(&c, edition)];
+    leaves.extend(kit::leaf(&c));
     leaves.push(revisions::record(&c, edition));
     leaves.extend(revisions::effective_steps(&c, edition));
     leaves.extend(around::before(&c));
@@ -53,6 +67,7 @@ pub fn compose_edition(manual: &Manual, resolved: &Resolved, purpose: Purpose, e
     }
     leaves.extend(around::after(&c));
     leaves.extend(fastening::registers(&c));
+    leaves.extend(cables::sheet(&c));
     leaves.push(indexes::results(&c));
     leaves.retain(|leaf| !leaf.blocks.is_empty() || leaf.role == LeafRole::Title);
     let contents = around::contents(&leaves);
@@ -61,12 +76,27 @@ pub fn compose_edition(manual: &Manual, resolved: &Resolved, purpose: Purpose, e
     Document { purpose, name: name(purpose).into(), meta: meta_edition(manual, resolved, edition), leaves, bars: edition.bars.clone() }
 }
 
+/// The receiving list by itself, for whoever opens the crates. None where the kit holds nothing.
+pub fn receiving_list(manual: &Manual, resolved: &Resolved, edition: &Edition) -> Option<Document> {
+    let purpose = Purpose::Receiving;
+    let leaf = receiving::receiving(&Composer::new(manual, resolved, purpose));
+    (!leaf.blocks.is_empty()).then(|| Document {
+        purpose,
+        name: name(purpose).into(),
+        meta: meta_edition(manual, resolved, edition),
+        leaves: vec![leaf],
+        bars: Bars::default(),
+    })
+}
+
 fn name(purpose: Purpose) -> &'static str {
     match purpose {
         Purpose::Manual => "Build manual",
         Purpose::ShopCopy => "Shop copy",
         Purpose::PickLists => "Pick lists",
+        Purpose::Receiving => "Receiving list",
         Purpose::Templates => "Templates",
+        Purpose::Report => "Report",
     }
 }
 
@@ -247,6 +277,12 @@ fn field(label: &str, value: Inlines) -> Field {
 fn group(role: &'static str, title: &str, blocks: Vec<Block>, step: &StepId) -> Block {
     let origin = Origin { step: Some(step.clone()), field: role, item: 0 };
     Block { kind: BlockKind::Group(Group { role, title: vec![Inline::text(title)], blocks }), origin, anchor: None }
+}
+
+/// A drawing of a step.
+fn drawn(s: &ResolvedStep, field: &'static str, item: usize, drawing: Drawing, caption: Inlines) -> Block {
+    let origin = Origin { step: Some(s.step.id.value.clone()), field, item };
+    Block { kind: BlockKind::Drawing(Drawn { drawing, caption }), origin, anchor: None }
 }
 
 fn leaf(anchor: &str, role: LeafRole, title: &str, blocks: Vec<Block>) -> Leaf {

@@ -64,6 +64,7 @@ pub(super) fn step(c: &Composer, s: &ResolvedStep) -> Leaf {
         let origin = Origin { step: Some(id.clone()), field: "safety", item: item.index };
         blocks.push(Block { kind: BlockKind::Safety { word: item.word, blocks: vec![text] }, origin, anchor: None });
     }
+    blocks.extend(super::kit::at_step(c, s));
     let mut drawn = |role, title, table: Option<_>, drawings: Vec<Block>| {
         if let Some(table) = table {
             let inner = std::iter::once(block(BlockKind::Table(table))).chain(drawings).collect();
@@ -76,8 +77,15 @@ pub(super) fn step(c: &Composer, s: &ResolvedStep) -> Leaf {
     tabled("hardware", "Hardware", tables::hardware(c, s));
     drawn("joints", "Joints", super::fastening::joints(c, s), super::fastening::drawings(c, s));
     drawn("cuts", "Cuts", tables::cuts(c, s), super::cuts::drawings(c, s));
-    let mut tabled = |role, title, table| drawn(role, title, table, Vec::new());
-    tabled("holes", "Holes", tables::holes(c, s));
+    drawn("bends", "Bends", super::bends::table(c, s), super::bends::drawings(c, s));
+    drawn("flattened", "Flattened ends", super::bends::flattened(c, s), super::bends::flat_drawings(c, s));
+    drawn("cables", "Cables", super::cables::table(c, s), super::cables::drawings(c, s));
+    drawn("offsets", "Set out", super::setting_out::offsets(c, s), Vec::new());
+    drawn("holes", "Holes", tables::holes(c, s), super::setting_out::rows(c, s));
+    let jig = super::setting_out::one_jig(s);
+    if !jig.is_empty() {
+        blocks.push(group("one-jig", "Jig", jig, id));
+    }
     blocks.extend(tools(c, s));
     blocks.extend(work(c, s));
     if let Some(table) = tables::measures(s) {

@@ -77,7 +77,7 @@ fn screen_width(file: &FigureFile, shown: (f64, f64)) -> String {
 fn crop_style(crop: Crop, shown: (f64, f64)) -> Value {
     let (left, top, width, _) = crop.around(100.0, 100.0);
     map([
-        ("window", format!("aspect-ratio:{:.3}", shown.0 / shown.1).into()),
+        ("window", format!("padding-bottom:{:.3}%", 100.0 * shown.1 / shown.0).into()),
         ("picture", format!("left:{left:.3}%;top:{top:.3}%;width:{width:.3}%").into()),
     ])
 }

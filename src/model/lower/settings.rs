@@ -8,6 +8,7 @@ use crate::model::manual::Accept;
 use crate::model::settings::*;
 use crate::source::{FileId, Span, Spanned};
 use crate::syntax::Node;
+use crate::trade::SlideLimits;
 use crate::units::{ConsumableId, Length, OptionName, Paper, SectionId, StepStart, ToolId, UnitStyle, VariantName};
 
 /// The keys of `manual.yaml`.
@@ -31,8 +32,11 @@ pub const MANUAL_KEYS: &[Key] = &[
     key("hand-suffixes", "how part numbers end: `left` and `right`"),
     key("side-words", "pairs of side words beside left and right, port and starboard: `babord: tribord`"),
     key("opposite-keep", "phrases that stay as they are in every opposite step"),
-    key("fastening", "limits for joints and holes: threads-past-nut, most-threads-past-nut, most-washers, thread-in-hole, edge, flush-edge, pitch, deburr-with"),
+    key("fastening", "limits for joints and holes: threads-past-nut, most-threads-past-nut, most-washers, thread-in-hole, edge, flush-edge, pitch, rows, deburr-with, prime-with, seal-with"),
     key("kerf", "the saw's width"),
+    key("datums", "what offsets are measured from, by id: `keel-line: Centre line of the keel`"),
+    key("bending", "place of the neutral axis from the inside of a bend, as a part of the thickness: `sheet` (0.4475 where it is not written) and `tube` (0.5)"),
+    key("telescoping", "limits of the clearance of tubes that slide: `tight` (.005 where it is not written) and `loose` (.020)"),
     key("finish-thickness", "thickness on each surface by finish, as the parts list names it: `primer and paint: .003`"),
     key("spares", "spares by kind of hardware, in percent"),
     key("signal-words", "ansi (CAUTION is injury) or aviation (CAUTION is damage)"),
@@ -102,6 +106,9 @@ pub(super) fn settings(node: &Node, sink: &mut Sink) -> (Settings, Vec<Accept>) 
         hand_suffixes: suffixes(&f, sink),
         fastening: super::fastening::fastening(&f, sink),
         kerf: f.length("kerf", sink).map_or(Length::ZERO, |l| l.value),
+        datums: named(&f, "datums", sink).into_iter().collect(),
+        bending: bending(&f, sink),
+        telescoping: telescoping(&f, sink),
         finish_thickness: f
             .pairs("finish-thickness", sink)
             .iter()
@@ -129,6 +136,39 @@ pub(super) fn settings(node: &Node, sink: &mut Sink) -> (Settings, Vec<Accept>) 
     let accepts = accepts(&f, None, sink);
     (settings, accepts)
 }
+
+fn bending(f: &Fields, sink: &mut Sink) -> Bending {
+    let Some(node) = f.get("bending") else { return Bending::default() };
+    let f = Fields::new(node, "`bending`", BENDING_KEYS, sink);
+    let part = |name, usual: crate::units::Rational, sink: &mut Sink| {
+        let form = "write a part of the thickness, for example `0.4475`";
+        let Some(read) = f.value(name, form, Length::parse, sink) else { return usual };
+        let part = read.value.as_inches();
+        if part > crate::units::Rational::from_integer(0) && part < crate::units::Rational::from_integer(1) {
+            return part;
+        }
+        sink.push(
+            Diagnostic::error("unreadable-value", format!("`{name}` is not between 0 and 1"))
+                .at(read.span, "no part of the thickness")
+                .help(form.to_owned()),
+        );
+        usual
+    };
+    let usual = Bending::default();
+    Bending { sheet: part("sheet", usual.sheet, sink), tube: part("tube", usual.tube, sink) }
+}
+
+fn telescoping(f: &Fields, sink: &mut Sink) -> SlideLimits {
+    let usual = SlideLimits::default();
+    let Some(node) = f.get("telescoping") else { return usual };
+    let f = Fields::new(node, "`telescoping`", TELESCOPING_KEYS, sink);
+    let limit = |name, usual: Length, sink: &mut Sink| f.length(name, sink).map_or(usual, |l| l.value);
+    SlideLimits { tight: limit("tight", usual.tight, sink), loose: limit("loose", usual.loose, sink) }
+}
+
+const BENDING_KEYS: &[Key] = &[key("sheet", "for sheet"), key("tube", "for tube, as a part of its diameter")];
+const TELESCOPING_KEYS: &[Key] =
+    &[key("tight", "less clearance than this is tight"), key("loose", "more clearance than this is loose")];
 
 const UNITS: &[(&str, UnitStyle)] = &[
     ("inch-fraction", UnitStyle::InchFraction),

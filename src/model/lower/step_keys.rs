@@ -18,7 +18,12 @@ pub const STEP_KEYS: &[Key] = &[
     key("hardware", "hardware that is in no joint, as `4 x DESIGNATION`, or with keys"),
     key("joints", "fastened places; their hardware is derived"),
     key("cuts", "cuts, with who makes them"),
+    key("bends", "tubes and sheets that are bent, each with all its bends"),
+    key("flattened", "tube ends that are pressed flat"),
+    key("cables", "cables that are made or led here; their hardware is derived"),
     key("holes", "holes, with who makes them and from what"),
+    key("offsets", "places measured from a datum of the manual"),
+    key("one-jig", "one jig for both hands: the face that is up in it, and from where it is drilled"),
     key("tools", "ids of tools"),
     key("consumables", "ids of consumables"),
     key("safety", "safety messages shown before the work, as `- warning: text`"),
@@ -28,6 +33,7 @@ pub const STEP_KEYS: &[Key] = &[
     key("closes", "what this step closes for good"),
     key("sign-off", "who signs: one or two roles"),
     key("hours", "hours for a builder"),
+    key("if-already-built", "for kits in which the step is done already: what to inspect, undo and do again, by the release that changes it"),
     key("typing-errors", "the letter of the last release, where only typing errors in the text were mended since then: no change bars"),
     key("accept", "findings in this file that are accepted, with a reason"),
 ];
@@ -41,7 +47,14 @@ pub const STEP_ITEM_KEYS: &[(&str, &[Key])] = &[
     ("joints", JOINTS),
     ("stack", STACK),
     ("cuts", CUTS),
+    ("bends", BENDS),
+    ("flattened", FLATTENED),
+    ("cables", CABLES),
+    ("end-a, end-b", CABLE_END),
+    ("run", RUN),
     ("holes", HOLES),
+    ("offsets", OFFSETS),
+    ("one-jig", ONE_JIG),
     ("tools", TOOLS),
     ("consumables", CONSUMABLES),
     ("safety", SAFETY),
@@ -51,6 +64,7 @@ pub const STEP_ITEM_KEYS: &[(&str, &[Key])] = &[
     ("measure", MEASURE),
     ("inspect", INSPECT),
     ("closes", CLOSES),
+    ("if-already-built", ALREADY_BUILT),
 ];
 
 pub(super) const ONLY: Key = key("only", "where the item holds");
@@ -117,14 +131,92 @@ pub(super) const CUTS: &[Key] = &[
     NOTE,
     ONLY,
 ];
+pub(super) const BENDS: &[Key] = &[
+    key("part", "the part that is bent"),
+    key("legs", "the legs from end A on, each along the outside to the corner where the outside faces would meet: `[20, 18, 20]`"),
+    key("angle", "degrees that a bend turns through; one for all, or a list with one each"),
+    key("radius", "inside radius; one for all, or a list with one each"),
+    key("toward", "clock position towards which it bends, seen at end A; sheet bends up (12) or down (6); one for all, or one each"),
+    key("neutral", "place of the neutral axis from the inside as a part of the thickness, for example `0.4475`"),
+    key("by", "builder or maker"),
+    NOTE,
+    ONLY,
+];
+pub(super) const FLATTENED: &[Key] = &[
+    key("part", "the tube"),
+    key("end", "A, B or both"),
+    key("length", "length of the flat"),
+    key("transition", "length from the round tube to the flat"),
+    key("faces", "clock position that the flat faces, looking at this end"),
+    key("by", "builder or maker"),
+    NOTE,
+    ONLY,
+];
+pub(super) const CABLES: &[Key] = &[
+    key("cable", "its id, the same in every step that works on it"),
+    key("part", "the part it is made of"),
+    key("construction", "strands and wires, for example `7x19`"),
+    key("length", "finished length from pin to pin; written in one step alone"),
+    key("label", "what is written on it"),
+    key("run", "pulleys and fairleads in their order from end A"),
+    key("proof-load", "the designer's load for the proof; else the table's 60 % is shown"),
+    key("end-a", "end A, where this step closes it"),
+    key("thread", "yes where this step leads it through the whole run, or the guides by name"),
+    key("end-b", "end B, where this step closes it; it comes after `thread`"),
+    NOTE,
+    ONLY,
+];
+pub(super) const CABLE_END: &[Key] = &[
+    key("thimble", "the thimble"),
+    key("sleeve", "the sleeve"),
+    key("sleeves", "how many sleeves; one where it is not written"),
+    key("crimps", "how often each sleeve is pressed"),
+    key("loop", "cable beyond the bearing point of the thimble: round it, through the sleeve, and the tail"),
+    key("tail", "what stands out of the pressed sleeve"),
+    key("reach", "from the pin to the bearing point of the thimble; none where the pin goes through the thimble"),
+    key("turnbuckle", "the turnbuckle, or its barrel"),
+    key("turnbuckle-ends", "the two ends of a barrel, that of the cable first"),
+    key("thread", "left or right: the thread of the turnbuckle's end towards the cable"),
+    key("safety", "how the turnbuckle is kept from turning"),
+    key("fittings", "pins and whatever else goes into the end, as `DESIGNATION` or `2 x DESIGNATION`"),
+];
+pub(super) const RUN: &[Key] = &[
+    key("fairlead", "a fairlead, by part number or designation"),
+    key("pulley", "a pulley, by part number or designation"),
+    key("at", "where it is"),
+    ONLY,
+];
+pub(super) const OFFSETS: &[Key] = &[
+    key("place", "what is placed"),
+    key("from", "the id of a datum of manual.yaml"),
+    key("left", "how far to the left"),
+    key("right", "how far to the right"),
+    key("forward", "how far forward"),
+    key("aft", "how far aft"),
+    key("up", "how far up"),
+    key("down", "how far down"),
+    NOTE,
+    ONLY,
+];
+pub(super) const ONE_JIG: &[Key] = &[
+    key("face-up", "the face of the part that is up, for example `outer face`"),
+    key("opposite-face-up", "the face that is up for the other hand, where it is not plain"),
+    key("drilled-from", "above or below; above where it is not written"),
+];
 pub(super) const HOLES: &[Key] = &[
     key("part", "the part that is drilled"),
     key("hole", "the hole's name"),
     key("count", "how many; one where it is not written"),
-    key("do", "drill, match-drill, open up, ream or deburr"),
+    key("do", "drill, match-drill, open up, ream, deburr or prime"),
     key("from", "the part that a match-drilled hole is taken from"),
-    key("drill", "the drill: \"#30\", F, 1/4, 6.5 mm"),
+    key("drill", "the drill: \"#30\", F, 1/4, 6.5 mm; of a hole that is reamed, the drill before it"),
+    key("reamer", "the reamer that brings it to its size"),
     key("for", "the designation that the hole is for"),
+    key("from-end", "of a row of holes, the end that all are measured from, A or B; A where it is not written"),
+    key("first", "of a row that is equally spaced, the place of the first hole"),
+    key("last", "the place of the last hole, measured from the same end"),
+    key("stations", "the places of the holes of a row, each measured from the same end, as `[1/2, 2 1/4, 4]`"),
+    key("line", "the line of a tube that the row is on, as a clock position looking at that end"),
     key("by", "builder or maker"),
     NOTE,
     ONLY,
@@ -178,3 +270,11 @@ pub(super) const MEASURE: &[Key] = &[
 ];
 pub(super) const INSPECT: &[Key] =
     &[key("inspect", "what is inspected; a later step `closes` it"), key("look-for", "what must be so"), ONLY];
+pub(super) const ALREADY_BUILT: &[Key] = &[
+    key("release", "the letter of the release that changes the step"),
+    key("inspect", "what to look at first"),
+    key("undo", "what to take off or apart"),
+    key("redo", "what to do again"),
+    key("send", "what is needed on top of what the change adds, as `2 x AN380-2-2`"),
+    ONLY,
+];

@@ -4,7 +4,10 @@ use std::collections::BTreeMap;
 
 use super::words::Sides;
 use crate::figure::FigureFile;
-use crate::model::{CalloutTarget, Cut, FigureOpposite, FigureUse, Hole, Item, Joint, Manual, Opposite, Step};
+use crate::model::{
+    BendUse, CableUse, CalloutTarget, Cut, FigureOpposite, FigureUse, Flattened, Hole, Item, Joint, Manual, Offset, Opposite, Step,
+    Thread,
+};
 use crate::source::Spanned;
 use crate::syntax::markdown::{self, Block, BlockKind, Inline, InlineKind};
 use crate::units::{AssemblyId, FigureName, Length, PartNumber, StepId};
@@ -61,6 +64,29 @@ impl Mirror<'_> {
         for item in &mut made.holes {
             self.hole(&mut item.value);
             self.note(item);
+        }
+        for item in &mut made.bends {
+            self.bend(&mut item.value);
+            self.note(item);
+        }
+        for item in &mut made.flattened {
+            self.flattened(&mut item.value);
+            self.note(item);
+        }
+        for item in &mut made.cables {
+            self.cable(&mut item.value);
+            self.note(item);
+        }
+        for item in &mut made.offsets {
+            self.offset(&mut item.value);
+            self.note(item);
+        }
+        if let Some(jig) = &mut made.one_jig {
+            let other = jig.other_face_up();
+            let written = std::mem::replace(&mut jig.face_up.value, other.unwrap_or_default());
+            if let Some(opposite) = &mut jig.opposite_face_up {
+                opposite.value = written;
+            }
         }
         made.tools.iter_mut().for_each(|item| self.note(item));
         made.consumables.iter_mut().for_each(|item| self.note(item));
@@ -129,7 +155,62 @@ impl Mirror<'_> {
         }
     }
 
+    fn bend(&self, bend: &mut BendUse) {
+        self.part(&mut bend.part);
+        for clock in &mut bend.toward {
+            clock.value = clock.value.from_other_end();
+        }
+    }
+
+    fn flattened(&self, flat: &mut Flattened) {
+        self.part(&mut flat.part);
+        if let Some(clock) = &mut flat.faces {
+            clock.value = clock.value.from_other_end();
+        }
+    }
+
+    /// Threads stay as they are: they are the same on both sides.
+    fn cable(&self, cable: &mut CableUse) {
+        cable.cable.value = self.words(&cable.cable.value);
+        if let Some(part) = &mut cable.part {
+            self.part(part);
+        }
+        if let Some(label) = &mut cable.label {
+            label.value = self.words(&label.value);
+        }
+        for guide in &mut cable.run {
+            guide.value.name.value = self.guide(&guide.name.value);
+            if let Some(at) = &mut guide.value.at {
+                *at = self.words(at);
+            }
+        }
+        if let Some(Thread::These(names)) = &mut cable.thread {
+            names.iter_mut().for_each(|name| name.value = self.guide(&name.value));
+        }
+        for end in [&mut cable.end_a, &mut cable.end_b].into_iter().flatten() {
+            if let Some(safety) = &mut end.safety {
+                safety.value = self.words(&safety.value);
+            }
+        }
+    }
+
+    /// A part's opposite; a designation stays.
+    fn guide(&self, name: &str) -> String {
+        self.parts.get(&PartNumber::new(name)).map_or_else(|| name.to_owned(), |p| p.to_string())
+    }
+
+    fn offset(&self, offset: &mut Offset) {
+        offset.place.value = self.words(&offset.place.value);
+        offset.from.value = self.words(&offset.from.value);
+        for (side, _) in &mut offset.away {
+            *side = side.mirrored();
+        }
+    }
+
     fn hole(&self, hole: &mut Hole) {
+        if let Some(line) = hole.row.as_mut().and_then(|r| r.line.as_mut()) {
+            line.value = line.value.from_other_end();
+        }
         self.part(&mut hole.part);
         if let Some(from) = &mut hole.from {
             self.part(from);

@@ -8,12 +8,15 @@ use crate::syntax::{Node, NodeKind};
 use crate::units::{Clock, FigureName, PartNumber};
 
 /// Keys whose values are part numbers, with or without a count before them.
-const PARTS: [&str; 6] = ["parts", "part", "becomes", "stack", "from", "onto"];
+const PARTS: [&str; 8] = ["parts", "part", "becomes", "stack", "from", "onto", "fairlead", "pulley"];
+
+/// Keys whose values are clock positions.
+const CLOCKS: [&str; 4] = ["long-point", "toward", "faces", "line"];
 
 /// Keys whose values are words or names in which a side may stand.
-const WORDS: [&str; 22] = [
+const WORDS: [&str; 27] = [
     "title", "note", "text", "danger", "warning", "caution", "notice", "alt", "caption", "view", "forward", "up", "measure",
-    "look-for", "sign-off", "hole", "joint", "makes", "closes", "assembly", "inspect", "hand",
+    "look-for", "sign-off", "cable", "label", "at", "safety", "place", "hole", "joint", "makes", "closes", "assembly", "inspect", "hand",
 ];
 
 impl Mirror<'_> {
@@ -23,8 +26,15 @@ impl Mirror<'_> {
             NodeKind::Null => {}
             NodeKind::Sequence(nodes) => nodes.iter_mut().for_each(|n| self.tree(key, n, figures)),
             NodeKind::Mapping(entries) => {
-                for (key, n) in entries {
+                let inside = key;
+                for (key, n) in entries.iter_mut() {
                     self.tree(&key.value, n, figures);
+                    if inside == "offsets" {
+                        key.value = self.sides.swapped(&key.value);
+                    }
+                }
+                if key == "one-jig" {
+                    other_face_up(entries);
                 }
             }
             NodeKind::Scalar { text, .. } => {
@@ -36,7 +46,7 @@ impl Mirror<'_> {
                     }
                 } else if key == "offset" {
                     *text = negated(text);
-                } else if key == "long-point" {
+                } else if CLOCKS.contains(&key) {
                     if let Ok(clock) = Clock::parse(text) {
                         *text = clock.from_other_end().to_string();
                     }
@@ -51,6 +61,28 @@ impl Mirror<'_> {
         let (count, name) = text.split_once(" x ").map_or(("", text), |(count, name)| (count, name));
         let other = self.parts.get(&PartNumber::new(name.trim())).map_or(name.trim(), |p| p.as_str());
         if count.is_empty() { other.to_owned() } else { format!("{count} x {other}") }
+    }
+}
+
+/// Mirrors what a jig for both hands says of the face that is up.
+fn other_face_up(entries: &mut [(crate::source::Spanned<String>, Node)]) {
+    let text = |entries: &[(crate::source::Spanned<String>, Node)], name: &str| {
+        entries.iter().find(|(k, _)| k.value == name).and_then(|(_, n)| match &n.kind {
+            NodeKind::Scalar { text, .. } => Some(text.clone()),
+            _ => None,
+        })
+    };
+    let Some(face) = text(entries, "face-up") else { return };
+    let given = text(entries, "opposite-face-up");
+    let other = given.or_else(|| crate::model::other_face(&face)).unwrap_or_default();
+    for (key, node) in entries {
+        if let NodeKind::Scalar { text, .. } = &mut node.kind {
+            match key.value.as_str() {
+                "face-up" => *text = other.clone(),
+                "opposite-face-up" => *text = face.clone(),
+                _ => {}
+            }
+        }
     }
 }
 

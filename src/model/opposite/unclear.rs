@@ -16,6 +16,8 @@ pub enum UnclearKind {
     Quotation,
     /// A side word in the lettering of a drawing.
     Lettering,
+    /// A face of a part in a jig for both hands, of which the other side has no plain name.
+    Face,
 }
 
 /// A place, and the words there.
@@ -49,6 +51,19 @@ pub fn unclear(manual: &Manual, step: &Step) -> Vec<Unclear> {
     step.joints.iter().for_each(|i| look.note(i.note.as_ref(), i.span));
     step.cuts.iter().for_each(|i| look.note(i.note.as_ref(), i.span));
     step.holes.iter().for_each(|i| look.note(i.note.as_ref(), i.span));
+    step.bends.iter().for_each(|i| look.note(i.note.as_ref(), i.span));
+    step.flattened.iter().for_each(|i| look.note(i.note.as_ref(), i.span));
+    step.cables.iter().for_each(|i| look.note(i.note.as_ref(), i.span));
+    for guide in step.cables.iter().flat_map(|c| &c.run) {
+        look.note(guide.at.as_ref(), guide.span);
+    }
+    for offset in &step.offsets {
+        look.text(&offset.place.value, offset.place.span, None);
+        look.note(offset.note.as_ref(), offset.span);
+    }
+    if let Some(jig) = step.one_jig.as_ref().filter(|j| j.other_face_up().is_none()) {
+        look.found.push(Unclear { kind: UnclearKind::Face, span: jig.face_up.span, words: jig.face_up.value.clone() });
+    }
     step.tools.iter().for_each(|i| look.note(i.note.as_ref(), i.span));
     for figure in &step.figures {
         if let Some(alt) = &figure.alt {

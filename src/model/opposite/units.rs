@@ -48,10 +48,42 @@ pub fn step_units(step: &Step) -> Vec<(&'static str, String)> {
         }
         out.push(("cut", line + &noted(&c.note)));
     }
+    for b in &step.bends {
+        let clocks: Vec<_> = b.toward.iter().map(|c| c.value.to_string()).collect();
+        let toward = if clocks.is_empty() { String::new() } else { format!(", toward {}", clocks.join(", ")) };
+        out.push(("bend", format!("{}, {} legs{toward}{}", b.part.value, b.legs.len(), noted(&b.note))));
+    }
+    for x in &step.flattened {
+        let faces = x.faces.map_or_else(String::new, |c| format!(", facing {}", c.value));
+        out.push(("flattened", format!("{} {} in{faces}{}", x.part.value, x.length.value.as_inches(), noted(&x.note))));
+    }
+    for c in &step.cables {
+        let part = c.part.as_ref().map_or_else(String::new, |p| format!(" of {}", p.value));
+        let label = c.label.as_ref().map_or_else(String::new, |l| format!(", label {}", l.value));
+        out.push(("cable", format!("{}{part}{label}{}", c.cable.value, noted(&c.note))));
+        for g in &c.run {
+            let at = g.at.as_ref().map_or_else(String::new, |a| format!(" at {a}"));
+            out.push(("run", format!("{} {}{at}", g.kind.word(), g.name.value)));
+        }
+        for (letter, end) in ["A", "B"].iter().zip(c.ends()) {
+            let Some(end) = end else { continue };
+            let thread = end.thread.map_or_else(String::new, |t| format!(", {}-hand thread", t.value.word()));
+            let safety = end.safety.as_ref().map_or_else(String::new, |s| format!(", {}", s.value));
+            out.push(("end", format!("{letter}{thread}{safety}")));
+        }
+    }
+    for o in &step.offsets {
+        let away: Vec<_> = o.away.iter().map(|(side, l)| format!("{} in {}", l.value.as_inches(), side.words())).collect();
+        out.push(("offset", format!("{}: {} {}{}", o.place.value, away.join(", "), o.from.value, noted(&o.note))));
+    }
+    if let Some(jig) = &step.one_jig {
+        out.push(("one-jig", format!("{} up, drilled from {}", jig.face_up.value, jig.drilled_from.word())));
+    }
     for h in &step.holes {
         let name = h.hole.as_ref().map_or("", |n| n.value.as_str());
         let from = h.from.as_ref().map_or_else(String::new, |f| format!(" from {}", f.value));
-        out.push(("hole", format!("{} x {} {name}: {}{from}{}", h.count, h.part.value, h.action.word(), noted(&h.note))));
+        let line = h.row.as_ref().and_then(|r| r.line).map_or_else(String::new, |c| format!(" on line {}", c.value));
+        out.push(("hole", format!("{} x {} {name}: {}{from}{line}{}", h.count, h.part.value, h.action.word(), noted(&h.note))));
     }
     for f in &step.figures {
         out.push(("figure", f.figure.value.to_string()));

@@ -1,0 +1,76 @@
+//! A cable that does not say all that its maker must know: what it is made of, its construction, the loop at an end, how
+//! often a sleeve is pressed, the thread of a turnbuckle and how it is kept from turning.
+//!
+//! It matters because without the loop no length to cut follows, a sleeve that is pressed too seldom lets go, and a
+//! turnbuckle that is not secured unscrews itself.
+//!
+//! Wrong: `end-b: { turnbuckle: TB-1/4 }`. Right: with `thread: left` and `safety: cotter pins`.
+//!
+//! To accept: `accept: [{ rule: cable-incomplete, about: ID, reason: ... }]` in the step.
+
+use crate::check::{Bending, Context, Rule, Run};
+use crate::diag::{Level, Sink};
+use crate::plan::cables;
+use crate::resolve::Resolved;
+
+pub const RULE: Rule = Rule {
+    id: "cable-incomplete",
+    level: Level::Warning,
+    summary: "a cable that does not say all that its maker must know",
+    source: "common practice",
+    bending: Bending::Allowed,
+    file: include_str!("cable_incomplete.rs"),
+    run: Run::Configuration(run),
+};
+
+fn run(ctx: &Context, resolved: &Resolved) -> Sink {
+    let mut sink = Sink::new();
+    for cable in cables(ctx.manual, resolved) {
+        let mut whole = Vec::new();
+        if cable.diameter.is_none() {
+            whole.push("a `part` whose stock is a cable with its diameter");
+        }
+        if cable.use_.construction.is_none() {
+            whole.push("`construction`");
+        }
+        let ends = cable.ends.into_iter().flatten().map(|(end, _)| {
+            let turnbuckle = end.turnbuckle.is_some();
+            let lacks = [
+                ("`loop`", end.loop_.is_none()),
+                ("`crimps`", end.sleeve.is_some() && end.crimps.is_none()),
+                ("`thread`", turnbuckle && end.thread.is_none()),
+                ("`safety`", turnbuckle && end.safety.is_none()),
+                ("`reach`", turnbuckle && end.reach.is_none()),
+            ];
+            (end.span, lacks.into_iter().filter(|(_, lacks)| *lacks).map(|(what, _)| what).collect::<Vec<_>>())
+        });
+        for (at, missing) in std::iter::once((cable.use_.cable.span, whole)).chain(ends).filter(|(_, missing)| !missing.is_empty()) {
+            let what = missing.join(", ");
+            sink.push(
+                RULE.found(format!("the cable {} does not give {what}", cable.id))
+                    .at(at, format!("{what} is missing here"))
+                    .help(format!("add {what}"))
+                    .about(cable.id)
+                    .about(&cable.step.step.id.value),
+            );
+        }
+    }
+    sink
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::check::testing::sound;
+
+    #[test]
+    fn the_shop_knows_how_to_make_it() {
+        let found = |end: &str| {
+            let cable = format!("cables:\n  - {{ cable: stay, part: KW-200, construction: 7x7, length: 20, end-a: {{ loop: 2 }}, end-b: {end} }}\ntools: [saw]");
+            let case = sound().edit("stock.csv", "T-1,4130,round tube,1", "T-1,4130,cable,1").edit("steps/frame/10-keel.md", "tools: [saw]", &cable);
+            case.check().0.into_iter().filter(|f| f.rule == "cable-incomplete").map(|f| f.headline).collect::<String>()
+        };
+        assert_eq!(found("{ loop: 2, sleeve: AN960-416, crimps: 3 }"), "");
+        assert!(found("{ sleeve: AN960-416 }").ends_with("does not give `loop`, `crimps`"));
+        assert!(found("{ loop: 2, turnbuckle: AN4-10A }").ends_with("does not give `thread`, `safety`, `reach`"));
+    }
+}

@@ -1,0 +1,72 @@
+//! A cable that no step finishes, or that is made twice: an end that nothing closes, an end closed twice, a cable worked
+//! on that no step defines, or defined in two.
+//!
+//! It matters because an open end holds nothing, and a cable that is made twice is missing somewhere else.
+//!
+//! Wrong: `cable: shroud` in the steps of both hands. Right: `cable: left-shroud` in a step with `opposite: yes`; the other
+//! is then `right-shroud`.
+//!
+//! To accept: `accept: [{ rule: cable-unfinished, about: ID, reason: ... }]` in the step.
+
+use crate::check::{Bending, Context, Rule, Run};
+use crate::diag::{Level, Sink};
+use crate::plan::{CableFaultKind, cable_faults};
+use crate::resolve::Resolved;
+
+pub const RULE: Rule = Rule {
+    id: "cable-unfinished",
+    level: Level::Error,
+    summary: "a cable with an end that no step closes, or that is made twice",
+    source: "geometry: a cable has two ends",
+    bending: Bending::Allowed,
+    file: include_str!("cable_unfinished.rs"),
+    run: Run::Configuration(run),
+};
+
+fn run(_: &Context, resolved: &Resolved) -> Sink {
+    let mut sink = Sink::new();
+    for fault in cable_faults(resolved) {
+        let cable = fault.cable;
+        let (headline, label, help) = match fault.kind {
+            CableFaultKind::NeverClosed { end } => (
+                format!("no step closes end {end} of the cable {cable}"),
+                "an open end",
+                "add `end-a` or `end-b` where the end is closed",
+            ),
+            CableFaultKind::ClosedTwice { end } => {
+                (format!("end {end} of the cable {cable} is closed twice"), "closed here again", "take one of the two out")
+            }
+            CableFaultKind::NotDefined => (
+                format!("no step says what the cable {cable} is"),
+                "not defined",
+                "write `part`, `construction` and `length` where the cable is first worked on",
+            ),
+            CableFaultKind::DefinedTwice => (
+                format!("the cable {cable} is defined twice"),
+                "defined here again",
+                "write `length` once; a cable of each hand has a side word in its id, for example `left-shroud`",
+            ),
+            _ => continue,
+        };
+        sink.push(RULE.found(headline).at(fault.at, label).help(help).about(cable).about(&fault.step.step.id.value));
+    }
+    sink
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::check::testing::sound;
+
+    #[test]
+    fn both_ends_are_closed_once() {
+        let found = |keys: &str| {
+            let cable = format!("cables:\n  - {{ cable: stay, part: KW-300, {keys} }}\ntools: [saw]");
+            let case = sound().edit("steps/frame/10-keel.md", "tools: [saw]", &cable);
+            case.findings().into_iter().filter(|f| f.starts_with("cable-unfinished")).collect::<Vec<_>>()
+        };
+        let end = "{ thimble: AN960-416, loop: 2 }";
+        assert_eq!(found(&format!("length: 20, end-a: {end}, end-b: {end}")), [""; 0]);
+        assert_eq!(found(&format!("length: 20, end-a: {end}")), ["cable-unfinished steps/frame/10-keel.md `stay`"]);
+        assert_eq!(found(&format!("end-a: {end}")), ["cable-unfinished steps/frame/10-keel.md `stay`"]);
+    }
+}

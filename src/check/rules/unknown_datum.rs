@@ -1,0 +1,52 @@
+//! An offset from a datum that `manual.yaml` does not name.
+//!
+//! It matters because a place that is measured from an unknown line can't be found.
+//!
+//! Wrong: `from: keel-lin`. Right: the id of a line under `datums` in manual.yaml.
+//!
+//! It can't be accepted.
+
+use crate::check::{Bending, Context, Rule, Run};
+use crate::diag::{Level, Sink, nearest};
+
+pub const RULE: Rule = Rule {
+    id: "unknown-datum",
+    level: Level::Error,
+    summary: "a datum that manual.yaml does not name",
+    source: "common practice",
+    bending: Bending::Refused,
+    file: include_str!("unknown_datum.rs"),
+    run: Run::Manual(run),
+};
+
+fn run(ctx: &Context) -> Sink {
+    let mut sink = Sink::new();
+    let datums = &ctx.manual.settings.datums;
+    for step in &ctx.manual.steps {
+        for offset in step.offsets.iter().filter(|o| !datums.contains_key(&o.from.value)) {
+            let name = &offset.from.value;
+            let help = match nearest(name, datums.keys().map(String::as_str)) {
+                Some(near) => format!("write `{near}`, if that is what was meant"),
+                None => "name it under `datums` in manual.yaml, as `keel-line: Centre line of the keel`".to_owned(),
+            };
+            sink.push(RULE.found(format!("unknown datum `{name}`")).at(offset.from.span, "not among the datums").help(help).about(name));
+        }
+    }
+    sink
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::check::testing::sound;
+
+    #[test]
+    fn a_datum_is_named() {
+        let found = |from: &str| {
+            let offset = format!("offsets:\n  - {{ place: Stay, from: {from}, left: 24 }}\ntools: [saw]");
+            let case = sound().edit("manual.yaml", "kerf: 1/16", "kerf: 1/16\ndatums: { keel-line: Centre line of the keel }").edit("steps/frame/10-keel.md", "tools: [saw]", &offset);
+            case.findings().into_iter().filter(|f| f.starts_with("unknown-datum")).collect::<Vec<_>>()
+        };
+        assert_eq!(found("keel-line"), [""; 0]);
+        assert_eq!(found("keel-lin"), ["unknown-datum steps/frame/10-keel.md `keel-lin`"]);
+    }
+}

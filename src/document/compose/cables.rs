@@ -1,0 +1,334 @@
+//! Cables: what a step does to each, their strips, and the cable sheet of a configuration.
+
+use super::tables::{cell, column, filled, naming, part_link, push_note, text_cell};
+use super::{Composer, block, drawn, leaf, paragraph};
+use crate::document::block::{Block, BlockKind, Origin};
+use crate::document::inline::{Inline, Inlines};
+use crate::document::leaf::{Leaf, LeafRole};
+use crate::document::sheet::Sheet;
+use crate::document::table::{Align, Row, Table, TableRole, Width};
+use crate::drawing;
+use crate::model::{CableEnd, CableUse, Guide, Item, Manual, Thread};
+use crate::plan::{CableRun, cables};
+use crate::resolve::{Resolved, ResolvedStep};
+use crate::trade::SafetyWord;
+use crate::units::{Designation, Length, PartNumber, decimal_text, plain};
+
+/// What a step does to its cables.
+pub(super) fn table(c: &Composer, s: &ResolvedStep) -> Option<Table> {
+    let runs = cables(c.manual, c.resolved);
+    let columns = vec![
+        naming("Cable", Width::Fit),
+        column("Pin to pin", Align::Start, Width::Fit),
+        column("Cut to", Align::Start, Width::Fit),
+        column("Work", Align::Start, Width::Share(5)),
+    ];
+    let rows: Vec<Row> = s
+        .step
+        .cables
+        .iter()
+        .filter_map(|item| {
+            let run = runs.iter().find(|r| r.id == item.cable.value)?;
+            Some(Row {
+                cells: vec![
+                    text_cell(name(run)),
+                    cell(vec![Inline::Length(run.length)]),
+                    cell(run.cut_length().map(Inline::Length).into_iter().collect()),
+                    cell(work(c, s, run, item)),
+                ],
+                anchor: None,
+                origin: Origin { step: Some(s.step.id.value.clone()), field: "cables", item: item.index },
+            })
+        })
+        .collect();
+    (!rows.is_empty()).then(|| filled(TableRole::Cuts, columns, rows))
+}
+
+/// What is written on a cable, else its id in words.
+fn name(run: &CableRun) -> String {
+    run.use_.label.as_ref().map_or_else(|| super::spoken(run.id), |l| l.value.clone())
+}
+
+fn made_of(run: &CableRun) -> Inlines {
+    let mut out: Inlines = run.part.map(|p| part_link(&p.number.value)).into_iter().collect();
+    let mut words = Vec::new();
+    words.extend(run.use_.construction.as_ref().map(|x| x.value.clone()));
+    words.extend(run.part.map(|p| p.material.clone()).filter(|m| !m.is_empty()));
+    if let Some(diameter) = run.diameter {
+        out.extend([Inline::text(" "), Inline::Length(diameter)]);
+    }
+    if !words.is_empty() {
+        out.push(Inline::text(format!(" {}", words.join(", "))));
+    }
+    out
+}
+
+/// What is done here, in the order in which it is done.
+fn work(c: &Composer, s: &ResolvedStep, run: &CableRun, item: &Item<CableUse>) -> Inlines {
+    let mut out = Inlines::new();
+    let sentence = |out: &mut Inlines, more: Inlines| {
+        if !out.is_empty() {
+            out.push(Inline::text(" "));
+        }
+        out.extend(more);
+    };
+    if let Some(end) = &item.end_a {
+        sentence(&mut out, close("A", end));
+    }
+    match &item.thread {
+        Some(Thread::All(_)) if !run.run.is_empty() => {
+            // The free end passes the place next to the closed end first; before any is closed, from end A on.
+            let backward = from_end_b(run, item, s);
+            let order: Vec<(usize, &Item<Guide>)> = run.run.iter().enumerate().collect();
+            let order: Vec<_> = if backward { order.into_iter().rev().collect() } else { order };
+            sentence(&mut out, thread(c, &order));
+        }
+        Some(Thread::These(names)) => {
+            let order: Vec<_> = names
+                .iter()
+                .filter_map(|n| run.run.iter().enumerate().find(|(_, g)| g.name.value == n.value))
+                .collect();
+            sentence(&mut out, thread(c, &order));
+        }
+        _ => {}
+    }
+    if let Some(end) = &item.end_b {
+        sentence(&mut out, close("B", end));
+    }
+    push_note(&mut out, item.note.as_deref());
+    out
+}
+
+/// Whether end B is the one that is closed when an item threads the cable.
+fn from_end_b(run: &CableRun, item: &Item<CableUse>, step: &ResolvedStep) -> bool {
+    let before = |end: Option<(&CableEnd, &ResolvedStep)>| end.is_some_and(|(_, s)| s.number < step.number);
+    item.end_a.is_none() && before(run.ends[1]) && !before(run.ends[0])
+}
+
+fn thread(c: &Composer, order: &[(usize, &Item<Guide>)]) -> Inlines {
+    let mut out = vec![Inline::text("Lead it through ")];
+    for (i, (place, guide)) in order.iter().enumerate() {
+        let lead = if i > 0 { ", then " } else { "" };
+        out.push(Inline::text(format!("{lead}{} (the {} ", place + 1, guide.kind.word())));
+        out.push(guide_link(c, guide));
+        out.push(Inline::text(guide.at.as_ref().map_or_else(|| ")".to_owned(), |at| format!(", {at})"))));
+    }
+    out.push(Inline::text(", before the second end is closed."));
+    out
+}
+
+fn guide_link(c: &Composer, guide: &Guide) -> Inline {
+    let number = PartNumber::new(&guide.name.value);
+    if c.part(&number).is_some() {
+        return part_link(&number);
+    }
+    let designation = Designation::new(&guide.name.value);
+    let words = Inline::text(guide.name.value.as_str());
+    if c.resolved.ledger.hardware.contains_key(&designation) {
+        Inline::Link { to: super::hardware_anchor(&designation), content: vec![words] }
+    } else {
+        words
+    }
+}
+
+fn close(letter: &str, end: &CableEnd) -> Inlines {
+    let mut out = vec![Inline::text(format!("Close end {letter}"))];
+    if let Some(thimble) = &end.thimble {
+        out.push(Inline::text(format!(" round {}", thimble.value)));
+    }
+    if let Some(l) = &end.loop_ {
+        out.extend([Inline::text(", loop of "), Inline::Length(l.value)]);
+    }
+    if let Some(sleeve) = &end.sleeve {
+        let count = if end.sleeves > 1 { format!("{} × ", end.sleeves) } else { String::new() };
+        out.push(Inline::text(format!(", {count}{}", sleeve.value)));
+    }
+    match end.crimps {
+        // FAA AC 43.13-1B 7-148: of three, the middle first, then next to the thimble, then the last.
+        Some(3) => out.push(Inline::text(" pressed 3 times: middle, next to the thimble, last")),
+        Some(1) => out.push(Inline::text(" pressed once")),
+        Some(n) => out.push(Inline::text(format!(" pressed {n} times"))),
+        None => {}
+    }
+    if let Some(tail) = &end.tail {
+        out.extend([Inline::text(", "), Inline::Length(tail.value), Inline::text(" standing out")]);
+    }
+    if let Some(turnbuckle) = &end.turnbuckle {
+        out.push(Inline::text(format!("; turnbuckle {}", turnbuckle.value)));
+        if let Some(thread) = &end.thread {
+            out.push(Inline::text(format!(", {}-hand thread towards the cable", thread.value.word())));
+        }
+        if let Some(safety) = &end.safety {
+            out.push(Inline::text(format!(", secured: {}", safety.value)));
+        }
+    }
+    out.push(Inline::text("."));
+    out
+}
+
+/// The strip of each cable that this step defines or closes an end of.
+pub(super) fn drawings(c: &Composer, s: &ResolvedStep) -> Vec<Block> {
+    let runs = cables(c.manual, c.resolved);
+    let mut out = Vec::new();
+    for item in s.step.cables.iter().filter(|i| i.defines() || i.ends().iter().any(Option::is_some)) {
+        let Some(run) = runs.iter().find(|r| r.id == item.cable.value) else { continue };
+        out.push(drawn(s, "cables", item.index, drawing::cable(run, c.manual.settings.units), caption(c, run)));
+    }
+    out
+}
+
+fn caption(c: &Composer, run: &CableRun) -> Inlines {
+    let mut out = vec![Inline::strong(name(run)), Inline::text(" of ")];
+    out.extend(made_of(run));
+    out.push(Inline::text(". Not to scale."));
+    for (i, guide) in run.run.iter().enumerate() {
+        let lead = if i == 0 { " Run: " } else { "; " };
+        out.push(Inline::text(format!("{lead}{} {} ", i + 1, guide.kind.word())));
+        out.push(guide_link(c, guide));
+        out.extend(guide.at.as_ref().map(|at| Inline::text(format!(", {at}"))));
+    }
+    if !run.run.is_empty() {
+        out.push(Inline::text("."));
+    }
+    if let Some(words) = proof_words(run) {
+        out.push(Inline::text(format!(" {words}")));
+    }
+    out
+}
+
+/// The load that proves a cable, with where it comes from.
+fn proof_words(run: &CableRun) -> Option<String> {
+    if let Some(load) = &run.use_.proof_load {
+        return Some(format!("Proof load {} {}, designer's value.", decimal_text(load.value.value, 1), load.value.unit.word()));
+    }
+    let (strength, proof) = (run.strength?, run.proof()?);
+    Some(format!(
+        "Proof load {} lb for 3 minutes: 60 % of {} lb ({}). The designer's value governs.",
+        proof.value,
+        strength.value,
+        strength.source.words()
+    ))
+}
+
+/// The same in a few words.
+fn proof_short(run: &CableRun) -> String {
+    match (&run.use_.proof_load, run.strength, run.proof()) {
+        (Some(load), ..) => format!("{} {}, designer's value", decimal_text(load.value.value, 1), load.value.unit.word()),
+        (None, Some(strength), Some(proof)) => format!("{} lb, 60 % of {} lb", proof.value, strength.value),
+        _ => "designer's value required".to_owned(),
+    }
+}
+
+/// The cable sheet: every cable of the configuration with what it is cut to and proved with.
+pub(super) fn sheet(c: &Composer) -> Option<Leaf> {
+    let runs = cables(c.manual, c.resolved);
+    if runs.is_empty() {
+        return None;
+    }
+    let columns = vec![
+        naming("Cable", Width::Share(2)),
+        column("Steps", Align::Start, Width::Fit),
+        column("Of", Align::Start, Width::Share(2)),
+        column("Pin to pin", Align::Start, Width::Fit),
+        column("Cut to", Align::Start, Width::Fit),
+        column("End A", Align::Start, Width::Share(3)),
+        column("End B", Align::Start, Width::Share(3)),
+        column("Proof load", Align::Start, Width::Share(2)),
+    ];
+    let rows = runs.iter().map(|run| {
+        let ids = std::iter::once(run.step).chain(run.ends.iter().flatten().map(|(_, s)| *s)).map(|s| &s.step.id.value);
+        let end = |i: usize| run.ends[i].map_or_else(Inlines::new, |(e, _)| close_short(e));
+        Row {
+            cells: vec![
+                text_cell(name(run)),
+                cell(c.step_links(ids)),
+                cell(made_of(run)),
+                cell(vec![Inline::Length(run.length)]),
+                cell(run.cut_length().map(Inline::Length).into_iter().collect()),
+                cell(end(0)),
+                cell(end(1)),
+                text_cell(proof_short(run)),
+            ],
+            anchor: None,
+            origin: Origin::default(),
+        }
+    });
+    let table = Table { role: TableRole::Index, caption: Vec::new(), columns, rows: rows.collect() };
+    let words = "A cable that parts under its proof load whips and can injure. Lay a guard over it before you load it. The designer's proof \
+                 value governs; where none is given, 60 % of the published breaking strength is shown.";
+    let caution = BlockKind::Safety { word: SafetyWord::Caution, blocks: vec![paragraph(words)] };
+    let mut sources: Vec<_> = runs.iter().filter_map(|r| r.strength).map(|s| s.source.words()).collect();
+    sources.dedup();
+    let source = if sources.is_empty() { String::new() } else { format!(" Breaking strengths: {}. A proof load is held for 3 minutes.", sources.join(", ")) };
+    let intro = "Every cable of this configuration. The length to cut is from pin to pin, less what reaches from a pin to its thimble, with the \
+                 loop at each end. Measure under the same light pull each time.";
+    Some(leaf("cable-sheet", LeafRole::Index, "Cable sheet", vec![paragraph(format!("{intro}{source}")), block(caution), block(BlockKind::Table(table))]))
+}
+
+fn close_short(end: &CableEnd) -> Inlines {
+    let mut out = Inlines::new();
+    let held: Vec<_> = end.thimble.iter().chain(&end.sleeve).chain(&end.turnbuckle).map(|d| d.value.to_string()).collect();
+    out.push(Inline::text(held.join(", ")));
+    if let Some(crimps) = end.crimps {
+        out.push(Inline::text(format!(", {} × {crimps} presses", end.sleeves)));
+    }
+    if let Some(l) = &end.loop_ {
+        out.extend([Inline::text(", loop "), Inline::Length(l.value)]);
+    }
+    if let Some(reach) = end.reach.filter(|r| r.value != Length::ZERO) {
+        out.extend([Inline::text(", pin to thimble "), Inline::Length(reach.value)]);
+    }
+    if let Some(thread) = &end.thread {
+        out.push(Inline::text(format!(", {}-hand thread towards the cable", thread.value.word())));
+    }
+    if let Some(safety) = &end.safety {
+        out.push(Inline::text(format!(", {}", safety.value)));
+    }
+    out
+}
+
+const CABLES: &[&str] = &[
+    "cable", "label", "part", "construction", "diameter", "pin to pin", "cut to", "end", "step", "thimble", "sleeve", "sleeves", "crimps",
+    "loop", "tail", "pin to thimble", "turnbuckle", "thread towards the cable", "safety", "run", "breaking strength lb", "strength source",
+    "proof load",
+];
+
+/// Every cable of a configuration as plain rows, one for each end.
+pub fn cable_sheet(manual: &Manual, resolved: &Resolved) -> Sheet {
+    let words = |l: Length| plain(&l.pieces(manual.settings.units));
+    let length = |l: Option<crate::source::Spanned<Length>>| l.map_or_else(String::new, |l| words(l.value));
+    let name = |d: &Option<crate::source::Spanned<Designation>>| d.as_ref().map_or_else(String::new, |d| d.value.to_string());
+    let mut rows = Vec::new();
+    for run in cables(manual, resolved) {
+        for (letter, end) in ["A", "B"].iter().zip(run.ends) {
+            let Some((end, step)) = end else { continue };
+            let guides: Vec<_> = run.run.iter().map(|g| format!("{} {}", g.kind.word(), g.name.value)).collect();
+            rows.push(vec![
+                run.id.to_owned(),
+                run.use_.label.as_ref().map_or_else(String::new, |l| l.value.clone()),
+                run.part.map_or_else(String::new, |p| p.number.value.to_string()),
+                run.use_.construction.as_ref().map_or_else(String::new, |x| x.value.clone()),
+                run.diameter.map_or_else(String::new, words),
+                words(run.length),
+                run.cut_length().map_or_else(String::new, words),
+                (*letter).to_owned(),
+                step.number.to_string(),
+                name(&end.thimble),
+                name(&end.sleeve),
+                end.sleeve.as_ref().map_or_else(String::new, |_| end.sleeves.to_string()),
+                end.crimps.map_or_else(String::new, |n| n.to_string()),
+                length(end.loop_),
+                length(end.tail),
+                length(end.reach),
+                name(&end.turnbuckle),
+                end.thread.map_or_else(String::new, |t| t.value.word().to_owned()),
+                end.safety.as_ref().map_or_else(String::new, |s| s.value.clone()),
+                guides.join(", "),
+                run.strength.map_or_else(String::new, |s| s.value.to_string()),
+                run.strength.map_or_else(String::new, |s| s.source.words().to_owned()),
+                proof_words(&run).unwrap_or_default(),
+            ]);
+        }
+    }
+    Sheet { columns: CABLES, rows }
+}

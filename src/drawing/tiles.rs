@@ -1,0 +1,232 @@
+//! Templates on paper: a body at full size cut into tiles that fit the page, each with its title, match lines, and the
+//! lines to measure before anything is cut.
+
+use super::ink::Ink;
+use super::path::{Path, Segment};
+use super::scene::{Align, Drawing, Line, Mark, Point, Text, Word};
+use super::template::PrintScale;
+use crate::units::{Length, Rational, UnitStyle};
+
+const INCH: f64 = 25.4;
+/// What two tiles have in common; the match line runs in its middle.
+const OVERLAP: f64 = 12.0;
+/// The title and two lines, above; the lines to measure, below.
+const HEAD: f64 = 17.0;
+const FOOT: f64 = 62.0;
+/// Narrower than this the words would not fit.
+const LEAST: f64 = 115.0;
+
+/// What stands on every sheet of a template, and what it must fit into.
+pub struct Sheet<'a> {
+    /// Part, hand, end.
+    pub title: &'a str,
+    /// The size of the tube, and how the paper is laid.
+    pub facts: Vec<Word>,
+    pub note: &'a str,
+    /// Millimetres of paper, across and down.
+    pub room: (f64, f64),
+    pub scale: PrintScale,
+    pub units: UnitStyle,
+}
+
+/// The sheets of a template. Each is a drawing that is never made smaller.
+pub(super) fn sheets(body: &Drawing, sheet: &Sheet, alt: &str) -> Vec<Drawing> {
+    let (across, down) = sheet.scale.parts();
+    // What the printer makes smaller is drawn larger, and takes more of the page.
+    let room = (sheet.room.0 * across.min(1.0), sheet.room.1 * down.min(1.0) - HEAD - FOOT);
+    let columns = count(body.width, room.0);
+    let rows = count(body.height, room.1);
+    let mut out = Vec::with_capacity(columns * rows);
+    for row in 0..rows {
+        for column in 0..columns {
+            let at = (column, row);
+            let tile = tile(body, (columns, rows), at, room);
+            let number = row * columns + column + 1;
+            out.push(finished(&tile, sheet, alt, (number, columns * rows)).stretched(1.0 / across, 1.0 / down));
+        }
+    }
+    out
+}
+
+fn count(size: f64, room: f64) -> usize {
+    if size <= room { 1 } else { ((size - OVERLAP) / (room - OVERLAP)).ceil() as usize }
+}
+
+/// A part of the body with its match lines, its corner at the top left.
+fn tile(body: &Drawing, (columns, rows): (usize, usize), (column, row): (usize, usize), room: (f64, f64)) -> Drawing {
+    if columns * rows == 1 {
+        return body.clone();
+    }
+    let place = |index: usize, count: usize, size: f64, room: f64| -> (f64, f64) {
+        let from = index as f64 * (room - OVERLAP);
+        let to = if index + 1 == count { size } else { from + room };
+        (from, to)
+    };
+    let (left, right) = place(column, columns, body.width, room.0);
+    let (top, bottom) = place(row, rows, body.height, room.1);
+    let mut tile = Drawing::new(right - left, bottom - top, "");
+    let here = |p: Point| (p.0 - left, p.1 - top);
+    let inside = |p: Point| (left..=right).contains(&p.0) && (top..=bottom).contains(&p.1);
+    for ink in body.ink() {
+        match ink {
+            Ink::Stroke { path, width } => {
+                let line = if width > 0.4 { Line::Thick } else { Line::Thin };
+                let clipped = clipped(&path, (left, top), (right, bottom));
+                if !clipped.0.is_empty() {
+                    tile.path(clipped.mapped(&here), line);
+                }
+            }
+            Ink::Fill { path, .. } if path.runs().iter().flatten().all(|&p| inside(p)) => tile.marks.push(Mark::Solid(path.mapped(&here))),
+            Ink::Fill { .. } => {}
+            // What runs on into the next tile stands there.
+            Ink::Text(text) if inside(text.at) && (column + 1 == columns || text.at.0 <= right - OVERLAP) => tile.marks.push(Mark::Text(Text { at: here(text.at), ..text })),
+            Ink::Text(_) => {}
+        }
+    }
+    let half = OVERLAP / 2.0;
+    let mut upright = |x: f64, number: usize, align: Align| {
+        tile.path(Path::line((x, 0.0), (x, bottom - top)), Line::Centre);
+        let beside = if align == Align::Start { 0.8 } else { -0.8 };
+        label(&mut tile, (x + beside, 3.0), align, format!("match {number}"));
+    };
+    if column > 0 {
+        upright(half, column, Align::Start);
+    }
+    if column + 1 < columns {
+        upright(right - left - half, column + 1, Align::End);
+    }
+    let mut level = |y: f64, number: usize| {
+        tile.path(Path::line((0.0, y), (right - left, y)), Line::Centre);
+        let letter = char::from(b'a' + (number as u8 - 1) % 26);
+        label(&mut tile, (1.0, y - 0.8), Align::Start, format!("match {letter}"));
+    };
+    if row > 0 {
+        level(half, row);
+    }
+    if row + 1 < rows {
+        level(bottom - top - half, row + 1);
+    }
+    tile
+}
+
+/// The runs of a path inside a rectangle.
+fn clipped(path: &Path, low: Point, high: Point) -> Path {
+    let mut out = Vec::new();
+    for run in path.runs() {
+        let mut last: Option<Point> = None;
+        for pair in run.windows(2) {
+            let Some((a, b)) = segment(pair[0], pair[1], low, high) else {
+                last = None;
+                continue;
+            };
+            if last != Some(a) {
+                out.push(Segment::Move(a));
+            }
+            out.push(Segment::Line(b));
+            last = Some(b);
+        }
+    }
+    Path(out)
+}
+
+/// The part of a straight line inside a rectangle (Liang and Barsky).
+fn segment(a: Point, b: Point, low: Point, high: Point) -> Option<(Point, Point)> {
+    let d = (b.0 - a.0, b.1 - a.1);
+    let (mut from, mut to) = (0.0_f64, 1.0_f64);
+    for (p, q) in [(-d.0, a.0 - low.0), (d.0, high.0 - a.0), (-d.1, a.1 - low.1), (d.1, high.1 - a.1)] {
+        if p == 0.0 {
+            if q < 0.0 {
+                return None;
+            }
+        } else if p < 0.0 {
+            from = from.max(q / p);
+        } else {
+            to = to.min(q / p);
+        }
+    }
+    // What is whole stays as it is, to the bit.
+    let at = |t: f64| (a.0 + d.0 * t, a.1 + d.1 * t);
+    (from < to).then(|| (if from == 0.0 { a } else { at(from) }, if to == 1.0 { b } else { at(to) }))
+}
+
+/// A tile with its title above and the lines to measure below.
+fn finished(tile: &Drawing, sheet: &Sheet, alt: &str, (number, of): (usize, usize)) -> Drawing {
+    let several = if of > 1 { format!(", sheet {number} of {of}") } else { String::new() };
+    let alt = format!("{}{several}. {alt} Measure both check lines first.", sheet.title);
+    let mut out = Drawing::new(tile.width.max(LEAST), HEAD + tile.height + FOOT, alt);
+    out.full_size = true;
+    out.marks = tile.moved(0.0, HEAD).marks;
+    let title = format!("{}{several}", sheet.title);
+    out.marks.push(Mark::Text(Text { at: (0.0, 5.0), align: Align::Start, size: 4.2, bold: true, words: vec![Word::text(title)] }));
+    out.words((0.0, 10.5), Align::Start, sheet.facts.clone());
+    let note = if of > 1 {
+        format!("{} Lay the sheets on one another so that lines of one number meet, and tape them.", sheet.note)
+    } else {
+        sheet.note.to_owned()
+    };
+    if !note.is_empty() {
+        out.text((0.0, 15.0), Align::Start, note.trim());
+    }
+    check_lines(&mut out, HEAD + tile.height + 5.0, sheet.units);
+    out
+}
+
+/// A line across and one down, to measure before anything is cut.
+fn check_lines(sheet: &mut Drawing, top: f64, units: UnitStyle) {
+    let metric = units == UnitStyle::Millimetre;
+    let (across, down) = if metric { (100.0, 50.0) } else { (4.0 * INCH, 2.0 * INCH) };
+    let length = |mm: f64| Length::from_inches(Rational::new((mm * 10.0).round() as i64, 254));
+    let corner = (4.0, top + 2.0);
+    let ends = [(corner.0 + across, corner.1), (corner.0, corner.1 + down)];
+    for end in ends {
+        sheet.path(Path::line(corner, end), Line::Thin);
+    }
+    for (x, y) in [corner, ends[0]] {
+        sheet.path(Path::line((x, y - 2.0), (x, y + 2.0)), Line::Thin);
+    }
+    for (x, y) in [corner, ends[1]] {
+        sheet.path(Path::line((x - 2.0, y), (x + 2.0, y)), Line::Thin);
+    }
+    let lines = [
+        vec![Word::text("Measure both before you cut: "), Word::Length(length(across)), Word::text(" across, "), Word::Length(length(down)), Word::text(" down.")],
+        vec![Word::text("Off? Print at 100 %, not fitted to the page. Still off? Ask for")],
+        vec![Word::text("the templates again with --print-scale and what you measured.")],
+        vec![Word::text("Try the paper on the part before you cut: its edges must meet.")],
+    ];
+    for (i, words) in lines.into_iter().enumerate() {
+        sheet.words((corner.0 + 4.0, corner.1 + 7.0 + 5.0 * i as f64), Align::Start, words);
+    }
+}
+
+fn label(sheet: &mut Drawing, at: Point, align: Align, text: String) {
+    sheet.marks.push(Mark::Text(Text { at, align, size: 2.8, bold: false, words: vec![Word::text(text)] }));
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_line_is_cut_at_the_edges() {
+        assert_eq!(segment((-5.0, 5.0), (15.0, 5.0), (0.0, 0.0), (10.0, 10.0)), Some(((0.0, 5.0), (10.0, 5.0))));
+        assert_eq!(segment((2.0, 2.0), (3.0, 3.0), (0.0, 0.0), (10.0, 10.0)), Some(((2.0, 2.0), (3.0, 3.0))));
+        assert_eq!(segment((-5.0, 5.0), (-1.0, 5.0), (0.0, 0.0), (10.0, 10.0)), None);
+        assert_eq!(segment((-5.0, 4.0), (4.0, -5.0), (0.0, 0.0), (10.0, 10.0)), None);
+    }
+
+    /// Two tiles together have the whole line, and each match line lies at the same place of the body in both.
+    #[test]
+    fn tiles_meet_at_their_match_lines() {
+        let mut body = Drawing::new(300.0, 20.0, "");
+        body.path(Path::line((0.0, 10.0), (300.0, 10.0)), Line::Thick);
+        let room = (160.0, 30.0);
+        assert_eq!(count(body.width, room.0), 2);
+        let tiles = [0, 1].map(|column| tile(&body, (2, 1), (column, 0), room));
+        let span = |d: &Drawing| d.marks.iter().find_map(|m| if let Mark::Path(p, Line::Thick) = m { Some((p.runs()[0][0].0, p.runs()[0][1].0)) } else { None });
+        let matched = |d: &Drawing| d.marks.iter().find_map(|m| if let Mark::Path(p, Line::Centre) = m { Some(p.runs()[0][0].0) } else { None });
+        assert_eq!((span(&tiles[0]), span(&tiles[1])), (Some((0.0, 160.0)), Some((0.0, 152.0))));
+        assert_eq!((matched(&tiles[0]), matched(&tiles[1])), (Some(154.0), Some(6.0)));
+        // 154 on the first and 148 + 6 on the second are the same place.
+        assert_eq!(room.0 - OVERLAP + 6.0, 154.0);
+    }
+}

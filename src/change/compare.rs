@@ -84,8 +84,8 @@ pub struct Row {
 }
 
 /// Columns of the lists that show in steps.
-pub const SHOWN_COLUMNS: [&str; 10] =
-    ["name", "hand", "bin", "bag", "crate", "as supplied", "cut length", "blank length", "cut from", "thread"];
+pub const SHOWN_COLUMNS: [&str; 11] =
+    ["name", "hand", "bin", "bag", "crate", "as supplied", "cut length", "blank length", "cut from", "thread", "holes"];
 
 /// A cut that is made or made otherwise, and so its template too.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -234,6 +234,9 @@ pub fn configuration_digest(side: &Side) -> String {
     let (listed, needed) = (parts(side), hardware(side));
     text.push_str(&format!("{:?}\n{:?}\n", listed.iter().map(|(n, q)| (n, q.0.to_string())).collect::<Vec<_>>(), cells(part_spans(side))));
     text.push_str(&format!("{:?}\n{:?}\n", needed.iter().map(|(n, q)| (n, q.0.to_string())).collect::<Vec<_>>(), cells(hardware_spans(side))));
+    for (part, words) in listed.keys().filter_map(|n| Some((n, holes(side, n)?))) {
+        text.push_str(&format!("holes {part:?} {words:?}\n"));
+    }
     let lines: Vec<String> = side.lines.iter().filter(|l| is_setting(l)).map(Line::to_string).collect();
     text.push_str(&lines.join("\n"));
     hex_digest(text.as_bytes())
@@ -387,6 +390,12 @@ fn row(side: &Side, span: Span) -> BTreeMap<String, String> {
         .collect()
 }
 
+/// The rows of the list of holes for a part, as one cell more of its row.
+fn holes(side: &Side, part: &str) -> Option<String> {
+    let words: Vec<String> = side.manual.holes_of(&PartNumber::new(part)).iter().map(|h| h.words(side.manual.settings.units)).collect();
+    (!words.is_empty()).then(|| words.join("; "))
+}
+
 /// Rows that both sides have and that differ.
 fn rows(from: BTreeMap<String, Span>, a: &Side, to: BTreeMap<String, Span>, b: &Side) -> Vec<Row> {
     if std::ptr::eq(a.sources, b.sources) {
@@ -395,7 +404,12 @@ fn rows(from: BTreeMap<String, Span>, a: &Side, to: BTreeMap<String, Span>, b: &
     let mut changed = Vec::new();
     for (name, span) in &to {
         let Some(before) = from.get(name) else { continue };
-        let (before, after) = (row(a, *before), row(b, *span));
+        let described = |side: &Side, span| {
+            let mut cells = row(side, span);
+            cells.extend(holes(side, name).map(|words| ("holes".to_owned(), words)));
+            cells
+        };
+        let (before, after) = (described(a, *before), described(b, *span));
         let columns: BTreeSet<&String> = before.keys().chain(after.keys()).collect();
         let get = |side: &BTreeMap<String, String>, column| side.get(column).cloned().unwrap_or_default();
         let cells: Vec<_> = columns

@@ -222,7 +222,7 @@ fn notes(change: &Change) -> Vec<Noted> {
 }
 
 /// Columns of the lists and what they are of a thing; others say nothing that anything rests on.
-const COLUMNS: [(&str, Aspect); 20] = [
+const COLUMNS: [(&str, Aspect); 21] = [
     ("stock", Aspect::Size),
     ("outside diameter", Aspect::Size),
     ("wall", Aspect::Size),
@@ -240,6 +240,7 @@ const COLUMNS: [(&str, Aspect); 20] = [
     ("cut from", Aspect::Length),
     ("material", Aspect::Material),
     ("as supplied", Aspect::Supply),
+    ("holes", Aspect::Supply),
     ("finish", Aspect::Supply),
     ("bag", Aspect::Place),
     ("crate", Aspect::Place),

@@ -3,18 +3,21 @@
 //! Owns: the order of the stages and which documents are made for which configuration.
 //! Must not know: the terminal, the command line, where the files come from and go to.
 
+mod before;
 mod compared;
 mod documents;
 mod edition;
+mod for_kit;
 mod freeze;
+mod impacts;
+mod notices;
 mod problems;
-mod releases;
-mod shelf;
+mod reports;
 mod stick;
 
 use rayon::prelude::*;
 
-use crate::change::History;
+use crate::change::Past;
 use crate::check;
 use crate::diag::{Diagnostic, Diagnostics};
 use crate::document::PrintScale;
@@ -22,9 +25,13 @@ use crate::model::{self, Manual};
 use crate::resolve::{Resolved, configurations, declared, resolve};
 use crate::source::{Files, LoadError, Output, SourceMap};
 
-pub use compared::compared;
+pub use compared::{Compared, compared};
 pub use documents::Failure;
+pub use for_kit::ForKit;
 pub use freeze::{Frozen, Refused, freeze};
+pub use impacts::impacts;
+pub use notices::{Notices, Said, item_notice, kits_sheet, release_notice};
+pub use reports::change_report;
 pub use stick::sticks;
 
 /// A manual that was read and checked, with everything that was found.
@@ -63,15 +70,10 @@ pub fn check(files: &dyn Files, watch: Watch) -> Result<Checked, LoadError> {
         Some(manual) => configurations(manual).par_iter().map(|c| resolve(manual, c)).collect(),
         None => Vec::new(),
     };
-    let mut found = match &manual {
-        Some(manual) => check::check(manual, &resolved, &[], faults),
+    let found = match &manual {
+        Some(manual) => check::check_since(manual, &resolved, &[], &Past::read(files)?, &sources, faults),
         None => faults,
     };
-    if let Some(manual) = &manual {
-        let (history, broken) = History::read(files)?;
-        found.extend(releases::of_kits(manual, &history, &broken));
-        found.extend(broken);
-    }
     let findings = Diagnostics::collect(found, &sources);
     Ok(Checked { manual, sources, assumed, resolved, findings })
 }
@@ -106,5 +108,14 @@ pub fn documents(
         }
     }
     // Documents of several configurations meet the same causes; they are merged here.
-    Ok(Diagnostics::collect(found, &checked.sources))
+    Ok(settled(checked, found))
+}
+
+/// What was found while documents were made, at the manual's levels.
+fn settled(checked: &Checked, found: Vec<Diagnostic>) -> Diagnostics {
+    let found = match &checked.manual {
+        Some(manual) => check::settle_late(manual, found),
+        None => found,
+    };
+    Diagnostics::collect(found, &checked.sources)
 }

@@ -6,13 +6,15 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::digest::hex_digest;
 use super::entries::{Entry, of_page, of_step};
+use super::graph::Thing;
+use super::impact::reached;
 use super::normal::{Line, Mark};
 use super::renamed::{Renamed, renamed};
 use super::words::{Edit, edits};
 use crate::model::Manual;
 use crate::resolve::{Facts, Resolved, ResolvedStep};
 use crate::source::{SourceMap, Span};
-use crate::units::{Quantity, Rational, StepId};
+use crate::units::{PartNumber, Quantity, Rational, StepId};
 
 /// A configuration that is compared.
 #[derive(Clone, Copy)]
@@ -81,6 +83,21 @@ pub struct Row {
     pub cells: Vec<(String, String, String)>,
 }
 
+/// Columns of the lists that show in steps.
+pub const SHOWN_COLUMNS: [&str; 10] =
+    ["name", "hand", "bin", "bag", "crate", "as supplied", "cut length", "blank length", "cut from", "thread"];
+
+/// A cut that is made or made otherwise, and so its template too.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Redo {
+    pub step: StepId,
+    pub part: PartNumber,
+    /// `A`, `B` or `both`; empty where the step does not say it.
+    pub end: String,
+    /// In words: `saddle onto SK-100`.
+    pub cut: String,
+}
+
 /// A change.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Change {
@@ -99,6 +116,9 @@ pub struct Change {
     pub hardware: Vec<Quantities>,
     pub part_rows: Vec<Row>,
     pub hardware_rows: Vec<Row>,
+    /// Lines of stock that parts of the target are cut from.
+    pub stock_rows: Vec<Row>,
+    pub redo: Vec<Redo>,
     pub tools_added: Vec<String>,
     pub tools_removed: Vec<String>,
     /// Hours of all steps, before and after, where they differ.
@@ -143,7 +163,7 @@ pub fn compare(from: &Side, to: &Side) -> Change {
     let (tools_before, tools_after) = (tools(from), tools(to));
     let hours = |side: &Side| -> Rational { side.resolved.steps.iter().filter_map(|s| s.step.hours.map(|h| h.value)).sum() };
     let (hours_before, hours_after) = (hours(from), hours(to));
-    Change {
+    let mut change = Change {
         from: from.name.to_owned(),
         to: to.name.to_owned(),
         added,
@@ -156,11 +176,41 @@ pub fn compare(from: &Side, to: &Side) -> Change {
         hardware: quantities(hardware(from), hardware(to)),
         part_rows: rows(part_spans(from), from, part_spans(to), to),
         hardware_rows: rows(hardware_spans(from), from, hardware_spans(to), to),
+        stock_rows: rows(stock_spans(from), from, stock_spans(to), to),
         tools_added: tools_after.difference(&tools_before).cloned().collect(),
         tools_removed: tools_before.difference(&tools_after).cloned().collect(),
         hours: (hours_before != hours_after).then_some((hours_before, hours_after)),
         settings: settings(from.lines, to.lines),
+        redo: Vec::new(),
+    };
+    change.redo = redo(&change, from, to);
+    change
+}
+
+/// Cuts of the target that are new, that are changed, or that rest on a size that changed.
+fn redo(change: &Change, from: &Side, to: &Side) -> Vec<Redo> {
+    if change.is_empty() {
+        return Vec::new();
     }
+    let reached: BTreeSet<Thing> = reached(change, from, to).into_iter().map(|(thing, _)| thing).collect();
+    let mut redo = Vec::new();
+    for s in to.resolved.steps.iter().filter(|s| !s.step.cuts.is_empty()) {
+        let id = &s.step.id.value;
+        let new = change.added.iter().any(|a| a.id == *id);
+        let changed = change.changed.iter().find(|c| c.step.id == *id);
+        for cut in &s.step.cuts {
+            let own = changed.is_some_and(|c| c.items.iter().any(|i| i.field == "cuts" && i.index == Some(cut.index)));
+            if new || own || reached.contains(&Thing::Cut(id.clone(), cut.index)) {
+                redo.push(Redo {
+                    step: id.clone(),
+                    part: cut.part.value.clone(),
+                    end: cut.end.as_ref().map_or_else(String::new, |e| e.value.word().to_owned()),
+                    cut: cut.onto.as_ref().map_or_else(|| cut.kind.word().to_owned(), |o| format!("{} onto {}", cut.kind.word(), o.value)),
+                });
+            }
+        }
+    }
+    redo
 }
 
 /// The digest of all that a configuration says: equal for equal content, whatever the files look like.
@@ -303,6 +353,12 @@ fn part_spans(side: &Side) -> BTreeMap<String, Span> {
 fn hardware_spans(side: &Side) -> BTreeMap<String, Span> {
     let used = side.resolved.ledger.hardware.keys();
     used.filter_map(|n| Some((n.to_string(), side.manual.hardware.get(n)?.designation.span))).collect()
+}
+
+fn stock_spans(side: &Side) -> BTreeMap<String, Span> {
+    let used = side.resolved.ledger.parts.keys();
+    let stock = used.filter_map(|n| side.manual.stock.get(&side.manual.parts.get(n)?.stock.as_ref()?.value));
+    stock.map(|s| (s.id.value.to_string(), s.id.span)).collect()
 }
 
 /// The cells of a row by their columns, without the quantities of variants and options, and without empty ones.

@@ -2,7 +2,7 @@
 //!
 //! Owns: entries, their keys and their words. Must not know: two sides.
 
-use crate::model::{Manual, Page, STEP_ITEM_KEYS};
+use crate::model::{Manual, Page, STEP_ITEM_KEYS, Step};
 use crate::resolve::{Facts, ResolvedStep, numbered};
 use crate::figure::FigureFile;
 use crate::syntax::markdown::{self as md, BlockKind, InlineKind};
@@ -25,8 +25,8 @@ pub(super) struct Entry {
 }
 
 /// Keys that say nothing to the builder, or say it by the order of the steps.
-const SILENT: [&str; 8] =
-    ["step", "only", "accept", "after", "typing-errors", "opposite", "opposite-keep", "opposite-swap"];
+const SILENT: [&str; 9] =
+    ["if-already-built", "step", "only", "accept", "after", "typing-errors", "opposite", "opposite-keep", "opposite-swap"];
 
 /// The entries of a step, its front matter in the order of the keys, then its text.
 pub(super) fn of_step(step: &ResolvedStep, manual: &Manual, facts: &Facts) -> Vec<Entry> {
@@ -199,4 +199,12 @@ fn push(content: &[md::Inline], out: &mut String) {
             InlineKind::FootnoteMark(label) => out.push_str(&format!("[{label}]")),
         }
     }
+}
+
+/// Whether the author says that only typing errors were mended in the text since the release `base`.
+pub fn only_typing_errors(step: &Step, base: &str) -> bool {
+    let NodeKind::Mapping(keys) = &step.front.kind else { return false };
+    keys.iter().any(|(key, node)| {
+        key.value == "typing-errors" && matches!(&node.kind, NodeKind::Scalar { text, .. } if text.trim() == base)
+    })
 }

@@ -51,7 +51,7 @@ impl History {
     /// # Errors
     /// The folder can't be listed.
     pub fn read(files: &dyn Files) -> Result<(Self, Vec<Diagnostic>), LoadError> {
-        Self::read_with(files, Release::read)
+        Self::read_with(files, Release::read_whole)
     }
 
     /// Reads the heads of the releases; of a release that is asked for, the sources are read then.
@@ -78,7 +78,7 @@ impl History {
             match text.and_then(|b| String::from_utf8(b).map_err(|_| "it is not UTF-8 text".to_owned())) {
                 Err(words) => found.push(fault(words)),
                 // Version control may have given it other line ends.
-                Ok(text) => match read(&text.replace("\r\n", "\n")) {
+                Ok(text) => match read(&if text.contains('\r') { text.replace("\r\n", "\n") } else { text }) {
                     Ok(release) if release.letter.as_str() == name => {
                         history.releases.insert(release.letter.clone(), release);
                     }

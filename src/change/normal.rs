@@ -51,6 +51,13 @@ impl std::fmt::Display for Line {
 }
 
 impl Line {
+    /// Whether a text has the form of a line; nothing is taken out of it.
+    pub fn has_form(text: &str) -> bool {
+        let mut pieces = text.splitn(4, ' ');
+        let names = pieces.next().is_some_and(|f| !f.is_empty()) && pieces.next().is_some_and(|k| !k.is_empty());
+        names && pieces.next().is_some_and(|sign| Mark::ALL.iter().any(|m| m.sign() == sign))
+    }
+
     /// Reads a line; None where it has not the form of one.
     pub fn parse(text: &str) -> Option<Self> {
         let (file, rest) = text.split_once(' ')?;
@@ -62,7 +69,7 @@ impl Line {
 }
 
 /// Blanks and control characters of names are written as in addresses (RFC 3986), so that a blank ends a name.
-fn escaped(name: &str) -> String {
+pub(super) fn escaped(name: &str) -> String {
     let mut out = String::with_capacity(name.len());
     for c in name.chars() {
         if c == '%' || c.is_whitespace() || c.is_control() {
@@ -77,7 +84,7 @@ fn escaped(name: &str) -> String {
     out
 }
 
-fn unescaped(name: &str) -> Option<String> {
+pub(super) fn unescaped(name: &str) -> Option<String> {
     let mut bytes = Vec::with_capacity(name.len());
     let mut rest = name.as_bytes();
     while let Some((&first, after)) = rest.split_first() {
@@ -99,7 +106,7 @@ pub fn body(lines: &[Line]) -> String {
 }
 
 /// The tables that belong to a manual. The kit register is none of them: kits are shipped after the release.
-const TABLES: [&str; 3] = ["parts", "hardware", "stock"];
+const TABLES: [&str; 4] = ["parts", "hardware", "stock", "holes"];
 
 /// The sources of a manual in normal form, sorted by file and key. Faults are passed over: they are found when the
 /// manual is checked. Pictures, templates and fonts stand as the digest of their bytes.

@@ -2,16 +2,17 @@
 //!
 //! Owns: the form of the file. Must not know: where it lies.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::date::Date;
 use super::digest::hex_digest;
 use super::letter::Letter;
-use super::normal::Line;
+use super::normal::{Line, escaped, quoted, unescaped};
+use super::past::{NameKind, Retired};
 use crate::model::words;
 
 /// The number of the form that is written. Every form from 1 on can be read.
-pub const SCHEMA: u32 = 1;
+pub const SCHEMA: u32 = 2;
 
 const TITLE: &str = "kitwright release";
 
@@ -34,6 +35,12 @@ pub struct Release {
     pub summary: String,
     /// The digest of each declared configuration, by its name.
     pub configurations: BTreeMap<String, String>,
+    /// The form that the file has.
+    pub schema: u32,
+    /// Names that were released before and that this release has no more. From schema 2 on.
+    pub retired: BTreeMap<(NameKind, String), Retired>,
+    /// The letter of the last change of each step: by step and letter the declared configurations. From schema 2 on.
+    pub changed: BTreeMap<(String, Letter), BTreeSet<String>>,
     /// The sources in normal form, as text.
     pub body: String,
 }
@@ -60,7 +67,8 @@ impl Release {
     /// The file.
     pub fn text(&self) -> String {
         let mut out = format!(
-            "{TITLE}\nschema {SCHEMA}\nletter {}\ndate {}\nclass {}\nsummary {}\n",
+            "{TITLE}\nschema {}\nletter {}\ndate {}\nclass {}\nsummary {}\n",
+            self.schema,
             self.letter,
             self.date,
             self.class.word(),
@@ -68,6 +76,14 @@ impl Release {
         );
         for (name, digest) in &self.configurations {
             out.push_str(&format!("configuration {name} {digest}\n"));
+        }
+        for ((kind, name), retired) in &self.retired {
+            let (kind, name) = (kind.word(), escaped(name));
+            out.push_str(&format!("retired {kind} {name} {} {}\n", retired.letter, quoted(&retired.title)));
+        }
+        for ((step, letter), configurations) in &self.changed {
+            let names: Vec<String> = configurations.iter().map(|c| escaped(c)).collect();
+            out.push_str(&format!("changed {} {letter} {}\n", escaped(step), names.join(" ")));
         }
         out.push('\n');
         out.push_str(&self.body);
@@ -99,6 +115,18 @@ impl Release {
         Ok(release)
     }
 
+    /// Reads the file and looks at the form of each line of the sources, without taking them apart.
+    ///
+    /// # Errors
+    /// As [`Self::read`].
+    pub fn read_whole(text: &str) -> Result<Self, Unreadable> {
+        let release = Self::head(text)?;
+        match release.body.lines().position(|l| !Line::has_form(l)) {
+            Some(at) => Err(Unreadable::Line(release.head_lines() + at + 1, "this is no line of the sources")),
+            None => Ok(release),
+        }
+    }
+
     /// Reads the head of the file; the sources are taken as they are.
     ///
     /// # Errors
@@ -115,11 +143,11 @@ impl Release {
             Ok((at + 1, value.trim_start()))
         };
         let (at, schema) = field("schema", "the schema is missing")?;
-        match schema.parse::<u32>() {
-            Ok(1..=SCHEMA) => {}
+        let schema = match schema.parse::<u32>() {
+            Ok(known @ 1..=SCHEMA) => known,
             Ok(newer) if newer > SCHEMA => return Err(Unreadable::Newer(newer)),
             _ => return Err(Unreadable::Line(at, "the schema is no number")),
-        }
+        };
         let (at, letter) = field("letter", "the letter is missing")?;
         let letter = Letter::parse(letter).ok_or(Unreadable::Line(at, "this is no release letter"))?;
         let (at, date) = field("date", "the date is missing")?;
@@ -128,14 +156,60 @@ impl Release {
         let class = Class::from_word(class).ok_or(Unreadable::Line(at, "this is no class"))?;
         let (_, summary) = field("summary", "the summary is missing")?;
         let summary = summary.to_owned();
-        let mut configurations = BTreeMap::new();
+        let mut release = Self {
+            letter,
+            date,
+            class,
+            summary,
+            configurations: BTreeMap::new(),
+            schema,
+            retired: BTreeMap::new(),
+            changed: BTreeMap::new(),
+            body: body.to_owned(),
+        };
         for (at, line) in lines {
-            let fault = Unreadable::Line(at + 1, "this is no line of a head");
-            let rest = line.strip_prefix("configuration ").ok_or(fault.clone())?;
-            let (name, digest) = rest.split_once(' ').ok_or(fault)?;
-            configurations.insert(name.to_owned(), digest.to_owned());
+            release.head_line(line).ok_or(Unreadable::Line(at + 1, "this is no line of a head"))?;
         }
-        Ok(Self { letter, date, class, summary, configurations, body: body.to_owned() })
+        Ok(release)
+    }
+
+    /// Takes in a line of the head that is not of the first six.
+    fn head_line(&mut self, line: &str) -> Option<()> {
+        let (what, rest) = line.split_once(' ')?;
+        match what {
+            "configuration" => {
+                let (name, digest) = rest.split_once(' ')?;
+                self.configurations.insert(name.to_owned(), digest.to_owned());
+            }
+            "retired" if self.schema >= 2 => {
+                let mut pieces = rest.splitn(4, ' ');
+                let kind = NameKind::from_word(pieces.next()?)?;
+                let name = unescaped(pieces.next()?)?;
+                let letter = pieces.next()?.to_owned();
+                let title = serde_json::from_str(pieces.next()?).ok()?;
+                self.retired.insert((kind, name), Retired { letter, title });
+            }
+            "changed" if self.schema >= 2 => {
+                let mut pieces = rest.split(' ');
+                let key = (unescaped(pieces.next()?)?, Letter::parse(pieces.next()?)?);
+                self.changed.insert(key, pieces.map(unescaped).collect::<Option<_>>()?);
+            }
+            _ => return None,
+        }
+        Some(())
+    }
+
+    /// The letter of the last change of each step in a declared configuration; none where the release does not say it.
+    pub fn letters_of(&self, configuration: &str) -> Option<BTreeMap<crate::units::StepId, Letter>> {
+        if self.schema < 2 || !self.configurations.contains_key(configuration) {
+            return None;
+        }
+        let here = self.changed.iter().filter(|(_, names)| names.contains(configuration));
+        Some(here.map(|((step, letter), _)| (crate::units::StepId::new(step), letter.clone())).collect())
+    }
+
+    fn head_lines(&self) -> usize {
+        7 + self.configurations.len() + self.retired.len() + self.changed.len()
     }
 
     /// The sources in normal form.
@@ -143,7 +217,7 @@ impl Release {
     /// # Errors
     /// A line that has not the form of one.
     pub fn lines(&self) -> Result<Vec<Line>, Unreadable> {
-        let head = 7 + self.configurations.len();
+        let head = self.head_lines();
         let line = |(at, text)| Line::parse(text).ok_or(Unreadable::Line(head + at + 1, "this is no line of the sources"));
         self.body.lines().enumerate().map(line).collect()
     }

@@ -38,6 +38,11 @@ pub fn text(change: &Change) -> String {
     list(&mut out, "hardware", change.hardware.iter().map(quantity_line));
     list(&mut out, "parts that are described anew", change.part_rows.iter().map(row_line));
     list(&mut out, "hardware that is described anew", change.hardware_rows.iter().map(row_line));
+    list(&mut out, "stock that is described anew", change.stock_rows.iter().map(row_line));
+    list(&mut out, "cuts and templates to do again", change.redo.iter().map(|r| {
+        let end = if r.end.is_empty() { String::new() } else { format!(" end {}", r.end) };
+        format!("{}{end}: {} ({})", r.part, r.cut, r.step)
+    }));
     list(&mut out, "tools needed in addition", change.tools_added.iter().cloned());
     list(&mut out, "tools no longer needed", change.tools_removed.iter().cloned());
     if let Some((before, after)) = &change.hours {
@@ -102,9 +107,14 @@ fn quantity_line(q: &Quantities) -> String {
 }
 
 fn row_line(row: &Row) -> String {
+    format!("{}: {}", row.name, row_words(row))
+}
+
+/// `cut length: 20 becomes 21; bag: (blank) becomes P1`
+pub(super) fn row_words(row: &Row) -> String {
     let blank = |t: &str| if t.is_empty() { "(blank)".to_owned() } else { t.to_owned() };
     let cells: Vec<_> = row.cells.iter().map(|(c, a, b)| format!("{c}: {} becomes {}", blank(a), blank(b))).collect();
-    format!("{}: {}", row.name, cells.join("; "))
+    cells.join("; ")
 }
 
 /// The change as one JSON object on a line.
@@ -140,6 +150,10 @@ pub fn json(change: &Change) -> String {
         "hardware": quantities(&change.hardware),
         "part_rows": rows(&change.part_rows),
         "hardware_rows": rows(&change.hardware_rows),
+        "stock_rows": rows(&change.stock_rows),
+        "redo": change.redo.iter().map(|r| {
+            object!({"step": r.step.as_str(), "part": r.part.as_str(), "end": r.end, "cut": r.cut})
+        }).collect::<Vec<_>>(),
         "tools_added": change.tools_added,
         "tools_removed": change.tools_removed,
         "hours": change.hours.map(|(a, b)| object!({"before": hours(a), "after": hours(b)})),

@@ -180,14 +180,19 @@ fn can_hold(settings: &Settings, conditions: &[&Condition]) -> bool {
         named.extend(names.filter(|n| settings.options.contains_key(n)));
         boundaries(condition, &mut serials);
     }
+    // Not converted, or from any of the variants.
+    let converts = conditions.iter().any(|c| has_conversion(c));
+    let all: Vec<Option<&VariantName>> = if converts { settings.variants.keys().map(Some).collect() } else { Vec::new() };
+    let starts: Vec<Option<&VariantName>> = std::iter::once(None).chain(all).collect();
     let named: Vec<_> = named.into_iter().collect();
     if named.len() > 12 {
         return true;
     }
     let hold = |variant: &VariantName, options: &BTreeSet<OptionName>| {
-        serials.iter().any(|&serial| {
+        let tries = serials.iter().flat_map(|serial| starts.iter().map(move |from| (*serial, *from)));
+        tries.into_iter().any(|(serial, from)| {
             let configuration =
-                Configuration { variant: variant.clone(), options: options.clone(), serial: Some(serial) };
+                Configuration { variant: variant.clone(), options: options.clone(), serial: Some(serial), from: from.cloned() };
             let facts = Facts { settings, configuration: &configuration };
             conditions.iter().all(|c| holds(c, &facts))
         })
@@ -221,6 +226,15 @@ fn can_complete(
         more.insert(o);
         can_complete(settings, variant, more, barred)
     })
+}
+
+fn has_conversion(condition: &Condition) -> bool {
+    match condition {
+        Condition::Conversion { .. } => true,
+        Condition::Not(c) => has_conversion(c),
+        Condition::And(list) | Condition::Or(list) => list.iter().any(has_conversion),
+        _ => false,
+    }
 }
 
 fn boundaries(condition: &Condition, serials: &mut BTreeSet<u32>) {

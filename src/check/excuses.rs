@@ -5,7 +5,7 @@
 
 use std::collections::BTreeSet;
 
-use super::names::{JOINED, Kind, LISTED, Names};
+use super::names::{JOINED, Kind, LISTED, Names, REPLACES};
 use super::conditions::Conditions;
 use super::{Balance, HandFault};
 use crate::diag::{Diagnostic, Level};
@@ -143,7 +143,7 @@ impl Excuses {
 /// Whether any step fits an item of hardware.
 pub fn is_fitted(names: &Names, hardware: &Designation) -> bool {
     let mentions = names.mentions(Kind::Hardware, hardware.as_str());
-    mentions.iter().any(|m| m.step.is_some() && matches!(m.role, LISTED | JOINED))
+    mentions.iter().any(|m| m.role == REPLACES || m.step.is_some() && matches!(m.role, LISTED | JOINED))
 }
 
 /// The candidates nearest to a name that does not exist, all that are equally near.

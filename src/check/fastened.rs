@@ -3,7 +3,7 @@
 
 use super::Context;
 use crate::diag::{Diagnostic, Level, Sink};
-use crate::joint::{HoleFault, HoleLedger, SeenJoint};
+use crate::joint::{HoleFault, SeenJoint};
 use crate::resolve::Resolved;
 use crate::trade::Source;
 use crate::units::{Length, plain};
@@ -38,7 +38,7 @@ pub fn words(ctx: &Context, length: Length) -> String {
 
 /// The findings of one rule about holes. Faults that another finding explains are passed over.
 pub fn holes(ctx: &Context, r: &Resolved, found: impl Fn(&HoleFault) -> Option<Diagnostic>) -> Sink {
-    let ledger = HoleLedger::new(ctx.manual, &ctx.items, r);
+    let ledger = ctx.ledger(r);
     let excuses = &ctx.excuses;
     let excused = |f: &HoleFault| {
         excuses.steps_unread || excuses.steps.contains(f.step) || excuses.parts.contains(f.part)

@@ -34,6 +34,7 @@ pub const TAKEN: &str = "taken here";
 pub const CUT_OUT: &str = "cut out of another part here";
 pub const LISTED: &str = "listed here";
 pub const JOINED: &str = "in a joint here";
+pub const REPLACES: &str = "supplied in the place of another";
 
 /// A place where a name is used.
 #[derive(Clone, Copy, Debug)]
@@ -195,6 +196,10 @@ impl<'a> Names<'a> {
         for after in &step.after {
             self.add(Kind::Step, after.value.as_str(), after.value.span, here, "waited for here");
         }
+        for (item, _) in step.already_built.iter().flat_map(|a| &a.send) {
+            let kind = if self.is_known(Kind::Part, &item.value) { Kind::Part } else { Kind::Hardware };
+            self.add(kind, &item.value, item.span, here, REPLACES);
+        }
         for tool in &step.tools {
             self.add(Kind::Tool, tool.value.as_str(), tool.value.span, here, "listed here");
         }
@@ -220,8 +225,29 @@ impl<'a> Names<'a> {
             if let Some(from) = &part.cut_from {
                 self.add(Kind::Part, from.as_str(), from.span, None, "cut from it in the parts list");
             }
+            if let Some(now) = &part.replaced_by {
+                self.add(Kind::Part, now.as_str(), now.span, None, REPLACES);
+            }
             if let Some(stock) = &part.stock {
                 self.add(Kind::Stock, stock.as_str(), stock.span, None, "named here");
+            }
+        }
+        for row in manual.holes.values().flatten() {
+            self.add(Kind::Part, row.part.as_str(), row.part.span, None, "in the list of holes");
+        }
+        for row in manual.hardware.values() {
+            if let Some(now) = &row.replaced_by {
+                self.add(Kind::Hardware, now.as_str(), now.span, None, REPLACES);
+            }
+        }
+        for row in &manual.deviations {
+            // What is in no list is another finding.
+            for (item, role) in std::iter::once((&row.item, "in shipped.csv")).chain(row.with.iter().map(|w| (w, REPLACES))) {
+                if self.is_known(Kind::Part, &item.value) {
+                    self.add(Kind::Part, &item.value, item.span, None, role);
+                } else if self.is_known(Kind::Hardware, &item.value) {
+                    self.add(Kind::Hardware, &item.value, item.span, None, role);
+                }
             }
         }
         for kit in &manual.kits {

@@ -4,9 +4,11 @@ use rayon::prelude::*;
 
 use super::placed::estimate;
 use super::{Context, PlacedFigure, RULES, Rule, Run, settle};
+use crate::change::Past;
 use crate::diag::{Sink, merge};
 use crate::model::Manual;
 use crate::resolve::Resolved;
+use crate::source::SourceMap;
 
 /// Findings of reading that are no errors: they may be lowered and accepted as those of rules.
 pub const FROM_READING: &[&str] = &["unknown-column"];
@@ -22,9 +24,21 @@ pub fn rule(id: &str) -> Option<&'static Rule> {
 /// matched nothing. `placed` are the pictures as printed; where there are none, they are estimated. `faults` are the
 /// findings of reading; they come back with the others.
 pub fn check(manual: &Manual, resolved: &[Resolved], placed: &[PlacedFigure], faults: Sink) -> Sink {
+    check_since(manual, resolved, placed, &Past::default(), &SourceMap::new(), faults)
+}
+
+/// The same of a manual of which something was released before: what `past` holds against the sources as they are.
+pub fn check_since(
+    manual: &Manual,
+    resolved: &[Resolved],
+    placed: &[PlacedFigure],
+    past: &Past,
+    sources: &SourceMap,
+    faults: Sink,
+) -> Sink {
     let estimated = if placed.is_empty() { estimate(manual) } else { Vec::new() };
     let placed = if placed.is_empty() { &estimated } else { placed };
-    let ctx = Context::new(manual, resolved, placed, &faults);
+    let ctx = Context::new(manual, resolved, placed, past, sources, &faults);
     let jobs: Vec<Job> = RULES.iter().flat_map(|rule| jobs(rule, &ctx)).collect();
     let found: Vec<Sink> = jobs.par_iter().map(|job| job.run(&ctx)).collect();
     let mut all = faults;
@@ -51,7 +65,7 @@ fn jobs<'a>(rule: &Rule, ctx: &Context<'a>) -> Vec<Job<'a>> {
         Run::Manual(run) => vec![Job::Manual(run)],
         Run::Configuration(run) => ctx.resolved.iter().map(|r| Job::Configuration(run, r)).collect(),
         Run::Placed(run) => vec![Job::Placed(run)],
-        Run::Settling => Vec::new(),
+        Run::OnPaper | Run::Settling => Vec::new(),
     }
 }
 

@@ -9,26 +9,8 @@ use crate::model::{Accept, Manual};
 pub fn settle(manual: &Manual, found: Sink) -> Sink {
     let mut used = vec![false; manual.accepts.len()];
     let mut kept = Sink::new();
-    for mut d in found {
-        if bends(&d) {
-            let mut accepted = false;
-            for (accept, used) in manual.accepts.iter().zip(&mut used) {
-                if matches(accept, &d) {
-                    *used = true;
-                    accepted = true;
-                }
-            }
-            if accepted {
-                continue;
-            }
-            if let Some(level) = manual.settings.levels.get(d.rule) {
-                match level.value {
-                    Some(level) => d.level = level,
-                    None => continue,
-                }
-            }
-        }
-        kept.push(d);
+    for d in found {
+        kept.extend(settled(manual, d, &mut used));
     }
     // Behind an error other findings may be held back, and so look as if they were gone.
     let clean = kept.iter().all(|d| d.level != Level::Error);
@@ -48,6 +30,34 @@ pub fn settle(manual: &Manual, found: Sink) -> Sink {
         !(off && bends(d))
     }));
     kept
+}
+
+/// The same for what is found while documents are made. Acceptances that match nothing are not looked for: not all
+/// documents may have been made.
+pub fn settle_late(manual: &Manual, found: Sink) -> Sink {
+    let mut used = vec![false; manual.accepts.len()];
+    found.into_iter().filter_map(|d| settled(manual, d, &mut used)).collect()
+}
+
+/// The finding at the level that it is to have; none where it is accepted or switched off.
+fn settled(manual: &Manual, mut d: Diagnostic, used: &mut [bool]) -> Option<Diagnostic> {
+    if !bends(&d) {
+        return Some(d);
+    }
+    let mut accepted = false;
+    for (accept, used) in manual.accepts.iter().zip(used) {
+        if matches(accept, &d) {
+            *used = true;
+            accepted = true;
+        }
+    }
+    if accepted {
+        return None;
+    }
+    if let Some(level) = manual.settings.levels.get(d.rule) {
+        d.level = level.value?;
+    }
+    Some(d)
 }
 
 /// Whether the author may lower or accept a finding. A fault of reading that is an error stays one.

@@ -1,5 +1,6 @@
 //! A small sound manual in memory, for the tests of rules: change it in one place and see what is found.
 
+use crate::change;
 use crate::diag::{Diagnostic, Diagnostics};
 use crate::model;
 use crate::resolve;
@@ -9,6 +10,8 @@ use crate::source::{Memory, SourceMap};
 #[derive(Clone, Debug)]
 pub struct Case {
     files: Vec<(String, String)>,
+    /// The file of release A, where there is one.
+    released: Option<String>,
 }
 
 /// A manual without a finding.
@@ -29,7 +32,7 @@ pub fn sound() -> Case {
         ("figures/bracket.svg", FIGURE),
         ("figures/brake.svg", FIGURE),
     ];
-    Case { files: files.map(|(path, text)| (path.to_owned(), text.to_owned())).into() }
+    Case { files: files.map(|(path, text)| (path.to_owned(), text.to_owned())).into(), released: None }
 }
 
 impl Case {
@@ -78,17 +81,34 @@ impl Case {
         self
     }
 
-    /// Everything that reading and checking find, and the texts.
-    pub fn check(&self) -> (Vec<Diagnostic>, SourceMap) {
+    /// Another case was released as A; `edit` may change the file of the release.
+    pub fn since(mut self, other: &Self, edit: impl Fn(String) -> String) -> Self {
+        let body = change::body(&change::normalise(&other.memory()).expect("a folder in memory can be listed"));
+        let head = format!("kitwright release\nschema {}\nletter A\ndate 2026-01-05\nclass information\nsummary First\n\n", change::SCHEMA);
+        self.released = Some(edit(head + &body));
+        self
+    }
+
+    fn memory(&self) -> Memory {
         let mut memory = Memory::new();
         for (path, text) in &self.files {
             memory.insert(path.as_str(), text.as_bytes());
         }
+        if let Some(release) = &self.released {
+            memory.insert("releases/A.release", release.as_bytes());
+        }
+        memory
+    }
+
+    /// Everything that reading and checking find, and the texts.
+    pub fn check(&self) -> (Vec<Diagnostic>, SourceMap) {
+        let memory = self.memory();
         let read = model::read(&memory).expect("a folder in memory can be listed");
         let manual = read.manual.expect("there is a manual");
         let resolved: Vec<_> =
             resolve::configurations(&manual).iter().map(|c| resolve::resolve(&manual, c)).collect();
-        let found = super::check(&manual, &resolved, &[], read.faults);
+        let past = change::Past::read(&memory).expect("a folder in memory can be listed");
+        let found = super::check_since(&manual, &resolved, &[], &past, &read.sources, read.faults);
         let sorted = Diagnostics::collect(found, &read.sources);
         (sorted.iter().cloned().collect(), read.sources)
     }

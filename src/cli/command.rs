@@ -5,6 +5,8 @@ use std::path::{Path, PathBuf};
 use super::failure::Failure;
 use super::release::Terms;
 use super::typed::{FormatWord, Typed, TypedCommand};
+use crate::change::Subject;
+use crate::compile::Said;
 use crate::diag::Format;
 use crate::document::PrintScale;
 
@@ -29,6 +31,8 @@ pub(super) enum Wanted {
     AllDeclared,
     /// These, by name; never empty.
     Only(Vec<String>),
+    /// A kit of the register.
+    Kit(u32),
 }
 
 /// What is to be done.
@@ -42,7 +46,9 @@ pub(super) enum Task {
     Opposite { folder: PathBuf, step: String },
     Release { folder: PathBuf, terms: Terms },
     CheckRelease { folder: PathBuf },
-    Compare { folder: PathBuf, from: String, to: String },
+    Compare { folder: PathBuf, from: String, to: String, out: Option<PathBuf> },
+    Impact { folder: PathBuf },
+    Notice { folder: PathBuf, subject: Subject, said: Option<Said>, out: PathBuf },
     ListRules,
     ExplainRule { name: String },
     Why { folder: PathBuf, id: String, configuration: String },
@@ -78,21 +84,35 @@ impl Command {
         let task = match typed.command {
             TypedCommand::Start(f) => Task::Start { folder: f.folder },
             TypedCommand::Check(f) => Task::Check { folder: f.folder },
-            TypedCommand::Compile { folder, out, configuration, print_scale } => {
+            TypedCommand::Compile { folder, out, configuration, kit, print_scale } => {
                 apart(&folder.folder, &out)?;
-                Task::Compile { folder: folder.folder, out, wanted: wanted(configuration), print_scale }
+                Task::Compile { folder: folder.folder, out, wanted: wanted(configuration, kit), print_scale }
             }
             TypedCommand::Release { folder, summary: Some(summary), class: Some(class), date, .. } => {
                 Task::Release { folder: folder.folder, terms: Terms { date, class, summary } }
             }
             TypedCommand::Release { folder, .. } => Task::CheckRelease { folder: folder.folder },
-            TypedCommand::Compare { from, to, folder } => Task::Compare { folder: folder.folder, from, to },
-            TypedCommand::Stick { folder, out, configuration } => {
+            TypedCommand::Compare { from, to, out, folder } => {
+                out.iter().try_for_each(|out| apart(&folder.folder, out))?;
+                Task::Compare { folder: folder.folder, from, to, out }
+            }
+            TypedCommand::Stick { folder, out, configuration, kit } => {
                 apart(&folder.folder, &out)?;
-                Task::Stick { folder: folder.folder, out, wanted: wanted(configuration) }
+                Task::Stick { folder: folder.folder, out, wanted: wanted(configuration, kit) }
             }
             TypedCommand::Verify { folder } => Task::Verify { folder },
             TypedCommand::Opposite { step, folder } => Task::Opposite { folder: folder.folder, step },
+            TypedCommand::Impact(f) => Task::Impact { folder: f.folder },
+            TypedCommand::Notice { release, lot, part, class, summary, built, out, folder } => {
+                apart(&folder.folder, &out)?;
+                let said = class.zip(summary).map(|(class, summary)| Said { class, summary, built });
+                let subject = match (release, lot, part) {
+                    (Some(letter), ..) => Subject::Release(letter),
+                    (None, Some(lot), _) => Subject::Lot(lot),
+                    (None, None, part) => Subject::Part(part.unwrap_or_default()),
+                };
+                Task::Notice { folder: folder.folder, subject, said, out }
+            }
             TypedCommand::Rules { name: None } => Task::ListRules,
             TypedCommand::Rules { name: Some(name) } => Task::ExplainRule { name },
             TypedCommand::Why { id, configuration, folder } => Task::Why { folder: folder.folder, id, configuration },
@@ -105,8 +125,12 @@ impl Command {
     }
 }
 
-fn wanted(names: Vec<String>) -> Wanted {
-    if names.is_empty() { Wanted::AllDeclared } else { Wanted::Only(names) }
+fn wanted(names: Vec<String>, kit: Option<u32>) -> Wanted {
+    match kit {
+        Some(serial) => Wanted::Kit(serial),
+        None if names.is_empty() => Wanted::AllDeclared,
+        None => Wanted::Only(names),
+    }
 }
 
 /// More threads than this are a slip of the finger.

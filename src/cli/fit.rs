@@ -5,8 +5,8 @@ use crate::joint::{Items, choices};
 use crate::model::Manual;
 use crate::trade::fit::{FitRules, Layer, Stack};
 use crate::trade::{
-    BlindRivet, Cited, Decoded, Form, Normalised, Source, decode, hole_for, normalise, rivet_dash, rivet_diameters,
-    rivet_length,
+    BlindRivet, Cited, Decoded, Form, Normalised, ReamedHole, Source, decode, hole_for, normalise, reamed_hole, rivet_dash,
+    rivet_diameters, rivet_length,
 };
 use crate::units::{Length, UnitStyle, decimal_text, plain};
 
@@ -78,10 +78,23 @@ pub(super) fn fit(manual: Option<&Manual>, wanted: &Wanted) -> String {
         let drill = hole.value.drill;
         out.push_str(&format!("hole  {drill} ({}), {}\n", drill.decimal(), hole.source.words()));
     }
+    if let Some(hole) = reamed_hole(&wanted.fastener) {
+        let ReamedHole { drill, reamer } = hole.value;
+        out.push_str(&format!(
+            "      where it is reamed: drill {drill} ({}), reamer {reamer} ({}), {}\n",
+            drill.decimal(),
+            reamer.decimal(),
+            hole.source.words()
+        ));
+    }
+    if let Some(thread) = wanted.fastener.thread {
+        let drill = thread.value.tap_drill();
+        out.push_str(&format!("tap   for its thread {}: drill {drill} ({}), common practice\n", thread.value, drill.decimal()));
+    }
     match wanted.fastener.form {
         Form::SolidRivet(_) => solid_rivet(&mut out, wanted, words),
         Form::BlindRivet(_) => blind_rivet(&mut out, wanted, words),
-        Form::Bolt | Form::ClevisBolt | Form::Eyebolt | Form::SocketScrew => bolt(&mut out, manual, wanted),
+        Form::Bolt | Form::FullThreadBolt | Form::ClevisBolt | Form::Eyebolt | Form::SocketScrew => bolt(&mut out, manual, wanted),
         form => out.push_str(&format!("\nnothing is chosen by its length for a {}\n", form.words())),
     }
     out

@@ -8,6 +8,7 @@
 mod command;
 mod failure;
 mod fit;
+mod kept;
 mod opposite;
 mod place;
 mod progress;

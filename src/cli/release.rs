@@ -6,8 +6,9 @@ use std::path::Path;
 use std::time::{SystemTime, UNIX_EPOCH};
 
 use super::failure::Failure;
-use crate::change::{Class, Date, History, Standing};
+use crate::change::{Class, Date, History, Notice, Standing};
 use crate::compile::{Checked, Refused, freeze};
+use crate::document::Sheet;
 use crate::source::Disk;
 
 /// What the maker says of a release.
@@ -85,4 +86,32 @@ fn write_new(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     // Gone already where it was renamed.
     let _ = fs::remove_file(&beside);
     placed.map_err(|e| failed(&e))
+}
+
+/// A notice in plain text: a line a kit, and below it the steps and what to send.
+pub(super) fn sheet_text(notice: &Notice) -> String {
+    let mut out = format!("notice {}: {}, {}\n", notice.subject.name(), notice.class.word(), notice.summary);
+    for k in &notice.kits {
+        let reason = k.concern.reason();
+        let reason = if reason.is_empty() { String::new() } else { format!(": {reason}") };
+        let release = k.release.as_deref().unwrap_or("no release");
+        out.push_str(&format!("\nkit {} ({}, {release}): {}{reason}\n", k.serial, k.configuration, k.concern.word()));
+        for s in &k.steps {
+            out.push_str(&format!("  {} {} ({}): {}\n", s.number, s.title, s.id, s.fate.word()));
+        }
+        for s in &k.send {
+            out.push_str(&format!("  send {} x {} {} ({})\n", s.quantity, s.item, s.title, s.why));
+        }
+    }
+    out
+}
+
+/// A sheet as a JSON array of objects on a line.
+pub(super) fn sheet_json(sheet: &Sheet) -> String {
+    let rows: Vec<serde_json::Value> = sheet
+        .rows
+        .iter()
+        .map(|row| sheet.columns.iter().zip(row).map(|(c, v)| ((*c).to_owned(), serde_json::Value::from(v.as_str()))).collect())
+        .collect();
+    format!("{}\n", serde_json::Value::from(rows))
 }

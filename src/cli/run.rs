@@ -10,12 +10,12 @@ use super::staged::Staged;
 use super::swap::Delisted;
 use super::release::Terms;
 use super::{fit, opposite, reference, release, report, start, verify, where_used, why};
-use crate::change::{self, Standing};
-use crate::compile::{self, Checked, Stage};
+use crate::change::{self, Standing, Subject};
+use crate::compile::{self, Checked, Said, Stage};
 use crate::diag::{Diagnostics, Format, nearest};
 use crate::document::PrintScale;
 use crate::model::Manual;
-use crate::source::{Disk, LoadError};
+use crate::source::{Disk, Files, LoadError};
 
 /// Carries out a command.
 ///
@@ -45,13 +45,15 @@ pub(super) fn run(command: Command) -> Result<Ending, Failure> {
             report::print(&format!("{words}\n"))?;
             Ok(if matches!(standing, Standing::Released(_)) { Ending::Clean } else { Ending::Faults })
         }
-        Task::Compare { folder, from, to } => {
-            let change = compile::compared(&open(&folder)?, &from, &to).map_err(release::refused)?;
+        Task::Compare { folder, from, to, out } => compare(&folder, [&from, &to], out.as_deref(), voice),
+        Task::Impact { folder } => {
+            let (impact, style) = compile::impacts(&open(&folder)?).map_err(release::refused)?;
             shown(&match voice.format {
-                Format::Json => change::json(&change),
-                _ => change::text(&change),
+                Format::Json => change::impact_json(&impact, style),
+                _ => change::impact_text(&impact, style),
             })
         }
+        Task::Notice { folder, subject, said, out } => notice(&folder, subject, said.as_ref(), &out, voice),
         Task::ListRules => shown(&reference::rules()),
         Task::ExplainRule { name } => shown(&reference::rule(&name)?),
         Task::Why { folder, id, configuration } => {
@@ -118,8 +120,16 @@ enum Making {
 
 fn make(folder: &Path, out: &Path, wanted: &Wanted, voice: Voice, making: Making) -> Result<Ending, Failure> {
     let progress = Progress::new();
-    let files = open(folder)?;
-    let checked = read(&files, folder, &progress)?;
+    let disk = open(folder)?;
+    let kit = match wanted {
+        Wanted::Kit(serial) => Some(compile::ForKit::find(&disk, *serial).map_err(release::refused)?),
+        _ => None,
+    };
+    let (checked, kit_name) = match &kit {
+        Some(kit) => kit.check(&disk, &|stage| progress.at(stage)).map_err(release::refused)?,
+        None => (read(&disk, folder, &progress)?, String::new()),
+    };
+    let files: &dyn Files = kit.as_ref().map_or(&disk, |kit| kit.sources(&disk));
     report::detail(&checked, voice);
     let Some(manual) = checked.manual.as_ref().filter(|_| !checked.findings.has_errors()) else {
         progress.end();
@@ -130,12 +140,13 @@ fn make(folder: &Path, out: &Path, wanted: &Wanted, voice: Voice, making: Making
     let (names, delisted) = match wanted {
         Wanted::AllDeclared => (declared, Delisted::Remove),
         Wanted::Only(names) => (chosen(names, declared)?, Delisted::Keep),
+        Wanted::Kit(_) => (vec![kit_name], Delisted::Keep),
     };
     let staged = Staged::open(out)?;
     let watch = |stage: Stage| progress.at(stage);
     let found = match making {
-        Making::Documents(scale) => compile::documents(&checked, &files, &names, scale, &staged, &watch),
-        Making::Sticks => compile::sticks(&checked, &files, &names, &staged, &watch),
+        Making::Documents(scale) => compile::documents(&checked, files, &names, scale, &staged, &watch),
+        Making::Sticks => compile::sticks(&checked, files, &names, &staged, &watch),
     }
     .map_err(|f| Failure::write(&out.join(&f.path), &f.error))?;
     progress.end();
@@ -163,6 +174,55 @@ fn release(folder: &Path, terms: &Terms, voice: Voice) -> Result<Ending, Failure
         return Ok(Ending::Faults);
     }
     report::remark(&release::release(&checked, &files, folder, terms)?);
+    Ok(Ending::Clean)
+}
+
+fn compare(folder: &Path, [from, to]: [&str; 2], out: Option<&Path>, voice: Voice) -> Result<Ending, Failure> {
+    let files = open(folder)?;
+    let compared = compile::Compared::find(&files, from, to).map_err(release::refused)?;
+    let change = compared.change();
+    report::print(&match voice.format {
+        Format::Json => change::json(&change),
+        _ => change::text(&change),
+    })?;
+    let Some(out) = out else { return Ok(Ending::Clean) };
+    let staged = Staged::open(out)?;
+    let name = format!("{from}..{to}").replace('/', "-").replace(':', "-");
+    let found = compile::change_report(&compared, &change, &files, &name, &staged)
+        .map_err(|f| Failure::write(&out.join(&f.path), &f.error))?;
+    kept(staged, out, &found)
+}
+
+fn notice(folder: &Path, subject: Subject, said: Option<&Said>, out: &Path, voice: Voice) -> Result<Ending, Failure> {
+    let files = open(folder)?;
+    let name = subject.name().replace(' ', "-");
+    let notices = match (&subject, said) {
+        (Subject::Release(letter), _) => compile::release_notice(&files, letter),
+        (_, Some(said)) => compile::item_notice(&files, subject, said),
+        (_, None) => return Err(Failure::new("the notice has no class", "give --class and --summary")),
+    }
+    .map_err(release::refused)?;
+    let sheet = compile::kits_sheet(&notices.notice);
+    report::print(&match voice.format {
+        Format::Json => release::sheet_json(&sheet),
+        _ => release::sheet_text(&notices.notice),
+    })?;
+    let staged = Staged::open(out)?;
+    let found = notices.write(&files, &name, &staged).map_err(|f| Failure::write(&out.join(&f.path), &f.error))?;
+    kept(staged, out, &found)
+}
+
+/// Keeps what was written, unless there were errors.
+fn kept(staged: Staged, out: &Path, found: &Diagnostics) -> Result<Ending, Failure> {
+    for d in found.iter() {
+        report::remark(&format!("{}: {}: {}", d.level.word(), d.rule, d.headline));
+    }
+    if found.has_errors() {
+        return Ok(Ending::Faults);
+    }
+    for (name, files) in staged.keep(Delisted::Keep)? {
+        report::remark(&format!("{}: {} files", out.join(name).display(), files.len()));
+    }
     Ok(Ending::Clean)
 }
 

@@ -10,8 +10,9 @@ use std::path::{Path, PathBuf};
 use std::sync::{Mutex, PoisonError};
 
 use super::failure::Failure;
+use super::kept::Kept;
 use super::swap::{self, Delisted};
-use crate::source::Output;
+use crate::source::{Output, Shelf};
 
 const LOCK: &str = ".kitwright-lock";
 
@@ -23,6 +24,7 @@ pub(super) type Written = BTreeMap<String, BTreeSet<String>>;
 pub(super) struct Staged {
     out: PathBuf,
     written: Mutex<Written>,
+    kept: Kept,
     /// Held for as long as the run goes on.
     _lock: Option<File>,
 }
@@ -38,7 +40,7 @@ impl Staged {
         let lock = lock(out)?;
         swap::recover(out).map_err(|e| failed(&e))?;
         fs::create_dir(swap::new_folder(out)).map_err(|e| failed(&e))?;
-        Ok(Self { out: out.to_owned(), written: Mutex::default(), _lock: lock })
+        Ok(Self { out: out.to_owned(), written: Mutex::default(), kept: Kept::beside(out), _lock: lock })
     }
 
     /// Puts what was written in the place of what was there. All of it or nothing.
@@ -48,11 +50,19 @@ impl Staged {
     pub fn keep(self, delisted: Delisted) -> Result<Written, Failure> {
         let written = std::mem::take(&mut *self.written.lock().unwrap_or_else(PoisonError::into_inner));
         swap::swap(&self.out, &written, delisted)?;
+        // All that is declared was made, so what was not used has no use.
+        if delisted == Delisted::Remove {
+            self.kept.forget_unused();
+        }
         Ok(written)
     }
 }
 
 impl Output for Staged {
+    fn shelf(&self) -> Option<&dyn Shelf> {
+        Some(&self.kept)
+    }
+
     fn write(&self, path: &str, bytes: &[u8]) -> io::Result<()> {
         let fits = |part: &str| !part.is_empty() && !part.starts_with('.') && !part.contains(['\\', '\0', ':']);
         let (Some((folder, rest)), true) = (path.split_once('/'), path.split('/').all(fits)) else {

@@ -84,6 +84,9 @@ pub(super) enum TypedCommand {
         /// Only this configuration, for example ICE+claw; may be given more than once
         #[arg(long, value_name = "NAME")]
         configuration: Vec<String>,
+        /// Only the kit with this serial number, as it was shipped: its release, its deviations
+        #[arg(long, value_name = "SERIAL", conflicts_with = "configuration")]
+        kit: Option<u32>,
         /// What your printer makes of 100, across and down, measured on a template: 98.7x99.1. Templates come out true
         #[arg(long, value_name = "ACROSSxDOWN", default_value = "100x100", value_parser = PrintScale::parse)]
         print_scale: PrintScale,
@@ -100,6 +103,9 @@ pub(super) enum TypedCommand {
         /// Only this configuration, for example ICE+claw; may be given more than once
         #[arg(long, value_name = "NAME")]
         configuration: Vec<String>,
+        /// Only the kit with this serial number, as it was shipped: its release, its deviations
+        #[arg(long, value_name = "SERIAL", conflicts_with = "configuration")]
+        kit: Option<u32>,
     },
     /// Say whether a copy of a stick is whole: name every missing, changed and extra file
     Verify {
@@ -143,6 +149,44 @@ pub(super) enum TypedCommand {
         from: String,
         /// What to compare to
         to: String,
+        /// Write the change as pages and on paper too, into a folder of its own in this one
+        #[arg(long, value_name = "FOLDER")]
+        out: Option<PathBuf>,
+        #[command(flatten)]
+        folder: FolderOption,
+    },
+    /// Say what the sources as they are change against the last release, and what rests on that
+    ///
+    /// Names the documents, lists, templates and bags of each configuration that come out otherwise, joints, cuts and
+    /// steps elsewhere that rest on what changed, configurations that share a part and do not get the change, and kits.
+    Impact(Folder),
+    /// Say what a release, a lot or a part means for each kit of the register, and write a notice to each builder
+    ///
+    /// Writes a list for the maker (kits.csv), what to send (to-send.csv), and for each kit that it concerns and that has
+    /// not answered a document with what to do, the new pages and a slip to send back. The class of a release is that of the
+    /// release; of a lot or a part it is given here.
+    Notice {
+        /// The letter of the release
+        #[arg(required_unless_present_any = ["lot", "part"], conflicts_with_all = ["lot", "part", "class", "summary", "built"])]
+        release: Option<String>,
+        /// A lot of shipped.csv
+        #[arg(long, value_name = "NUMBER", conflicts_with = "part", requires = "class", requires = "summary")]
+        lot: Option<String>,
+        /// A part number or a designation
+        #[arg(long, value_name = "NUMBER", requires = "class", requires = "summary")]
+        part: Option<String>,
+        /// What it means for kits that have it: mandatory, recommended or information
+        #[arg(long, value_name = "WORD", value_parser = class)]
+        class: Option<Class>,
+        /// What is the matter, in a line
+        #[arg(long, value_name = "TEXT")]
+        summary: Option<String>,
+        /// What to do where it is built in already
+        #[arg(long, value_name = "TEXT")]
+        built: Option<String>,
+        /// Where the notices go, each in a folder of its own
+        #[arg(long, value_name = "FOLDER", default_value = "out/notices")]
+        out: PathBuf,
         #[command(flatten)]
         folder: FolderOption,
     },

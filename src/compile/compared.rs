@@ -12,8 +12,8 @@ pub(super) struct State {
     /// The letter; none for the working copy.
     letter: Option<String>,
     pub manual: Manual,
-    sources: SourceMap,
-    lines: Vec<Line>,
+    pub sources: SourceMap,
+    pub lines: Vec<Line>,
 }
 
 impl State {
@@ -29,12 +29,7 @@ impl State {
 
 /// The sources as they are.
 pub(super) fn working_state(files: &dyn Files) -> Result<State, Refused> {
-    state(files, None)
-}
-
-/// Every release, oldest first.
-pub(super) fn states(files: &dyn Files, history: &History) -> Result<Vec<State>, Refused> {
-    history.releases().map(|r| released(files, history, r.letter.as_str())).collect()
+    state(files, None, normalise(files)?)
 }
 
 /// What was asked for: `B/ICE`, `ICE`, `working/ICE`, `kit:0147`, `B/kit:0147`, `working/kit:0147`.
@@ -68,52 +63,79 @@ impl<'a> Asked<'a> {
 /// # Errors
 /// There is no such release, configuration or kit; a release can't be read.
 pub fn compared(files: &dyn Files, from: &str, to: &str) -> Result<Change, Refused> {
-    let (history, _) = History::heads(files)?;
-    let asked = [Asked::parse(from)?, Asked::parse(to)?];
-    // The register is that of the working copy, whatever is compared.
-    let needs_working = asked.iter().any(|a| a.what.is_err() || a.state.is_none_or(|s| s == WORKING));
-    let mut states: Vec<State> = if needs_working { vec![state(files, None)?] } else { Vec::new() };
-    let mut wanted = Vec::new();
-    for a in &asked {
-        let kit = a.what.err().map(|serial| kit(&states[0].manual, serial)).transpose()?;
-        let letter = match (a.state, &kit) {
-            (Some(WORKING), _) | (None, None) => None,
-            (Some(letter), _) => Some(letter.to_owned()),
-            (None, Some(kit)) => Some(kit.letter.clone().ok_or_else(|| {
-                Refused::new(
-                    format!("the register does not say which release kit {} was shipped with", kit.serial),
-                    format!("write the letter into kits.csv, or compare working/kit:{:04}", kit.serial),
-                )
-            })?),
-        };
-        if let Some(letter) = &letter
-            && !states.iter().any(|s| s.letter.as_ref() == Some(letter))
-        {
-            states.push(released(files, &history, letter)?);
+    Ok(Compared::find(files, from, to)?.change())
+}
+
+/// Two configurations that were found by their names.
+pub struct Compared {
+    states: Vec<State>,
+    /// The name as it was given, the place in `states`, the configuration.
+    sides: [(String, usize, Resolved); 2],
+}
+
+impl Compared {
+    /// # Errors
+    /// There is no such release, configuration or kit; a release can't be read.
+    pub fn find(files: &dyn Files, from: &str, to: &str) -> Result<Self, Refused> {
+        let (history, _) = History::heads(files)?;
+        let asked = [Asked::parse(from)?, Asked::parse(to)?];
+        // The register is that of the working copy, whatever is compared.
+        let needs_working = asked.iter().any(|a| a.what.is_err() || a.state.is_none_or(|s| s == WORKING));
+        let mut states: Vec<State> = if needs_working { vec![working_state(files)?] } else { Vec::new() };
+        let mut wanted = Vec::new();
+        for a in &asked {
+            let kit = a.what.err().map(|serial| kit(&states[0].manual, serial)).transpose()?;
+            let letter = match (a.state, &kit) {
+                (Some(WORKING), _) | (None, None) => None,
+                (Some(letter), _) => Some(letter.to_owned()),
+                (None, Some(kit)) => Some(kit.letter.clone().ok_or_else(|| {
+                    Refused::new(
+                        format!("the register does not say which release kit {} was shipped with", kit.serial),
+                        format!("write the letter into kits.csv, or compare working/kit:{:04}", kit.serial),
+                    )
+                })?),
+            };
+            if let Some(letter) = &letter
+                && !states.iter().any(|s| s.letter.as_ref() == Some(letter))
+            {
+                states.push(released_state(files, &history, letter)?);
+            }
+            wanted.push((letter, kit));
         }
-        wanted.push((letter, kit));
-    }
-    let side = |i: usize| -> Result<(&State, Resolved), Refused> {
-        let (letter, kit) = &wanted[i];
-        let state = states.iter().find(|s| s.letter == *letter).expect("every state that is asked for was read");
-        let name = match (&asked[i].what, kit) {
-            (Ok(name), _) => *name,
-            (Err(_), Some(kit)) => kit.configuration.as_str(),
-            (Err(_), None) => "",
+        let side = |i: usize| -> Result<(usize, Resolved), Refused> {
+            let (letter, kit) = &wanted[i];
+            let at = states.iter().position(|s| s.letter == *letter).expect("every state that is asked for was read");
+            let name = match (&asked[i].what, kit) {
+                (Ok(name), _) => *name,
+                (Err(_), Some(kit)) => kit.configuration.as_str(),
+                (Err(_), None) => "",
+            };
+            let configuration = configuration(&states[at].manual, name, letter.as_deref())?;
+            let serial = kit.as_ref().map(|k| k.serial);
+            Ok((at, resolve(&states[at].manual, &Configuration { serial, ..configuration })))
         };
-        let configuration = configuration(&state.manual, name, letter.as_deref())?;
-        let serial = kit.as_ref().map(|k| k.serial);
-        Ok((state, resolve(&state.manual, &Configuration { serial, ..configuration })))
-    };
-    let (a, b) = (side(0)?, side(1)?);
-    let sides = [(from, &a), (to, &b)].map(|(name, (state, resolved))| Side {
-        name,
-        manual: &state.manual,
-        sources: &state.sources,
-        resolved,
-        lines: &state.lines,
-    });
-    Ok(compare(&sides[0], &sides[1]))
+        let (a, b) = (side(0)?, side(1)?);
+        Ok(Self { states, sides: [(from.to_owned(), a.0, a.1), (to.to_owned(), b.0, b.1)] })
+    }
+
+    /// The state of a side: 0 is what is compared from, 1 what is compared to.
+    pub(super) fn state(&self, side: usize) -> &State {
+        &self.states[self.sides[side].1]
+    }
+
+    pub(super) fn resolved(&self, side: usize) -> &Resolved {
+        &self.sides[side].2
+    }
+
+    pub(super) fn side(&self, side: usize) -> Side<'_> {
+        let (name, _, resolved) = &self.sides[side];
+        Side { name, ..self.state(side).side(resolved) }
+    }
+
+    /// What the second has that the first has not, and the other way round.
+    pub fn change(&self) -> Change {
+        compare(&self.side(0), &self.side(1))
+    }
 }
 
 /// A kit as the register has it.
@@ -131,17 +153,20 @@ fn kit(manual: &Manual, serial: u32) -> Result<KitRow, Refused> {
     Ok(KitRow { serial, configuration: kit.configuration.value.clone(), letter })
 }
 
-fn state(files: &dyn Files, letter: Option<&str>) -> Result<State, Refused> {
+fn state(files: &dyn Files, letter: Option<&str>, lines: Vec<Line>) -> Result<State, Refused> {
     let read = model::read(files)?;
     let what = letter.map_or_else(|| "the working copy".to_owned(), |l| format!("release {l}"));
     let manual = read.manual.ok_or_else(|| {
         Refused::new(format!("{what} has no readable manual.yaml"), "mend what `kitwright check` lists")
     })?;
-    let lines = normalise(files)?;
     Ok(State { letter: letter.map(str::to_owned), manual, sources: read.sources, lines })
 }
 
-fn released(files: &dyn Files, history: &History, letter: &str) -> Result<State, Refused> {
+/// The sources of a release.
+///
+/// # Errors
+/// There is no such release; it can't be read.
+pub(super) fn released_state(files: &dyn Files, history: &History, letter: &str) -> Result<State, Refused> {
     let release = history.get(letter).ok_or_else(|| {
         let letters: Vec<_> = history.releases().map(|r| r.letter.to_string()).collect();
         let help = if letters.is_empty() {
@@ -154,7 +179,7 @@ fn released(files: &dyn Files, history: &History, letter: &str) -> Result<State,
     let lines = release.lines().map_err(|e| {
         Refused::new(format!("release {letter} can't be read: {e}"), "take its file back from version control")
     })?;
-    state(&restore(&lines, files).files, Some(letter))
+    state(&restore(&lines, files).files, Some(letter), lines)
 }
 
 fn configuration(manual: &Manual, name: &str, letter: Option<&str>) -> Result<Configuration, Refused> {

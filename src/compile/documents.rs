@@ -5,7 +5,6 @@ use std::collections::BTreeMap;
 use rayon::prelude::*;
 
 use super::edition::Editions;
-use super::shelf::Shelf;
 use super::problems::{self, emit_fault, layout_problem};
 use crate::diag::Diagnostic;
 use crate::document::{self, Document, Edition, PrintScale, Purpose};
@@ -46,8 +45,7 @@ pub(super) struct Kit<'a> {
     /// The author's font for text, as read.
     pub(super) author_font: Option<Vec<u8>>,
     fonts: Fonts,
-    shelf: Shelf,
-    editions: Editions,
+    editions: Editions<'a>,
     print_scale: PrintScale,
 }
 
@@ -59,7 +57,7 @@ impl<'a> Kit<'a> {
     pub(super) fn new(
         manual: &'a Manual,
         sources: &'a SourceMap,
-        files: &dyn Files,
+        files: &'a dyn Files,
         print_scale: PrintScale,
         found: &mut Vec<Diagnostic>,
     ) -> Option<Self> {
@@ -79,8 +77,7 @@ impl<'a> Kit<'a> {
             }
         };
         let fonts = Fonts::new(font.as_deref());
-        let shelf = Shelf::default();
-        Some(Self { editions, manual, sources, templates, author_font: font, fonts, shelf, print_scale })
+        Some(Self { editions, manual, sources, templates, author_font: font, fonts, print_scale })
     }
 
     /// What the documents of a configuration say of their own state.
@@ -91,10 +88,11 @@ impl<'a> Kit<'a> {
     /// Writes the documents of a configuration side by side. `found` is in the order of the documents.
     pub(super) fn write(&self, resolved: &Resolved, out: &dyn Output, found: &mut Vec<Diagnostic>) -> Result<(), Failure> {
         let edition = &self.edition(resolved);
-        let jobs: [&(dyn Fn() -> Made + Sync); 6] = [
+        let jobs: [&(dyn Fn() -> Made + Sync); 7] = [
             &|| self.manual(resolved, edition, out),
             &|| self.shop_copy(resolved, edition, out),
             &|| self.pick_cards(resolved, edition, out),
+            &|| self.receiving_list(resolved, edition, out),
             &|| self.pick_table(resolved, out),
             &|| self.registers(resolved, out),
             &|| self.templates(resolved, edition, out),
@@ -133,6 +131,13 @@ impl<'a> Kit<'a> {
         self.paper(&document, resolved, Ink::Grey, "pick-lists.pdf", out)
     }
 
+    fn receiving_list(&self, resolved: &Resolved, edition: &Edition, out: &dyn Output) -> Made {
+        match document::receiving_list(self.manual, resolved, edition) {
+            Some(document) => self.paper(&document, resolved, Ink::Grey, "receiving-list.pdf", out),
+            None => Ok(Vec::new()),
+        }
+    }
+
     fn pick_table(&self, resolved: &Resolved, out: &dyn Output) -> Made {
         let rows = document::pick_rows(self.manual, resolved);
         put(out, resolved, "pick-lists.csv", &pick_list_csv(&rows))?;
@@ -164,7 +169,7 @@ impl<'a> Kit<'a> {
         let laid = lay_out(document, &self.manual.figures, &self.fonts, &Style::of(document));
         let mut found: Vec<_> =
             laid.problems.iter().filter_map(|p| layout_problem(p, self.manual, self.sources, resolved)).collect();
-        match pdf::write(&laid, &self.manual.figures, &self.fonts, ink, Some(&self.shelf)) {
+        match pdf::write(&laid, &self.manual.figures, &self.fonts, ink, out.shelf()) {
             Ok(bytes) => put(out, resolved, file, &bytes)?,
             Err(fault) => found.push(problems::pdf_fault(&fault, resolved)),
         }
@@ -178,7 +183,7 @@ fn put(out: &dyn Output, resolved: &Resolved, file: &str, bytes: &[u8]) -> Resul
 }
 
 /// The templates, with those in the manual's own `templates` folder.
-fn own_templates(manual: &Manual, files: &dyn Files, found: &mut Vec<Diagnostic>) -> Option<Templates> {
+pub(super) fn own_templates(manual: &Manual, files: &dyn Files, found: &mut Vec<Diagnostic>) -> Option<Templates> {
     let mut own = BTreeMap::new();
     let before = found.len();
     for path in &manual.paths {

@@ -2,9 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use super::compared::{State, working_state, states};
+use super::before::{Before, mark};
+use super::compared::{State, released_state, working_state};
 use super::freeze::Refused;
-use crate::change::{Change, History, Side, Standing, compare};
+use crate::change::{History, Standing, compare};
 use crate::document::{Bars, Edition, Revision};
 use crate::resolve::{Resolved, resolve};
 use crate::source::Files;
@@ -13,19 +14,22 @@ use crate::units::StepId;
 /// What stands at a change that has no letter yet.
 const NEW: &str = "new";
 
-/// Every release, read back, oldest first, and how the sources stand to them.
-pub(super) struct Editions {
+/// How the sources stand to the releases. Of these the last one is read back, and where the sources are that one, the
+/// one before it too: what was changed when in the others stands in the last.
+pub(super) struct Editions<'a> {
+    before: Before<'a>,
     standing: Standing,
     revisions: Vec<Revision>,
-    states: Vec<State>,
+    /// The release before the last, where the sources are those of the last.
+    second: Option<State>,
     /// The sources as they are; none where nothing was released.
     working: Option<State>,
 }
 
-impl Editions {
+impl<'a> Editions<'a> {
     /// # Errors
     /// A release can't be read.
-    pub fn read(files: &dyn Files) -> Result<Self, Refused> {
+    pub fn read(files: &'a dyn Files) -> Result<Self, Refused> {
         let (history, faults) = History::read(files)?;
         if let Some(fault) = faults.first() {
             return Err(Refused::new(fault.headline.clone(), fault.help.clone()));
@@ -41,57 +45,42 @@ impl Editions {
             })
             .collect();
         let working = if history.last().is_some() { Some(working_state(files)?) } else { None };
-        Ok(Self { standing, revisions, states: states(files, &history)?, working })
+        let second = match (&standing, history.releases().nth_back(1)) {
+            (Standing::Released(_), Some(second)) => Some(released_state(files, &history, second.letter.as_str())?),
+            _ => None,
+        };
+        Ok(Self { before: Before::read(files, history)?, standing, revisions, second, working })
     }
 
     /// The edition of a configuration of the sources as they are.
     pub fn of(&self, resolved: &Resolved) -> Edition {
         let Some(working) = &self.working else { return Edition::default() };
-        let before: Vec<(&State, Resolved)> = self
-            .states
-            .iter()
-            .filter(|s| crate::resolve::parse_configuration(&s.manual.settings, &plain(resolved, working)).is_ok())
-            .map(|s| (s, resolve(&s.manual, &resolved.configuration)))
-            .collect();
-        let released = matches!(self.standing, Standing::Released(_));
-        // Letters: a step has that of the first release in which it became what it is.
-        let mut letters: BTreeMap<StepId, String> = BTreeMap::new();
-        let mut last: Option<Side> = None;
-        for (state, old) in &before {
-            let side = state.side(old);
-            mark(&mut letters, last.as_ref().map(|l| compare(l, &side)), old, state.letter());
-            last = Some(side);
-        }
         let here = working.side(resolved);
-        let since = last.map(|l| compare(&l, &here));
-        if !released {
-            mark(&mut letters, since, resolved, NEW);
-        }
-        letters.retain(|id, _| resolved.step(id).is_some());
-        // Bars: against the release before this one.
-        let (base, letter) = match &self.standing {
-            Standing::Released(this) => (before.iter().rev().nth(1), this.letter.to_string()),
-            _ => (before.last(), NEW.to_owned()),
+        let Some(earlier) = self.before.earlier(&here) else { return Edition::default() };
+        let mut letters: BTreeMap<StepId, String> = earlier.letters.into_iter().map(|(id, l)| (id, l.to_string())).collect();
+        let since = earlier.resolved.as_ref().zip(self.before.last.as_ref()).map(|(old, state)| (state, old));
+        let bars = match &self.standing {
+            // Against the release before this one.
+            Standing::Released(this) => self.second.as_ref().filter(|s| s.allows(&plain(resolved, working))).map(|state| {
+                let old = resolve(&state.manual, &resolved.configuration);
+                Bars::of(&compare(&state.side(&old), &here), &old, resolved, state.letter(), this.letter.as_str())
+            }),
+            _ => {
+                let change = since.map(|(state, old)| compare(&state.side(old), &here));
+                mark(&mut letters, change.as_ref(), resolved, &NEW.to_owned());
+                since.zip(change).map(|((state, old), change)| Bars::of(&change, old, resolved, state.letter(), NEW))
+            }
         };
-        let bars = base.map_or_else(Bars::default, |(state, old)| {
-            Bars::of(&compare(&state.side(old), &here), old, resolved, state.letter(), &letter)
-        });
-        Edition { state: self.standing.words().into(), released, revisions: self.revisions.clone(), letters, bars }
+        Edition {
+            state: self.standing.words().into(),
+            released: matches!(self.standing, Standing::Released(_)),
+            revisions: self.revisions.clone(),
+            letters,
+            bars: bars.unwrap_or_default(),
+        }
     }
 }
 
 fn plain(resolved: &Resolved, working: &State) -> String {
     resolved.configuration.plain_name(&working.manual.settings)
-}
-
-/// Gives `letter` to the steps that are new or changed; all of them where there is nothing to compare with.
-fn mark(letters: &mut BTreeMap<StepId, String>, change: Option<Change>, resolved: &Resolved, letter: &str) {
-    let ids: Vec<StepId> = match change {
-        None => resolved.steps.iter().map(|s| s.step.id.value.clone()).collect(),
-        Some(change) => {
-            let changed = change.changed.iter().map(|c| &c.step);
-            changed.chain(&change.added).map(|s| s.id.clone()).collect()
-        }
-    };
-    letters.extend(ids.into_iter().map(|id| (id, letter.to_owned())));
 }

@@ -1,9 +1,14 @@
 //! A release made of the checked sources: nothing is written here.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::Checked;
-use crate::change::{Class, Date, History, Letter, RELEASES, Release, Side, body, configuration_digest, normalise, restore, store_path};
+use super::before::Before;
+use super::notices::{silent_steps, without_text};
+use crate::change::{
+    Class, Date, History, Letter, NameKind, RELEASES, Release, Retired, SCHEMA, Side, body, compare, configuration_digest, normalise, restore,
+    retired, store_path, titles,
+};
 use crate::resolve::declared;
 use crate::source::{Files, LoadError};
 
@@ -48,6 +53,8 @@ pub fn freeze(checked: &Checked, files: &dyn Files, date: Date, class: Class, su
     if let Some(fault) = faults.first() {
         return Err(Refused::new(fault.headline.clone(), fault.help.clone()));
     }
+    let before = Before::read(files, history)?;
+    let history = &before.history;
     let lines = normalise(files)?;
     let text = body(&lines);
     if let Some(last) = history.last() {
@@ -65,14 +72,38 @@ pub fn freeze(checked: &Checked, files: &dyn Files, date: Date, class: Class, su
         }
     }
     let letter = history.last().map_or_else(Letter::first, |last| last.letter.next());
+    let already = titles_gone(history, &text);
     let mut configurations = BTreeMap::new();
+    let mut changed: BTreeMap<(String, Letter), BTreeSet<String>> = BTreeMap::new();
+    // Changed steps that say nothing to who has done them already.
+    let mut silent: BTreeSet<String> = BTreeSet::new();
     for configuration in declared(&manual.settings) {
         let name = configuration.name(&manual.settings);
         let Some(resolved) = checked.resolved.iter().find(|r| r.configuration == configuration) else { continue };
         let side = Side { name: &name, manual, sources: &checked.sources, resolved, lines: &lines };
+        if let Some((old, state)) = before.earlier(&side).and_then(|e| e.resolved).zip(before.last.as_ref()) {
+            let change = compare(&state.side(&old), &side);
+            silent.extend(silent_steps(&change, resolved, letter.as_str(), state.letter()));
+        }
+        for (step, since) in before.letters(&side, &letter) {
+            changed.entry((step.to_string(), since)).or_default().insert(name.clone());
+        }
         configurations.insert(name.clone(), configuration_digest(&side));
     }
-    let release = Release { letter, date, class, summary: summary.to_owned(), configurations, body: text };
+    if class == Class::Mandatory && !silent.is_empty() {
+        return Err(without_text(letter.as_str(), &silent.into_iter().collect::<Vec<_>>()));
+    }
+    let release = Release {
+        letter,
+        date,
+        class,
+        summary: summary.to_owned(),
+        configurations,
+        schema: SCHEMA,
+        retired: already,
+        changed,
+        body: text,
+    };
     // A release that can't be read back is worth nothing, so it is read back before it is written.
     let again = Release::read(&release.text())
         .ok()
@@ -96,4 +127,16 @@ pub fn freeze(checked: &Checked, files: &dyn Files, date: Date, class: Class, su
     }
     let path = format!("{RELEASES}{}.release", release.letter);
     Ok(Frozen { release, path, store: store.into_iter().collect() })
+}
+
+/// Names that were released once and that `text`, the sources of the release to be made, has no more.
+fn titles_gone(history: &History, text: &str) -> BTreeMap<(NameKind, String), Retired> {
+    let mut gone = retired(history);
+    if let Some(last) = history.last() {
+        let letter = last.letter.to_string();
+        gone.extend(titles(&last.body).into_iter().map(|(name, title)| (name, Retired { letter: letter.clone(), title })));
+    }
+    let still = titles(text);
+    gone.retain(|name, _| !still.contains_key(name));
+    gone
 }

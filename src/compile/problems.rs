@@ -1,6 +1,7 @@
 //! What goes wrong while documents are made, as findings for the author.
 
 use super::freeze::Refused;
+use crate::check::rules;
 use crate::diag::Diagnostic;
 use crate::document::Origin;
 use crate::emit::EmitError;
@@ -78,7 +79,8 @@ pub(super) fn layout_problem(
     let found = match problem {
         Problem::MissingGlyph { character, origin } => {
             let code = u32::from(*character);
-            let found = Diagnostic::warning("missing-character", format!("no font has the character U+{code:04X}"))
+            let found = rules::missing_character::RULE
+                .found(format!("no font has the character U+{code:04X}"))
                 .help("write it otherwise, or name a font that has it under `fonts` in manual.yaml; until then a box is printed")
                 .about(format!("U+{code:04X}"));
             match written(*character, origin, manual, sources) {
@@ -93,11 +95,11 @@ pub(super) fn layout_problem(
         }
         Problem::SafetySplit { origin } => {
             let words = "a safety message is longer than a page and is split on paper";
-            placed(Diagnostic::warning("long-safety-message", words).help("make it shorter, or several messages of it"), origin, manual)
+            placed(rules::long_safety_message::RULE.found(words).help("make it shorter, or several messages of it"), origin, manual)
         }
         Problem::TableTight { origin } => {
             let words = "a table is wider than the page; its words are broken to fit";
-            placed(Diagnostic::warning("wide-table", words).help("give the table fewer columns or shorter words"), origin, manual)
+            placed(rules::wide_table::RULE.found(words).help("give the table fewer columns or shorter words"), origin, manual)
         }
         Problem::BadFont { reason } => {
             let found = Diagnostic::error("broken-font", format!("the font can't be used: {reason}"))

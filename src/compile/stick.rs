@@ -9,7 +9,23 @@ use crate::document::{Meta, PrintScale, meta};
 use crate::emit::stick::{UsedFont, archive, furnish, portable};
 use crate::model::Manual;
 use crate::resolve::Resolved;
-use crate::source::{Collected, Files, Output};
+use crate::source::{Collected, Files, Output, Shelf};
+
+/// The documents, held back until the stick is made of them.
+struct Held<'a> {
+    files: Collected,
+    out: &'a dyn Output,
+}
+
+impl Output for Held<'_> {
+    fn write(&self, path: &str, bytes: &[u8]) -> std::io::Result<()> {
+        self.files.write(path, bytes)
+    }
+
+    fn shelf(&self) -> Option<&dyn Shelf> {
+        self.out.shelf()
+    }
+}
 
 /// FAT32 holds no larger file, in bytes.
 const LARGEST_FILE: usize = u32::MAX as usize;
@@ -34,15 +50,15 @@ pub fn sticks(
         for (i, name) in wanted.iter().enumerate() {
             let Some(resolved) = checked.resolved.iter().find(|r| r.name == *name) else { continue };
             watch(Stage::Documents { configuration: name, number: i + 1, of: wanted.len() });
-            let made = Collected::new();
+            let made = Held { files: Collected::new(), out };
             kit.write(resolved, &made, &mut found)?;
             let prefix = format!("{name}/");
-            let made = made.into_files();
+            let made = made.files.into_files();
             let made = made.into_iter().filter_map(|(path, bytes)| Some((path.strip_prefix(&prefix)?.to_owned(), bytes)));
             stick(&kit, manual, resolved, made.collect(), out, &mut found)?;
         }
     }
-    Ok(Diagnostics::collect(found, &checked.sources))
+    Ok(super::settled(checked, found))
 }
 
 fn stick(

@@ -5,10 +5,8 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use super::block::Origin;
-use crate::change::{Change, ItemChange};
-use crate::model::Step;
+use crate::change::{Change, ItemChange, SHOWN_COLUMNS, only_typing_errors};
 use crate::resolve::{Resolved, ResolvedStep};
-use crate::syntax::NodeKind;
 use crate::units::StepId;
 
 /// The change bars of a document.
@@ -52,7 +50,7 @@ impl Bars {
             if let Some(old) = before.step(id) {
                 bars.hardware(old, step);
             }
-            let listed = |row: &crate::change::Row| row.cells.iter().any(|(c, ..)| SHOWN.contains(&c.as_str()));
+            let listed = |row: &crate::change::Row| row.cells.iter().any(|(c, ..)| SHOWN_COLUMNS.contains(&c.as_str()));
             for item in &step.step.parts {
                 if change.part_rows.iter().any(|r| r.name == item.part.as_str() && listed(r)) {
                     bars.put(id, "parts", item.index);
@@ -120,15 +118,3 @@ impl Bars {
 
 /// Lists whose items are rows or blocks with an origin of their own.
 const ROWS: [&str; 8] = ["parts", "joints", "cuts", "holes", "measure", "safety", "sign-off", "text"];
-
-/// Columns of the lists that show in steps.
-const SHOWN: [&str; 10] =
-    ["name", "hand", "bin", "bag", "crate", "as supplied", "cut length", "blank length", "cut from", "thread"];
-
-/// Whether the author says that only typing errors were mended in the text since the release `base`.
-fn only_typing_errors(step: &Step, base: &str) -> bool {
-    let NodeKind::Mapping(keys) = &step.front.kind else { return false };
-    keys.iter().any(|(key, node)| {
-        key.value == "typing-errors" && matches!(&node.kind, NodeKind::Scalar { text, .. } if text.trim() == base)
-    })
-}

@@ -16,8 +16,12 @@ pub enum Purpose {
     ShopCopy,
     /// Cards that say what to pull.
     PickLists,
+    /// What has to be in every crate and bag, to be counted on arrival.
+    Receiving,
     /// Paper to cut along, at full size.
     Templates,
+    /// What differs, notices, conversions: for maker and builder.
+    Report,
 }
 
 /// What every page of a document may say.

@@ -20,8 +20,9 @@ pub use block::{
     Arrow, Block, BlockKind, Callout, ContentsEntry, Drawn, Field, Figure, Group, ListItem, Origin, StepHead,
 };
 pub use crate::drawing::PrintScale;
-pub use compose::{cable_sheet, 
-    bench, compose, compose_edition, hole_sheet, joint_sheet, meta, pick_lists, pick_lists_edition, pick_rows, templates,
+pub use compose::{
+    bench, cable_sheet, change_document, compose, compose_edition, hole_sheet, joint_sheet, meta, notice_document,
+    pick_lists, pick_lists_edition, pick_rows, receiving_list, templates,
 };
 pub use edition::{Edition, Revision};
 pub use inline::{Anchor, Inline, Inlines, plain_text};

@@ -31,7 +31,9 @@ const CORE_HALF: f64 = 0.42;
 pub fn joint_section(reading: &Reading, units: UnitStyle) -> Option<Drawing> {
     let fit = reading.fit.as_ref()?.as_ref().ok()?;
     let bolt = reading.fastener.as_deref()?;
-    let (diameter, length, grip) = (bolt.diameter?.value, bolt.length?.value, bolt.grip?.value);
+    let (diameter, length) = (bolt.diameter?.value, bolt.length?.value);
+    // Without one it is threaded up to its head.
+    let grip = bolt.grip.map(|g| g.value).filter(|_| fit.margins.hole.is_some());
     let (stack, (head, under_nut)) = (reading.thickness?.value, reading.washers.as_ref()?);
     let height = reading.nut.as_ref()?.height?.value;
     let threads = fit.threads_past?;
@@ -40,11 +42,11 @@ pub fn joint_section(reading: &Reading, units: UnitStyle) -> Option<Drawing> {
     let words = |length: Length| plain(&length.pieces(units));
     let alt = format!(
         "A bolt in section along its axis, head on the left: {} washers under the head, a stack of {}, {} washers, the nut, \
-         and {past}. Its grip is {}.",
+         and {past}. {}",
         head.len(),
         words(stack),
         under_nut.len(),
-        words(grip)
+        grip.map_or_else(|| "It is threaded up to its head.".to_owned(), |grip| format!("Its grip is {}.", words(grip)))
     );
 
     let d = diameter.to_f64();
@@ -95,7 +97,7 @@ pub fn joint_section(reading: &Reading, units: UnitStyle) -> Option<Drawing> {
         x += mm(washer.value);
     }
     sheet.nut(x, mm(height), reading.nut.as_ref().is_some_and(|n| matches!(n.form, Form::Nut(form) if form.castellated())));
-    sheet.bolt(zero, mm(grip), mm(length));
+    sheet.bolt(zero, grip.map_or(0.0, mm), mm(length));
 
     let top = AXIS - MEMBER_HALF * d;
     let bottom = AXIS + MEMBER_HALF * d;
@@ -108,13 +110,15 @@ pub fn joint_section(reading: &Reading, units: UnitStyle) -> Option<Drawing> {
         arrows: side(to - from),
         words: named("stack", stack),
     });
-    sheet.drawing.marks.push(Mark::Level {
-        from: (zero, bottom),
-        to: (zero + mm(grip), bottom),
-        away: 7.0,
-        arrows: side(mm(grip)),
-        words: named("grip", grip),
-    });
+    if let Some(grip) = grip {
+        sheet.drawing.marks.push(Mark::Level {
+            from: (zero, bottom),
+            to: (zero + mm(grip), bottom),
+            away: 7.0,
+            arrows: side(mm(grip)),
+            words: named("grip", grip),
+        });
+    }
     let end = zero + mm(length);
     sheet.drawing.text((end.min(WIDTH - 1.0), bottom + 13.0), Align::End, past);
     Some(sheet.drawing)

@@ -13,6 +13,10 @@ const CLIPPED: f64 = 0.005;
 /// JPEG quality of a converted photograph.
 const QUALITY: u8 = 88;
 
+/// Counts the ways in which photographs were converted: what is kept of an earlier way is not taken. Raised whenever
+/// the same photograph gives other bytes.
+pub const GREY_WAY: u32 = 1;
+
 /// WCAG 2.2 relative luminance of an sRGB colour 0xRRGGBB, 0 to 1.
 pub fn luminance(color: u32) -> f64 {
     let channel = |shift: u32| {
@@ -35,7 +39,7 @@ pub fn grey_of(color: u32) -> f64 {
 /// A photograph that can't be decoded.
 pub fn grey_raster(raster: &Raster) -> Result<Raster, Undrawable> {
     let (luma, photograph) = match &raster.pixels {
-        Pixels::Jpeg { bytes, components, .. } => (decode_luma(bytes, *components)?, true),
+        Pixels::Jpeg { bytes, .. } => (decode_luma(bytes)?, true),
         Pixels::Grey(grey) => (grey.to_vec(), false),
         Pixels::Rgb(rgb) => (rgb.chunks_exact(3).map(|p| luma(p[0], p[1], p[2])).collect(), false),
     };
@@ -44,7 +48,7 @@ pub fn grey_raster(raster: &Raster) -> Result<Raster, Undrawable> {
     }
     let stretched = stretch(luma, raster.alpha.as_deref());
     let pixels = if photograph {
-        Pixels::Jpeg { bytes: encode(&stretched, raster.width, raster.height)?, components: 1, inverted: false }
+        Pixels::Jpeg { bytes: encode(&stretched, raster.width, raster.height)?, components: 1 }
     } else {
         Pixels::Grey(stretched.into())
     };
@@ -56,16 +60,13 @@ fn luma(r: u8, g: u8, b: u8) -> u8 {
     ((u32::from(r) * 299 + u32::from(g) * 587 + u32::from(b) * 114 + 500) / 1000) as u8
 }
 
-fn decode_luma(bytes: &[u8], components: u8) -> Result<Vec<u8>, Undrawable> {
+fn decode_luma(bytes: &[u8]) -> Result<Vec<u8>, Undrawable> {
     use zune_jpeg::zune_core::bytestream::ZCursor;
     use zune_jpeg::zune_core::colorspace::ColorSpace;
     use zune_jpeg::zune_core::options::DecoderOptions;
-    if components != 4 {
-        let options = DecoderOptions::default().jpeg_set_out_colorspace(ColorSpace::Luma);
-        let mut decoder = zune_jpeg::JpegDecoder::new_with_options(ZCursor::new(bytes), options);
-        if let Ok(luma) = decoder.decode() {
-            return Ok(luma);
-        }
+    let options = DecoderOptions::default().jpeg_set_out_colorspace(ColorSpace::Luma);
+    if let Ok(luma) = zune_jpeg::JpegDecoder::new_with_options(ZCursor::new(bytes), options).decode() {
+        return Ok(luma);
     }
     let image = super::raster::decode(bytes, image::ImageFormat::Jpeg)?;
     Ok(image.to_rgb8().pixels().map(|p| luma(p[0], p[1], p[2])).collect())
@@ -118,6 +119,8 @@ fn encode(luma: &[u8], width: u32, height: u32) -> Result<Arc<[u8]>, Undrawable>
 
 #[cfg(test)]
 mod tests {
+    use sha2::Digest;
+
     use super::*;
 
     /// CIE L* from a grey, by CIE 15 from its luminance.
@@ -157,5 +160,17 @@ mod tests {
         assert!(plain(&after) <= extremes, "only the ends of the range become plain");
         assert_eq!((after.iter().min(), after.iter().max()), (Some(&0), Some(&255)));
         assert_eq!(stretch(vec![77; 100], None), vec![77; 100], "a flat picture stays as it is");
+    }
+
+    /// What was kept of earlier runs is taken only while the same photograph gives the same bytes.
+    #[test]
+    fn another_way_of_converting_has_another_number() {
+        let rgb: Vec<u8> = (0..64 * 48 * 3u32).map(|i| (40 + i * 31 % 150) as u8).collect();
+        let mut jpeg = Vec::new();
+        jpeg_encoder::Encoder::new(&mut jpeg, 90).encode(&rgb, 64, 48, jpeg_encoder::ColorType::Rgb).unwrap();
+        let grey = grey_raster(&super::super::raster::read_jpeg(&jpeg).unwrap()).unwrap();
+        let Pixels::Jpeg { bytes, .. } = grey.pixels else { panic!("a photograph stays a JPEG") };
+        let digest: String = sha2::Sha256::digest(&bytes)[..8].iter().map(|b| format!("{b:02x}")).collect();
+        assert_eq!((GREY_WAY, digest.as_str()), (1, "6032d058cb408b0a"), "raise GREY_WAY and set the digest anew");
     }
 }

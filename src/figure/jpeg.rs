@@ -2,48 +2,40 @@
 //!
 //! Owns: reading a JPEG under limits. Must not know: where it is shown.
 
-use zune_jpeg::JpegDecoder;
-use zune_jpeg::zune_core::bytestream::ZCursor;
-use zune_jpeg::zune_core::colorspace::ColorSpace;
-use zune_jpeg::zune_core::options::DecoderOptions;
-
 use super::probe::MOST_PIXELS;
-use super::{FigureFault, FigureFile, FigureKind};
+use super::{FigureFault, FigureFile, FigureKind, press};
 
-/// Pictures up to this many pixels are decoded as a whole; of larger ones only the structure is checked.
+/// The largest picture in the four inks of a press that is converted, in pixels.
 const DECODED: u64 = 40_000_000;
 
-/// The size of a JPEG in pixels as it is shown, turned as its Exif note says.
-pub(super) fn read(bytes: &[u8]) -> Result<(u32, u32), FigureFault> {
-    let (width, height, components, data) = frame(bytes).ok_or_else(|| FigureFault::broken("JPEG"))?;
+/// The size of a JPEG in pixels as it is shown, turned as its Exif note says, and the file as it may be shown: without
+/// its notes, in the colours of a screen.
+///
+/// The structure is followed to the end mark, so a picture cut off is found here. Damage inside the coded data shows
+/// when the picture is decoded for print.
+pub(super) fn read(bytes: &[u8]) -> Result<(u32, u32, Vec<u8>), FigureFault> {
+    let (width, height, components, rest) = frame(bytes).ok_or_else(|| FigureFault::broken("JPEG"))?;
     let pixels = u64::from(width) * u64::from(height);
     if pixels > MOST_PIXELS {
         return Err(FigureFault::too_large(width.into(), height.into()));
     }
-    if components == 4 {
+    if components == 4 && pixels > DECODED {
         return Err(FigureFault::new(
-            "the picture has the four colours of a printing press",
-            "save it as RGB; other programs show its colours wrongly",
+            "the picture has the four colours of a printing press and is too large to be converted",
+            format!("save it as RGB, or with up to {} million pixels", DECODED / 1_000_000),
         ));
     }
-    // The end mark of a small picture inside the Exif note stands before the data.
-    if !bytes[data..].windows(2).any(|w| w == [0xFF, 0xD9]) {
+    if !ends(bytes, rest) {
         return Err(FigureFault::broken("JPEG"));
     }
-    if pixels <= DECODED {
-        // Grey for grey, three bytes a pixel otherwise: at most 120 MB for the time of the check.
-        let colours = if components == 1 { ColorSpace::Luma } else { ColorSpace::RGB };
-        let options = DecoderOptions::default()
-            .set_max_width(usize::from(width))
-            .set_max_height(usize::from(height))
-            .jpeg_set_out_colorspace(colours);
-        JpegDecoder::new_with_options(ZCursor::new(bytes), options)
-            .decode()
-            .map_err(|_| FigureFault::broken("JPEG"))?;
-    }
-    let turned = exif_orientation(bytes) >= 5;
+    let orientation = exif_orientation(bytes);
     let (width, height) = (u32::from(width), u32::from(height));
-    Ok(if turned { (height, width) } else { (width, height) })
+    let (wide, high) = if orientation >= 5 { (height, width) } else { (width, height) };
+    if components == 4 {
+        let screen = press::to_screen(bytes, orientation).ok_or_else(|| FigureFault::broken("JPEG"))?;
+        return Ok((wide, high, screen));
+    }
+    Ok((wide, high, without_notes(bytes)))
 }
 
 /// How the pixels of a picture lie against the picture as shown: the Exif values 1 (as shown) to 8. Only a JPEG is
@@ -62,7 +54,7 @@ fn exif_orientation(bytes: &[u8]) -> u8 {
 
 /// The picture without what a camera noted beside it: place, time, owner, small pictures, comments. What decides how
 /// it looks stays: how it is turned, its colour profile, how its colours are coded.
-pub(super) fn without_notes(bytes: &[u8]) -> Vec<u8> {
+fn without_notes(bytes: &[u8]) -> Vec<u8> {
     let mut out = Vec::with_capacity(bytes.len());
     out.extend_from_slice(&bytes[..2.min(bytes.len())]);
     let mut turned = exif_orientation(bytes);
@@ -108,9 +100,10 @@ fn frame(bytes: &[u8]) -> Option<(u16, u16, u8, usize)> {
             0x01 | 0xD0..=0xD7 => at += 2,
             // Start of frame; C4, C8 and CC are tables and a reserved value.
             0xC0..=0xCF if !matches!(marker, 0xC4 | 0xC8 | 0xCC) => {
-                let b = bytes.get(at + 5..at + 10)?;
-                let (height, width) = (u16::from_be_bytes([b[0], b[1]]), u16::from_be_bytes([b[2], b[3]]));
-                return (width > 0 && height > 0).then_some((width, height, b[4], at + 10));
+                let b: &[u8; 8] = bytes.get(at + 2..)?.first_chunk()?;
+                let number = |at: usize| u16::from_be_bytes([b[at], b[at + 1]]);
+                let (length, height, width) = (number(0), number(3), number(5));
+                return (width > 0 && height > 0).then_some((width, height, b[7], at + 2 + usize::from(length.max(2))));
             }
             // The data or the end before any frame.
             0xD9 | 0xDA => return None,
@@ -123,6 +116,32 @@ fn frame(bytes: &[u8]) -> Option<(u16, u16, u8, usize)> {
             }
         }
     }
+}
+
+/// Whether at least one scan follows from `at` on and the end mark after the last (ISO/IEC 10918-1, B.1.1 and B.2).
+fn ends(bytes: &[u8], mut at: usize) -> bool {
+    let mut scans = 0;
+    while let Some(found) = bytes.get(at..).and_then(|rest| memchr::memchr(0xFF, rest)) {
+        // Between segments nothing stands; in coded data anything does.
+        if found > 0 && scans == 0 {
+            return false;
+        }
+        at += found;
+        let Some(marker) = bytes.get(at + 1) else { return false };
+        at += match marker {
+            0xFF => 1,
+            // Of coded data: a stuffed zero, a restart.
+            0x00 | 0xD0..=0xD7 if scans > 0 => 2,
+            0xD9 => return scans > 0,
+            0xC4 | 0xDA..=0xDD | 0xE0..=0xEF | 0xFE => {
+                scans += usize::from(*marker == 0xDA);
+                let Some(&[high, low]) = bytes.get(at + 2..at + 4).and_then(|b| b.first_chunk()) else { return false };
+                2 + usize::from(u16::from_be_bytes([high, low])).max(2)
+            }
+            _ => return false,
+        };
+    }
+    false
 }
 
 #[cfg(test)]
@@ -158,9 +177,25 @@ mod tests {
         assert_eq!(tags(&noted), ["Orientation", "GPSLatitudeRef"]);
         let plain = without_notes(&noted);
         assert_eq!(tags(&plain), ["Orientation"]);
-        assert_eq!((exif_orientation(&plain), read(&plain).unwrap()), (6, (2, 2)));
+        assert_eq!((exif_orientation(&plain), read(&noted).unwrap()), (6, (2, 2, plain.clone())));
         assert!(!plain.windows(9).any(|w| w == b"by nobody"));
         assert_eq!(without_notes(&plain), plain);
+    }
+
+    #[test]
+    fn a_picture_is_followed_to_its_end_mark() {
+        let whole = noted(1);
+        assert_eq!(read(&whole).map(|(wide, high, _)| (wide, high)).unwrap(), (2, 2));
+        for cut in 0..whole.len() {
+            assert!(read(&whole[..cut]).is_err(), "cut at {cut} of {}", whole.len());
+        }
+        let scan = whole.windows(2).rposition(|w| w == [0xFF, 0xDA]).unwrap();
+        let mut other = whole.clone();
+        other[scan + 1] = 0xC8;
+        assert!(read(&other).is_err(), "a reserved mark in place of the scan");
+        let mut none = whole[..scan].to_vec();
+        none.extend([0xFF, 0xD9]);
+        assert!(read(&none).is_err(), "an end without any scan");
     }
 
     #[test]

@@ -10,16 +10,19 @@ mod grey;
 mod hatch;
 mod jpeg;
 mod png;
+mod press;
 mod probe;
 mod raster;
+mod small;
 mod svg;
 mod vector;
 
 pub use crop::Crop;
 pub use drawing::{Drawing, FillRule, Gradient, GradientKind, Op, Paint, PathPart, StrokeLook, Vector};
-pub use grey::{grey_of, grey_raster, luminance};
+pub use grey::{GREY_WAY, grey_of, grey_raster, luminance};
 pub use hatch::{Hatch, KeyEntry, colour_key};
 pub use raster::{Pixels, Raster};
+pub use small::{SMALL_WAY, SMALL_WIDTH, small, wants_small};
 
 use std::sync::Arc;
 

@@ -35,8 +35,8 @@ pub fn probe(name: &FigureName, bytes: Arc<[u8]>) -> Result<FigureFile, FigureFa
             (width, height, bytes)
         }
         FigureKind::Jpeg => {
-            let (width, height) = jpeg::read(&bytes)?;
-            (width, height, jpeg::without_notes(&bytes).into())
+            let (width, height, bytes) = jpeg::read(&bytes)?;
+            (width, height, bytes.into())
         }
         FigureKind::Svg => svg::read(&bytes)?,
     };

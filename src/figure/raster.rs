@@ -8,7 +8,7 @@ use std::sync::Arc;
 use super::Undrawable;
 
 /// Most bytes a decoded picture may take.
-const MOST_BYTES: u64 = 512 << 20;
+pub(super) const MOST_BYTES: u64 = 512 << 20;
 
 #[derive(Clone, Debug)]
 pub struct Raster {
@@ -24,11 +24,10 @@ pub struct Raster {
 
 #[derive(Clone, Debug)]
 pub enum Pixels {
-    /// A JPEG file without private data. `inverted` where 255 means no ink (Adobe's CMYK).
+    /// A JPEG file without private data, of one or three components.
     Jpeg {
         bytes: Arc<[u8]>,
         components: u8,
-        inverted: bool,
     },
     /// Three bytes a pixel, rows from the top.
     Rgb(Arc<[u8]>),
@@ -61,16 +60,17 @@ pub fn read_jpeg(bytes: &[u8]) -> Result<Raster, Undrawable> {
     let head = Head::read(bytes)?;
     let turn = orientation(bytes);
     // What viewers of documents can't show is decoded here and carried as pixels.
+    if head.components == 4 {
+        // One inside a drawing; of others this was done when they were read.
+        let (rgb, width, height) = super::press::decode(bytes).ok_or_else(|| Undrawable("it is broken".to_owned()))?;
+        return Ok(Raster { width: width.into(), height: height.into(), pixels: Pixels::Rgb(rgb.into()), alpha: None, turn });
+    }
     if head.lossless_or_arithmetic {
         let rgb = decode(bytes, image::ImageFormat::Jpeg)?.into_rgb8();
         let (width, height) = rgb.dimensions();
         return Ok(Raster { width, height, pixels: Pixels::Rgb(rgb.into_raw().into()), alpha: None, turn });
     }
-    let pixels = Pixels::Jpeg {
-        bytes: head.kept.into(),
-        components: head.components,
-        inverted: head.adobe && head.components == 4,
-    };
+    let pixels = Pixels::Jpeg { bytes: head.kept.into(), components: head.components };
     Ok(Raster { width: head.width, height: head.height, pixels, alpha: None, turn })
 }
 
@@ -79,7 +79,6 @@ struct Head {
     width: u32,
     height: u32,
     components: u8,
-    adobe: bool,
     lossless_or_arithmetic: bool,
     kept: Vec<u8>,
 }
@@ -95,7 +94,6 @@ impl Head {
             width: 0,
             height: 0,
             components: 0,
-            adobe: false,
             lossless_or_arithmetic: false,
             kept: vec![0xFF, 0xD8],
         };
@@ -123,7 +121,6 @@ impl Head {
                     head.components = body[5];
                     head.lossless_or_arithmetic = !matches!(marker, 0xC0..=0xC2);
                 }
-                0xEE if body.starts_with(b"Adobe") => head.adobe = true,
                 _ => {}
             }
             // Exif and XMP (place and time it was taken), IPTC, comments: not the reader's business.
@@ -171,7 +168,7 @@ mod tests {
         let bytes = jpeg(jpeg_encoder::ColorType::Rgb, 3);
         let raster = read_jpeg(&bytes).unwrap();
         assert_eq!((raster.width, raster.height, raster.turn), (16, 8, 6));
-        let Pixels::Jpeg { bytes: kept, components: 3, inverted: false } = &raster.pixels else { panic!("{raster:?}") };
+        let Pixels::Jpeg { bytes: kept, components: 3 } = &raster.pixels else { panic!("{raster:?}") };
         assert!(!kept.windows(4).any(|w| w == b"Exif"));
         let (a, b) =
             (decode(&bytes, image::ImageFormat::Jpeg).unwrap(), decode(kept, image::ImageFormat::Jpeg).unwrap());

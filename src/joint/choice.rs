@@ -4,7 +4,7 @@ use super::Items;
 use crate::model::Manual;
 use crate::trade::fit::{BoltChoice, FitRules, Shank, Solution, WasherChoice, bolts_like, solve};
 use crate::trade::{Cited, Decoded, Form, WasherForm, decode};
-use crate::units::Length;
+use crate::units::{Length, UnitStyle, plain};
 
 /// The dash numbers of AN960 washers by bolt size (from memory; a size that does not decode is passed over).
 const WASHERS: [&str; 10] = ["6", "8", "10", "416", "516", "616", "716", "816", "916", "1016"];
@@ -46,11 +46,12 @@ pub fn choices(
             add(washer, true);
         }
     }
-    for dash in WASHERS {
-        for end in ["", "L"] {
-            if let Some(washer) = decode(&format!("AN960-{dash}{end}")) {
-                add(&washer, false);
-            }
+    let metric = bolt.diameter.map(|d| plain(&d.value.pieces(UnitStyle::Millimetre)));
+    let inch = WASHERS.into_iter().flat_map(|dash| ["", "L"].map(|end| format!("AN960-{dash}{end}")));
+    let plain_washers = metric.and_then(|d| d.strip_suffix(" mm").map(|d| format!("ISO 7089 {d}")));
+    for name in inch.chain(plain_washers) {
+        if let Some(washer) = decode(&name) {
+            add(&washer, false);
         }
     }
     let mut washers: Vec<WasherChoice> = washers.into_iter().map(|w| w.1).collect();

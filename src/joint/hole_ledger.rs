@@ -1,21 +1,25 @@
-//! The account of holes over a configuration: what is drilled, opened, deburred, and what fasteners go into them.
+//! The account of holes over a configuration: how they come, what is drilled, opened, deburred, primed, and what
+//! fasteners go into them.
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use indexmap::IndexMap;
 
 use super::Items;
-use super::hole_record::{HoleRecord, Supply, Work};
-use crate::model::{By, HardwareAction, Hole, HoleAction, Item, Joint, Manual, StackMember};
+use super::hole_fault::{HoleFault, HoleFaultKind};
+use super::hole_record::{Group, HoleRecord, Supply, Work};
+use crate::model::{By, HardwareAction, Hole, HoleAction, Item, Joint, Manual, PartAction, StackMember};
 use crate::resolve::{Resolved, ResolvedStep};
 use crate::source::Span;
-use crate::trade::{Cited, Source, hole_for};
+use crate::trade::{Cited, Source, hole_for, reamed_hole};
 use crate::units::{Length, PartNumber, StepId};
 
 /// A hole that is larger than its fastener by more than this is none for it (common practice).
-const SAME_SIZE: (i64, i64) = (1, 16);
+pub(super) const SAME_SIZE: (i64, i64) = (1, 16);
 /// What a hole may be over its right size (common practice).
 const LOOSE: (i64, i64) = (1, 64);
+/// The most that a reamer takes off in diameter (common practice).
+const REAMED_OFF: (i64, i64) = (1, 32);
 
 /// All holes of a configuration that are supplied or worked on.
 #[derive(Clone, Debug, Default)]
@@ -25,35 +29,17 @@ pub struct HoleLedger<'a> {
     pub faults: Vec<HoleFault<'a>>,
 }
 
-/// Something about a hole that can't be right.
-#[derive(Clone, Debug)]
-pub struct HoleFault<'a> {
-    pub kind: HoleFaultKind<'a>,
-    pub part: &'a PartNumber,
-    pub step: &'a StepId,
-    pub span: Span,
-}
-
-#[derive(Clone, Debug)]
-pub enum HoleFaultKind<'a> {
-    /// A fastener goes through a part that has fewer holes of its size than fasteners by then. `pilot` are those that
-    /// are there and too small.
-    NoHoleForFastener { joint: &'a Item<Joint>, member: &'a Item<StackMember>, there: i64, needed: i64, pilot: Vec<&'a str> },
-    /// Match-drilled from a part that is not there yet.
-    FromNotInPlace { from: &'a PartNumber, later: Option<&'a StepId> },
-    /// Match-drilled with a smaller drill than the hole it is guided by, which was opened before: the drill wanders.
-    OpenedTooEarly { from: &'a PartNumber, guide: Length, drill: Length, opened: Span },
-    /// Drilled and never deburred.
-    NeverDeburred { name: &'a str },
-    /// In the end larger than right for its fastener.
-    TooLarge { size: Length, right: Cited<Length>, for_: &'a str },
-    /// In the end smaller than its fastener.
-    TooSmall { size: Length, fastener: Cited<Length>, for_: &'a str },
-}
-
 impl<'a> HoleLedger<'a> {
     pub fn new(manual: &'a Manual, items: &Items, resolved: &'a Resolved) -> Self {
-        let mut book = Book { manual, items, resolved, ledger: Self::default(), at_hand: BTreeSet::new(), used: BTreeMap::new() };
+        let mut book = Book {
+            manual,
+            items,
+            resolved,
+            ledger: Self::default(),
+            in_place: BTreeMap::new(),
+            used: BTreeMap::new(),
+            untold: BTreeSet::new(),
+        };
         book.supplied();
         for step in &resolved.steps {
             book.step(step);
@@ -68,41 +54,67 @@ struct Book<'a, 'i> {
     items: &'i Items,
     resolved: &'a Resolved,
     ledger: HoleLedger<'a>,
-    /// Parts that a step has named by now.
-    at_hand: BTreeSet<&'a PartNumber>,
+    /// How many of a part are fitted by now, on trial or for good.
+    in_place: BTreeMap<&'a PartNumber, i64>,
     /// Holes that fasteners have taken, by part and diameter.
     used: BTreeMap<(&'a PartNumber, Length), i64>,
+    /// Parts with holes of unknown size that a finding names already.
+    untold: BTreeSet<&'a PartNumber>,
 }
 
 impl<'a> Book<'a, '_> {
     fn supplied(&mut self) {
         for (number, part) in &self.manual.parts {
-            let here = self.resolved.ledger.parts.get(number).is_some_and(|a| !a.steps.is_empty() || a.listed > 0);
-            if !here {
-                continue;
-            }
+            let account = self.resolved.ledger.parts.get(number);
+            let Some(account) = account.filter(|a| !a.steps.is_empty() || a.listed > 0) else { continue };
+            let pieces = account.listed.max(1);
             let pilot = part.supplied.pilot_holes.iter().map(|name| (name, Supply::Pilot));
             let full = part.supplied.holes.iter().map(|name| (name, Supply::Full));
             for (name, supply) in pilot.chain(full) {
-                let name = name.as_str();
-                self.ledger.holes.entry((number, name)).or_insert_with(|| HoleRecord::new(number, name, supply));
+                let mut record = HoleRecord::new(number, name, supply);
+                for row in self.manual.holes_of(number).iter().filter(|h| h.hole.value == *name) {
+                    let count = row.count * pieces;
+                    record.listed = Some(record.listed.unwrap_or(0) + count);
+                    let size = row.size.map(|s| s.value.size().value);
+                    record.groups.push(Group { pilot: supply == Supply::Pilot, size, count });
+                }
+                self.ledger.holes.entry((number, record.name)).or_insert(record);
             }
         }
     }
 
     fn step(&mut self, s: &'a ResolvedStep) {
-        self.at_hand.extend(s.step.parts.iter().map(|p| &p.part.value));
-        for hole in &s.step.holes {
+        for part in &s.step.parts {
+            let fitted = matches!(part.action, PartAction::Pull | PartAction::TrialFit | PartAction::Refit);
+            *self.in_place.entry(&part.part.value).or_default() += if fitted { part.quantity } else { 0 };
+        }
+        for hole in s.step.holes.iter().filter(|h| h.action != HoleAction::Prime) {
             self.work(s, hole);
         }
-        let deburrs = self.manual.settings.fastening.deburr_with.as_ref().is_some_and(|tool| s.step.tools.iter().any(|t| t.value.value == tool.value));
-        if deburrs {
-            for hole in &s.step.holes {
+        let fastening = &self.manual.settings.fastening;
+        let deburrs = fastening.deburr_with.as_ref().is_some_and(|tool| s.step.tools.iter().any(|t| t.value.value == tool.value));
+        let primes = fastening.prime_with.as_ref().is_some_and(|with| s.step.consumables.iter().any(|c| c.value.value == with.value));
+        for hole in &s.step.holes {
+            if deburrs {
                 self.deburr(hole);
+            }
+            if primes || hole.action == HoleAction::Prime {
+                self.prime(&hole.part.value, hole.hole.as_ref().map(|h| h.value.as_str()));
+            }
+            if hole.action == HoleAction::Prime {
+                self.named(hole, s);
             }
         }
         for joint in &s.step.joints {
             self.fasten(s, joint);
+        }
+        for part in &s.step.parts {
+            match part.action {
+                // Paint and primer go into the holes too.
+                PartAction::Finish => self.prime(&part.part.value, None),
+                PartAction::Remove => *self.in_place.entry(&part.part.value).or_default() -= part.quantity,
+                _ => {}
+            }
         }
     }
 
@@ -110,59 +122,121 @@ impl<'a> Book<'a, '_> {
         self.ledger.faults.push(HoleFault { kind, part, step: &s.step.id.value, span });
     }
 
+    /// The size a hole has after this work.
+    fn size(&self, hole: &Hole) -> Option<Length> {
+        let fastener = hole.for_.as_ref().and_then(|f| self.items.get(&f.value));
+        if let Some(reamer) = &hole.reamer {
+            return Some(reamer.value.size().value);
+        }
+        if hole.action == HoleAction::Ream {
+            return fastener.and_then(|f| reamed_hole(f)).map(|r| r.value.reamer.size().value);
+        }
+        match &hole.drill {
+            Some(drill) => Some(drill.value.size().value),
+            None => fastener.and_then(|f| hole_for(f)).map(|h| h.value.drill.size().value),
+        }
+    }
+
     fn work(&mut self, s: &'a ResolvedStep, hole: &'a Item<Hole>) {
         let part = &hole.part.value;
         if hole.action == HoleAction::Deburr {
             self.deburr(hole);
+            self.named(hole, s);
             return;
         }
         let name = hole.hole.as_ref().map_or("", |h| h.value.as_str());
-        let fastener = hole.for_.as_ref().and_then(|f| self.items.get(&f.value));
-        let size = match &hole.drill {
-            Some(drill) => Some(drill.value.size().value),
-            None => fastener.and_then(|f| hole_for(f)).map(|h| h.value.drill.size().value),
-        };
-        if hole.action == HoleAction::MatchDrill {
-            self.guided(s, hole, size);
-        }
-        let record = self.ledger.holes.entry((part, name)).or_insert_with(|| HoleRecord::new(part, name, Supply::None));
+        let size = self.size(hole);
+        let guide = if hole.action == HoleAction::MatchDrill { self.guided(s, hole) } else { None };
         let makes = matches!(hole.action, HoleAction::Drill | HoleAction::MatchDrill);
-        if makes {
+        let apart = if makes { None } else { self.apart(s, part, name, size) };
+        let record = self.ledger.holes.entry((part, name)).or_insert_with(|| HoleRecord::new(part, name, Supply::None));
+        let before = hole.drill.map(|d| d.value.size().value).or(if makes { None } else { record.largest() });
+        let missing = if makes {
             record.drill(size, hole.count);
+            0
         } else {
-            record.open(size, hole.count);
+            record.open(size, hole.count)
+        };
+        if let Some(from) = &hole.from
+            && guide.is_some()
+        {
+            record.partners.push(&from.value);
         }
         record.work.push(Work { step: s, hole });
         record.for_ = hole.for_.as_ref().map(|f| &f.value).or(record.for_);
         if hole.by == By::Builder {
             record.burred = Some(record.burred.unwrap_or(Work { step: s, hole }));
+            record.bare = Some(Work { step: s, hole });
+        }
+        // A hole that is not there at all is another finding.
+        let there = hole.count - missing;
+        if missing > 0 && there > 0 {
+            let span = hole.hole.as_ref().map_or(hole.span, |h| h.span);
+            self.fault(s, part, span, HoleFaultKind::MoreThanThere { name, there, wanted: hole.count });
+        }
+        if let Some(other) = apart {
+            self.fault(s, part, hole.part.span, HoleFaultKind::OpenedApart { name, other });
+        }
+        let reams = hole.reamer.is_some() || hole.action == HoleAction::Ream;
+        if let (true, Some(before), Some(reamer)) = (reams, before, size)
+            && (before >= reamer || reamer > before + Length::inches(REAMED_OFF.0, REAMED_OFF.1))
+        {
+            let span = hole.reamer.map_or(hole.span, |r| r.span);
+            self.fault(s, part, span, HoleFaultKind::ReamerAllowance { before, reamer });
+        }
+        if let Some(guide) = guide
+            && let Some(guide) = self.ledger.holes.get_mut(&guide)
+        {
+            guide.partners.push(part);
         }
     }
 
-    /// A hole that is drilled through a hole of another part.
-    fn guided(&mut self, s: &'a ResolvedStep, hole: &'a Item<Hole>, size: Option<Length>) {
-        let Some(from) = &hole.from else { return };
-        if !self.manual.parts.contains_key(&from.value) {
-            return;
+    /// Work that leaves the size as it is stands in the record of the holes it names.
+    fn named(&mut self, hole: &'a Item<Hole>, step: &'a ResolvedStep) {
+        let Some(name) = &hole.hole else { return };
+        if let Some(record) = self.ledger.holes.get_mut(&(&hole.part.value, name.value.as_str())) {
+            record.work.push(Work { step, hole });
         }
-        if !self.at_hand.contains(&from.value) {
-            let later = self.resolved.steps.iter().find(|o| o.step.parts.iter().any(|p| p.part.value == from.value));
+    }
+
+    fn here(&self, s: &ResolvedStep, part: &PartNumber) -> bool {
+        self.in_place.get(part).is_some_and(|n| *n > 0) || s.step.parts.iter().any(|p| p.part.value == *part)
+    }
+
+    /// A part that a hole was drilled through together with, which is not there when it is made larger.
+    fn apart(&self, s: &ResolvedStep, part: &'a PartNumber, name: &'a str, size: Option<Length>) -> Option<&'a PartNumber> {
+        let record = self.ledger.holes.get(&(part, name))?;
+        // A hole that has its size already is only run through again.
+        record.largest().filter(|&largest| size.is_some_and(|size| size > largest))?;
+        record.partners.iter().copied().find(|other| !self.here(s, other))
+    }
+
+    /// A hole that is drilled through a hole of another part. Answers which one that is, where it is known.
+    fn guided(&mut self, s: &'a ResolvedStep, hole: &'a Item<Hole>) -> Option<(&'a PartNumber, &'a str)> {
+        let from = hole.from.as_ref()?;
+        let (from_number, _) = self.manual.parts.get_key_value(&from.value)?;
+        if !self.here(s, &from.value) {
+            let later = self.resolved.steps.iter().find(|o| o.number > s.number && o.step.parts.iter().any(|p| p.part.value == from.value));
             let later = later.map(|o| &o.step.id.value);
-            self.fault(s, &hole.part.value, from.span, HoleFaultKind::FromNotInPlace { from: &from.value, later });
-            return;
+            self.fault(s, &hole.part.value, from.span, HoleFaultKind::FromNotInPlace { from: from_number, later });
+            return None;
         }
         // Which of its holes guides the drill is known where only one is for the same fastener or only one is there.
-        let all: Vec<&HoleRecord> = self.ledger.holes.values().filter(|r| r.part == &from.value).collect();
+        let all: Vec<&HoleRecord> = self.ledger.holes.values().filter(|r| r.part == from_number).collect();
         let same: Vec<_> = all.iter().filter(|r| r.for_.is_some() && r.for_ == hole.for_.as_ref().map(|f| &f.value)).copied().collect();
         let guide = match (same.as_slice(), all.as_slice()) {
             ([one], _) | ([], [one]) => *one,
-            _ => return,
+            _ => return None,
         };
-        let (Some(drill), Some(largest), Some(last)) = (size, guide.largest(), guide.work.last()) else { return };
+        let key = (guide.part, guide.name);
+        // What follows the guide is the drill; a reamer comes after it.
+        let drill = hole.drill.map(|d| d.value.size().value).or_else(|| self.size(hole));
+        let (Some(drill), Some(largest), Some(last)) = (drill, guide.largest(), guide.work.last()) else { return Some(key) };
         if largest > drill + Length::inches(LOOSE.0, LOOSE.1) {
-            let kind = HoleFaultKind::OpenedTooEarly { from: &from.value, guide: largest, drill, opened: last.hole.span };
+            let kind = HoleFaultKind::OpenedTooEarly { from: from_number, guide: largest, drill, opened: last.hole.span };
             self.fault(s, &hole.part.value, hole.drill.as_ref().map_or(hole.span, |d| d.span), kind);
         }
+        Some(key)
     }
 
     fn deburr(&mut self, hole: &'a Item<Hole>) {
@@ -170,6 +244,15 @@ impl<'a> Book<'a, '_> {
         for record in self.ledger.holes.values_mut().filter(|r| *r.part == hole.part.value) {
             if name.is_none_or(|name| name == record.name) {
                 record.burred = None;
+            }
+        }
+    }
+
+    fn prime(&mut self, part: &PartNumber, name: Option<&str>) {
+        for record in self.ledger.holes.values_mut().filter(|r| r.part == part) {
+            if name.is_none_or(|name| name == record.name) {
+                record.primed = true;
+                record.bare = None;
             }
         }
     }
@@ -185,31 +268,44 @@ impl<'a> Book<'a, '_> {
             counted.entry(&member.part.value).or_insert((0, member)).0 += joint.places;
         }
         for (part, (needed, member)) in counted {
-            let Some(listed) = self.manual.parts.get(part) else { continue };
+            let Some((number, listed)) = self.manual.parts.get_key_value(part) else { continue };
             let records: Vec<&HoleRecord> = self.ledger.holes.values().filter(|r| r.part == part).collect();
-            let told = listed.supplied.span.is_some() && !listed.supplied.assembled || records.iter().any(|r| !r.work.is_empty());
-            // How many holes of full size the maker has made, and how large, is not told.
-            let unknown = records.iter().any(|r| r.supply == Supply::Full || r.sizes.iter().any(|s| s.0.is_none()));
-            if !told || unknown {
+            let known = |r: &&HoleRecord| !r.work.is_empty() || r.supply != Supply::None;
+            let told = listed.supplied.span.is_some() && !listed.supplied.assembled || records.iter().any(known);
+            if !told {
                 continue;
             }
             let most = diameter.value + Length::inches(SAME_SIZE.0, SAME_SIZE.1);
-            let fits = |size: Option<Length>| size.is_some_and(|size| size >= diameter.value && size <= most);
-            let there: i64 = records.iter().flat_map(|r| &r.sizes).filter(|s| fits(s.0)).map(|s| s.1).sum();
-            let used = self.used.get(&(part, diameter.value)).copied().unwrap_or(0);
-            if there < used + needed {
-                let small = |r: &&HoleRecord| {
-                    r.supply == Supply::Pilot && r.sizes.is_empty()
-                        || r.sizes.iter().any(|s| s.0.is_some_and(|size| size < diameter.value))
-                };
-                let pilot = records.iter().filter(|r| small(r)).map(|r| r.name).collect();
-                let there = (there - used).max(0);
-                let kind = HoleFaultKind::NoHoleForFastener { joint, member, there, needed, pilot };
-                self.fault(s, part, member.part.span, kind);
-            }
+            let fits = |g: &&Group| !g.pilot && g.size.is_some_and(|size| size >= diameter.value && size <= most);
+            let there: i64 = records.iter().flat_map(|r| &r.groups).filter(fits).map(|g| g.count).sum();
+            let used = self.used.get(&(number, diameter.value)).copied().unwrap_or(0);
+            let short = there < used + needed;
             if joint.action == HardwareAction::Fit {
-                *self.used.entry((part, diameter.value)).or_default() += needed;
+                *self.used.entry((number, diameter.value)).or_default() += needed;
             }
+            // A part that a later step takes is another finding.
+            let later = !self.here(s, part) && self.resolved.ledger.parts.get(part).is_some_and(|a| !a.steps.is_empty());
+            if !short || later || self.untold.contains(part) {
+                continue;
+            }
+            // A hole whose size or number is not told may be the one.
+            if let Some(record) = records.iter().find(|r| r.unknown()) {
+                let supplied = record.work.is_empty();
+                let cell = listed.supplied.span.filter(|_| supplied);
+                let span = cell.or_else(|| record.work.last().map(|w| w.hole.span)).unwrap_or(member.part.span);
+                let kind = HoleFaultKind::SizeNotKnown { name: record.name, supplied };
+                self.untold.insert(number);
+                self.fault(s, number, span, kind);
+                continue;
+            }
+            let small = |r: &&HoleRecord| {
+                r.supply == Supply::Pilot && r.groups.is_empty()
+                    || r.groups.iter().any(|g| g.pilot || g.size.is_some_and(|size| size < diameter.value))
+            };
+            let pilot = records.iter().filter(|r| small(r)).map(|r| r.name).collect();
+            let there = (there - used).max(0);
+            let kind = HoleFaultKind::NoHoleForFastener { joint, member, there, needed, pilot };
+            self.fault(s, number, member.part.span, kind);
         }
     }
 
@@ -218,16 +314,23 @@ impl<'a> Book<'a, '_> {
         let faulted: BTreeSet<&PartNumber> = self.ledger.faults.iter().map(|f| f.part).collect();
         let mut faults = Vec::new();
         for record in self.ledger.holes.values() {
-            if let Some(work) = record.burred {
-                let kind = HoleFaultKind::NeverDeburred { name: record.name };
+            let mut found = |work: Work<'a>, kind| {
                 let span = work.hole.hole.as_ref().map_or(work.hole.span, |h| h.span);
                 faults.push(HoleFault { kind, part: record.part, step: &work.step.step.id.value, span });
+            };
+            if let Some(work) = record.burred {
+                found(work, HoleFaultKind::NeverDeburred { name: record.name });
             }
-            let (Some(size), Some(last)) = (record.largest(), record.work.last()) else { continue };
+            let wanted = record.primed || self.manual.settings.fastening.prime_with.is_some();
+            if let Some(work) = record.bare.filter(|_| wanted) {
+                found(work, HoleFaultKind::NeverPrimed { name: record.name, again: record.primed });
+            }
+            let sized = |w: &&Work| !matches!(w.hole.action, HoleAction::Deburr | HoleAction::Prime);
+            let (Some(size), Some(last)) = (record.largest(), record.work.iter().rev().find(sized)) else { continue };
             let Some(for_) = record.for_ else { continue };
             let Some(fastener) = self.items.get(for_) else { continue };
-            let step = &last.step.step.id.value;
-            let span = last.hole.drill.as_ref().map_or(last.hole.span, |d| d.span);
+            let step: &StepId = &last.step.step.id.value;
+            let span = last.hole.reamer.or(last.hole.drill).map_or(last.hole.span, |d| d.span);
             let right = hole_for(fastener).map(|hole| {
                 let limit = hole.value.limits.map_or(Length::ZERO, |limits| limits.1);
                 Cited::new(hole.value.drill.size().value.max(limit), hole.source.min(Source::CommonPractice))

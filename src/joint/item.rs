@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use crate::model::{Hardware, HardwareKind, Manual};
+use crate::model::{Hardware, HardwareKind, Joint, Manual};
 use crate::source::{Span, Spanned};
 use crate::trade::{
     Cited, Decoded, Form, GripRange, Normalised, RivetHead, Source, Thread, WasherForm, decode, normalise,
@@ -19,6 +19,8 @@ pub struct Conflict {
     pub listed: Length,
     pub span: Span,
     pub decoded: Cited<Length>,
+    /// The weaker of the two.
+    pub source: Source,
 }
 
 /// An item of hardware.
@@ -48,6 +50,18 @@ impl Items {
             }
         }
         Self { items }
+    }
+
+    /// What one joint names.
+    pub fn of_joint(manual: &Manual, joint: &Joint) -> Self {
+        let washers = joint.under_head.iter().chain(&joint.under_nut).map(|w| &w.0);
+        let names = [&joint.fastener].into_iter().chain(&joint.nut).chain(&joint.pin).chain(washers);
+        let items = names.map(|name| {
+            let found = manual.hardware.get(&name.value).map(item);
+            let alone = || Item { decoded: understood(name.as_str()).map(Arc::new), conflicts: Vec::new() };
+            (name.value.clone(), found.unwrap_or_else(alone))
+        });
+        Self { items: items.collect() }
     }
 
     pub fn item(&self, designation: &Designation) -> Option<&Item> {
@@ -86,19 +100,22 @@ fn item(row: &Hardware) -> Item {
     let name = row.designation.as_str();
     let found = understood(name).or_else(|| form(row.kind).map(|form| Decoded::new(name.to_owned(), form)));
     let mut conflicts = Vec::new();
+    // What the author marks so is no stronger than any other value from memory.
+    let source = |column: &str| if row.recalled.contains(&column) { Source::FromMemory } else { LIST };
     let decoded = found.map(|mut decoded| {
         let mut take = |column, to: &mut Option<Cited<Length>>, listed: &Option<Spanned<Length>>| {
             let Some(listed) = listed else { return };
             match *to {
                 Some(known) if known.value != listed.value => {
-                    conflicts.push(Conflict { column, listed: listed.value, span: listed.span, decoded: known });
+                    let weaker = known.source.min(source(column));
+                    conflicts.push(Conflict { column, listed: listed.value, span: listed.span, decoded: known, source: weaker });
                     // A published value stays; one from memory gives way to the author's.
                     if !known.source.may_fail() {
-                        *to = Some(Cited::new(listed.value, LIST));
+                        *to = Some(Cited::new(listed.value, source(column)));
                     }
                 }
                 Some(known) if known.source.may_fail() => {}
-                _ => *to = Some(Cited::new(listed.value, LIST)),
+                _ => *to = Some(Cited::new(listed.value, source(column))),
             }
         };
         take("diameter", &mut decoded.diameter, &row.diameter);
@@ -109,12 +126,15 @@ fn item(row: &Hardware) -> Item {
             take("grip", &mut decoded.grip, &row.grip);
         } else if let Some(most) = &row.grip {
             let least = row.least_grip.as_ref().map(|l| l.value);
-            decoded.grip_range = Some(Cited::new(GripRange { least, most: most.value }, LIST));
+            let weaker = source("grip").min(source("least grip"));
+            decoded.grip_range = Some(Cited::new(GripRange { least, most: most.value }, weaker));
         }
         if let Some(thread) = Thread::parse(&row.thread).filter(|_| decoded.thread.is_none_or(|t| !t.source.may_fail())) {
-            decoded.thread = Some(Cited::new(thread, LIST));
-            decoded.diameter.get_or_insert(Cited::new(thread.diameter(), LIST));
+            decoded.thread = Some(Cited::new(thread, source("thread")));
+            decoded.diameter.get_or_insert(Cited::new(thread.diameter(), source("thread")));
         }
+        decoded.hole = row.hole.map(|drill| Cited::new(drill.value, source("hole")));
+        decoded.reamer = row.reamer.map(|reamer| Cited::new(reamer.value, source("reamer")));
         Arc::new(decoded)
     });
     Item { decoded, conflicts }

@@ -4,7 +4,9 @@
 //! ledger of holes. Must not know: rules, documents, wording beyond that of `trade`.
 
 mod choice;
+mod hole_fault;
 mod hole_ledger;
+mod hole_place;
 mod hole_record;
 mod item;
 mod reading;
@@ -13,8 +15,10 @@ mod stack;
 mod tightening;
 
 pub use choice::choices;
-pub use hole_ledger::{HoleFault, HoleFaultKind, HoleLedger};
-pub use hole_record::{HoleRecord, Supply, Work};
+pub use hole_fault::{HoleFault, HoleFaultKind};
+pub use hole_ledger::HoleLedger;
+pub use hole_place::{Near, NearWhat, too_near};
+pub use hole_record::{Group, HoleRecord, Supply, Work};
 pub use item::{Conflict, Item, Items};
 pub use reading::{Reading, read};
 pub use seen::{SeenJoint, seen};

@@ -58,7 +58,7 @@ pub fn read<'a>(manual: &'a Manual, items: &Items, joint: &'a Joint) -> Reading<
         Some(all)
     };
     let washers = washers(&joint.under_head).zip(washers(&joint.under_nut));
-    let bolt = fastener.as_deref().filter(|f| matches!(f.form, Form::Bolt | Form::Eyebolt | Form::ClevisBolt | Form::SocketScrew));
+    let bolt = fastener.as_deref().filter(|f| matches!(f.form, Form::Bolt | Form::FullThreadBolt | Form::Eyebolt | Form::ClevisBolt | Form::SocketScrew));
     let fit = match (bolt.and_then(Shank::of), thickness, &washers, &joint.nut) {
         (Some(shank), Some(stack), Some((head, under_nut)), Some(_)) => {
             let clamp = Clamp {

@@ -80,7 +80,9 @@ fn leaf_title(c: &mut Composer, leaf: &Leaf) {
     }
     let start = c.slabs.len();
     let para = c.para(&title, look);
-    c.set_para(&para, look, tag, Stand::kept(0.0));
+    // Only where it follows another leaf on a page.
+    let above = if matches!(leaf.role, LeafRole::Title | LeafRole::Card) { 0.0 } else { style.body * 3.0 };
+    c.set_para(&para, look, tag, Stand::kept(above));
     if let Some(side) = side {
         c.beside(start, side);
     }
@@ -249,7 +251,13 @@ fn group(c: &mut Composer, group: &Group) {
     }
     if matches!(group.role, "sign-off" | "measure" | "inspect") {
         keep_together(c, from);
+        c.slabs[from..].iter_mut().for_each(|slab| slab.hold = true);
     }
+    if group.role == "tools" {
+        keep_together(c, from);
+    }
+    // A picture that carries the group's title stays in its place.
+    c.slabs[from].float = false;
     let beside = side_free && !c.slabs[from..].iter().any(|s| s.full);
     if beside {
         let column = (style.margin_left, style.side - 14.0);
@@ -311,6 +319,7 @@ fn preformatted(c: &mut Composer, text: &str) {
 fn contents(c: &mut Composer, entries: &[ContentsEntry]) {
     let style = c.setting.style;
     let tag = c.new_tag(Role::Contents);
+    let mut after_steps = true;
     for entry in entries {
         let top = entry.level <= 1;
         let face = if top { FaceStyle::Bold } else { FaceStyle::Regular };
@@ -320,7 +329,9 @@ fn contents(c: &mut Composer, entries: &[ContentsEntry]) {
         let (number_room, page_room) = (c.size * 3.6, c.size * 3.4);
         let indent = if top { 0.0 } else { c.size * 0.8 };
         let (x, width) = (c.x + indent, c.width - indent);
-        let before = if top { c.size * 0.8 } else { c.size * 0.12 };
+        // A section is set off from the one above, single lines are not.
+        let before = c.size * if top && (after_steps || entry.number.is_some()) { 0.8 } else { 0.12 };
+        after_steps = !top;
         let number_look = Look { color: style.accent, ..look };
         let para = c.para_of(&number, number_look);
         let number = c.block_of(&para, number_look, item, (x, number_room), Align::Start);

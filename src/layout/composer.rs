@@ -14,6 +14,9 @@ use crate::document::{Align, Anchor, Inline, Origin};
 use crate::figure::{FigureFile, KeyEntry};
 use crate::units::FigureName;
 
+/// The most lines that are kept together because they belong to a picture.
+const LONGEST_WHOLE: usize = 12;
+
 /// How a paragraph stands.
 #[derive(Clone, Copy, Debug)]
 pub struct Stand {
@@ -194,6 +197,16 @@ impl<'a> Composer<'a> {
             // At least two lines stay together at either end of a paragraph.
             slab.keep = if last { stand.keep } else { i == 0 || i + 2 == count || (stand.keep && count < 5) };
             self.push(slab);
+        }
+    }
+
+    /// The same for a few lines that are never parted.
+    pub fn set_whole(&mut self, para: &Para, look: Look, tag: TagId, stand: Stand) {
+        let from = self.slabs.len();
+        self.set_para(para, look, tag, stand);
+        let to = self.slabs.len();
+        if to - from <= LONGEST_WHOLE {
+            self.slabs[from..to.max(from + 1) - 1].iter_mut().for_each(|slab| slab.keep = true);
         }
     }
 

@@ -25,6 +25,7 @@ pub fn drawing(c: &mut Composer, drawn: &Drawn) {
     let keep = !drawn.caption.is_empty();
     let mut slab = sheet(c, &drawn.drawing, tag, scale);
     slab.keep = keep;
+    slab.float = !exact;
     if !exact {
         slab.smaller.push(Slab { keep, ..sheet(c, &drawn.drawing, tag, scale * SMALLER) });
     }
@@ -33,7 +34,7 @@ pub fn drawing(c: &mut Composer, drawn: &Drawn) {
         let caption = c.new_tag(Role::Caption);
         let look = Look::new(FaceStyle::Regular, c.size.max(c.setting.style.small), c.setting.style.text);
         let para = c.para(&drawn.caption, look);
-        c.set_para(&para, look, caption, Stand::after(3.0));
+        c.set_whole(&para, look, caption, Stand::after(3.0));
     }
 }
 

@@ -13,7 +13,7 @@ use crate::document::{Align, Anchor, Callout, Figure, Inline};
 use crate::figure::{Crop, KeyEntry};
 
 /// What a figure without a width of the author's may be shrunk to where it would else leave a page part empty.
-const SMALLER: [f64; 3] = [0.85, 0.72, 0.6];
+const SMALLER: [f64; 2] = [0.86, 0.74];
 
 pub fn figure(c: &mut Composer, figure: &Figure, anchor: Option<&Anchor>) {
     let style = c.setting.style;
@@ -48,6 +48,7 @@ pub fn figure(c: &mut Composer, figure: &Figure, anchor: Option<&Anchor>) {
     slab.before = c.size;
     slab.keep = true;
     slab.full = x < c.x;
+    slab.float = true;
     if figure.width.is_none() {
         let fit = width.min(c.width) / width;
         for scale in SMALLER {
@@ -65,23 +66,27 @@ pub fn figure(c: &mut Composer, figure: &Figure, anchor: Option<&Anchor>) {
     if !figure.view.is_empty() {
         text.push(Inline::text(" "));
     }
-    let keep = !figure.view.is_empty() || !figure.callouts.is_empty();
+    let key = insight.map_or(&[][..], |i| &i.key);
+    // All that says what the picture shows stays with it, so far as a page holds it.
+    let from = c.slabs.len();
     let para = c.para(&text, look);
-    c.set_para(&para, look, caption, if keep { Stand::kept(4.0) } else { Stand::after(4.0) });
+    c.set_whole(&para, look, caption, Stand::after(4.0));
     if !figure.view.is_empty() {
         let muted = Look { color: style.muted, ..look };
         let para = c.para(&figure.view, muted);
-        let stand = if figure.callouts.is_empty() { Stand::after(0.0) } else { Stand::kept(0.0) };
-        c.set_para(&para, muted, caption, stand);
+        c.set_whole(&para, muted, caption, Stand::after(0.0));
     }
-    if let Some(insight) = insight {
-        key(c, &insight.key);
-    }
+    hatch_key(c, key);
+    let legend_from = c.slabs.len();
     legend(c, &figure.callouts);
+    let total: f64 = height + c.slabs[from..].iter().map(|s| s.height + s.before).sum::<f64>();
+    let kept = if total < c.page_height * 0.95 { c.slabs.len() } else { legend_from + 1 };
+    let last = kept.min(c.slabs.len()).saturating_sub(1);
+    c.slabs[from..last].iter_mut().for_each(|slab| slab.keep = true);
 }
 
 /// The key of hatches that stand for colours in a grey print.
-fn key(c: &mut Composer, entries: &[KeyEntry]) {
+fn hatch_key(c: &mut Composer, entries: &[KeyEntry]) {
     if entries.is_empty() {
         return;
     }
@@ -242,7 +247,6 @@ fn legend(c: &mut Composer, callouts: &[Callout]) {
             row.items.append(&mut text.items);
             row.links.append(&mut text.links);
         }
-        row.keep = i == 0 && callouts.len() > columns;
         c.push(row);
     }
 }

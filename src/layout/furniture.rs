@@ -59,6 +59,36 @@ pub fn furniture(facts: &Facts, setting: &Setting, shaper: &mut Shaper, texts: &
     items
 }
 
+/// Room to write below a step: the word and lines down to the foot of the page, where there is room for a few.
+pub fn notes(from: f64, size: (f64, f64), setting: &Setting, shaper: &mut Shaper, texts: &mut GlyphTexts) -> Vec<Item> {
+    let style = setting.style;
+    let (left, right) = (style.margin_left, size.0 - style.margin_right);
+    let bottom = size.1 - style.margin_bottom;
+    let top = from + style.body * 2.4;
+    let count = ((bottom - top) / NOTE_LINE) as usize;
+    let mut items = Vec::new();
+    if count < LEAST_NOTES {
+        return items;
+    }
+    let look = Look::new(FaceStyle::Regular, style.small, style.muted);
+    let para = shape_text("Notes ", look, setting, shaper, texts);
+    for line in break_lines(&para, right - left, Hyphens::None) {
+        let at = At { x: left, baseline: 0.0, width: right - left, align: Align::Start };
+        let set = set_line(&para, &line, at, None, setting.fonts, shaper);
+        items.extend(set.items.into_iter().map(|(_, i)| Item { at: (i.at.0, i.at.1 + top + style.small), ..i }));
+    }
+    for n in 1..=count.min(MOST_NOTES) {
+        let kind = marks::line(right - left, 0.0, style.hairline, 0.5);
+        items.push(Item { tag: None, at: (left, top + NOTE_LINE * n as f64), kind });
+    }
+    items
+}
+
+/// From line to line where one writes by hand with gloves off, in points.
+const NOTE_LINE: f64 = 24.0;
+const LEAST_NOTES: usize = 3;
+const MOST_NOTES: usize = 10;
+
 /// The section of the first leaf on the page, or the leaf's own title.
 fn section(facts: &Facts) -> String {
     let units = facts.document.meta.units;

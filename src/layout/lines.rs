@@ -114,7 +114,7 @@ fn stretches(para: &Para, pieces: Range<usize>, hyphens: Hyphens) -> Vec<Stretch
     let mut from = pieces.start;
     for (at, _) in unicode_linebreak::linebreaks(text) {
         let at = first + at;
-        if at < end && para.tied.iter().any(|t| t.start < at && at < t.end) {
+        if at < end && (is_bound(&para.text, at) || para.tied.iter().any(|t| t.start < at && at < t.end)) {
             continue;
         }
         let to = from + para.pieces[from..pieces.end].partition_point(|p| p.start < at);
@@ -127,6 +127,23 @@ fn stretches(para: &Para, pieces: Range<usize>, hyphens: Hyphens) -> Vec<Stretch
         push_word(para, from..pieces.end, hyphens, &mut out);
     }
     out
+}
+
+/// Units that stay with the number before them (ISO 80000-1, 7.1.4, parts them by a space only), and words that stay
+/// with the number behind them.
+const UNITS: [&str; 20] = [
+    "in", "ft", "mm", "cm", "m", "lb", "oz", "g", "kg", "N", "psi", "deg", "in-lb", "ft-lb", "kPa", "s", "h", "V", "A", "%",
+];
+const LEADS: [&str; 6] = ["No.", "Nos.", "step", "Step", "figure", "Figure"];
+
+/// Whether what stands around a place where a line may end is one thing: `1/8 in`, `No. 30`, `step 2.1`.
+fn is_bound(text: &str, at: usize) -> bool {
+    let (before, after) = text.split_at(at);
+    let Some(before) = before.strip_suffix(' ') else { return false };
+    let last = before.rsplit(|c: char| c.is_whitespace() || c == '(').next().unwrap_or("");
+    let next = after.split_whitespace().next().unwrap_or("").trim_end_matches([',', '.', ';', ':', ')']);
+    let number = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
+    (number(last.chars().next()) && UNITS.contains(&next)) || (LEADS.contains(&last) && number(next.chars().next()))
 }
 
 fn is_space(para: &Para, piece: usize) -> bool {
@@ -384,7 +401,11 @@ pub fn set_line(para: &Para, line: &Line, at: At, tag: Option<TagId>, fonts: &Fo
 }
 
 fn flush(run: &mut Option<(u32, Item)>, para: &Para, out: &mut SetLine) {
-    if let Some((span, item)) = run.take() {
+    if let Some((span, mut item)) = run.take() {
+        // Held until the whole document is laid out.
+        if let ItemKind::Text(text) = &mut item.kind {
+            text.glyphs.shrink_to_fit();
+        }
         out.items.push((para.spans[span as usize].link, item));
     }
 }
@@ -407,6 +428,7 @@ mod tests {
             body: 10.0,
             small: 8.0,
             leading: 1.4,
+            notes: false,
             tick: 10.0,
             accent: Color::BLACK,
             text: Color::BLACK,
@@ -451,6 +473,18 @@ mod tests {
         let (para, lines) = lines_of("aaaa bbbb cccc dddd eeee ffff", 118.0);
         let widths: Vec<f64> = lines.iter().map(|l| measure(&para, &l.pieces)).collect();
         assert_eq!(lines.len(), 2, "{widths:?}");
+    }
+
+    #[test]
+    fn a_number_keeps_its_unit() {
+        let text = "Drill No. 30 holes 2 1/8 in apart, 12 mm deep (0.5 in); see step 2.1 in the frame section.";
+        for width in (30..200).map(f64::from) {
+            let (para, lines) = lines_of(text, width);
+            let starts: Vec<&str> = lines.iter().map(|l| &para.text[para.pieces[l.pieces.start].start..]).collect();
+            for bad in ["30 holes", "in apart", "mm deep", "in);", "2.1 in"] {
+                assert!(width < 60.0 || !starts.iter().any(|s| s.starts_with(bad)), "{width}: {bad}");
+            }
+        }
     }
 
     #[test]

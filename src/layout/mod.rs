@@ -5,6 +5,7 @@
 
 mod bars;
 mod blocks;
+mod columns;
 mod composer;
 mod drawings;
 mod figures;
@@ -16,6 +17,7 @@ mod lines;
 mod marks;
 mod pages;
 mod para;
+mod plan;
 mod safety;
 mod slab;
 mod steps;
@@ -36,7 +38,8 @@ use crate::figure::{Drawing, FigureFile, FigureKind, colour_key, drawing};
 use crate::units::FigureName;
 use composer::{Composer, Insight, Pictures};
 use lines::Hyphens;
-use pages::{Area, Sheet, break_pages};
+use pages::{Arrangement, Sheet, arrange};
+use plan::Area;
 use para::{GlyphTexts, PageLabels, Setting};
 use slab::Flow;
 
@@ -68,22 +71,29 @@ pub fn lay_out(document: &Document, figures: &BTreeMap<FigureName, FigureFile>, 
     let pictures = Pictures { files: figures, insights: &insights };
     let mut labels = PageLabels::default();
     let mut flows: Vec<Flow> = Vec::new();
-    let mut sheets = Vec::new();
+    let mut arrangement = Arrangement::default();
     for pass in 0..PASSES {
         let setting = Setting { fonts, style, units: document.meta.units, labels: &labels, bars: &document.bars };
-        let compose = |leaf: &&Leaf| {
+        let compose = |leaf: &Leaf| {
             let size = if leaf.anchor == licence.anchor { licence::SIZE } else { style.body };
             compose_leaf(leaf, size, &setting, pictures, hyphens, page)
         };
-        flows = leaves.par_iter().map(compose).collect();
-        sheets = break_pages(&mut flows, &roles, style, area);
-        let next = page_labels(&sheets, &flows, &labels);
+        if pass == 0 {
+            flows = leaves.par_iter().map(|leaf| compose(leaf)).collect();
+        } else {
+            // Only what shows the number of a page can have changed.
+            let changed = flows.par_iter_mut().zip(&leaves).filter(|(flow, _)| !flow.page_refs.is_empty());
+            changed.for_each(|(flow, leaf)| *flow = compose(leaf));
+        }
+        arrangement = arrange(&flows, &roles, style, area);
+        let next = page_labels(&arrangement, &flows, &labels);
         let settled = next == labels;
         labels = next;
-        if settled || !flows.iter().any(|f| !f.page_refs.is_empty()) || pass + 1 == PASSES {
+        if settled || !flows.iter().any(|f| !f.page_refs.is_empty()) {
             break;
         }
     }
+    let sheets = arrangement.fill(&mut flows, &roles, style, area);
     assemble(document, &leaves, fonts, style, &labels, flows, sheets)
 }
 
@@ -120,13 +130,8 @@ fn compose_leaf(
 }
 
 /// The label of the page of every anchor that is referred to, with the room it has had so far.
-fn page_labels(sheets: &[Sheet], flows: &[Flow], before: &PageLabels) -> PageLabels {
-    let mut pages: BTreeMap<&Anchor, usize> = BTreeMap::new();
-    for (page, sheet) in sheets.iter().enumerate() {
-        for anchor in sheet.placed.iter().flat_map(|p| &p.slab.anchors) {
-            pages.entry(anchor).or_insert(page);
-        }
-    }
+fn page_labels(arrangement: &Arrangement, flows: &[Flow], before: &PageLabels) -> PageLabels {
+    let pages = arrangement.anchors(flows);
     let mut next = PageLabels { known: BTreeMap::new(), room: before.room.clone() };
     for anchor in flows.iter().flat_map(|f| &f.page_refs) {
         let label = pages.get(anchor).map_or_else(|| "?".to_owned(), |p| label(*p));
@@ -213,6 +218,9 @@ fn assemble(
                 let mut texts = GlyphTexts::default();
                 let items = furniture::furniture(&facts, &setting, shaper, &mut texts);
                 let mut out = Page { size, label, items, links: Vec::new() };
+                if let Some(from) = sheet.notes {
+                    out.items.extend(furniture::notes(from, size, &setting, shaper, &mut texts));
+                }
                 let mut placed = Vec::new();
                 let mut anchors = Vec::new();
                 for mut spot in sheet.placed {

@@ -2,11 +2,12 @@
 //!
 //! Owns: page breaking. Must not know: kinds of blocks, what furniture says.
 
-use std::ops::Range;
+use std::collections::BTreeMap;
 
+use super::plan::{Area, Move, Plan, Start, plan};
 use super::slab::{Flow, Slab};
 use super::style::Style;
-use crate::document::LeafRole;
+use crate::document::{Anchor, LeafRole};
 use crate::units::StepStart;
 
 /// A slab at its height on a page.
@@ -21,223 +22,136 @@ pub struct Placed {
 #[derive(Debug, Default)]
 pub struct Sheet {
     pub placed: Vec<Placed>,
+    /// Where room to write begins under a step that has the rest of the page to itself, in points from the page's top.
+    pub notes: Option<f64>,
 }
 
-/// The text area of a page: top and bottom edge in points.
-#[derive(Clone, Copy, Debug)]
-pub struct Area {
-    pub top: f64,
-    pub bottom: f64,
+/// Where every slab goes: for each leaf whether it begins a page, and how it is set from there.
+#[derive(Debug, Default)]
+pub struct Arrangement {
+    leaves: Vec<Arranged>,
+}
+
+#[derive(Debug)]
+struct Arranged {
+    starts_page: bool,
+    plan: Plan,
 }
 
 struct Breaker<'a> {
     style: &'a Style,
     area: Area,
-    sheets: Vec<Sheet>,
     y: f64,
+    fresh: bool,
 }
 
-/// Fills pages with the leaves' slabs. The slabs are taken out of the flows.
-pub fn break_pages(flows: &mut [Flow], roles: &[LeafRole], style: &Style, area: Area) -> Vec<Sheet> {
-    let mut breaker = Breaker { style, area, sheets: vec![Sheet::default()], y: area.top };
-    for (leaf, flow) in flows.iter_mut().enumerate() {
-        let slabs = std::mem::take(&mut flow.slabs);
-        breaker.leaf(leaf, roles[leaf], slabs);
-    }
-    breaker.sheets
+/// The least share of a page that must be left for a step to begin on it and go on overleaf.
+const LEAST_START: f64 = 0.3;
+
+/// Decides where the pages of all leaves break.
+pub fn arrange(flows: &[Flow], roles: &[LeafRole], style: &Style, area: Area) -> Arrangement {
+    let mut breaker = Breaker { style, area, y: area.top, fresh: true };
+    let leaves = flows.iter().enumerate().map(|(leaf, flow)| {
+        let before = leaf.checked_sub(1).map(|l| roles[l]);
+        breaker.leaf(roles[leaf], before, &flow.slabs)
+    });
+    Arrangement { leaves: leaves.collect() }
 }
 
-impl Breaker<'_> {
-    fn leaf(&mut self, leaf: usize, role: LeafRole, slabs: Vec<Slab>) {
-        let mut slabs: Vec<Option<Slab>> = slabs.into_iter().map(Some).collect();
-        let starts_page = match role {
-            LeafRole::Card => false,
-            LeafRole::Step => self.style.step_start == StepStart::NewPage || !self.may_start_here(&slabs),
-            _ => true,
-        };
-        if starts_page && !self.is_fresh() {
-            self.next_page();
-        }
-        // Figures give way as far as that saves the leaf a page.
-        if role == LeafRole::Step {
-            let (y, fresh) = (self.y, self.is_fresh());
-            let pages: Vec<usize> = (0..=SIZES).map(|size| self.breaks_in(&slabs, size, y, fresh)).collect();
-            let best = (0..=SIZES).min_by_key(|&size| pages[size]).unwrap_or(0);
-            take_size(&mut slabs, best);
-        }
-        let mut from = 0;
-        while from < slabs.len() {
-            let to = chain_end(&slabs, from);
-            self.chain(leaf, &mut slabs, from..to);
-            from = to;
-        }
-    }
-
-    /// Places slabs that belong together: on this page, on the next, or, where no page holds them, over several.
-    fn chain(&mut self, leaf: usize, slabs: &mut [Option<Slab>], chain: Range<usize>) {
-        let (height, gap) = measure(&slabs[chain.clone()], 0);
-        if !self.fits(gap + height) && !self.is_fresh() {
-            // A little smaller is fine where it then fits; a drawing to work from is not made small for that alone.
-            let left = (self.area.bottom - self.y) / (self.area.bottom - self.area.top);
-            let most = if left > MUCH_LEFT { 2 } else { 1 };
-            let fitting = (1..=most).find(|&size| {
-                let (smaller, gap) = measure(&slabs[chain.clone()], size);
-                smaller < height && self.fits(gap + smaller)
-            });
-            match (fitting, self.parting(&slabs[chain.clone()])) {
-                (Some(size), _) => take_size(&mut slabs[chain.clone()], size),
-                (None, Some(at)) => {
-                    self.chain(leaf, slabs, chain.start..chain.start + at);
-                    self.chain(leaf, slabs, chain.start + at..chain.end);
-                    return;
+impl Arrangement {
+    /// The page of every anchor, counted from 0.
+    pub fn anchors<'a>(&self, flows: &'a [Flow]) -> BTreeMap<&'a Anchor, usize> {
+        let mut pages = BTreeMap::new();
+        let mut page = 0;
+        for (arranged, flow) in self.leaves.iter().zip(flows) {
+            page += usize::from(arranged.starts_page);
+            for step in &arranged.plan.moves {
+                match step {
+                    Move::Page => page += 1,
+                    Move::Head { .. } => {}
+                    Move::Put { slab, .. } => {
+                        for anchor in &flow.slabs[*slab].anchors {
+                            pages.entry(anchor).or_insert(page);
+                        }
+                    }
                 }
-                (None, None) => self.next_page(),
             }
-        }
-        for slot in &mut slabs[chain] {
-            if let Some(slab) = slot.take() {
-                if !self.fits(slab.height + slab.before) && !self.is_fresh() {
-                    self.next_page();
-                }
-                self.place(leaf, slab);
-            }
-        }
-    }
-
-    /// Where a chain may be parted between two safety messages so that its first part fits here: only where moving
-    /// it whole would leave much of the page empty.
-    fn parting(&self, chain: &[Option<Slab>]) -> Option<usize> {
-        if self.area.bottom - self.y < (self.area.bottom - self.area.top) * 0.35 {
-            return None;
-        }
-        let is_message = |i: usize| chain[i].as_ref().is_some_and(|s| s.message);
-        (1..chain.len()).rev().filter(|&at| is_message(at - 1) && is_message(at)).find(|&at| {
-            let (height, gap) = measure(&chain[..at], 0);
-            self.fits(gap + height)
-        })
-    }
-
-    /// Whether a step that starts here breaks no more often than one at the top of a page, and is not begun at a
-    /// page's foot only to go on overleaf.
-    fn may_start_here(&self, slabs: &[Option<Slab>]) -> bool {
-        let least = |y, fresh| (0..=SIZES).map(|size| self.breaks_in(slabs, size, y, fresh)).min().unwrap_or(0);
-        let here = least(self.y, self.is_fresh());
-        let left = (self.area.bottom - self.y) / (self.area.bottom - self.area.top);
-        here == 0 || (left >= LEAST_START && here <= least(self.area.top, true))
-    }
-
-    /// How often a leaf breaks over a page when it starts at `y`, near enough to choose by.
-    fn breaks_in(&self, slabs: &[Option<Slab>], size: usize, y: f64, fresh: bool) -> usize {
-        let (mut pages, mut y) = (0, y);
-        let mut fresh = fresh;
-        let mut from = 0;
-        while from < slabs.len() {
-            let to = chain_end(slabs, from);
-            let (height, gap) = measure(&slabs[from..to], size);
-            if !fresh && y + gap + height > self.area.bottom + 0.01 {
-                pages += 1;
-                y = self.area.top;
-                fresh = true;
-            }
-            y += height + if fresh { 0.0 } else { gap };
-            fresh = false;
-            from = to;
         }
         pages
     }
 
-    fn place(&mut self, leaf: usize, mut slab: Slab) {
-        if self.is_fresh() {
-            if let Some(head) = slab.head.take() {
-                let head = (*head).clone();
-                if self.fits(head.height + slab.height) {
-                    let height = head.height;
-                    self.put(leaf, head);
-                    self.y += height;
+    /// Fills the pages. The slabs are taken out of the flows.
+    pub fn fill(self, flows: &mut [Flow], roles: &[LeafRole], style: &Style, area: Area) -> Vec<Sheet> {
+        let mut sheets = vec![Sheet::default()];
+        let mut y = area.top;
+        for (leaf, (arranged, flow)) in self.leaves.into_iter().zip(flows).enumerate() {
+            let mut slabs = std::mem::take(&mut flow.slabs);
+            if arranged.starts_page {
+                let after_step = leaf.checked_sub(1).is_some_and(|l| roles[l] == LeafRole::Step);
+                if let Some(sheet) = sheets.last_mut().filter(|_| after_step && style.notes) {
+                    sheet.notes = Some(y);
+                }
+                sheets.push(Sheet::default());
+                y = area.top;
+            }
+            for step in arranged.plan.moves {
+                let slab = match step {
+                    Move::Page => {
+                        sheets.push(Sheet::default());
+                        y = area.top;
+                        continue;
+                    }
+                    Move::Head { slab } => slabs[slab].head.as_deref().cloned(),
+                    Move::Put { slab, size, gap } => {
+                        y += gap;
+                        Some(take_size(&mut slabs[slab], size))
+                    }
+                };
+                if let (Some(slab), Some(sheet)) = (slab, sheets.last_mut()) {
+                    let height = slab.height;
+                    sheet.placed.push(Placed { leaf, y, slab });
+                    y += height;
                 }
             }
-        } else {
-            self.y += slab.before;
         }
-        let height = slab.height;
-        self.put(leaf, slab);
-        self.y += height;
-    }
-
-    fn put(&mut self, leaf: usize, slab: Slab) {
-        let y = self.y;
-        if let Some(sheet) = self.sheets.last_mut() {
-            sheet.placed.push(Placed { leaf, y, slab });
-        }
-    }
-
-    fn fits(&self, height: f64) -> bool {
-        self.y + height <= self.area.bottom + 0.01
-    }
-
-    fn is_fresh(&self) -> bool {
-        self.sheets.last().is_some_and(|s| s.placed.is_empty())
-    }
-
-    fn next_page(&mut self) {
-        self.sheets.push(Sheet::default());
-        self.y = self.area.top;
+        sheets
     }
 }
 
-fn chain_end(slabs: &[Option<Slab>], from: usize) -> usize {
-    let mut end = from;
-    while end < slabs.len() && slabs[end].as_ref().is_some_and(|s| s.keep) {
-        end += 1;
+impl Breaker<'_> {
+    fn leaf(&mut self, role: LeafRole, before: Option<LeafRole>, slabs: &[Slab]) -> Arranged {
+        let here = plan(slabs, Start { y: self.y, fresh: self.fresh }, self.area);
+        let starts_here = self.fresh
+            || match role {
+                LeafRole::Card => true,
+                LeafRole::Step => self.style.step_start == StepStart::WhereItFits && self.may_start_here(slabs, &here),
+                // Short texts share a page.
+                LeafRole::Text => before == Some(LeafRole::Text) && here.breaks == 0,
+                _ => false,
+            };
+        let plan = if starts_here { here } else { plan(slabs, Start { y: self.area.top, fresh: true }, self.area) };
+        self.fresh = plan.moves.last().is_none_or(|last| *last == Move::Page) && (self.fresh || !starts_here);
+        self.y = plan.end;
+        Arranged { starts_page: !starts_here, plan }
     }
-    (end + 1).min(slabs.len())
+
+    /// Whether a step that starts here breaks no more often than one at the top of a page, and is not begun at a
+    /// page's foot only to go on overleaf.
+    fn may_start_here(&self, slabs: &[Slab], here: &Plan) -> bool {
+        let left = (self.area.bottom - self.y) / self.area.height();
+        let begins = !matches!(here.moves.first(), Some(Move::Page));
+        let fresh = || plan(slabs, Start { y: self.area.top, fresh: true }, self.area);
+        here.breaks == 0 || (begins && left >= LEAST_START && here.breaks <= fresh().breaks)
+    }
 }
 
-/// The least share of a page that must be left for a step to begin on it and go on overleaf.
-const LEAST_START: f64 = 0.35;
-
-/// The share of a page that is not left empty for the sake of a somewhat larger figure.
-const MUCH_LEFT: f64 = 0.4;
-
-/// The smallest size a figure is offered in: 0 is full, each more is smaller.
-const SIZES: usize = 3;
-
-/// A slab at a size: the smallest it has where it has none so small.
-fn at_size(slab: &Slab, size: usize) -> &Slab {
-    match size.min(slab.smaller.len()) {
-        0 => slab,
-        n => &slab.smaller[n - 1],
-    }
-}
-
-/// Height of a chain at a size, and the gap above it.
-fn measure(chain: &[Option<Slab>], size: usize) -> (f64, f64) {
-    let mut height = 0.0;
-    let mut gap = 0.0;
-    for (i, slab) in chain.iter().flatten().enumerate() {
-        let take = at_size(slab, size);
-        height += take.height;
-        if i == 0 {
-            gap = take.before;
-        } else {
-            height += take.before;
-        }
-    }
-    (height, gap)
-}
-
-/// Takes every slab of a chain at a size; what is smaller still stays on offer.
-fn take_size(chain: &mut [Option<Slab>], size: usize) {
-    for slab in chain.iter_mut().flatten() {
-        let n = size.min(slab.smaller.len());
-        if n > 0 {
-            let mut smaller = std::mem::take(&mut slab.smaller);
-            let rest = smaller.split_off(n);
-            if let Some(taken) = smaller.pop() {
-                let anchors = std::mem::take(&mut slab.anchors);
-                *slab = Slab { anchors, smaller: rest, ..taken };
-            }
-        }
+/// Takes a slab at a size.
+fn take_size(slab: &mut Slab, size: usize) -> Slab {
+    let mut slab = std::mem::take(slab);
+    let smaller = std::mem::take(&mut slab.smaller);
+    match size.checked_sub(1).and_then(|n| smaller.into_iter().nth(n)) {
+        Some(taken) => Slab { anchors: slab.anchors, ..taken },
+        None => slab,
     }
 }
 
@@ -282,7 +196,8 @@ mod tests {
                 .map(|&(height, before, keep)| Slab { height, before, keep, ..Slab::default() })
                 .collect();
             let mut flows = [Flow { slabs, ..Flow::default() }];
-            let sheets = break_pages(&mut flows, &[LeafRole::Text], &style(), area);
+            let roles = [LeafRole::Text];
+            let sheets = arrange(&flows, &roles, &style(), area).fill(&mut flows, &roles, &style(), area);
             let placed: Vec<(usize, &Placed)> =
                 sheets.iter().enumerate().flat_map(|(n, s)| s.placed.iter().map(move |p| (n, p))).collect();
             prop_assert_eq!(placed.len(), spec.len());

@@ -19,6 +19,10 @@ pub struct Slab {
     pub keep: bool,
     /// A safety message: between two of them a page may break where keeping both would leave a page half empty.
     pub message: bool,
+    /// A picture, with its caption in the slabs kept to it: what follows may fill the page before it.
+    pub float: bool,
+    /// What is signed or written down: no picture that came before comes after it.
+    pub hold: bool,
     /// It reaches into the side column.
     pub full: bool,
     /// Baseline of its first line from the top.

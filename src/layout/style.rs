@@ -20,6 +20,8 @@ pub struct Style {
     pub small: f64,
     /// Line height over size of text.
     pub leading: f64,
+    /// Whether the rest of a page under a step is ruled to write on.
+    pub notes: bool,
     /// Edge of a box to tick.
     pub tick: f64,
     pub accent: Color,
@@ -49,11 +51,12 @@ impl Style {
             margin_right: MARGIN,
             margin_top: 66.0,
             margin_bottom: 62.0,
-            side: if matches!(document.purpose, Purpose::PickLists | Purpose::Templates) { 0.0 } else { SIDE },
+            side: if matches!(document.purpose, Purpose::PickLists | Purpose::Receiving | Purpose::Templates) { 0.0 } else { SIDE },
             // Body text has at least 10 points (ISO/IEC Guide 37).
             body: if shop { 11.0 } else { 10.0 },
             small: if shop { 9.5 } else { 8.0 },
             leading: 1.42,
+            notes: shop,
             tick: if shop { 14.0 } else { 10.0 },
             // A grey print keeps no accent: what it marked stays as dark as the text.
             accent: if shop { Color(0x1B_1D_1F) } else { legible(Color(document.meta.accent & 0xFF_FF_FF)) },

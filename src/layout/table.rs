@@ -4,6 +4,7 @@
 
 use std::sync::Arc;
 
+use super::columns::Measures;
 use super::composer::{Composer, Stand};
 use super::fonts::FaceStyle;
 use super::frame::{Problem, Role, TagId};
@@ -11,7 +12,7 @@ use super::lines::{natural_width, widest_word};
 use super::{bars, marks};
 use super::para::{Look, Para};
 use super::slab::Slab;
-use crate::document::{Align, Row, Table, TableRole, Width};
+use crate::document::{Align, Column, Row, Table, TableRole, Width};
 
 /// Room at either side of a cell and above and below its text, in points.
 const PAD_X: f64 = 5.5;
@@ -33,18 +34,13 @@ pub fn table(c: &mut Composer, table: &Table) {
     }
     let mut size = c.size;
     let mut cells = Cells::shape(c, table, size);
-    let mut x = c.x;
-    let mut width = c.width;
-    let mut full = false;
-    if cells.least() > width && c.full_x < c.x {
-        (x, width, full) = (c.full_x, c.x + c.width - c.full_x, true);
-    }
+    let (x, width, full) = place(c, &cells.measures);
     if cells.least() > width {
         size = (c.size * 0.84).max(8.0);
         cells = Cells::shape(c, table, size);
         c.problems.push(Problem::TableTight { origin: c.origin.clone() });
     }
-    let widths = cells.widths(table, width);
+    let widths = cells.measures.share(width);
     let grid = Grid { x, full, size, widths };
 
     let head_tag = c.new_tag_in(Role::TableHead, tag);
@@ -95,6 +91,19 @@ pub fn table(c: &mut Composer, table: &Table) {
     }
 }
 
+/// Left edge and width of a table, and whether it takes the side column: where a word would not fit without it, or
+/// where the table becomes much lower.
+fn place(c: &Composer, measures: &Measures) -> (f64, f64, bool) {
+    let narrow = (c.x, c.width, false);
+    let full = (c.full_x, c.x + c.width - c.full_x, true);
+    if c.full_x >= c.x {
+        return narrow;
+    }
+    let lines = |width: f64| measures.lines(&measures.share(width));
+    let (high, low) = (lines(narrow.1), lines(full.1));
+    if measures.least.iter().sum::<f64>() > narrow.1 || (high - low >= 4.0 && low <= high * 0.75) { full } else { narrow }
+}
+
 fn is_subhead(table: &Table, row: &Row) -> bool {
     table.columns.len() > 1 && row.cells.len() == 1 && usize::from(row.cells[0].span) >= table.columns.len()
 }
@@ -141,9 +150,7 @@ struct Cell {
 struct Cells {
     head: Vec<Cell>,
     rows: Vec<Vec<Cell>>,
-    /// Of each column: the least width and the width on one line, padding included.
-    least: Vec<f64>,
-    wished: Vec<f64>,
+    measures: Measures,
 }
 
 impl Cells {
@@ -166,17 +173,27 @@ impl Cells {
             .collect();
         let mut least = vec![2.0 * PAD_X + 6.0; table.columns.len()];
         let mut wished = least.clone();
+        let mut widths = Vec::with_capacity(rows.len());
         for cells in std::iter::once(&head).chain(&rows) {
+            let mut row = least.iter().map(|_| 0.0).collect::<Vec<f64>>();
             let mut column = 0;
             for cell in cells {
                 if cell.span == 1 && column < least.len() {
+                    row[column] = natural_width(&cell.para);
                     least[column] = least[column].max(widest_word(&cell.para) + 2.0 * PAD_X + 0.1);
-                    wished[column] = wished[column].max(natural_width(&cell.para) + 2.0 * PAD_X + 0.1);
+                    wished[column] = wished[column].max(row[column] + 2.0 * PAD_X + 0.1);
                 }
                 column += cell.span;
             }
+            widths.push(row);
         }
-        Self { head, rows, least, wished }
+        let weight = |column: &Column| match column.width {
+            Width::Fit => 0.0,
+            Width::Share(w) => f64::from(w.max(1)),
+        };
+        let weights = table.columns.iter().map(weight).collect();
+        let measures = Measures { padding: 2.0 * PAD_X, least, wished, rows: widths, weights };
+        Self { head, rows, measures }
     }
 
     fn has_head(&self) -> bool {
@@ -184,69 +201,7 @@ impl Cells {
     }
 
     fn least(&self) -> f64 {
-        self.least.iter().sum()
-    }
-
-    /// Column widths that fill `width`: what fits as wished, the rest by weight, never less than the widest word
-    /// where the page allows it.
-    fn widths(&self, table: &Table, width: f64) -> Vec<f64> {
-        let least = self.least();
-        if least >= width {
-            return self.least.iter().map(|l| l * width / least).collect();
-        }
-        let n = self.least.len();
-        let weight = |i: usize| match table.columns[i].width {
-            Width::Fit => 0.0,
-            Width::Share(w) => f64::from(w.max(1)),
-        };
-        let mut widths = self.least.clone();
-        // Columns that fit come first, yet none takes half the table from the others.
-        let fits: Vec<usize> = (0..n).filter(|&i| weight(i) == 0.0).collect();
-        let wish =
-            |i: usize| if n > 1 { self.wished[i].min((width * 0.45).max(self.least[i])) } else { self.wished[i] };
-        let spare = width - least;
-        let wants: f64 = fits.iter().map(|&i| wish(i) - widths[i]).sum();
-        let given = if wants > 0.0 { (spare / wants).min(1.0) } else { 0.0 };
-        for &i in &fits {
-            widths[i] += (wish(i) - widths[i]) * given;
-        }
-        let shares: Vec<usize> = (0..n).filter(|&i| weight(i) > 0.0).collect();
-        let left = width - fits.iter().map(|&i| widths[i]).sum::<f64>();
-        if shares.is_empty() {
-            let wished: f64 = self.wished.iter().sum();
-            for (w, wish) in widths.iter_mut().zip(&self.wished) {
-                *w += left.max(0.0) * wish / wished;
-            }
-        }
-        self.share(&shares, left, weight, &mut widths);
-        widths
-    }
-
-    /// Shares `left` points among columns by weight: what wants less than its share gets what it wants, what needs
-    /// more gets what it needs, the others share the rest.
-    fn share(&self, shares: &[usize], left: f64, weight: impl Fn(usize) -> f64, widths: &mut [f64]) {
-        let total: f64 = shares.iter().map(|&i| weight(i)).sum();
-        let wished: f64 = shares.iter().map(|&i| self.wished[i]).sum();
-        if wished <= left {
-            for &i in shares {
-                widths[i] = self.wished[i] + (left - wished) * weight(i) / total;
-            }
-            return;
-        }
-        let (mut open, mut left, mut total) = (shares.to_vec(), left, total);
-        while let Some(at) = open
-            .iter()
-            .position(|&i| self.least[i] > left * weight(i) / total)
-            .or_else(|| open.iter().position(|&i| self.wished[i] < left * weight(i) / total))
-        {
-            let i = open.swap_remove(at);
-            widths[i] = if self.least[i] > left * weight(i) / total { self.least[i] } else { self.wished[i] };
-            left -= widths[i];
-            total -= weight(i);
-        }
-        for i in open {
-            widths[i] = left * weight(i) / total;
-        }
+        self.measures.least.iter().sum()
     }
 }
 

@@ -1,6 +1,7 @@
 //! Hardware and stock.
 
 use crate::source::{Span, Spanned};
+use crate::trade::Drill;
 use crate::units::{Designation, Length, StockId, Unit};
 
 /// A row of the hardware list.
@@ -22,10 +23,17 @@ pub struct Hardware {
     pub least_grip: Option<Spanned<Length>>,
     pub thickness: Option<Spanned<Length>>,
     pub height: Option<Spanned<Length>>,
-    pub hole: String,
+    /// The drill for its hole.
+    pub hole: Option<Spanned<Drill>>,
+    /// The reamer for its hole, where it is reamed.
+    pub reamer: Option<Spanned<Drill>>,
+    /// Columns whose value the author marks as from memory.
+    pub recalled: Vec<&'static str>,
     pub material: String,
     /// Never used again once taken off.
     pub one_use: bool,
+    /// What is supplied in its place, where this one is no longer bought.
+    pub replaced_by: Option<Spanned<Designation>>,
     pub note: String,
     /// The row.
     pub span: Span,

@@ -4,7 +4,8 @@ use std::collections::BTreeMap;
 
 use indexmap::IndexMap;
 
-use super::{Hardware, Part, Settings, Step, Stock};
+use super::hardware::words;
+use super::{Hardware, ListedHole, Part, Settings, Step, Stock};
 use crate::figure::FigureFile;
 use crate::source::{Span, Spanned};
 use crate::syntax::{Condition, markdown};
@@ -18,16 +19,31 @@ pub struct Manual {
     pub parts: IndexMap<PartNumber, Part>,
     pub hardware: IndexMap<Designation, Hardware>,
     pub stock: IndexMap<StockId, Stock>,
+    /// The rows of the list of holes, by part.
+    pub holes: IndexMap<PartNumber, Vec<ListedHole>>,
     /// In natural path order.
     pub steps: Vec<Step>,
     pub pages: Vec<Page>,
     pub kits: Vec<Kit>,
+    /// What kits were shipped with that their release does not say.
+    pub deviations: Vec<Deviation>,
+    /// Columns of the kit register that look like personal data.
+    pub personal: Vec<Spanned<String>>,
     pub figures: BTreeMap<FigureName, FigureFile>,
     /// Pictures that are there but could not be read: known, so that they are not reported as missing too.
     pub broken_figures: std::collections::BTreeSet<FigureName>,
     pub accepts: Vec<Accept>,
     /// Every file of the folder, for rules about names.
     pub paths: Vec<String>,
+}
+
+impl Manual {
+    /// The rows of the list of holes that hold for a part: its own, else those of its opposite, which is its mirror
+    /// image: sizes and distances are the same.
+    pub fn holes_of(&self, part: &PartNumber) -> &[ListedHole] {
+        let opposite = || self.parts.get(part)?.opposite.as_ref().and_then(|o| self.holes.get(&o.value));
+        self.holes.get(part).or_else(opposite).map_or(&[], Vec::as_slice)
+    }
 }
 
 /// Text around the steps.
@@ -91,6 +107,38 @@ pub struct Kit {
     pub release: Option<Spanned<String>>,
     pub date: Option<Spanned<String>>,
     pub status: Option<Spanned<String>>,
+    /// Notices that the builder has answered, each by the letter of its release, its lot or its part, without the date.
+    pub answered: Vec<String>,
+}
+
+words! {
+    /// What is otherwise in a kit than its release says.
+    DeviationKind {
+        Substituted = "substituted",
+        Lot = "lot",
+        BackOrder = "back order",
+        SentLater = "sent later",
+    }
+}
+
+/// A row of `shipped.csv`: what is otherwise in one kit.
+#[derive(Clone, Debug)]
+pub struct Deviation {
+    pub serial: Spanned<u32>,
+    /// A part number or a designation.
+    pub item: Spanned<String>,
+    pub kind: DeviationKind,
+    /// What was put in its place.
+    pub with: Option<Spanned<String>>,
+    /// How many; all of them where it is not written.
+    pub quantity: Option<Spanned<i64>>,
+    pub lot: Option<Spanned<String>>,
+    /// The release under which it was sent.
+    pub release: Option<Spanned<String>>,
+    pub date: Option<Spanned<String>>,
+    pub note: String,
+    /// The row.
+    pub span: Span,
 }
 
 /// A finding that the author has accepted, with the reason.

@@ -2,7 +2,9 @@
 
 use std::collections::BTreeMap;
 
+use super::hardware::words;
 use crate::source::{Span, Spanned};
+use crate::trade::Drill;
 use crate::units::{Hand, Length, OptionName, PartNumber, StockId, VariantName, Weight};
 
 /// A row of the parts list.
@@ -31,6 +33,12 @@ pub struct Part {
     pub made_by: MadeBy,
     /// The part this piece is cut out of.
     pub cut_from: Option<Spanned<PartNumber>>,
+    /// The part that is supplied in its place, where this one is no longer made.
+    pub replaced_by: Option<Spanned<PartNumber>>,
+    /// What the author says of the part under this number as it was before.
+    pub interchangeable: Option<Spanned<Interchangeable>>,
+    /// What becomes of it when a conversion takes it off.
+    pub when_removed: WhenRemoved,
     pub note: String,
     /// The row.
     pub span: Span,
@@ -56,6 +64,53 @@ pub struct Supplied {
     pub assembled: bool,
     /// The cell.
     pub span: Option<Span>,
+}
+
+/// A declaration that a part which differs from the one that a release shipped under its number may stand in its place.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Interchangeable {
+    pub how: Interchange,
+    /// The letter of the release with which the other one was shipped.
+    pub since: String,
+}
+
+words! {
+    /// Which of two parts of one number may stand in the place of the other.
+    Interchange {
+        BothWays = "both ways",
+        NewForOld = "new for old",
+    }
+}
+
+words! {
+    /// What becomes of a part that a conversion takes off.
+    WhenRemoved {
+        Keep = "keep",
+        Return = "return",
+        Scrap = "scrap",
+    }
+}
+
+/// A row of the list of holes: a hole of a part, or several alike in a row.
+#[derive(Clone, Debug)]
+pub struct ListedHole {
+    pub part: Spanned<PartNumber>,
+    pub hole: Spanned<String>,
+    /// Of one piece; at least one.
+    pub count: i64,
+    /// As supplied.
+    pub size: Option<Spanned<Drill>>,
+    /// From end A or the left edge to the first.
+    pub along: Option<Spanned<Length>>,
+    /// From the lower edge, or around a tube from its datum line.
+    pub across: Option<Spanned<Length>>,
+    /// From one to the next of the row.
+    pub pitch: Option<Spanned<Length>>,
+    /// Least distance to an edge.
+    pub edge: Option<Spanned<Length>>,
+    pub note: String,
+    /// The row.
+    pub span: Span,
 }
 
 /// Who makes a part.

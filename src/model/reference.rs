@@ -1,6 +1,9 @@
 //! The reference of keys and columns, made from the tables that reading uses.
 
-use super::lower::{HARDWARE_COLUMNS, KIT_COLUMNS, Key, MANUAL_KEYS, PART_COLUMNS, STEP_ITEM_KEYS, STEP_KEYS, STOCK_COLUMNS};
+use super::lower::{
+    HARDWARE_COLUMNS, HOLE_COLUMNS, KIT_COLUMNS, Key, MANUAL_KEYS, PART_COLUMNS, SHIPPED_COLUMNS, STEP_ITEM_KEYS, STEP_KEYS,
+    STOCK_COLUMNS,
+};
 
 /// The reference as Markdown: every key of `manual.yaml` and of a step, every column of the tables.
 pub fn reference() -> String {
@@ -16,7 +19,9 @@ pub fn reference() -> String {
     table(&mut out, "parts.csv, and one column for each variant and option", PART_COLUMNS);
     table(&mut out, "hardware.csv", HARDWARE_COLUMNS);
     table(&mut out, "stock.csv", STOCK_COLUMNS);
+    table(&mut out, "holes.csv, where holes are named as supplied or have a place", HOLE_COLUMNS);
     table(&mut out, "kits.csv", KIT_COLUMNS);
+    table(&mut out, "shipped.csv", SHIPPED_COLUMNS);
     out
 }
 

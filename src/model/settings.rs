@@ -20,6 +20,10 @@ pub struct Fastening {
     pub spacing: Spacing,
     /// A step that names this tool deburrs the holes it drills.
     pub deburr_with: Option<Spanned<ToolId>>,
+    /// A step that names this consumable primes the holes it drills, and every hole is to be primed.
+    pub prime_with: Option<Spanned<ConsumableId>>,
+    /// Consumables that keep unlike metals apart; empty where the manual does not say, then by their titles.
+    pub seal_with: Vec<Spanned<ConsumableId>>,
 }
 
 /// Where the neutral axis of a bend lies from its inside, as a part of the thickness (of a tube, of its diameter).

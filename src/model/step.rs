@@ -46,6 +46,8 @@ pub struct Step {
     pub measures: Vec<Item<MeasureUse>>,
     pub inspects: Vec<Item<Inspect>>,
     pub closes: Vec<Item<Spanned<AssemblyId>>>,
+    /// For kits in which the step was done as it was before a release: what to do then.
+    pub already_built: Vec<Item<AlreadyBuilt>>,
     /// One or two roles.
     pub sign_off: Vec<Spanned<String>>,
     pub hours: Option<Spanned<Rational>>,
@@ -245,6 +247,7 @@ words! {
         OpenUp = "open up",
         Ream = "ream",
         Deburr = "deburr",
+        Prime = "prime",
     }
 }
 
@@ -256,6 +259,8 @@ pub struct Hole {
     pub action: HoleAction,
     pub from: Option<Spanned<PartNumber>>,
     pub drill: Option<Spanned<Drill>>,
+    /// What brings it to its size after the drill.
+    pub reamer: Option<Spanned<Drill>>,
     pub for_: Option<Spanned<Designation>>,
     pub row: Option<HoleRow>,
     pub by: By,
@@ -350,4 +355,16 @@ pub struct MeasureUse {
 pub struct Inspect {
     pub what: Spanned<AssemblyId>,
     pub look_for: String,
+}
+
+/// What the builder does who has done the step as it was before a release.
+#[derive(Clone, Debug)]
+pub struct AlreadyBuilt {
+    /// The letter of the release that changes the step.
+    pub release: Spanned<String>,
+    pub inspect: Option<String>,
+    pub undo: Option<String>,
+    pub redo: Option<String>,
+    /// What is needed on top of what the change itself adds: parts or hardware, by name.
+    pub send: Vec<(Spanned<String>, Quantity)>,
 }

@@ -12,6 +12,8 @@ pub struct Configuration {
     pub variant: VariantName,
     pub options: BTreeSet<OptionName>,
     pub serial: Option<u32>,
+    /// Converted from a kit of this variant; none for a kit that is built as it is.
+    pub from: Option<VariantName>,
 }
 
 impl Configuration {
@@ -136,7 +138,7 @@ pub fn allowed(settings: &Settings, variant: &VariantName, options: &BTreeSet<Op
 /// Whether a variant may carry an option.
 fn fits(settings: &Settings, variant: &VariantName, option: &OptionName) -> bool {
     let Some(def) = settings.options.get(option) else { return false };
-    let bare = Configuration { variant: variant.clone(), options: BTreeSet::new(), serial: None };
+    let bare = Configuration { variant: variant.clone(), options: BTreeSet::new(), serial: None, from: None };
     def.only.as_ref().is_none_or(|only| holds(&only.value, &Facts { settings, configuration: &bare }))
 }
 
@@ -146,7 +148,7 @@ pub fn declared(settings: &Settings) -> Vec<Configuration> {
     for c in &settings.configurations {
         let options: BTreeSet<_> = c.options.iter().map(|o| o.value.clone()).collect();
         if allowed(settings, &c.variant.value, &options).is_ok() {
-            let configuration = Configuration { variant: c.variant.value.clone(), options, serial: None };
+            let configuration = Configuration { variant: c.variant.value.clone(), options, serial: None, from: None };
             if !list.contains(&configuration) {
                 list.push(configuration);
             }
@@ -170,7 +172,7 @@ pub fn configurations(manual: &Manual) -> Vec<Configuration> {
         let alone = settings.options.keys().map(|o| BTreeSet::from([o.clone()]));
         for options in std::iter::once(BTreeSet::new()).chain(alone) {
             if allowed(settings, variant, &options).is_ok() {
-                list.push(Configuration { variant: variant.clone(), options, serial: None });
+                list.push(Configuration { variant: variant.clone(), options, serial: None, from: None });
             }
         }
     }
@@ -196,7 +198,7 @@ fn every(settings: &Settings, most: usize) -> Option<Vec<Configuration>> {
             let options: BTreeSet<_> =
                 possible.iter().enumerate().filter(|(i, _)| mask >> i & 1 == 1).map(|(_, o)| (*o).clone()).collect();
             if allowed(settings, variant, &options).is_ok() {
-                list.push(Configuration { variant: variant.clone(), options, serial: None });
+                list.push(Configuration { variant: variant.clone(), options, serial: None, from: None });
                 if list.len() > most {
                     return None;
                 }
@@ -215,5 +217,5 @@ pub fn parse_configuration(settings: &Settings, text: &str) -> Choice {
     let variant = VariantName::new(names.next().unwrap_or(""));
     let options: BTreeSet<_> = names.map(OptionName::new).collect();
     allowed(settings, &variant, &options)?;
-    Ok(Configuration { variant, options, serial: None })
+    Ok(Configuration { variant, options, serial: None, from: None })
 }

@@ -213,6 +213,7 @@ fn filter(step: &Step, facts: &Facts) -> Step {
         measures: keep(&step.measures, facts),
         inspects: keep(&step.inspects, facts),
         closes: keep(&step.closes, facts),
+        already_built: keep(&step.already_built, facts),
         sign_off: step.sign_off.clone(),
         hours: step.hours,
         body: decide(&step.body, facts),

@@ -34,6 +34,10 @@ pub fn holds(condition: &Condition, facts: &Facts) -> bool {
         Condition::Name(name) => facts.has(&name.value),
         Condition::Based(name) => facts.based(&name.value),
         Condition::Serial { from, to, .. } => facts.serial().is_some_and(|s| (*from..=*to).contains(&s)),
+        Condition::Conversion { from, to } => {
+            facts.configuration.from.as_ref().is_some_and(|f| f.as_str() == from.value)
+                && facts.configuration.variant.as_str() == to.value
+        }
         Condition::Not(c) => !holds(c, facts),
         Condition::And(all) => all.iter().all(|c| holds(c, facts)),
         Condition::Or(any) => any.iter().any(|c| holds(c, facts)),
@@ -83,6 +87,7 @@ pub fn in_words(condition: &Condition) -> String {
         Condition::Name(name) => name.value.clone(),
         Condition::Based(name) => format!("{} and based", name.value),
         Condition::Serial { from, to, .. } => format!("serial {from} to {to}"),
+        Condition::Conversion { from, to } => format!("from {} to {}", from.value, to.value),
         Condition::Not(c) => format!("not {}", inner(c)),
         Condition::And(list) => join(list, " and "),
         Condition::Or(list) => join(list, " or "),
@@ -95,6 +100,7 @@ pub fn condition_names(condition: &Condition) -> Vec<(&Spanned<String>, bool)> {
     match condition {
         Condition::Name(name) => vec![(name, false)],
         Condition::Based(name) => vec![(name, true)],
+        Condition::Conversion { from, to } => vec![(from, true), (to, true)],
         Condition::Not(c) => condition_names(c),
         Condition::And(list) | Condition::Or(list) => list.iter().flat_map(condition_names).collect(),
         Condition::Serial { .. } | Condition::Unreadable => Vec::new(),

@@ -1,16 +1,18 @@
 //! Source files: where they come from, what they hold, and places in them.
 //!
-//! Owns: the `Files` and `Output` traits (the only ways to read and write), the map of source texts, spans.
+//! Owns: the `Files` and `Output` traits (the only ways to read and write), the `Shelf` of what is kept between runs, the map of source texts, spans.
 //! Must not know: what a file means, how a message is printed.
 
 mod disk;
 mod files;
 mod map;
 mod output;
+mod shelf;
 mod span;
 
 pub use disk::Disk;
 pub use files::{Entry, Files, LoadError, Memory};
 pub use map::{Cell, FileId, Place, SourceMap};
 pub use output::{Collected, Output};
+pub use shelf::Shelf;
 pub use span::{Span, Spanned};

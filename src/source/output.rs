@@ -4,6 +4,8 @@
 use std::collections::BTreeMap;
 use std::sync::Mutex;
 
+use super::shelf::Shelf;
+
 /// A folder that takes files.
 pub trait Output: Sync {
     /// Writes one file. `path` is relative, with `/` between its parts; it is written once.
@@ -11,6 +13,11 @@ pub trait Output: Sync {
     /// # Errors
     /// The system's words, with the path.
     fn write(&self, path: &str, bytes: &[u8]) -> std::io::Result<()>;
+
+    /// What earlier runs kept for this output, where it keeps anything.
+    fn shelf(&self) -> Option<&dyn Shelf> {
+        None
+    }
 }
 
 /// An output in memory, for tests.

@@ -1,4 +1,4 @@
-//! Effectivity as written: `ICE and (brake or not tow)`, `ICE and based`, `serial 100..149`.
+//! Effectivity as written: `ICE and (brake or not tow)`, `ICE and based`, `serial 100..149`, `from SAND to ICE`.
 //!
 //! Owns: the form of a condition. Must not know: which names exist, what holds.
 
@@ -18,6 +18,8 @@ pub enum Condition {
         from: u32,
         to: u32,
     },
+    /// In the conversion of a kit of the first variant to the second: `from SAND to ICE`.
+    Conversion { from: Spanned<String>, to: Spanned<String> },
     Not(Box<Condition>),
     And(Vec<Condition>),
     Or(Vec<Condition>),
@@ -210,6 +212,14 @@ impl Parser<'_> {
             Kind::Word if self.word(token).eq_ignore_ascii_case("serial") && self.serial_follows() => {
                 self.serial(token)
             }
+            Kind::Word if self.conversion_follows() => {
+                let [from, to] = [1, 3].map(|i| {
+                    let token = self.tokens[self.at + i];
+                    Spanned::new(self.word(token).to_owned(), self.place(token.start, token.end))
+                });
+                self.at += 4;
+                Ok((Condition::Conversion { from, to }, None))
+            }
             Kind::Word => {
                 self.at += 1;
                 let name = Spanned::new(self.word(token).to_owned(), self.place(token.start, token.end));
@@ -229,6 +239,13 @@ impl Parser<'_> {
         self.tokens
             .get(self.at + 1)
             .is_some_and(|t| t.kind == Kind::Range || self.word(*t).starts_with(|c: char| c.is_ascii_digit()))
+    }
+
+    /// `from`, a name, `to`, a name.
+    fn conversion_follows(&self) -> bool {
+        let is = |i: usize, word: &str| self.tokens.get(self.at + i).is_some_and(|t| self.word(*t).eq_ignore_ascii_case(word));
+        let name = |i: usize| self.tokens.get(self.at + i).is_some_and(|t| t.kind == Kind::Word);
+        is(0, "from") && name(1) && is(2, "to") && name(3)
     }
 
     fn serial(&mut self, serial: Token) -> Read {
@@ -396,6 +413,7 @@ mod tests {
             Condition::Name(n) => n.value.clone(),
             Condition::Based(n) => format!("{}*", n.value),
             Condition::Serial { from, to, .. } => format!("{from}..{to}"),
+            Condition::Conversion { from, to } => format!("{}>{}", from.value, to.value),
             Condition::Not(c) => format!("not({})", shape(c)),
             Condition::And(cs) => join("and", cs),
             Condition::Or(cs) => join("or", cs),
@@ -411,6 +429,9 @@ mod tests {
             ("ICE and (brake or not tow)", "and(ICE or(brake not(tow)))"),
             ("SAND or DUO", "or(SAND DUO)"),
             ("ICE and based", "ICE*"),
+            ("from SAND to ICE", "SAND>ICE"),
+            ("From SAND to ICE and claw", "and(SAND>ICE claw)"),
+            ("from or to", "or(from to)"),
             ("ICE and based and not brake", "and(ICE* not(brake))"),
             ("serial 100..149", "100..149"),
             ("ICE and serial 100 .. 149", "and(ICE 100..149)"),

@@ -1,6 +1,6 @@
 //! What a designation says, value by value, and in words.
 
-use super::{Cited, Source, Thread};
+use super::{Cited, Drill, Source, Thread};
 use crate::units::{Length, UnitStyle, plain};
 
 /// A standard item of hardware, as its designation tells it. What the designation and the built-in tables do
@@ -28,6 +28,9 @@ pub struct Decoded {
     pub material: Option<Cited<&'static str>>,
     pub shank: Option<Cited<Drilled>>,
     pub head: Option<Cited<Drilled>>,
+    /// The drill and the reamer for its hole, where the hardware list has its own.
+    pub hole: Option<Cited<Drill>>,
+    pub reamer: Option<Cited<Drill>>,
 }
 
 /// Thickness that a blind rivet holds.
@@ -186,6 +189,8 @@ impl Decoded {
             material: None,
             shank: None,
             head: None,
+            hole: None,
+            reamer: None,
         }
     }
 

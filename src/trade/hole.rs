@@ -16,9 +16,46 @@ pub struct Hole {
 const RIVET_CHART: Source = Source::Published("published rivet hole drills: 1/8 in rivet, No. 30");
 const BLIND_TABLE: Source = Source::Published("US Army TM 10-5410-221-14/1, Table 4-3");
 
-/// The full-size hole for a fastener, with the source of the advice. `None` where there is no advice: the
-/// manual's own hole is then taken as it stands.
+/// A hole that is brought to its size with a reamer.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct ReamedHole {
+    /// The drill before it.
+    pub drill: Drill,
+    pub reamer: Drill,
+}
+
+/// The reamed hole for a bolt or pin: its nominal size, after a drill that leaves 1/64 in or 0.2 mm (common practice;
+/// metric from memory), or what the hardware list says. `None` for fasteners whose holes are not reamed.
+pub fn reamed_hole(fastener: &Decoded) -> Option<Cited<ReamedHole>> {
+    let reamer = match (fastener.reamer, fastener.form) {
+        (Some(listed), _) => listed,
+        (None, Form::Bolt | Form::ClevisBolt | Form::Eyebolt | Form::ClevisPin) => {
+            let diameter = fastener.diameter?;
+            nominal(diameter)?.map(|hole| hole.drill)
+        }
+        _ => return None,
+    };
+    let drill = match reamer.value {
+        Drill::SixtyFourths(n) if n > 1 => Cited::new(Drill::SixtyFourths(n - 1), Source::CommonPractice),
+        Drill::Millimetre(size) => Cited::from_memory(Drill::Millimetre(size - Length::millimetres(1, 5))),
+        other => {
+            // The gauge or fraction next below, .005 in or more.
+            let below = other.size().value - mils(5);
+            let gauges = Drill::gauges().chain((1..=64).map(Drill::SixtyFourths));
+            let next = gauges.filter(|d| d.size().value <= below).max_by_key(|d| d.size().value)?;
+            Cited::new(next, Source::CommonPractice)
+        }
+    };
+    let before = fastener.hole.filter(|_| fastener.reamer.is_some()).unwrap_or(drill);
+    Some(reamer.join(before, |reamer, drill| ReamedHole { drill, reamer }))
+}
+
+/// The full-size hole for a fastener, with the source of the advice: the hardware list's own drill, else the tables'.
+/// `None` where there is no advice: the manual's own hole is then taken as it stands.
 pub fn hole_for(fastener: &Decoded) -> Option<Cited<Hole>> {
+    if let Some(drill) = fastener.hole.filter(|_| fastener.reamer.is_none()) {
+        return Some(drill.map(|drill| Hole { drill, limits: None }));
+    }
     let diameter = fastener.diameter?;
     let advice = match fastener.form {
         Form::SolidRivet(_) => solid_rivet(diameter.value),
@@ -117,6 +154,20 @@ mod tests {
             assert_eq!(drill(designation).as_deref(), Some(expected), "{designation}");
         }
         assert_eq!(drill("AN960-416"), None);
+    }
+
+    /// A reamed hole is the fastener's nominal size, after a drill that is a little smaller.
+    #[test]
+    fn a_reamer_follows_its_drill() {
+        let reamed = |d: &str| reamed_hole(&decode(d).expect(d)).map(|h| (h.value.drill.to_string(), h.value.reamer.to_string()));
+        assert_eq!(reamed("AN4-10A"), Some(("15/64 in".to_owned(), "1/4 in".to_owned())));
+        assert_eq!(reamed("AN6-21"), Some(("23/64 in".to_owned(), "3/8 in".to_owned())));
+        assert_eq!(reamed("ISO 4014 M6x30"), Some(("5.8 mm".to_owned(), "6 mm".to_owned())));
+        assert_eq!(reamed("MS20470AD4-5"), None);
+        let ours = Decoded { reamer: Some(Cited::from_memory(Drill::parse(".2495").expect("a size"))), ..decode("AN4-10A").expect("a bolt") };
+        let hole = reamed_hole(&ours).expect("a hole");
+        let off = hole.value.reamer.size().value - hole.value.drill.size().value;
+        assert!(off >= mils(5) && off <= mils(32) && hole.source == Source::FromMemory, "{hole:?}");
     }
 
     /// No hole is smaller than its fastener.

@@ -58,6 +58,8 @@ pub enum LockFault {
     ShearNutInTension,
     /// A clevis bolt or pin where the joint carries tension.
     ShearBoltInTension,
+    /// A bolt without a nut, and nothing said that its thread goes into.
+    NoNut,
     /// A plain nut and nothing that locks it.
     NoLock,
     /// An elastic insert in a hot place.
@@ -77,6 +79,7 @@ impl LockFault {
             Self::PinWithoutHole => "a cotter pin with no hole or slot to go through",
             Self::ShearNutInTension => "a shear nut on a joint in tension",
             Self::ShearBoltInTension => "a clevis bolt or pin on a joint in tension",
+            Self::NoNut => "a bolt without a nut",
             Self::NoLock => "a plain nut without a lock",
             Self::ElasticHot => "a nut with an elastic insert in a hot place",
             Self::ElasticOnDrilled => "a nut with an elastic insert on a drilled shank",
@@ -130,6 +133,9 @@ pub fn lock_faults(
         if let Some(shank) = drilled.filter(|_| form.elastic()) {
             found(LockFault::ElasticOnDrilled, Source::FromMemory.min(shank.source));
         }
+    }
+    if nut.is_none() && matches!(bolt.form, Form::Bolt | Form::ClevisBolt) && locked == Locked::No {
+        found(LockFault::NoNut, Source::CommonPractice);
     }
     let takes_pin = form.map_or(bolt.form == Form::ClevisPin, NutForm::castellated);
     match pin {
@@ -197,6 +203,7 @@ mod tests {
             ("AN393-11", "", "", turns, &[LockFault::NoPin]),
             ("AN4-10A", "AN364-428A", "", tension, &[LockFault::ShearNutInTension]),
             ("AN24-12", "AN310-4", "AN380-2-2", tension, &[LockFault::ShearBoltInTension]),
+            ("AN4-10A", "", "", FIXED, &[LockFault::NoNut]),
             ("AN4-10A", "AN315-4", "", FIXED, &[LockFault::NoLock]),
             ("AN4-10A", "AN365-428A", "", hot, &[LockFault::ElasticHot]),
             ("AN4-10A", "MS21042-4", "", hot, &[]),

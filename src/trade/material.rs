@@ -60,9 +60,52 @@ pub fn substance(material: &str) -> Substance {
     }
 }
 
+/// Families of metal that corrode each other.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Family {
+    /// Stainless steel, Monel, titanium: noble.
+    Stainless,
+    Aluminium,
+    Other,
+}
+
+const STAINLESS: [&str; 7] = ["stainless", "corrosion", "monel", "titanium", "304", "316", "a286"];
+const ALUMINIUM: [&str; 9] = ["alumin", "1100", "2017", "2024", "2117", "5052", "6061", "6063", "7075"];
+
+/// The family a material's name means, by the words in it.
+pub fn family(material: &str) -> Family {
+    let name = material.to_ascii_lowercase();
+    let words = || name.split(|c: char| !c.is_ascii_alphanumeric());
+    let has = |list: &[&str]| words().any(|word| list.iter().any(|start| word.starts_with(start)));
+    // `A2` and `A4` are the grades of ISO 3506, which metric hardware is marked with.
+    if has(&STAINLESS) || words().any(|word| matches!(word, "a2" | "a4")) {
+        Family::Stainless
+    } else if has(&ALUMINIUM) {
+        Family::Aluminium
+    } else {
+        Family::Other
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn noble_and_base_metals_are_told_apart() {
+        for (name, expected) in [
+            ("corrosion-resistant steel", Family::Stainless),
+            ("stainless steel A4", Family::Stainless),
+            ("304 stainless", Family::Stainless),
+            ("6061-T6", Family::Aluminium),
+            ("2117 aluminium", Family::Aluminium),
+            ("cadmium-plated steel", Family::Other),
+            ("4130 steel", Family::Other),
+            ("", Family::Other),
+        ] {
+            assert_eq!(family(name), expected, "{name}");
+        }
+    }
 
     #[test]
     fn materials_are_told_by_their_words() {

@@ -13,6 +13,7 @@ pub mod fit;
 mod hole;
 mod lock;
 mod material;
+mod pin_size;
 mod safety;
 mod solid_rivet;
 mod thread;
@@ -26,11 +27,12 @@ pub use cited::{Cited, Source};
 pub use decoded::{Decoded, Drilled, Form, GripRange, NutForm, RivetHead, WasherForm, Words};
 pub use designation::{Fault, NoSuch, Normalised, Undecoded, decode, normalise, read};
 pub use drill::Drill;
-pub use hole::{Hole, hole_for};
+pub use hole::{Hole, ReamedHole, hole_for, reamed_hole};
 pub use lock::{
     ELASTIC_LIMIT_F, Load, LockFault, Locked, Motion, Place, Use, lock_faults, smallest_bolt, washer_of_another_size,
 };
-pub use material::{Substance, density, substance};
+pub use material::{Family, Substance, density, family, substance};
+pub use pin_size::{CotterFault, cotter_diameter, cotter_faults};
 pub use safety::SafetyWord;
 pub use solid_rivet::{
     RivetLength, Spacing, judge_rivet_length, rivet_dash, rivet_diameters, rivet_length, rivet_through_tube,

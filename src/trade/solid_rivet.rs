@@ -47,9 +47,11 @@ pub fn rivet_dash(grip: Length, diameter: Length) -> Cited<i64> {
     })
 }
 
-/// Least and greatest diameter for a sheet: of the thickest sheet, once to three times (NAVEDTRA 14018).
+/// Least and greatest diameter for a sheet: of the thickest sheet, once to three times (NAVEDTRA 14018), and where three
+/// times lies between two sizes of rivets the larger, as in the worked example of AC 43.13-1B p. 4-27.
 pub fn rivet_diameters(thickest: Length) -> Cited<(Length, Length)> {
-    Cited::new((thickest, thickest * 3), SHEET)
+    let sizes = (thickest.as_inches() * Rational::from_integer(3 * 32)).ceil().to_integer();
+    Cited::new((thickest, Length::inches(sizes, 32)), SHEET)
 }
 
 /// Least diameter of a solid rivet right through both walls of a tube: an eighth of the outside diameter. It says
@@ -114,11 +116,11 @@ mod tests {
         }
     }
 
-    /// AC 43.13-1B p. 4-27: 1/8 in rivets in .032 sheet are too big for the Navy's rule (3 t = .096), right for the
-    /// example's own; the rule is a range, so the two are shown, not decided.
+    /// AC 43.13-1B p. 4-27: 1/8 in rivets in .032 sheet, where three times the sheet is .096.
     #[test]
     fn diameter_follows_the_thickest_sheet() {
-        assert_eq!(rivet_diameters(inches(".064")).value, (inches(".064"), inches(".192")));
+        assert_eq!(rivet_diameters(inches(".032")).value, (inches(".032"), inches("1/8")));
+        assert_eq!(rivet_diameters(inches("1/16")).value, (inches("1/16"), inches("3/16")));
         assert_eq!(rivet_through_tube(inches("1")).value, inches("1/8"));
     }
 

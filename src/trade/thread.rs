@@ -1,5 +1,6 @@
 //! Screw threads: unified by size and threads per inch, metric by diameter and pitch.
 
+use super::Drill;
 use crate::units::{Length, Rational};
 
 /// A screw thread.
@@ -89,6 +90,22 @@ impl Thread {
             Self::Sixteenths { sixteenths, .. } => Length::inches(i64::from(sixteenths), 16),
             Self::Metric { diameter, .. } => Length::millimetres(i64::from(diameter), 100),
         }
+    }
+
+    /// The drill for a tapped hole: the diameter less a pitch (common practice, about three quarters of a full thread),
+    /// as the nearest tenth of a millimetre, or number, letter or sixty-fourth.
+    pub fn tap_drill(self) -> Drill {
+        let wanted = self.diameter() - self.pitch();
+        if let Self::Metric { .. } = self {
+            let tenths = (wanted.as_inches() * Rational::from_integer(254)).round().to_integer();
+            return Drill::Millimetre(Length::millimetres(tenths, 10));
+        }
+        let off = |drill: &Drill| {
+            let size = drill.size().value;
+            size.max(wanted) - size.min(wanted)
+        };
+        let all = Drill::gauges().chain((1..=128).map(Drill::SixtyFourths));
+        all.min_by_key(off).unwrap_or(Drill::Decimal(wanted))
     }
 
     /// The distance from one thread to the next.

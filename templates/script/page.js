@@ -124,6 +124,7 @@ var page = (function () {
   // Large, and pushed about by finger, mouse or arrow keys.
   function enlarge(picture, opener) {
     var scale = 1, inner = picture.cloneNode(true), wide = Math.max(inner.querySelector("img").getAttribute("width"), 300);
+    ["srcset", "sizes"].forEach(function (name) { inner.querySelector("img").removeAttribute(name); });
     all("[id]", inner).forEach(function (e) { e.removeAttribute("id"); });
     all("a", inner).forEach(function (e) { e.removeAttribute("href"); });
     inner.style.maxWidth = "none";

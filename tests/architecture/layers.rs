@@ -17,7 +17,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
     ("model", &["units", "geometry", "source", "diag", "syntax", "trade", "figure"]),
     ("resolve", &["units", "geometry", "source", "diag", "syntax", "trade", "figure", "model"]),
     ("joint", &["units", "source", "trade", "model", "resolve"]),
-    ("change", &["units", "source", "diag", "syntax", "trade", "figure", "model", "resolve"]),
+    ("change", &["units", "source", "diag", "syntax", "trade", "figure", "model", "resolve", "joint"]),
     ("plan", &["units", "geometry", "source", "diag", "trade", "model", "resolve"]),
     ("drawing", &["units", "geometry", "trade", "model", "resolve", "joint", "plan"]),
     (

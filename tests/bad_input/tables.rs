@@ -12,8 +12,15 @@ fn a_ragged_row() {
 #[test]
 fn a_missing_column() {
     let desk = Desk::new();
+    desk.edit("parts.csv", "number,name,", "number,remark,");
+    desk.refused(&["parts.csv row 1, number: error: missing-column", "parts.csv row 1, remark: hint: unknown-column"], "add a column headed `name`");
+}
+
+#[test]
+fn a_misspelt_column() {
+    let desk = Desk::new();
     desk.edit("parts.csv", "number,name,", "number,nam,");
-    desk.refused(&["parts.csv row 1, number: error: missing-column", "parts.csv row 1, nam: hint: unknown-column"], "rename");
+    desk.refused(&["parts.csv row 1, nam: error: misspelt-column"], "write `name`");
 }
 
 #[test]

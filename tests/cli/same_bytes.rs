@@ -33,3 +33,39 @@ fn nothing_of_the_machine_is_written() {
         assert!(!text.contains(&machine), "{file} names {machine}");
     }
 }
+
+/// Photographs in grey are kept beside the configurations' folders: with them, without them and with spoilt ones the
+/// output is the same.
+#[test]
+fn what_is_kept_between_runs_does_not_show() {
+    let desk = Desk::with_manual();
+    let photograph = {
+        let mut rgb = image::RgbImage::new(64, 48);
+        rgb.enumerate_pixels_mut().for_each(|(x, y, p)| *p = image::Rgb([(x * 3) as u8, (y * 5) as u8, 90]));
+        let mut out = std::io::Cursor::new(Vec::new());
+        rgb.write_to(&mut out, image::ImageFormat::Jpeg).expect("a JPEG");
+        out.into_inner()
+    };
+    std::fs::write(desk.path("manual-src/figures/photograph.jpg"), photograph).expect("written");
+    let step = "---\nstep: look\ntitle: Look at it\nsection: running-gear\nfigures:\n  - { figure: photograph.jpg, alt: Colours, \
+        view: looking down, up: toward the reader, forward: top }\n---\n\n1. Look at it.\n";
+    desk.write("manual-src/steps/running-gear/90-look.md", step);
+    let kept = desk.path("out/.kitwright-kept");
+    let made = |desk: &Desk| {
+        desk.run(&["compile"]).ends(0);
+        desk.files("out").into_iter().filter(|(path, _)| !path.starts_with('.')).collect::<Vec<_>>()
+    };
+    let first = made(&desk);
+    let entries: Vec<_> = std::fs::read_dir(&kept).expect("kept").map(|e| e.expect("an entry").path()).collect();
+    assert_eq!(entries.len(), 1, "one photograph, for all configurations: {entries:?}");
+    assert!(made(&desk) == first, "with what is kept");
+    let whole = std::fs::read(&entries[0]).expect("read");
+    let spoilt = [b"", &whole[..whole.len() / 2], &whole[whole.len() / 2..], b"\xff\xd8\xff\xd9"];
+    for bytes in spoilt {
+        std::fs::write(&entries[0], bytes).expect("written");
+        assert!(made(&desk) == first, "with a spoilt one");
+        assert_eq!(std::fs::read(&entries[0]).expect("read"), whole, "it is made anew");
+    }
+    std::fs::remove_dir_all(&kept).expect("removed");
+    assert!(made(&desk) == first, "without");
+}

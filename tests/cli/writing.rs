@@ -16,7 +16,7 @@ fn every_declared_configuration_has_its_documents() {
     let desk = Desk::compiled();
     let files = desk.files("out");
     for configuration in ["PLAIN", "TALL"] {
-        for file in ["manual/index.html", "manual.pdf", "shop-copy.pdf", "pick-lists.csv", "pick-lists.pdf"] {
+        for file in ["manual/index.html", "manual.pdf", "shop-copy.pdf", "pick-lists.csv", "pick-lists.pdf", "receiving-list.pdf"] {
             let name = format!("{configuration}/{file}");
             assert!(files.get(&name).is_some_and(|bytes| !bytes.is_empty()), "{name}");
         }

@@ -111,6 +111,16 @@ fn a_hand_swapped_in_the_parts_list() {
 }
 
 #[test]
+fn a_column_mistyped() {
+    for (column, mistyped) in [("cut length", "cut lenght"), ("ICE", "ICEE"), ("stock", "stok"), ("hand", "hnad")] {
+        brings(|files| {
+            edit(files, "parts.csv", &format!(",{column},"), &format!(",{mistyped},"));
+            format!("misspelt-column parts.csv row 1, {mistyped}")
+        });
+    }
+}
+
+#[test]
 fn a_quantity_changed_in_a_step() {
     brings(|files| {
         let line = edit(files, KEEL, "  - SK-103\n", "  - 2 x SK-103\n");

@@ -64,15 +64,42 @@ def check_text(name, pdf, faults):
                     faults.append(f"{name} page {number}: {said!r} lies over {other!r}")
 
 
+AROUND = 60  # points of paper that are looked at on each side beyond the page
+
+
 def check_pixels(name, path, grey, faults):
-    """Every page has ink; every pixel of a grey document has equal red, green and blue."""
+    """Every page has ink between its head and its foot; nothing, clipped or not, is drawn beyond the page's edges; every
+    pixel of a grey document has equal red, green and blue."""
     document = pypdfium2.PdfDocument(path)
     for number, page in enumerate(document, 1):
+        width, height = page.get_size()
+        larger = (-AROUND, -AROUND, width + AROUND, height + AROUND)
+        page.set_mediabox(*larger)
+        page.set_cropbox(*larger)
         picture = page.render(scale=1).to_numpy()[..., :3].astype(int)
-        if picture.min() == 255:
+        # A pixel on the edge may have some of the ink beside it.
+        inside = picture[AROUND - 1 : 1 - AROUND, AROUND - 1 : 1 - AROUND]
+        if (picture == 255).sum() - (inside == 255).sum() != picture.size - inside.size:
+            faults.append(f"{name} page {number}: something is drawn beyond the page's edge")
+        if inside[60:-60].min() == 255:
             faults.append(f"{name} page {number}: blank")
         if grey and (abs(picture - picture[..., :1]) > 0).any():
             faults.append(f"{name} page {number}: colour in a grey document")
+
+
+def check_beyond(faults, folder):
+    """The look beyond the edges itself: it sees a line, a picture and a clipped picture that stand out, and no other."""
+    for at, stands_out in ((20, False), (-20, True), (570, True)):
+        path = folder / f"beyond{at}.pdf"
+        with pikepdf.new() as pdf:
+            page = pdf.add_blank_page(page_size=(600, 800))
+            drawn = f"q 0 0 600 800 re W n -90 300 60 60 re f Q 2 w {at} 400 m {at + 50} 400 l S"
+            page.Contents = pdf.make_stream(drawn.encode())
+            pdf.save(path)
+        found = []
+        check_pixels("", path, True, found)
+        if any("beyond" in fault for fault in found) != stands_out:
+            faults.append(f"a line from {at} on a page of 600 points: {found}")
 
 
 def check_operators(name, path, faults):
@@ -226,6 +253,7 @@ def main():
     if "--controls" in sys.argv:
         with tempfile.TemporaryDirectory() as scratch:
             check_controls(pathlib.Path(scratch), faults)
+            check_beyond(faults, pathlib.Path(scratch))
     print(
         f"{len(files)} files, {hyphens} hyphens, {references} references to pages, {widths} words measured, "
         f"{len(faults)} faults"

@@ -67,7 +67,7 @@ def main(out, paper):
     for path in files:
         for fault in (*sound(path), *coloured(path), *sized(path, paper), *embedded(path)):
             faults.append(f"{path.parent.name}/{path.name}: {fault}")
-    always = {"manual.pdf", "shop-copy.pdf", "pick-lists.pdf"}
+    always = {"manual.pdf", "shop-copy.pdf", "pick-lists.pdf", "receiving-list.pdf"}
     # Templates are made where there is something to cut.
     if not always <= kinds <= always | {"templates.pdf"}:
         faults.append(f"documents: {sorted(kinds)}")

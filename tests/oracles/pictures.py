@@ -1,7 +1,7 @@
 """Photographs as cameras and presses write them, made and looked at with Pillow and pypdfium2.
 
     pictures.py make FOLDER   writes turned.jpg (Exif orientation 6, place, owner) and press.jpg (CMYK)
-    pictures.py look OUT      finds turned.jpg upright in colour and in grey, and its notes nowhere
+    pictures.py look OUT      finds both upright in colour and in grey, in the colours they were made of, without notes
 """
 
 import sys
@@ -67,13 +67,20 @@ def look(out):
                 if not right_:
                     faults.append(f"{path.name} page {number}: {shown}")
     for path in out.glob("*/manual/**/*.jpg"):
-        exif = Image.open(path).getexif()
-        if dict(exif) != {ORIENTATION: 6} or OWNER.encode() in path.read_bytes():
-            faults.append(f"{path.name}: {dict(exif)}")
+        picture = Image.open(path)
+        notes = {ORIENTATION: 6} if path.name.startswith("turned") else {}
+        if dict(picture.getexif()) != notes or OWNER.encode() in path.read_bytes():
+            faults.append(f"{path.name}: {dict(picture.getexif())}")
+        if picture.mode != "RGB":
+            faults.append(f"{path.name}: {picture.mode} is not for a screen")
+        if path.name.startswith("press"):
+            shown = [picture.getpixel((225 + 450 * a, 300 + 600 * d)) for d in (0, 1) for a in (0, 1)]
+            if any(abs(a - b) > 8 for s, m in zip(shown, sum(UPRIGHT, [])) for a, b in zip(s, m)):
+                faults.append(f"{path.name}: {shown}")
         seen += 1
     print(*faults, sep="\n")
     print(f"{seen} pictures, {len(faults)} faults")
-    sys.exit(bool(faults) or seen < 3)
+    sys.exit(bool(faults) or seen < 6)
 
 
 {"make": make, "look": look}[sys.argv[1]](Path(sys.argv[2]))

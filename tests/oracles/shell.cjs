@@ -1,6 +1,9 @@
 // Opens every view of the manual's shell and of the stick's own pages in Chromium and checks from outside:
 // - axe-core (npm `@axe-core/playwright`) finds nothing against WCAG 2.2 A and AA, in each look, at three widths;
-// - nothing is wider than its window, down to 320 px (WCAG 2.2, 1.4.10), in large text too;
+// - nothing is wider than its window, down to 320 px (WCAG 2.2, 1.4.10), in large text too, and at 320 x 256 with four
+//   times the pixels: a window of 1280 x 1024 at 400 %;
+// - with scripts off every page is reached from the start page by links alone, has its heading and its words, and every
+//   link leads to a file and a place that exist;
 // - every page of the manual opens in the frame, says so, and shows its lengths in millimetres when asked;
 // - no request leaves the disk, no script fails; a picture, the style sheet or the data that is missing is said.
 //
@@ -53,10 +56,11 @@ async function look(page, where) {
     "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"] });
   let at = "";
 
-  const small = [320, 640];
-  for (const [[width, height], displays] of [[[1280, 900], ["  light", "  dark"]], [[768, 1024], ["  contrast"]], [small, ["  dark", " larger light"]]]) {
+  const small = [320, 640, 1];
+  const zoomed = [320, 256, 4];
+  for (const [[width, height, deviceScaleFactor], displays] of [[[1280, 900, 1], ["  light", "  dark"]], [[768, 1024, 1], ["  contrast"]], [small, ["  dark", " larger light"]], [zoomed, ["  light"]]]) {
     for (const display of displays) {
-      const context = await browser.newContext({ viewport: { width, height }, reducedMotion: "reduce" });
+      const context = await browser.newContext({ viewport: { width, height }, deviceScaleFactor, reducedMotion: "reduce" });
       const page = await opened(context, () => at);
       at = "START-HERE.html";
       await page.goto(address(folder, at));
@@ -104,6 +108,35 @@ async function look(page, where) {
   }
   await context.close();
 
+  // With scripts off, from the start page on.
+  const without = await browser.newContext({ javaScriptEnabled: false, viewport: { width: 1000, height: 800 } });
+  const found = new Map([["START-HERE.html", null]]);
+  const wanted = [];
+  for (const file of found.keys()) {
+    at = `${file} without scripts`;
+    const plain = await opened(without, () => at);
+    await plain.goto(address(folder, file));
+    const words = (await plain.innerText("body")).length;
+    const headings = await plain.$$eval("h1", (all) => all.length);
+    if (words < 120 || headings !== 1) fault(at, `${words} signs and ${headings} headings`);
+    if (await plain.$(".bar-shell, .tick-target")) fault(at, "shows what only a script can use");
+    found.set(file, new Set(await plain.$$eval("[id]", (all) => all.map((e) => e.id))));
+    for (const link of await plain.$$eval("a[href]", (all) => all.map((a) => a.href))) {
+      const url = new URL(link);
+      const target = path.relative(folder, decodeURIComponent(url.pathname));
+      if (url.protocol !== "file:" || target.startsWith("..")) { fault(at, `leads out of the stick: ${link}`); continue; }
+      if (!fs.existsSync(path.join(folder, target))) fault(at, `leads nowhere: ${target}`);
+      else if (/\.html$/.test(target)) {
+        if (!found.has(target)) found.set(target, null);
+        if (url.hash) wanted.push([at, target, decodeURIComponent(url.hash.slice(1))]);
+      }
+    }
+    await plain.close();
+  }
+  wanted.forEach(([from, target, id]) => found.get(target).has(id) || fault(from, `leads to no place: ${target}#${id}`));
+  fs.readdirSync(path.join(folder, "manual")).filter((f) => f.endsWith(".html") && !found.has(`manual/${f}`)).forEach((f) => fault(f, "no link leads there"));
+  await without.close();
+
   // A copy that lost files says so itself.
   const copy = path.join(scratch, "damaged");
   fs.cpSync(folder, copy, { recursive: true });
@@ -126,6 +159,6 @@ async function look(page, where) {
   if (!((await plain.evaluate(() => (document.querySelector(".missing") || {}).textContent)) || "").includes("style.css")) fault(shows, "does not say that style.css is missing");
   await browser.close();
   faults.forEach((line) => console.log(line));
-  console.log(`${views.length + 4} views, ${data.pages.length} pages, ${faults.length} faults`);
+  console.log(`${views.length + 4} views, ${data.pages.length} pages, ${found.size} without scripts, ${faults.length} faults`);
   process.exit(faults.length === 0 ? 0 : 1);
 })();

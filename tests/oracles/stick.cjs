@@ -98,6 +98,8 @@ function suitable() {
   throw new Error("no step with a pull, a measure and a signature");
 }
 
+const pulls = (page) => fs.readFileSync(path.join(folder, "manual", page.f), "utf8").includes('data-record="pull"');
+
 async function use(browser, step) {
   const { page, pull, item, good, bad } = step;
   await browser.open(at("START-HERE.html"));
@@ -144,6 +146,85 @@ async function holds(browser, step, how) {
   await until(browser, `document.querySelectorAll("article b b, article script").length === 0`, `${how}: no markup`);
 }
 
+// What a builder does on a day: two more steps, and a third that is left after the first part is at hand.
+async function day(browser, steps) {
+  for (const [at, step] of steps.entries()) {
+    await browser.open(opened(step));
+    await browser.frame();
+    await until(browser, `!!document.querySelector("#_done")`, `step ${step.n} opens`);
+    const ticks = await browser.run(`document.querySelectorAll("tr[data-record=pull] input").length`);
+    assert(ticks > 0, `step ${step.n} pulls something`);
+    for (let tick = 0; tick < (at < steps.length - 1 ? ticks : 1); tick += 1) {
+      await browser.run(`document.querySelectorAll("tr[data-record=pull] input")[${tick}].click()`);
+    }
+    if (at < steps.length - 1) {
+      await browser.click("#_done");
+      await until(browser, `/^Done 20/.test(${text(".changed")})`, `step ${step.n} is done`);
+    }
+  }
+}
+
+const opened = (step) => at(`manual/index.html#${step.f}`);
+
+// A month later: the first page says where to go on, the step that was left is as it was, and what is done now is dated now.
+async function monthLater(browser, first, steps) {
+  const left = steps[steps.length - 1];
+  await browser.open(at("manual/index.html"));
+  await browser.run(`(function () { var Before = Date; window.Date = function () { return new Before(Before.now() + 31 * 864e5); }; return true; })()`);
+  const open = data.pages.find((p) => p.s && p !== first && !steps.slice(0, -1).includes(p));
+  await until(browser, `/^${steps.length} of \\d+ steps done/.test(${text(".left-off")})`, "the steps that are done");
+  await until(browser, `document.querySelector(".left-off a").getAttribute("href") === ${quote("#" + open.f)}`, "the first step that is not");
+  await browser.run(`(window.location.hash = ${quote(left.f)}, true)`);
+  await browser.frame();
+  await until(browser, `!!document.querySelector("#_done") && document.querySelectorAll("tr[data-record=pull] input:checked").length === 1`, "the step that was left, as it was");
+  assert.strictEqual(await browser.run(`document.querySelector("#_done").checked`), false, "and not done");
+  await browser.click("#_done");
+  await until(browser, `/^Done 20/.test(${text(".changed")})`, "done a month later");
+  const when = (await browser.run(text(".changed"))).slice(5, 15);
+  const days = (Date.parse(when) - Date.now()) / 864e5;
+  assert(days > 29 && days < 33, `the day of ${when}`);
+}
+
+// The picking list of two steps against the pick list that the compiler wrote (RFC 4180).
+async function bench(browser, steps) {
+  const rows = fs.readFileSync(path.join(folder, "pick-lists.csv"), "utf8").replace(/^\ufeff/, "").trim().split(/\r?\n/)
+    .map((line) => [...line.matchAll(/("(?:[^"]|"")*"|[^,]*)(?:,|$)/g)].map((m) => m[1].replace(/^"|"$/g, "").replace(/""/g, '"')));
+  const column = (name) => { const found = rows[0].indexOf(name); assert(found >= 0, `${name} in ${rows[0]}`); return found; };
+  const expected = {};
+  rows.slice(1).filter((row) => steps.some((step) => step.n === row[column("number")])).forEach((row) => {
+    const key = row[column("designation")];
+    expected[key] = (expected[key] || 0) + parseFloat(row[column("quantity")]);
+  });
+  await browser.open(at("manual/index.html#_bench"));
+  await until(browser, `!!document.querySelector("#_bench-0")`, "the steps to choose from");
+  const order = data.pages.filter((p) => p.s);
+  for (const step of steps) await browser.click(`label[for="_bench-${order.indexOf(step)}"]`);
+  const shown = await browser.run(`Array.prototype.map.call(document.querySelectorAll(".panel tbody tr:not(.subheading)"), function (row) { return [row.cells[0].textContent || row.cells[1].textContent, row.cells[2].textContent]; })`);
+  const found = {};
+  shown.forEach(([item, amount]) => { found[item] = (found[item] || 0) + parseFloat(amount); });
+  assert.deepStrictEqual(Object.entries(found).sort(), Object.entries(expected).sort(), "what two steps pull together");
+  return shown.length;
+}
+
+// A shortage on arrival, and a question about a step: both go onto a slip that names kit, release and step.
+async function slips(browser, step) {
+  await browser.open(at("manual/index.html#receiving.html"));
+  await browser.frame();
+  await until(browser, `document.querySelectorAll(".short input").length > 20`, "the receiving list");
+  const item = await browser.run(`document.querySelectorAll(".short input")[3].parentNode.parentNode.parentNode.getAttribute("data-item")`);
+  await browser.run(`(function () { var input = document.querySelectorAll(".short input")[3]; input.value = "one <i>bent</i>"; input.dispatchEvent(new Event("change")); document.querySelectorAll("tr[data-record=receive] input[type=checkbox]")[1].click(); return true; })()`);
+  await wait(200);
+  await browser.open(at("manual/index.html#_slip"));
+  await until(browser, `!!document.querySelector("#_slip")`, "the slip");
+  const delivery = await browser.run(`document.querySelector("#_slip").value`);
+  for (const words of [data.manual, data.release, data.configuration, "Kit: ", `${item}: one <i>bent</i>`]) assert(delivery.includes(words), `${words} on the slip: ${delivery}`);
+  assert.strictEqual(delivery.split("Short or damaged on arrival:")[1].trim().split("\n")[0].trim(), `${item}: one <i>bent</i>`, "what arrived is not on the slip");
+  await browser.open(at(`manual/index.html#_slip-${step.s}`));
+  await until(browser, `!!document.querySelector("#_slip") && document.querySelector("#_slip").value.indexOf("Step: ") > 0`, "the slip of a step");
+  const query = await browser.run(`document.querySelector("#_slip").value`);
+  for (const words of [data.manual, data.release, `${step.n} ${step.t}`, step.s, step.d]) assert(query.includes(words), `${words} on the slip: ${query}`);
+}
+
 async function saved() {
   for (let turn = 0; turn < 50; turn += 1) {
     const file = fs.readdirSync(downloads).find((name) => /^record-.*\.txt$/.test(name));
@@ -184,8 +265,18 @@ async function offer(browser, words, name) {
   await until(browser, `!document.querySelector("#_done").checked`, "undo takes the last back");
   await browser.click("#_done");
   await until(browser, `/^Done 20/.test(${text(".changed")})`, "done again");
+  const others = data.pages.filter((p) => p.s && p !== step.page && pulls(p)).slice(2, 5);
+  await day(browser, others);
+  await browser.close();
+
+  browser = await start(profile);
+  await monthLater(browser, step.page, others);
+  await browser.top();
+  const added = await bench(browser, others.slice(0, 2));
+  await slips(browser, step.page);
+  await holds(browser, step, "after all that");
   await browser.open(at("manual/index.html"));
-  await until(browser, `/1 of \\d+ steps done/.test(${text(".left-off")})`, "the first page says where the builder left off");
+  await until(browser, `/4 of \\d+ steps done/.test(${text(".left-off")})`, "the first page says where the builder left off");
   await browser.open(at("manual/index.html#_record"));
   await until(browser, `document.querySelectorAll(".panel table").length === 2`, "results and log");
   await browser.picture(path.join(scratch, `${kind}-record.png`));
@@ -233,7 +324,7 @@ async function offer(browser, words, name) {
   await browser.open(at(`manual/${step.page.f}`));
   await until(browser, `/Open this page in the manual/.test(${text(".alone")})`, "a page alone says where the record is");
   await browser.close();
-  console.log(`${kind}: step ${step.page.n}, ${lines.length - 7} entries, record of ${words.length} bytes`);
+  console.log(`${kind}: step ${step.page.n} and ${others.length} more, a month between; ${added} lines on the bench; ${lines.length - 7} entries, record of ${words.length} bytes`);
 })().catch((error) => {
   console.error(error);
   process.exit(1);

@@ -2,6 +2,7 @@
 //!
 //! The demonstration manual is compiled once for all checks; the cases of `tests/cases` are compiled too.
 
+mod bad_paper;
 mod paged;
 mod pictures;
 mod small;

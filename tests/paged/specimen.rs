@@ -392,6 +392,8 @@ pub fn document(purpose: Purpose) -> Document {
         Purpose::Manual => "Build manual",
         Purpose::ShopCopy => "Shop copy",
         Purpose::PickLists => "Pick lists",
+        Purpose::Receiving => "Receiving list",
+        Purpose::Report => "Report",
         Purpose::Templates => "Templates",
     }
     .into();

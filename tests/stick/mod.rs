@@ -158,6 +158,23 @@ fn pages_are_small() {
 }
 
 #[test]
+fn every_page_and_style_sheet_of_a_stick_is_valid() {
+    let check = "the Nu HTML checker on a stick";
+    let Some(modules) = outside::node_modules(check) else { return };
+    let Some(shell) = outside::program("java", check).and(outside::program("sh", check)) else { return };
+    let jar = modules.join("vnu-jar/build/dist/vnu.jar");
+    outside::run(outside::script(&shell, "markup.sh").arg(demonstration().join("stick")).arg(jar));
+}
+
+/// Chrome 54 and Firefox 50 of 2016, after the data of npm `@mdn/browser-compat-data`.
+#[test]
+fn a_browser_of_ten_years_ago_is_enough() {
+    let check = "what the pages ask of a browser";
+    let (Some(_), Some(node)) = (outside::node_modules(check), outside::program("node", check)) else { return };
+    println!("{}", outside::run(outside::script(&node, "baseline.cjs").arg(demonstration().join("stick/manual"))));
+}
+
+#[test]
 fn the_script_searches_converts_and_reads_as_its_references_do() {
     let check = "the parts of the script, in node";
     let Some(node) = outside::program("node", check) else { return };

@@ -51,7 +51,7 @@ fn run(ctx: &Context) -> Sink {
             let made = match hole.action {
                 HoleAction::Drill | HoleAction::MatchDrill => full || pilot,
                 HoleAction::OpenUp => full,
-                HoleAction::Ream | HoleAction::Deburr => false,
+                HoleAction::Ream | HoleAction::Deburr | HoleAction::Prime => false,
             };
             if !made {
                 continue;

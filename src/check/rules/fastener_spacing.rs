@@ -1,10 +1,11 @@
-//! A joint whose holes are too near an edge or to each other: `edge:` or `pitch:` of the joint is less than the rule
-//! asks for in diameters of the fastener.
+//! Holes too near an edge, an end or each other, in diameters of their fastener: by `edge:` or `pitch:` of a joint, or by
+//! the places of the holes in holes.csv.
 //!
 //! It matters because the sheet tears out between the hole and its edge, or from hole to hole.
 //!
-//! Two diameters to the edge, two and a half for flush heads, three from hole to hole; settable under `fastening` in
-//! manual.yaml. Only joints that state the distance are looked at.
+//! Two diameters to the edge, two and a half for flush heads, three from hole to hole in a row, two and a half from row to
+//! row; settable under `fastening` in manual.yaml. Where nothing is said of a distance nothing is found. Holes without a
+//! fastener are taken by their own size.
 //!
 //! Wrong: `edge: 3/8` for a 1/4 in bolt. Right: `edge: 1/2`.
 //!
@@ -13,8 +14,10 @@
 use crate::check::fastened::{about_joint, called, no_stronger_than, words};
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
+use crate::joint::{NearWhat, too_near};
+use crate::resolve::Resolved;
 use crate::trade::{Form, RivetHead, Spacing};
-use crate::units::decimal_text;
+use crate::units::{Length, decimal_text};
 
 pub const RULE: Rule = Rule {
     id: "fastener-spacing",
@@ -51,12 +54,76 @@ fn run(ctx: &Context) -> Sink {
             sink.push(about_joint(no_stronger_than(d, least.source.min(diameter.source)), seen));
         }
     }
+    sink.extend(ctx.resolved.iter().flat_map(|r| places(ctx, r)));
     sink
+}
+
+/// Holes by their places.
+fn places(ctx: &Context, r: &Resolved) -> Sink {
+    let near = too_near(ctx.manual, &ctx.items, r, ctx.ledger(r));
+    near.into_iter()
+        // Parts that are not there are another finding; rows of the opposite are looked at there.
+        .filter(|n| !ctx.excuses.parts.contains(n.part) && n.row.part.value == *n.part)
+        .map(|n| {
+            let hole = &n.row.hole.value;
+            let (is, from) = match n.what {
+                NearWhat::Edge => ("is", "an edge".to_owned()),
+                NearWhat::End => ("is", "an end".to_owned()),
+                NearWhat::Beyond => ("lies beyond the end, by", String::new()),
+                NearWhat::Next => ("is", "the next of its row".to_owned()),
+                NearWhat::InRow(other) => ("is", format!("hole {other}")),
+                NearWhat::OtherRow(other) => ("is", format!("hole {other} of another row")),
+            };
+            let cell = match n.what {
+                NearWhat::Edge => n.row.edge,
+                NearWhat::Next => n.row.pitch,
+                _ => n.row.along,
+            };
+            let times = decimal_text(n.times.value, 2);
+            let distance = words(ctx, n.distance.max(Length::ZERO - n.distance));
+            let of = n.fastener.map_or("the hole".to_owned(), ToOwned::to_owned);
+            let headline = if n.what == NearWhat::Beyond {
+                format!("hole {hole} of {} {is} {distance}", n.part)
+            } else {
+                format!("hole {hole} of {} {is} {distance} from {from}, less than {times} diameters", n.part)
+            };
+            let d = RULE
+                .found(headline)
+                .at(cell.map_or(n.row.span, |c| c.span), format!("{times} × {} of {of} is {}", words(ctx, n.diameter.value), words(ctx, n.least)))
+                .help(format!("keep at least {} ({}), or take a thinner fastener", words(ctx, n.least), n.times.source.words()))
+                .about(hole)
+                .about(n.part)
+                .in_configuration(&r.name);
+            no_stronger_than(d, n.times.source.min(n.diameter.source))
+        })
+        .collect()
 }
 
 #[cfg(test)]
 mod tests {
     use crate::check::testing::sound;
+
+    /// FAA AC 43.13-1B ch. 4 and TM 10-5410-229-13P (rows, 2.5 D): for a 1/4 in bolt 1/2 in to the edge, 3/4 in in a
+    /// row, 5/8 in from row to row.
+    #[test]
+    fn places_are_measured() {
+        let step = "steps/frame/20-left.md";
+        let with = |rows: &str| sound().edit(step, "drill: 1/4 }", "drill: 1/4, for: AN4-10A }").add("holes.csv", &format!("part,hole,count,along,across,pitch,edge\n{rows}")).findings();
+        for (rows, expected) in [
+            ("KW-103-L,A,2,1,1/2,3/4,1/2\nKW-101,left,2,1/2,,3/4,\n", ""),
+            ("KW-103-L,A,2,1,1/2,11/16,1/2\n", "fastener-spacing holes.csv `11/16`"),
+            ("KW-103-L,A,2,1,1/2,3/4,7/16\n", "fastener-spacing holes.csv `7/16`"),
+            ("KW-101,left,2,3/8,,3/4,\n", "fastener-spacing holes.csv `3/8`"),
+            // 40 in long: the last is 1/4 in from end B.
+            ("KW-101,left,2,39,,3/4,\n", "fastener-spacing holes.csv `39`"),
+            ("KW-103-L,A,1,1,1/2,,\nKW-103-L,A,1,1 11/16,1/2,,\n", "fastener-spacing holes.csv `1`"),
+            // 3/8 in along and 1/2 in aside are 5/8 in aslant, a 3-4-5 triangle.
+            ("KW-103-L,A,1,1,1/2,,\nKW-103-L,A,1,1 3/8,1,,\n", ""),
+            ("KW-103-L,A,1,1,1/2,,\nKW-103-L,A,1,1 11/32,1,,\n", "fastener-spacing holes.csv `1`"),
+        ] {
+            assert_eq!(with(rows).join("; "), expected, "{rows}");
+        }
+    }
 
     /// FAA AC 43.13-1B ch. 4: two diameters to the edge, three from hole to hole: 1/2 and 3/4 in for a 1/4 in bolt.
     #[test]

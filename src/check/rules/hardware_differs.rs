@@ -27,13 +27,12 @@ fn run(ctx: &Context) -> Sink {
     for name in ctx.manual.hardware.keys() {
         for conflict in ctx.items.item(name).map_or(&[][..], |i| &i.conflicts) {
             let (listed, says) = (words(ctx, conflict.listed), words(ctx, conflict.decoded.value));
-            let source = conflict.decoded.source;
             let d = RULE
                 .found(format!("{name} has {} {says}, and the hardware list says {listed}", conflict.column))
-                .at(conflict.span, format!("{says} by the designation ({})", source.words()))
+                .at(conflict.span, format!("{says} by the designation ({})", conflict.decoded.source.words()))
                 .help("empty the cell, or correct it or the designation")
                 .about(name);
-            sink.push(no_stronger_than(d, source));
+            sink.push(no_stronger_than(d, conflict.source));
         }
     }
     sink

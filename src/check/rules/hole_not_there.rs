@@ -1,4 +1,5 @@
-//! A hole that a step opens up, reams or deburrs, while the part comes without it and no step before has drilled it.
+//! A hole that a step opens up, reams, deburrs or primes, while the part comes without it and no step before has drilled
+//! it; or more of them than there are by holes.csv and the steps before.
 //!
 //! It matters because the builder looks for a pilot hole that does not exist, and makes one by eye.
 //!
@@ -9,8 +10,10 @@
 //!
 //! To accept: `accept: [{ rule: hole-not-there, about: KW-103-L, reason: ... }]` in the step's file.
 
+use crate::check::fastened::holes;
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
+use crate::joint::HoleFaultKind;
 use crate::model::HoleAction;
 use crate::resolve::Resolved;
 use crate::units::PartNumber;
@@ -54,12 +57,27 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
             );
         }
     }
+    sink.extend(holes(ctx, r, |fault| {
+        let HoleFaultKind::MoreThanThere { name, there, wanted } = &fault.kind else { return None };
+        let d = RULE
+            .found(format!("{wanted} holes {name} of {} are made larger, and there are {there}", fault.part))
+            .at(fault.span, format!("{there} by holes.csv and the steps before"))
+            .help("correct `count`, which stands for all pieces of the part together, or the list of holes");
+        Some(d.about(name))
+    }));
     sink
 }
 
 #[cfg(test)]
 mod tests {
     use crate::check::testing::sound;
+
+    #[test]
+    fn no_more_than_there_are() {
+        let with = |count: u8| sound().add("holes.csv", &format!("part,hole,count,size\nKW-103-L,A,{count},#30\n")).findings();
+        assert_eq!(with(2), [""; 0]);
+        assert_eq!(with(1), ["hole-not-there steps/frame/20-left.md `A`", "hole-not-there steps/frame/21-right.md `A`"]);
+    }
 
     #[test]
     fn a_hole_comes_first() {

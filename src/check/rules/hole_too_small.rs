@@ -3,8 +3,8 @@
 //!
 //! It matters because the bolt does not go in, and is driven in, or the hole is opened by eye with the paint on.
 //!
-//! The holes of a part are counted by size: what steps drilled or opened by then against what fasteners have taken. A
-//! part that comes with holes of full size is not counted.
+//! The holes of a part are counted by size: what it comes with by holes.csv and what steps drilled or opened by then,
+//! against what fasteners have taken.
 //!
 //! Wrong: a 1/4 in bolt through a gusset with `pilot holes A` that no step opens. Right: `{ part: KW-103, hole: A, do:
 //! open up, drill: 1/4 }` before the joint.

@@ -42,13 +42,15 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
             }
         }
         for hole in &s.step.holes {
-            let what = match hole.action {
-                HoleAction::Drill | HoleAction::MatchDrill => "hole",
-                HoleAction::OpenUp => "the opening up of hole",
-                HoleAction::Ream | HoleAction::Deburr => continue,
-            };
             let Some(name) = &hole.hole else { continue };
-            made.entry((&hole.part.value, format!("{what} {}", name.value))).or_default().push((id, name.span));
+            let what = match (hole.action, &hole.drill) {
+                (HoleAction::Drill | HoleAction::MatchDrill, _) => format!("hole {}", name.value),
+                // In two goes a hole is opened up twice.
+                (HoleAction::OpenUp, Some(drill)) => format!("the opening up of hole {} to {}", name.value, drill.value),
+                (HoleAction::OpenUp, None) => format!("the opening up of hole {}", name.value),
+                (HoleAction::Ream | HoleAction::Deburr | HoleAction::Prime, _) => continue,
+            };
+            made.entry((&hole.part.value, what)).or_default().push((id, name.span));
         }
     }
     let mut sink = Sink::new();

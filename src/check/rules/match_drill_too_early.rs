@@ -1,4 +1,4 @@
-//! A hole that is match-drilled from a part that no step has taken yet.
+//! A hole that is match-drilled from a part that is not in place: no step has taken it yet, or it was removed again.
 //!
 //! It matters because the builder can't drill through a part that is still in its crate, and measures instead.
 //!
@@ -33,7 +33,7 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
             None => format!("pull {from} in this step, or with `do: trial fit`"),
         };
         let d = RULE.found(format!("{} is match-drilled from {from}, which is not in place", fault.part));
-        Some(d.at(fault.span, "no step has taken it by now").help(help).about(from))
+        Some(d.at(fault.span, "not fitted by now").help(help).about(from))
     })
 }
 

@@ -10,6 +10,7 @@ pub mod bend_radius_tight;
 pub mod bend_too_tight;
 pub mod blind_rivet_grip;
 pub mod bolt_does_not_fit;
+pub mod broken_release;
 pub mod cable_incomplete;
 pub mod cable_order;
 pub mod cable_too_long;
@@ -33,20 +34,25 @@ pub mod hardware_incomplete;
 pub mod hardware_not_fitted;
 pub mod hardware_unit;
 pub mod hole_not_deburred;
+pub mod hole_not_primed;
 pub mod hole_not_there;
 pub mod hole_opened_early;
 pub mod hole_row_impossible;
+pub mod hole_size_not_known;
 pub mod hole_too_large;
 pub mod hole_too_small;
+pub mod id_reused;
 pub mod joint_and_list_differ;
 pub mod late_safety;
 pub mod length_differs;
 pub mod long_point_missing;
+pub mod long_safety_message;
 pub mod made_twice;
 pub mod match_drill_too_early;
 pub mod match_drill_without_from;
 pub mod measure_limits;
 pub mod missing_alt_text;
+pub mod missing_character;
 pub mod missing_opposite;
 pub mod never_closed;
 pub mod never_holds;
@@ -54,28 +60,34 @@ pub mod no_such_designation;
 pub mod not_as_supplied;
 pub mod not_put_back;
 pub mod nothing_to_do;
+pub mod number_not_changed;
 pub mod nut_does_not_suit;
 pub mod one_jig_one_hand;
 pub mod opposite_unclear;
 pub mod opposites_differ;
 pub mod order_circle;
 pub mod outside_folder;
+pub mod personal_data;
 pub mod pieces_too_long;
 pub mod pin_does_not_fit;
 pub mod quantity_mismatch;
+pub mod reamer_allowance;
 pub mod reference_not_here;
 pub mod refit_without_removal;
+pub mod replaced_in_circle;
 pub mod rivet_closed_behind;
 pub mod rivet_diameter;
 pub mod rivet_length;
 pub mod saddle_misses;
 pub mod sentence_length;
 pub mod serial_without_number;
+pub mod shipped_unknown;
 pub mod stack_not_known;
 pub mod stale_acceptance;
 pub mod telescoping_fit;
 pub mod torque_required;
 pub mod torque_unlike_table;
+pub mod twin_sentence;
 pub mod unbending_rule;
 pub mod unknown_assembly;
 pub mod unknown_condition;
@@ -87,16 +99,20 @@ pub mod unknown_hardware;
 pub mod unknown_link;
 pub mod unknown_option;
 pub mod unknown_part;
+pub mod unknown_release;
 pub mod unknown_rule;
 pub mod unknown_section;
 pub mod unknown_step;
 pub mod unknown_stock;
 pub mod unknown_tool;
 pub mod unknown_variant;
+pub mod unlike_metals;
 pub mod unused_figure;
 pub mod unused_hardware;
 pub mod unused_part;
 pub mod used_before_there;
+pub mod variant_dropped;
+pub mod wide_table;
 pub mod written_twice;
 pub mod wrong_hand;
 
@@ -114,6 +130,7 @@ pub const RULES: &[Rule] = &[
     bend_too_tight::RULE,
     blind_rivet_grip::RULE,
     bolt_does_not_fit::RULE,
+    broken_release::RULE,
     cable_incomplete::RULE,
     cable_order::RULE,
     cable_too_long::RULE,
@@ -137,20 +154,25 @@ pub const RULES: &[Rule] = &[
     hardware_not_fitted::RULE,
     hardware_unit::RULE,
     hole_not_deburred::RULE,
+    hole_not_primed::RULE,
     hole_not_there::RULE,
     hole_opened_early::RULE,
     hole_row_impossible::RULE,
+    hole_size_not_known::RULE,
     hole_too_large::RULE,
     hole_too_small::RULE,
+    id_reused::RULE,
     joint_and_list_differ::RULE,
     late_safety::RULE,
     length_differs::RULE,
     long_point_missing::RULE,
+    long_safety_message::RULE,
     made_twice::RULE,
     match_drill_too_early::RULE,
     match_drill_without_from::RULE,
     measure_limits::RULE,
     missing_alt_text::RULE,
+    missing_character::RULE,
     missing_opposite::RULE,
     never_closed::RULE,
     never_holds::RULE,
@@ -158,28 +180,34 @@ pub const RULES: &[Rule] = &[
     not_as_supplied::RULE,
     not_put_back::RULE,
     nothing_to_do::RULE,
+    number_not_changed::RULE,
     nut_does_not_suit::RULE,
     one_jig_one_hand::RULE,
     opposite_unclear::RULE,
     opposites_differ::RULE,
     order_circle::RULE,
     outside_folder::RULE,
+    personal_data::RULE,
     pieces_too_long::RULE,
     pin_does_not_fit::RULE,
     quantity_mismatch::RULE,
+    reamer_allowance::RULE,
     reference_not_here::RULE,
     refit_without_removal::RULE,
+    replaced_in_circle::RULE,
     rivet_closed_behind::RULE,
     rivet_diameter::RULE,
     rivet_length::RULE,
     saddle_misses::RULE,
     sentence_length::RULE,
     serial_without_number::RULE,
+    shipped_unknown::RULE,
     stack_not_known::RULE,
     stale_acceptance::RULE,
     telescoping_fit::RULE,
     torque_required::RULE,
     torque_unlike_table::RULE,
+    twin_sentence::RULE,
     unbending_rule::RULE,
     unknown_assembly::RULE,
     unknown_condition::RULE,
@@ -191,16 +219,20 @@ pub const RULES: &[Rule] = &[
     unknown_link::RULE,
     unknown_option::RULE,
     unknown_part::RULE,
+    unknown_release::RULE,
     unknown_rule::RULE,
     unknown_section::RULE,
     unknown_step::RULE,
     unknown_stock::RULE,
     unknown_tool::RULE,
     unknown_variant::RULE,
+    unlike_metals::RULE,
     unused_figure::RULE,
     unused_hardware::RULE,
     unused_part::RULE,
     used_before_there::RULE,
+    variant_dropped::RULE,
+    wide_table::RULE,
     written_twice::RULE,
     wrong_hand::RULE,
 ];

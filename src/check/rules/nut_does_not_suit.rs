@@ -1,5 +1,5 @@
 //! A nut, pin or washer that does not go with its bolt or with what the joint does: a self-locking nut where the joint
-//! turns, a castle nut on an undrilled shank or without a cotter pin, a thin nut in tension, a plain nut without a
+//! turns, a castle nut on an undrilled shank or without a cotter pin, a thin nut in tension, no nut at all, a plain nut without a
 //! lock, an elastic insert in a hot place, a washer of another size.
 //!
 //! It matters because the nut comes off in use.
@@ -38,6 +38,7 @@ fn run(ctx: &Context) -> Sink {
                 LockFault::PinWithoutHole => (joint.pin.as_ref().map_or(nut, |p| p.span), "use a drilled bolt and a castle nut, or take the pin out"),
                 LockFault::ShearNutInTension => (nut, "use a nut of full height, or say `carries: shear`"),
                 LockFault::ShearBoltInTension => (joint.fastener.span, "use a bolt with a full head, or say `carries: shear`"),
+                LockFault::NoNut => (joint.fastener.span, "add `nut:`, or say with `locked-by:` what its thread goes into and what locks it there"),
                 LockFault::NoLock => (nut, "use a self-locking nut, or say with `locked-by:` what locks it"),
                 LockFault::ElasticHot => (nut, "use an all-metal self-locking nut or a castle nut"),
                 LockFault::ElasticOnDrilled => (joint.fastener.span, "use the bolt with an undrilled shank (A at the end)"),

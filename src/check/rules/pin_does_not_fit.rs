@@ -1,21 +1,26 @@
-//! A clevis pin whose grip is shorter than what it goes through, or leaves more than 1/8 in of play.
+//! A clevis pin whose grip is shorter than what it goes through, or leaves more than 1/8 in of play; a cotter pin that is
+//! too thick, too thin or too short for the bolt or pin it goes through.
 //!
-//! It matters because the cotter pin then does not go in, or the fork works to and fro on the pin.
+//! It matters because the cotter pin then does not go in, works loose, or can't be bent, and the fork works to and fro.
 //!
-//! Wrong: `AN393-11` (grip 11/32 in) through 3/8 in. Right: `AN393-13`.
+//! The sizes of cotter pins are from memory, so that they warn: 1/16 in up to 5/16 in, 3/32 in up to 1/2 in, 1/8 in up to
+//! 3/4 in, and as long as one and a half diameters.
+//!
+//! Wrong: `AN393-11` (grip 11/32 in) through 3/8 in; `AN380-2-2` in an AN6 bolt. Right: `AN393-13`; `AN380-3-3`.
 //!
 //! To accept: `accept: [{ rule: pin-does-not-fit, about: fork-pin, reason: ... }]` in the step's file.
 
 use crate::check::fastened::{about_joint, called, no_stronger_than, words};
 use crate::check::{Bending, Context, Rule, Run};
-use crate::diag::{Level, Sink};
-use crate::trade::Form;
+use crate::diag::{Diagnostic, Level, Sink};
+use crate::joint::SeenJoint;
+use crate::trade::{CotterFault, Form, cotter_faults};
 use crate::units::Length;
 
 pub const RULE: Rule = Rule {
     id: "pin-does-not-fit",
     level: Level::Error,
-    summary: "a clevis pin too short or too long for what it goes through",
+    summary: "a clevis pin or cotter pin of the wrong size for what it goes through",
     source: "common practice",
     bending: Bending::Allowed,
     file: include_str!("pin_does_not_fit.rs"),
@@ -28,6 +33,7 @@ const PLAY: (i64, i64) = (1, 8);
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
     for seen in &ctx.joints {
+        sink.extend(cotter(ctx, seen));
         let Some(Form::ClevisPin) = seen.reading.form() else { continue };
         let grip = seen.reading.fastener.as_ref().and_then(|f| f.grip);
         let (Some(grip), Some(stack)) = (grip, seen.reading.clamped_with_washers()) else { continue };
@@ -48,9 +54,44 @@ fn run(ctx: &Context) -> Sink {
     sink
 }
 
+fn cotter<'a>(ctx: &'a Context, seen: &'a SeenJoint) -> impl Iterator<Item = Diagnostic> + use<'a> {
+    let through = seen.reading.fastener.as_deref();
+    let pair = through.zip(seen.reading.pin.as_deref()).zip(seen.joint.pin.as_ref());
+    pair.into_iter().flat_map(move |((through, pin), named)| {
+        cotter_faults(through, pin).into_iter().map(move |fault| {
+            let (what, help) = match fault.value {
+                CotterFault::TooThick { right } => ("too thick", format!("take a cotter pin of {}", words(ctx, right))),
+                CotterFault::TooThin { right } => ("too thin", format!("take a cotter pin of {}", words(ctx, right))),
+                CotterFault::TooShort { least } => ("too short", format!("take a cotter pin at least {} long", words(ctx, least))),
+            };
+            let d = RULE
+                .found(format!("{} is {what} for {}", named.value, called(seen)))
+                .at(named.span, format!("goes through {} ({})", seen.joint.fastener.value, fault.source.words()))
+                .help(help)
+                .about(what);
+            about_joint(no_stronger_than(d, fault.source), seen)
+        })
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use crate::check::testing::sound;
+
+    #[test]
+    fn a_cotter_pin_has_its_bolts_size() {
+        let with = |pin: &str| {
+            sound()
+                .edit("hardware.csv", "AN380-2-2", &format!("AN4-10,Bolt,bolt,each\nAN310-4,Nut,nut,each\n{pin},Pin,cotter pin,each\nAN380-2-2"))
+                .edit("steps/frame/20-left.md", "fastener: AN4-10A", "fastener: AN4-10")
+                .edit("steps/frame/20-left.md", "nut: AN365-428A", &format!("nut: AN310-4\n    pin: {pin}"))
+                .findings()
+        };
+        let found = |pin| with(pin).into_iter().filter(|f| f.starts_with("pin-does-not-fit")).collect::<Vec<_>>();
+        assert_eq!(found("AN380-2-3"), [""; 0]);
+        assert_eq!(found("AN380-3-3"), ["pin-does-not-fit steps/frame/20-left.md `AN380-3-3`"]);
+        assert_eq!(found("AN380-2-1"), ["pin-does-not-fit steps/frame/20-left.md `AN380-2-1`"]);
+    }
 
     /// AN393: grip in 1/32 in (from memory, so it warns). The stack is .058 in.
     #[test]

@@ -37,9 +37,10 @@ pub fn find<'a>(unused: impl Iterator<Item = &'a Accept>) -> Sink {
         .collect()
 }
 
-/// Other acceptances are findings of other rules.
+/// Other acceptances are findings of other rules; what is found on paper is not known here.
 fn may_be_accepted(id: &str) -> bool {
-    rule(id).map_or(FROM_READING.contains(&id), |rule| rule.bending == Bending::Allowed)
+    let found_here = |rule: &Rule| rule.bending == Bending::Allowed && !matches!(rule.run, Run::OnPaper);
+    rule(id).map_or(FROM_READING.contains(&id), found_here)
 }
 
 #[cfg(test)]

@@ -11,6 +11,7 @@ use crate::check::names::Kind;
 use crate::check::unknown::unknown;
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
+use super::variant_dropped::is_dropped;
 
 pub const RULE: Rule = Rule {
     id: "unknown-option",
@@ -24,7 +25,9 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context) -> Sink {
     let otherwise = "write a name of `options` in manual.yaml";
-    unknown(ctx, &RULE, Kind::Option, |name| format!("there is no option `{name}`"), otherwise)
+    let found = unknown(ctx, &RULE, Kind::Option, |name| format!("there is no option `{name}`"), otherwise);
+    // One that was released and is gone is told as such.
+    found.into_iter().filter(|d| !d.about.iter().any(|name| is_dropped(ctx, name))).collect()
 }
 
 #[cfg(test)]

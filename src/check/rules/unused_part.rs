@@ -8,7 +8,7 @@
 //! manual.yaml.
 
 use crate::check::MOST_NOTES;
-use crate::check::names::{CUT_OUT, Kind, TAKEN};
+use crate::check::names::{CUT_OUT, Kind, REPLACES, TAKEN};
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::units::PartNumber;
@@ -44,7 +44,7 @@ fn run(ctx: &Context) -> Sink {
 
 /// Whether a part stands in the `parts` of no step, as a part or as a piece.
 pub fn is_unused(ctx: &Context, number: &PartNumber) -> bool {
-    !ctx.names.mentions(Kind::Part, number.as_str()).iter().any(|m| matches!(m.role, TAKEN | CUT_OUT))
+    !ctx.names.mentions(Kind::Part, number.as_str()).iter().any(|m| matches!(m.role, TAKEN | CUT_OUT | REPLACES))
 }
 
 #[cfg(test)]

@@ -1,6 +1,6 @@
 //! What the pages at the bench need beside the words.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap};
 
 use super::pick_rows;
 use crate::document::bench::{Bench, Limits, Thing, ThingKind};
@@ -17,8 +17,9 @@ pub fn bench(manual: &Manual, resolved: &Resolved) -> Bench {
             limits.insert((s.step.id.value.clone(), m.index), limits_of(&m.value));
         }
     }
-    let mut things = parts(manual, resolved);
-    things.extend(hardware(manual, resolved));
+    let order: Order = resolved.steps.iter().enumerate().map(|(at, s)| (&s.step.id.value, at)).collect();
+    let mut things = parts(manual, resolved, &order);
+    things.extend(hardware(manual, resolved, &order));
     things.extend(equipment(manual, resolved));
     Bench { picks: pick_rows(manual, resolved), things, limits }
 }
@@ -36,39 +37,44 @@ fn limits_of(m: &MeasureUse) -> Limits {
     }
 }
 
+/// Where each step stands in the work.
+type Order<'a> = HashMap<&'a StepId, usize>;
+
 /// Steps in the order of the work, each once.
-fn in_order<'a>(resolved: &Resolved, ids: impl IntoIterator<Item = &'a StepId>) -> Vec<StepId> {
-    let ids: std::collections::BTreeSet<&StepId> = ids.into_iter().collect();
-    resolved.steps.iter().map(|s| &s.step.id.value).filter(|id| ids.contains(id)).cloned().collect()
+fn in_order(order: &Order, ids: &[StepId]) -> Vec<StepId> {
+    let mut places: Vec<(usize, &StepId)> = ids.iter().filter_map(|id| Some((*order.get(id)?, id))).collect();
+    places.sort_unstable();
+    places.dedup();
+    places.into_iter().map(|(_, id)| id.clone()).collect()
 }
 
-fn parts(manual: &Manual, resolved: &Resolved) -> Vec<Thing> {
+fn parts(manual: &Manual, resolved: &Resolved, order: &Order) -> Vec<Thing> {
     let mut things = Vec::new();
     for (number, account) in &resolved.ledger.parts {
-        let Some(part) = manual.parts.get(number) else { continue };
         if account.listed == 0 && account.steps.is_empty() {
             continue;
         }
         let lies = |text: &String| if account.piece { String::new() } else { text.clone() };
+        let Some((number, part, name)) = super::replaced::part(manual, number) else { continue };
         things.push(Thing {
             kind: ThingKind::Part,
             designation: number.to_string(),
-            name: part.name.clone(),
+            name,
             quantity: (!account.piece).then(|| Quantity::each(account.listed)),
             bag: lies(&part.bag),
             crate_: lies(&part.crate_),
-            steps: in_order(resolved, &account.steps),
+            steps: in_order(order, &account.steps),
         });
     }
     things
 }
 
-fn hardware(manual: &Manual, resolved: &Resolved) -> Vec<Thing> {
+fn hardware(manual: &Manual, resolved: &Resolved, order: &Order) -> Vec<Thing> {
     let mut things = Vec::new();
     for (designation, account) in &resolved.ledger.hardware {
-        let h = manual.hardware.get(designation);
+        let (now, h, name) = super::replaced::hardware(manual, designation);
         let get = |f: fn(&crate::model::Hardware) -> &String| h.map_or_else(String::new, |h| f(h).clone());
-        let told = trade::decode(designation.as_str()).map(|decoded| {
+        let told = trade::decode(designation.as_str()).filter(|_| now == designation).map(|decoded| {
             let words = decoded.pieces().into_iter().map(|piece| match piece {
                 trade::Words::Text(text) => text.to_string(),
                 trade::Words::Length(length) => crate::units::plain(&length.pieces(manual.settings.units)),
@@ -77,12 +83,12 @@ fn hardware(manual: &Manual, resolved: &Resolved) -> Vec<Thing> {
         });
         things.push(Thing {
             kind: ThingKind::Hardware,
-            designation: designation.to_string(),
-            name: told.unwrap_or_else(|| get(|h| &h.name)),
+            designation: now.to_string(),
+            name: told.unwrap_or(name),
             quantity: Some(account.need),
             bag: get(|h| &h.bag),
             crate_: get(|h| &h.crate_),
-            steps: in_order(resolved, &account.steps),
+            steps: in_order(order, &account.steps),
         });
     }
     things

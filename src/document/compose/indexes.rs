@@ -33,7 +33,12 @@ fn parts(c: &Composer) -> Vec<Block> {
         if account.listed == 0 && account.steps.is_empty() {
             continue;
         }
-        let mut cells = vec![text_cell(number.as_str()), text_cell(&part.name)];
+        let mut name = vec![Inline::text(&part.name)];
+        if let Some(now) = super::replaced::part_remark(c.manual, number) {
+            name.push(Inline::text("; "));
+            name.extend(now);
+        }
+        let mut cells = vec![text_cell(number.as_str()), cell(name)];
         cells.push(cell(part.hand.map(Inline::Hand).into_iter().collect()));
         cells.push(cell(vec![Inline::Quantity(Quantity::each(account.listed))]));
         if account.piece {
@@ -69,7 +74,12 @@ fn hardware(c: &Composer) -> Vec<Block> {
     for (designation, account) in &c.resolved.ledger.hardware {
         let h = c.hardware(designation);
         let get = |f: fn(&crate::model::Hardware) -> &String| h.map_or("", |h| f(h).as_str());
-        let mut cells = vec![text_cell(designation.as_str()), cell(c.hardware_words(designation))];
+        let mut words = c.hardware_words(designation);
+        if let Some(now) = super::replaced::hardware_remark(c.manual, designation) {
+            words.push(Inline::text("; "));
+            words.extend(now);
+        }
+        let mut cells = vec![text_cell(designation.as_str()), cell(words)];
         cells.push(cell(vec![Inline::Quantity(account.need)]));
         cells.extend(where_cells(c.purpose, get(|h| &h.bag), get(|h| &h.crate_), get(|h| &h.bin)));
         cells.push(cell(c.step_links(&account.steps)));

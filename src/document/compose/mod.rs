@@ -7,26 +7,34 @@ mod around;
 mod bench;
 mod bends;
 mod cables;
+mod change_report;
 mod cuts;
 mod fastening;
 mod indexes;
+mod kit;
+mod notice;
 mod pick;
 mod receiving;
+mod replaced;
 mod revisions;
 mod setting_out;
 mod sheets;
 mod step;
 mod tables;
 mod text;
+mod unlinked;
 
 use std::collections::{BTreeMap, BTreeSet};
 
 pub use bench::bench;
 pub use cables::cable_sheet;
+pub use change_report::change_document;
+pub use notice::notice_document;
 pub use cuts::templates;
 pub use pick::{pick_lists, pick_lists_edition, pick_rows};
 pub use sheets::{hole_sheet, joint_sheet};
 
+use super::bars::Bars;
 use super::edition::Edition;
 use super::block::{Block, BlockKind, Drawn, Field, Group, Origin};
 use super::inline::{Anchor, Inline, Inlines};
@@ -47,6 +55,7 @@ pub fn compose(manual: &Manual, resolved: &Resolved, purpose: Purpose) -> Docume
 pub fn compose_edition(manual: &Manual, resolved: &Resolved, purpose: Purpose, edition: &Edition) -> Document {
     let c = Composer::new(manual, resolved, purpose);
     let mut leaves = vec![around::title(&c, edition)];
+    leaves.extend(kit::leaf(&c));
     leaves.push(revisions::record(&c, edition));
     leaves.extend(revisions::effective_steps(&c, edition));
     leaves.extend(around::before(&c));
@@ -67,12 +76,27 @@ pub fn compose_edition(manual: &Manual, resolved: &Resolved, purpose: Purpose, e
     Document { purpose, name: name(purpose).into(), meta: meta_edition(manual, resolved, edition), leaves, bars: edition.bars.clone() }
 }
 
+/// The receiving list by itself, for whoever opens the crates. None where the kit holds nothing.
+pub fn receiving_list(manual: &Manual, resolved: &Resolved, edition: &Edition) -> Option<Document> {
+    let purpose = Purpose::Receiving;
+    let leaf = receiving::receiving(&Composer::new(manual, resolved, purpose));
+    (!leaf.blocks.is_empty()).then(|| Document {
+        purpose,
+        name: name(purpose).into(),
+        meta: meta_edition(manual, resolved, edition),
+        leaves: vec![leaf],
+        bars: Bars::default(),
+    })
+}
+
 fn name(purpose: Purpose) -> &'static str {
     match purpose {
         Purpose::Manual => "Build manual",
         Purpose::ShopCopy => "Shop copy",
         Purpose::PickLists => "Pick lists",
+        Purpose::Receiving => "Receiving list",
         Purpose::Templates => "Templates",
+        Purpose::Report => "Report",
     }
 }
 

@@ -19,13 +19,13 @@ use crate::units::{Quantity, natural_cmp};
 pub fn pick_rows(manual: &Manual, resolved: &Resolved) -> Vec<PickRow> {
     let mut by_step: BTreeMap<&str, Vec<PickRow>> = BTreeMap::new();
     for (number, account) in resolved.ledger.parts.iter().filter(|(_, a)| !a.piece) {
-        let Some(part) = manual.parts.get(number) else { continue };
+        let Some((number, part, item)) = super::replaced::part(manual, number) else { continue };
         for pull in &account.pulled {
             let row = PickRow {
                 step: pull.step.to_string(),
                 number: pull.number.to_string(),
                 kind: PickKind::Part,
-                item: part.name.clone(),
+                item: item.clone(),
                 designation: number.to_string(),
                 quantity: Quantity::each(pull.count),
                 hand: part.hand,
@@ -37,14 +37,14 @@ pub fn pick_rows(manual: &Manual, resolved: &Resolved) -> Vec<PickRow> {
         }
     }
     for (designation, account) in &resolved.ledger.hardware {
-        let h = manual.hardware.get(designation);
+        let (designation, h, name) = super::replaced::hardware(manual, designation);
         let get = |f: fn(&crate::model::Hardware) -> &String| h.map_or_else(String::new, |h| f(h).clone());
         for (step, number, quantity) in &account.taken {
             let row = PickRow {
                 step: step.to_string(),
                 number: number.to_string(),
                 kind: PickKind::Hardware,
-                item: get(|h| &h.name),
+                item: name.clone(),
                 designation: designation.to_string(),
                 quantity: *quantity,
                 hand: None,

@@ -64,6 +64,7 @@ pub(super) fn step(c: &Composer, s: &ResolvedStep) -> Leaf {
         let origin = Origin { step: Some(id.clone()), field: "safety", item: item.index };
         blocks.push(Block { kind: BlockKind::Safety { word: item.word, blocks: vec![text] }, origin, anchor: None });
     }
+    blocks.extend(super::kit::at_step(c, s));
     let mut drawn = |role, title, table: Option<_>, drawings: Vec<Block>| {
         if let Some(table) = table {
             let inner = std::iter::once(block(BlockKind::Table(table))).chain(drawings).collect();

@@ -171,6 +171,13 @@ fn part_remark(c: &Composer, s: &ResolvedStep, item: &PartUse, note: Option<&str
             out.push(Inline::text(format!("{lead}{n} × {}", piece.value)));
         }
     }
+    let taken = matches!(item.action, PartAction::Pull | PartAction::TrialFit | PartAction::Finish) && fresh > 0;
+    if let Some(now) = super::replaced::part_remark(c.manual, number).filter(|_| taken) {
+        if !out.is_empty() {
+            out.push(Inline::text("; "));
+        }
+        out.extend(now);
+    }
     push_note(&mut out, note);
     out
 }
@@ -190,7 +197,8 @@ pub(super) fn hardware(c: &Composer, s: &ResolvedStep) -> Option<Table> {
         return None;
     }
     let remarked = s.hardware.iter().any(|h| h.action != HardwareAction::Fit)
-        || s.step.hardware.iter().any(|h| h.note.is_some());
+        || s.step.hardware.iter().any(|h| h.note.is_some())
+        || s.hardware.iter().any(|h| super::replaced::hardware_remark(c.manual, &h.designation).is_some());
     let mut columns = tick_columns(c.purpose);
     columns.push(naming("Hardware", Width::Fit));
     columns.push(column("What it is", Align::Start, Width::Share(4)));
@@ -218,6 +226,12 @@ pub(super) fn hardware(c: &Composer, s: &ResolvedStep) -> Option<Table> {
                 HardwareAction::Remove => vec![Inline::text("take off")],
                 HardwareAction::Refit => vec![Inline::text("the same again")],
             };
+            if let Some(now) = super::replaced::hardware_remark(c.manual, &need.designation).filter(|_| taken) {
+                if !remark.is_empty() {
+                    remark.push(Inline::text("; "));
+                }
+                remark.extend(now);
+            }
             let listed = s.step.hardware.iter().find(|h| h.hardware.value == need.designation && h.action == need.action);
             push_note(&mut remark, listed.and_then(|h| h.note.as_deref()));
             cells.push(cell(remark));

@@ -1,14 +1,15 @@
 //! `data.js`: what the pages' script knows of the whole manual, as one classic script that opens from disk.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap};
 
+use rayon::prelude::*;
 use serde_json::{Value, json};
 
 use super::digest::digest;
 use super::page::{role_word, step_id};
 use super::site::Site;
 use super::words::{text_of, words};
-use crate::document::{Block, BlockKind, LeafRole, TableRole, Thing, plain_text};
+use crate::document::{Block, BlockKind, Leaf, LeafRole, TableRole, Thing, plain_text};
 use crate::units::{Rational, StepId, UnitStyle};
 
 /// How much a word counts by where it stands.
@@ -21,43 +22,20 @@ const IN_TEXT: u32 = 1;
 pub fn script(site: &Site<'_>) -> String {
     let document = site.document;
     let meta = &document.meta;
-    let mut index = Index::default();
-    let mut step_pages: BTreeMap<&StepId, usize> = BTreeMap::new();
-    let mut pages = Vec::new();
-    for (number, leaf) in document.leaves.iter().enumerate() {
-        let title = plain_text(&leaf.title, meta.units);
-        index.add(number, &title, IN_TITLE);
-        if let Some(own) = &leaf.number {
-            index.put(number, own.to_lowercase(), IN_NUMBER);
-        }
-        // Lists of everything would answer every question.
-        if matches!(leaf.role, LeafRole::Step | LeafRole::Text | LeafRole::Section | LeafRole::Title) {
-            index.add(number, &text_of(&leaf.blocks, meta.units), IN_TEXT);
-        }
-        let mut page = json!({ "f": site.file(number), "t": title, "r": role_word(leaf.role) });
-        if let Some(own) = &leaf.number {
-            page["n"] = json!(&**own);
-        }
-        if let Some(step) = step_id(leaf) {
-            step_pages.insert(step, number);
-            page["s"] = json!(step.as_str());
-            page["d"] = json!(digest(site, leaf));
-            let measures = measures(site, step, &leaf.blocks);
-            if !measures.is_empty() {
-                page["m"] = json!(measures);
-            }
-        }
-        pages.push(page);
-    }
+    let leaves = document.leaves.par_iter().enumerate();
+    let (pages, mut found): (Vec<Value>, Vec<Found>) = leaves.map(|(number, leaf)| page(site, number, leaf)).unzip();
+    let step_pages: BTreeMap<&StepId, usize> =
+        document.leaves.iter().enumerate().filter_map(|(number, leaf)| Some((step_id(leaf)?, number))).collect();
     let page_of = |step: &str| step_pages.get(&StepId::from(step)).copied();
     let mut places: BTreeMap<&str, usize> = BTreeMap::new();
     let mut things = Vec::new();
     for (number, thing) in site.bench.things.iter().enumerate() {
-        let place = pages.len() + number;
         places.entry(&thing.designation).or_insert(number);
-        index.add(place, &thing.name, IN_TITLE);
-        index.add(place, &thing.designation, IN_TITLE);
-        index.put(place, thing.designation.to_lowercase(), IN_NUMBER);
+        let mut words = Found::default();
+        words.add(&thing.name, IN_TITLE);
+        words.add(&thing.designation, IN_TITLE);
+        words.put(thing.designation.to_lowercase(), IN_NUMBER);
+        found.push(words);
         things.push(thing_value(thing, &page_of));
     }
     let picks: Vec<Value> = site
@@ -69,7 +47,7 @@ pub fn script(site: &Site<'_>) -> String {
             Some(json!([page, thing, exact(pick.quantity.value), pick.quantity.unit.word(), pick.bag, pick.crate_, pick.hand.map_or("", |h| h.word())]))
         })
         .collect();
-    let (words, posts) = index.finish();
+    let (words, posts) = index(found);
     let data = json!({
         "title": &*meta.title,
         "maker": &*meta.maker,
@@ -142,28 +120,72 @@ pub fn units_word(units: UnitStyle) -> &'static str {
     }
 }
 
-#[derive(Default)]
-struct Index {
-    words: BTreeMap<String, BTreeMap<usize, u32>>,
+/// A page, and the words by which it is found.
+fn page(site: &Site<'_>, number: usize, leaf: &Leaf) -> (Value, Found) {
+    let units = site.document.meta.units;
+    let title = plain_text(&leaf.title, units);
+    let mut found = Found::default();
+    found.add(&title, IN_TITLE);
+    if let Some(own) = &leaf.number {
+        found.put(own.to_lowercase(), IN_NUMBER);
+    }
+    // Lists of everything would answer every question.
+    if matches!(leaf.role, LeafRole::Step | LeafRole::Text | LeafRole::Section | LeafRole::Title) {
+        found.add(&text_of(&leaf.blocks, units), IN_TEXT);
+    }
+    let mut page = json!({ "f": site.file(number), "t": title, "r": role_word(leaf.role) });
+    if let Some(own) = &leaf.number {
+        page["n"] = json!(&**own);
+    }
+    if let Some(step) = step_id(leaf) {
+        page["s"] = json!(step.as_str());
+        page["d"] = json!(digest(site, leaf));
+        let measures = measures(site, step, &leaf.blocks);
+        if !measures.is_empty() {
+            page["m"] = json!(measures);
+        }
+    }
+    (page, found)
 }
 
-impl Index {
-    fn add(&mut self, place: usize, text: &str, weight: u32) {
-        words(text).into_iter().for_each(|word| self.put(place, word, weight));
+/// The words by which a page or a thing is found, and how much each counts.
+#[derive(Default)]
+struct Found {
+    words: HashMap<String, u32>,
+}
+
+impl Found {
+    fn add(&mut self, text: &str, weight: u32) {
+        words(text).into_iter().for_each(|word| self.put(word, weight));
     }
 
     /// A word counts as its best place, and a little more for each further one, up to a limit.
-    fn put(&mut self, place: usize, word: String, weight: u32) {
+    fn put(&mut self, word: String, weight: u32) {
         if word.is_empty() {
             return;
         }
-        let known = self.words.entry(word).or_default().entry(place).or_default();
+        let known = self.words.entry(word).or_default();
         *known = if weight > *known { weight } else { (*known + 1).min(weight.max(*known).max(IN_TITLE)) };
     }
+}
 
-    /// The words in order, and for each its places and weights, one after another.
-    fn finish(self) -> (Vec<String>, Vec<Vec<usize>>) {
-        let flat = |places: BTreeMap<usize, u32>| places.into_iter().flat_map(|(p, w)| [p, w as usize]).collect();
-        self.words.into_iter().map(|(word, places)| (word, flat(places))).unzip()
+/// The words in order, and for each its places and weights, one after another. A place is that of its words in `found`.
+fn index(found: Vec<Found>) -> (Vec<String>, Vec<Vec<usize>>) {
+    let placed = found.into_par_iter().enumerate();
+    let mut all: Vec<(String, usize, u32)> = placed
+        .flat_map_iter(|(place, found)| found.words.into_iter().map(move |(word, weight)| (word, place, weight)))
+        .collect();
+    all.par_sort_unstable();
+    let mut words: Vec<String> = Vec::new();
+    let mut posts: Vec<Vec<usize>> = Vec::new();
+    for (word, place, weight) in all {
+        if words.last() != Some(&word) {
+            words.push(word);
+            posts.push(Vec::new());
+        }
+        if let Some(places) = posts.last_mut() {
+            places.extend([place, weight as usize]);
+        }
     }
+    (words, posts)
 }

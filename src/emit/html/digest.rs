@@ -80,8 +80,7 @@ impl Writer<'_> {
             }
             BlockKind::Figure(figure) => {
                 self.put(figure.name.as_str());
-                if let Some((_, file)) = self.site.picture(&figure.name) {
-                    let bytes = Sha256::digest(&file.bytes);
+                if let Some(bytes) = self.site.picture_digest(&figure.name) {
                     self.hash.update(bytes);
                 }
                 self.line(&figure.caption);

@@ -40,7 +40,7 @@ use crate::units::FigureName;
 use site::Site;
 
 /// Writes a document as pages below `prefix`: `index.html` for its first leaf, a page for every other leaf,
-/// `style.css`, `manual.js`, `data.js` and the figures that are shown, under `figures/`.
+/// `style.css`, `manual.js`, `data.js` and the figures that are shown, under `figures/`, photographs in two widths.
 ///
 /// `prefix` is empty or ends with `/`. The same document gives the same bytes, whatever the number of threads.
 ///
@@ -55,26 +55,28 @@ pub fn write(
     out: &dyn Output,
     prefix: &str,
 ) -> Result<(), EmitError> {
-    let site = Site::of(document, bench, figures)?;
+    let site = Site::of(document, bench, figures, out.shelf())?;
     let put = |path: &str, bytes: &[u8]| {
         let path = format!("{prefix}{path}");
         out.write(&path, bytes).map_err(|error| EmitError::Write { path, error })
     };
 
-    let pages: Vec<Result<(), EmitError>> = (0..document.leaves.len())
-        .into_par_iter()
-        .map(|leaf| {
-            let html = page::render(&site, leaf, templates)?;
-            put(site.file(leaf), html.as_bytes())
-        })
-        .collect();
+    let render = |leaf| {
+        let html = page::render(&site, leaf, templates)?;
+        put(site.file(leaf), html.as_bytes())
+    };
+    let (data, pages) = rayon::join(
+        || data::script(&site),
+        || (0..document.leaves.len()).into_par_iter().map(render).collect::<Vec<Result<(), EmitError>>>(),
+    );
+    // The first failure in the order of the pages, whichever came first in time.
     pages.into_iter().collect::<Result<(), EmitError>>()?;
 
     put("style.css", templates.style(&colour::accent_rules(document.meta.accent)).as_bytes())?;
     put("manual.js", templates.script().as_bytes())?;
-    put("data.js", data::script(&site).as_bytes())?;
-    for (path, figure) in site.pictures() {
-        put(path, &figure.bytes)?;
+    put("data.js", data.as_bytes())?;
+    for (path, bytes) in site.pictures() {
+        put(path, bytes)?;
     }
     Ok(())
 }

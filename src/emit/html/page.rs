@@ -37,7 +37,9 @@ fn meta(site: &Site<'_>) -> Value {
         Purpose::Manual => "manual",
         Purpose::ShopCopy => "shop-copy",
         Purpose::PickLists => "pick-lists",
+        Purpose::Receiving => "receiving",
         Purpose::Templates => "templates",
+        Purpose::Report => "report",
     };
     map([
         ("title", Value::normal_string(&meta.title)),

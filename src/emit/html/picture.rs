@@ -7,7 +7,7 @@ use super::inline::without_links;
 use super::marks::{line_id, mark_id};
 use crate::document::{Callout, Figure};
 use crate::emit::EmitError;
-use crate::figure::{Crop, FigureFile, FigureKind};
+use crate::figure::{Crop, FigureFile, FigureKind, SMALL_WIDTH};
 
 impl Writer<'_> {
     pub fn figure(&mut self, figure: &Figure) -> Result<Value, EmitError> {
@@ -16,13 +16,21 @@ impl Writer<'_> {
             self.site.picture(&figure.name).ok_or_else(|| EmitError::MissingFigure(figure.name.clone()))?;
         let shown = figure.crop.unwrap_or(Crop::WHOLE).size_of(file);
         let (path, width, height, screen) = (path.to_owned(), file.width, file.height, screen_width(file, shown));
+        let sources = match self.site.small(&figure.name).filter(|_| figure.crop.is_none()) {
+            Some(small) => map([
+                ("set", format!("{} {SMALL_WIDTH}w, {path} {width}w", small.path).into()),
+                ("sizes", format!("(max-width: {screen}) 100vw, {screen}").into()),
+            ]),
+            None => Value::none(),
+        };
         let marks: Result<Vec<Value>, EmitError> =
             figure.callouts.iter().enumerate().map(|(position, callout)| self.mark(position, callout)).collect();
         Ok(map([
             ("path", path.into()),
             ("width", width.into()),
             ("height", height.into()),
-            ("screen_width", screen.into()),
+            ("screen_width", screen.as_str().into()),
+            ("sources", sources),
             ("label", Value::normal_string(&figure.label)),
             ("alt", Value::normal_string(&figure.alt)),
             ("caption", markup(&self.line(&figure.caption)?)),
@@ -69,7 +77,7 @@ fn screen_width(file: &FigureFile, shown: (f64, f64)) -> String {
 fn crop_style(crop: Crop, shown: (f64, f64)) -> Value {
     let (left, top, width, _) = crop.around(100.0, 100.0);
     map([
-        ("window", format!("aspect-ratio:{:.3}", shown.0 / shown.1).into()),
+        ("window", format!("padding-bottom:{:.3}%", 100.0 * shown.1 / shown.0).into()),
         ("picture", format!("left:{left:.3}%;top:{top:.3}%;width:{width:.3}%").into()),
     ])
 }

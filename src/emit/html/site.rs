@@ -2,11 +2,15 @@
 
 use std::collections::BTreeMap;
 
+use rayon::prelude::*;
+use sha2::{Digest as _, Sha256};
+
 use super::file_name::FileNames;
 use super::marks::each_figure;
 use crate::document::{Anchor, Bench, Block, BlockKind, Document};
 use crate::emit::EmitError;
-use crate::figure::{FigureFile, FigureKind};
+use crate::figure::{FigureFile, FigureKind, SMALL_WAY, SMALL_WIDTH, small, wants_small};
+use crate::source::Shelf;
 use crate::units::FigureName;
 
 /// A document with a file for every leaf and a page for every anchor.
@@ -16,10 +20,26 @@ pub struct Site<'a> {
     files: Vec<String>,
     /// The leaf an anchor stands on, and whether it is the leaf itself.
     places: BTreeMap<&'a Anchor, Place>,
-    pictures: BTreeMap<&'a FigureName, (String, &'a FigureFile)>,
+    pictures: BTreeMap<&'a FigureName, Picture<'a>>,
     /// The leaves directly below a leaf, in reading order.
     children: BTreeMap<usize, Vec<usize>>,
     parents: Vec<Option<usize>>,
+}
+
+/// A picture that is shown.
+struct Picture<'a> {
+    /// Below the pages' folder.
+    path: String,
+    file: &'a FigureFile,
+    /// SHA-256 of its bytes.
+    digest: [u8; 32],
+    small: Option<Small>,
+}
+
+/// The same picture for a small screen, [`SMALL_WIDTH`] pixels wide.
+pub struct Small {
+    pub path: String,
+    pub bytes: Vec<u8>,
 }
 
 #[derive(Clone, Copy)]
@@ -29,7 +49,7 @@ struct Place {
 }
 
 impl<'a> Site<'a> {
-    /// Names every file and finds every anchor.
+    /// Names every file, finds every anchor and makes the smaller pictures, or takes them from the shelf.
     ///
     /// # Errors
     /// An anchor given twice; a figure that is shown and not among `figures`.
@@ -37,6 +57,7 @@ impl<'a> Site<'a> {
         document: &'a Document,
         bench: &'a Bench,
         figures: &'a BTreeMap<FigureName, FigureFile>,
+        shelf: Option<&dyn Shelf>,
     ) -> Result<Self, EmitError> {
         let mut names = FileNames::default();
         let index = names.give("index", "html");
@@ -60,7 +81,7 @@ impl<'a> Site<'a> {
             }
             parents.push(parent);
         }
-        let pictures = pictures(document, figures)?;
+        let pictures = pictures(document, figures, shelf)?;
         Ok(Self { document, bench, files, places, pictures, children, parents })
     }
 
@@ -96,12 +117,25 @@ impl<'a> Site<'a> {
 
     /// A picture that the document shows, with its path below the pages' folder.
     pub fn picture(&self, name: &FigureName) -> Option<(&str, &FigureFile)> {
-        self.pictures.get(name).map(|(path, file)| (path.as_str(), *file))
+        self.pictures.get(name).map(|shown| (shown.path.as_str(), shown.file))
     }
 
-    /// Every picture that the document shows, with its path.
-    pub fn pictures(&self) -> impl Iterator<Item = (&str, &FigureFile)> {
-        self.pictures.values().map(|(path, file)| (path.as_str(), *file))
+    /// The SHA-256 of a picture that the document shows.
+    pub fn picture_digest(&self, name: &FigureName) -> Option<&[u8; 32]> {
+        self.pictures.get(name).map(|shown| &shown.digest)
+    }
+
+    /// A picture for a small screen, where there is one.
+    pub fn small(&self, name: &FigureName) -> Option<&Small> {
+        self.pictures.get(name)?.small.as_ref()
+    }
+
+    /// Every picture file of the pages: path and bytes.
+    pub fn pictures(&self) -> impl Iterator<Item = (&str, &[u8])> {
+        self.pictures.values().flat_map(|shown| {
+            let small = shown.small.iter().map(|small| (small.path.as_str(), small.bytes.as_slice()));
+            std::iter::once((shown.path.as_str(), &*shown.file.bytes)).chain(small)
+        })
     }
 }
 
@@ -145,25 +179,57 @@ impl<'a> Places<'a> {
 fn pictures<'a>(
     document: &'a Document,
     figures: &'a BTreeMap<FigureName, FigureFile>,
-) -> Result<BTreeMap<&'a FigureName, (String, &'a FigureFile)>, EmitError> {
-    let mut shown = BTreeMap::new();
+    shelf: Option<&dyn Shelf>,
+) -> Result<BTreeMap<&'a FigureName, Picture<'a>>, EmitError> {
+    // Whether a picture is shown as a whole anywhere: of a part of it the smaller one would be too coarse.
+    let mut shown: BTreeMap<&FigureName, bool> = BTreeMap::new();
     for leaf in &document.leaves {
         each_figure(&leaf.blocks, &mut |figure| {
-            shown.insert(&figure.name, ());
+            *shown.entry(&figure.name).or_default() |= figure.crop.is_none();
         });
     }
     let mut names = FileNames::default();
-    shown
-        .into_keys()
-        .map(|name| {
-            let file = figures.get(name).ok_or_else(|| EmitError::MissingFigure(name.clone()))?;
-            let (stem, extension) = match (name.as_str().rsplit_once('.'), file.kind) {
-                (stem, FigureKind::Svg) => (stem, "svg"),
-                (stem, FigureKind::Png) => (stem, "png"),
-                (stem, FigureKind::Jpeg) => (stem, "jpg"),
-            };
-            let stem = stem.map_or(name.as_str(), |(stem, _)| stem);
-            Ok((name, (format!("figures/{}", names.give(stem, extension)), file)))
+    let mut pictures = Vec::with_capacity(shown.len());
+    for (name, whole) in shown {
+        let file = figures.get(name).ok_or_else(|| EmitError::MissingFigure(name.clone()))?;
+        let (stem, extension) = match (name.as_str().rsplit_once('.'), file.kind) {
+            (stem, FigureKind::Svg) => (stem, "svg"),
+            (stem, FigureKind::Png) => (stem, "png"),
+            (stem, FigureKind::Jpeg) => (stem, "jpg"),
+        };
+        let stem = stem.map_or(name.as_str(), |(stem, _)| stem);
+        let path = format!("figures/{}", names.give(stem, extension));
+        let small = (whole && wants_small(file)).then(|| (format!("{stem}-{SMALL_WIDTH}"), extension));
+        pictures.push((name, path, file, small));
+    }
+    let pictures: Vec<_> = pictures
+        .into_par_iter()
+        .map(|(name, path, file, small)| {
+            let digest = Sha256::digest(&file.bytes).into();
+            let bytes = small.and_then(|wish| Some((wish, kept_small(file, &digest, shelf)?)));
+            (name, Picture { path, file, digest, small: None }, bytes)
         })
-        .collect()
+        .collect();
+    let named = pictures.into_iter().map(|(name, mut picture, small)| {
+        picture.small = small.map(|((stem, extension), bytes)| {
+            let path = format!("figures/{}", names.give(&stem, extension));
+            Small { path, bytes }
+        });
+        (name, picture)
+    });
+    Ok(named.collect())
+}
+
+/// The smaller picture from the shelf, or made anew and put there.
+fn kept_small(file: &FigureFile, digest: &[u8; 32], shelf: Option<&dyn Shelf>) -> Option<Vec<u8>> {
+    let hex: String = digest.iter().map(|b| format!("{b:02x}")).collect();
+    let key = format!("screen-{SMALL_WAY}-{SMALL_WIDTH}-{hex}");
+    if let Some(kept) = shelf.and_then(|shelf| shelf.get(&key)) {
+        return Some(kept);
+    }
+    let made = small(file)?;
+    if let Some(shelf) = shelf {
+        shelf.put(&key, &made);
+    }
+    Some(made)
 }

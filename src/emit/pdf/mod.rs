@@ -19,10 +19,10 @@ use rayon::prelude::*;
 use sha2::{Digest, Sha256};
 
 pub use ink::Ink;
-pub use pictures::Shelf;
 
 use crate::figure::FigureFile;
 use crate::layout::{Fonts, Laid};
+use crate::source::Shelf;
 use crate::units::FigureName;
 use structure::PageParts;
 

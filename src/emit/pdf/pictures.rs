@@ -11,16 +11,10 @@ use super::content::Placeable;
 use super::form::{Form, form};
 use super::ink::Ink;
 use super::{PdfError, deflate};
-use crate::figure::{Drawing, FigureFile, Pixels, Raster, drawing, grey_raster};
+use crate::figure::{Drawing, FigureFile, GREY_WAY, Pixels, Raster, drawing, grey_raster};
 use crate::layout::{ItemKind, Laid};
+use crate::source::Shelf;
 use crate::units::FigureName;
-
-/// Where converted photographs are kept between runs, by a digest of what they were made from.
-/// What is kept may vanish at any time.
-pub trait Shelf: Sync {
-    fn get(&self, key: &str) -> Option<Vec<u8>>;
-    fn put(&self, key: &str, bytes: &[u8]);
-}
 
 /// A picture ready to be added.
 enum Made {
@@ -106,40 +100,33 @@ pub fn upright(turn: u8) -> [f64; 6] {
 
 /// A picture of pixels as an image object; in grey ink converted first.
 pub fn image(raster: &Raster, ink: Ink, shelf: Option<&dyn Shelf>) -> Result<Image, crate::figure::Undrawable> {
-    if ink == Ink::Grey && !matches!((&raster.pixels, shelf), (Pixels::Jpeg { .. }, Some(_))) {
-        return Ok(object(&grey_raster(raster)?));
+    match (ink, shelf, &raster.pixels) {
+        (Ink::Colour, ..) => Ok(object(raster)),
+        (Ink::Grey, Some(shelf), Pixels::Jpeg { bytes, .. }) => {
+            let key = key(bytes);
+            if let Some(kept) = shelf.get(&key).filter(|kept| is_grey_jpeg(kept, raster)) {
+                let pixels = Pixels::Jpeg { bytes: kept.into(), components: 1 };
+                return Ok(object(&Raster { pixels, ..raster.clone() }));
+            }
+            let grey = grey_raster(raster)?;
+            if let Pixels::Jpeg { bytes, .. } = &grey.pixels {
+                shelf.put(&key, bytes);
+            }
+            Ok(object(&grey))
+        }
+        (Ink::Grey, ..) => Ok(object(&grey_raster(raster)?)),
     }
-    if ink == Ink::Grey
-        && let (Pixels::Jpeg { bytes, .. }, Some(shelf)) = (&raster.pixels, shelf)
-    {
-        let key = key(bytes);
-        let kept = shelf.get(&key).filter(|b| is_grey_jpeg(b, raster));
-        let bytes = match kept {
-            Some(kept) => kept.into(),
-            None => match grey_raster(raster)?.pixels {
-                Pixels::Jpeg { bytes, .. } => {
-                    shelf.put(&key, &bytes);
-                    bytes
-                }
-                _ => return Ok(object(&grey_raster(raster)?)),
-            },
-        };
-        return Ok(object(&Raster {
-            pixels: Pixels::Jpeg { bytes, components: 1, inverted: false },
-            ..raster.clone()
-        }));
-    }
-    Ok(object(raster))
 }
 
+/// Names a photograph in grey by its content and by the way it is converted.
 fn key(bytes: &[u8]) -> String {
     use sha2::{Digest, Sha256};
     let digest = Sha256::digest(bytes);
     let hex: String = digest.iter().map(|b| format!("{b:02x}")).collect();
-    format!("grey-1-{hex}.jpg")
+    format!("grey-{GREY_WAY}-{hex}.jpg")
 }
 
-/// Whether what was kept is what was asked for: a shelf may hold anything.
+/// Whether what was kept is what was asked for.
 fn is_grey_jpeg(bytes: &[u8], like: &Raster) -> bool {
     let file = FigureFile {
         name: "kept".into(),
@@ -162,16 +149,8 @@ fn object(raster: &Raster) -> Image {
         "Interpolate" => false,
     };
     let (space, filter, data) = match &raster.pixels {
-        Pixels::Jpeg { bytes, components, inverted } => {
-            if *inverted {
-                dict.set("Decode", Object::Array([1, 0, 1, 0, 1, 0, 1, 0].into_iter().map(Object::from).collect()));
-            }
-            let space = match components {
-                1 => "DeviceGray",
-                4 => "DeviceCMYK",
-                _ => "DeviceRGB",
-            };
-            (space, "DCTDecode", bytes.to_vec())
+        Pixels::Jpeg { bytes, components } => {
+            (if *components == 1 { "DeviceGray" } else { "DeviceRGB" }, "DCTDecode", bytes.to_vec())
         }
         Pixels::Rgb(rgb) => ("DeviceRGB", "FlateDecode", deflate(rgb)),
         Pixels::Grey(grey) => ("DeviceGray", "FlateDecode", deflate(grey)),

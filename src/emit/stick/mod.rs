@@ -32,12 +32,13 @@ pub struct UsedFont<'a> {
 }
 
 /// What is on every stick, in the order shown, with what it is for.
-const KNOWN: [(&str, &str, &str); 9] = [
+const KNOWN: [(&str, &str, &str); 10] = [
     ("manual/index.html", "Build manual", "A page a step. Keeps your record: what is pulled, done, measured and signed."),
     ("manual/receiving.html", "Receiving list", "Count the crates against it when they arrive."),
     ("manual.pdf", "Build manual on paper", "The same in colour, to print."),
     ("shop-copy.pdf", "Shop copy", "Black and white for the bench, with boxes to tick."),
     ("templates.pdf", "Templates", "Full size. Print at 100 % and measure the check lines."),
+    ("receiving-list.pdf", "Receiving list on paper", "To count the crates with a pencil."),
     ("pick-lists.pdf", "Pick lists", "What to pull, a card a step."),
     ("pick-lists.csv", "Pick lists as a table", "For a spreadsheet program."),
     ("joints.csv", "Joints as a table", "Every fastened place, for a spreadsheet program."),

@@ -174,7 +174,7 @@ fn embedded_picture(value: &str) -> Option<Result<(), FigureFault>> {
         return None;
     }
     let data: Vec<u8> = data.bytes().filter(|b| !b.is_ascii_whitespace()).collect();
-    let read = |bytes: Vec<u8>| if is_png { png::read(&bytes) } else { jpeg::read(&bytes) };
+    let read = |bytes: Vec<u8>| if is_png { png::read(&bytes) } else { jpeg::read(&bytes).map(|(w, h, _)| (w, h)) };
     let found = STANDARD.decode(data).map_err(|_| FigureFault::broken("embedded")).and_then(read);
     Some(found.map(|_| ()))
 }

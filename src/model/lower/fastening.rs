@@ -4,7 +4,7 @@ use super::fields::{Fields, Key, key, value};
 use crate::diag::Sink;
 use crate::model::settings::Fastening;
 use crate::trade::{Cited, Source};
-use crate::units::{Length, Rational, ToolId, Unreadable};
+use crate::units::{ConsumableId, Length, Rational, ToolId, Unreadable};
 
 pub(super) const FASTENING_KEYS: &[Key] = &[
     key("threads-past-nut", "least threads past the nut; 1"),
@@ -14,7 +14,10 @@ pub(super) const FASTENING_KEYS: &[Key] = &[
     key("edge", "least distance from hole to edge, in diameters; 2"),
     key("flush-edge", "the same for flush heads; 2.5"),
     key("pitch", "least distance from hole to hole, in diameters; 3"),
+    key("rows", "least distance between the holes of two rows, in diameters; 2.5"),
     key("deburr-with", "a tool: a step that names it deburrs the holes it drills"),
+    key("prime-with", "a consumable: a step that names it primes the holes it drills; then every hole is to be primed"),
+    key("seal-with", "consumables that keep unlike metals apart; else those with `seal`, `primer`, `jointing` or `barrier` in their titles"),
 ];
 
 /// What says so where the author sets a limit.
@@ -41,7 +44,7 @@ pub(super) fn fastening(f: &Fields, sink: &mut Sink) -> Fastening {
     }
     let spacing = &mut all.spacing;
     for (name, to) in
-        [("edge", &mut spacing.edge), ("flush-edge", &mut spacing.flush_edge), ("pitch", &mut spacing.pitch)]
+        [("edge", &mut spacing.edge), ("flush-edge", &mut spacing.flush_edge), ("pitch", &mut spacing.pitch), ("rows", &mut spacing.rows)]
     {
         let Some(text) = f.text(name, sink) else { continue };
         if let Some(n) = value(&text, "write a number of diameters, for example `2.5`", diameters, sink) {
@@ -49,6 +52,8 @@ pub(super) fn fastening(f: &Fields, sink: &mut Sink) -> Fastening {
         }
     }
     all.deburr_with = f.text("deburr-with", sink).map(|t| t.map(ToolId::new));
+    all.seal_with = f.texts("seal-with", sink).into_iter().map(|t| t.map(ConsumableId::new)).collect();
+    all.prime_with = f.text("prime-with", sink).map(|t| t.map(ConsumableId::new));
     all
 }
 

@@ -1,11 +1,11 @@
-//! `kits.csv`: the kits that were shipped.
+//! `kits.csv`: the kits that were shipped, and `shipped.csv`: what is otherwise in one of them.
 
 use super::fields::{Key, key};
-use super::parts::missing;
+use super::parts::{missing, unknown_word};
 use super::settings::serial;
 use super::tables::Columns;
 use crate::diag::{Diagnostic, Sink};
-use crate::model::manual::Kit;
+use crate::model::manual::{Deviation, DeviationKind, Kit};
 use crate::source::Spanned;
 use crate::syntax::Table;
 
@@ -16,10 +16,49 @@ pub const KIT_COLUMNS: &[Key] = &[
     key("release", "the letter of the release that was shipped"),
     key("date", "when it was shipped"),
     key("status", "a word of the maker's"),
+    key("answered", "notices that the builder has answered: `B 2026-03-01; lot 4711`"),
 ];
 
-pub(super) fn kits(table: &Table, sink: &mut Sink) -> Vec<Kit> {
-    let c = Columns::new(table, KIT_COLUMNS, &[], &["serial", "configuration"], sink);
+/// The columns of the list of what was shipped otherwise.
+pub const SHIPPED_COLUMNS: &[Key] = &[
+    key("serial", "the kit's serial number"),
+    key("item", "the part number or designation that it is about"),
+    key("what", "substituted, lot, back order or sent later"),
+    key("with", "the part number or designation that was put in its place"),
+    key("quantity", "how many; all of them where it is not written"),
+    key("lot", "the number of the lot it came from"),
+    key("release", "the letter of the release under which it was sent"),
+    key("date", "when it was sent"),
+    key("note", "a remark for the builder"),
+];
+
+/// Words of headings that name a person or where to find one. The register needs none of that.
+const PERSONAL: [&str; 22] = [
+    "name", "first name", "last name", "surname", "family name", "customer", "owner", "builder", "buyer", "contact",
+    "address", "street", "city", "town", "zip", "postcode", "postal code", "country", "email", "e-mail", "phone", "telephone",
+];
+
+/// Headings that look like personal data.
+fn personal(table: &Table) -> Vec<Spanned<String>> {
+    let looks = |heading: &str| {
+        let normal = super::tables::normal(heading);
+        let words: Vec<&str> = normal.split(|c: char| !c.is_alphanumeric() && c != '-').collect();
+        PERSONAL.contains(&normal.as_str()) || words.iter().any(|w| PERSONAL.contains(w))
+    };
+    table.columns.iter().filter(|c| looks(&c.value)).cloned().collect()
+}
+
+/// `B 2026-03-01; lot 4711` as `B`, `lot 4711`.
+fn answered(text: &str) -> Vec<String> {
+    let is_date = |w: &str| w.len() == 10 && w.bytes().all(|b| b.is_ascii_digit() || b == b'-');
+    let bare = |item: &str| item.split_whitespace().filter(|w| !is_date(w)).collect::<Vec<_>>().join(" ");
+    text.split(';').map(bare).filter(|i| !i.is_empty()).collect()
+}
+
+pub(super) fn kits(table: &Table, sink: &mut Sink) -> (Vec<Kit>, Vec<Spanned<String>>) {
+    let personal = personal(table);
+    let extra: Vec<String> = personal.iter().map(|p| p.value.clone()).collect();
+    let c = Columns::new(table, KIT_COLUMNS, &extra, &["serial", "configuration"], sink);
     let mut kits: Vec<Kit> = Vec::new();
     for row in c.rows() {
         let Some(cell) = c.filled(row, "serial") else {
@@ -47,7 +86,45 @@ pub(super) fn kits(table: &Table, sink: &mut Sink) -> Vec<Kit> {
             release: c.filled(row, "release").cloned(),
             date: c.filled(row, "date").cloned(),
             status: c.filled(row, "status").cloned(),
+            answered: answered(&c.text(row, "answered")),
         });
     }
-    kits
+    (kits, personal)
+}
+
+pub(super) fn shipped(table: &Table, sink: &mut Sink) -> (Vec<Deviation>, Vec<Spanned<String>>) {
+    let personal = personal(table);
+    let extra: Vec<String> = personal.iter().map(|p| p.value.clone()).collect();
+    let c = Columns::new(table, SHIPPED_COLUMNS, &extra, &["serial", "item", "what"], sink);
+    let mut deviations = Vec::new();
+    for row in c.rows() {
+        let [Some(number), Some(item), Some(what)] = ["serial", "item", "what"].map(|name| {
+            let cell = c.filled(row, name);
+            if cell.is_none() {
+                missing(row, name, sink);
+            }
+            cell
+        }) else {
+            continue;
+        };
+        let Some(serial) = serial(number, sink) else { continue };
+        let Some(kind) = DeviationKind::from_word(&what.value) else {
+            let words: Vec<_> = DeviationKind::ALL.iter().map(|k| k.word()).collect();
+            unknown_word(what, "what", &words, sink);
+            continue;
+        };
+        deviations.push(Deviation {
+            serial: Spanned::new(serial, number.span),
+            item: item.clone(),
+            kind,
+            with: c.filled(row, "with").cloned(),
+            quantity: c.filled(row, "quantity").and_then(|q| super::fields::count(q, sink).map(|n| Spanned::new(n, q.span))),
+            lot: c.filled(row, "lot").cloned(),
+            release: c.filled(row, "release").cloned(),
+            date: c.filled(row, "date").cloned(),
+            note: c.text(row, "note"),
+            span: row.span,
+        });
+    }
+    (deviations, personal)
 }

@@ -6,6 +6,7 @@
 mod fastening;
 mod fields;
 mod items;
+mod holes;
 mod kits;
 mod parts;
 mod read;
@@ -15,7 +16,8 @@ mod step_keys;
 mod tables;
 
 pub use fields::Key;
-pub use kits::KIT_COLUMNS;
+pub use holes::HOLE_COLUMNS;
+pub use kits::{KIT_COLUMNS, SHIPPED_COLUMNS};
 pub use parts::{HARDWARE_COLUMNS, PART_COLUMNS, STOCK_COLUMNS};
 pub use read::{Read, read};
 pub use settings::MANUAL_KEYS;

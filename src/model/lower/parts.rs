@@ -8,10 +8,11 @@ use super::fields::{Key, LENGTH, key};
 use super::tables::Columns;
 use crate::diag::{Diagnostic, Sink, nearest};
 use crate::model::hardware::{Hardware, HardwareKind, Stock, StockShape};
-use crate::model::part::{MadeBy, Part, QuantityCell, Supplied};
+use crate::model::part::{Interchange, Interchangeable, MadeBy, Part, QuantityCell, Supplied, WhenRemoved};
 use crate::model::settings::Settings;
 use crate::source::Spanned;
 use crate::syntax::{Row, Table};
+use crate::trade::Drill;
 use crate::units::{Designation, Hand, Length, PartNumber, Quantity, StockId, Unit, Weight};
 
 /// The columns of the parts list; besides them one for each variant and option.
@@ -33,6 +34,9 @@ pub const PART_COLUMNS: &[Key] = &[
     key("weight", "lb, or with a unit"),
     key("made by", "maker, builder or bought"),
     key("cut from", "the part that this piece is cut out of"),
+    key("replaced by", "the number of the part that is supplied in its place, where this one is no longer made"),
+    key("interchangeable", "`both ways since B` or `new for old since B`, where the part differs from what release B shipped under this number"),
+    key("when removed", "keep, return or scrap: what becomes of it when a conversion takes it off"),
     key("note", "a remark"),
 ];
 
@@ -51,10 +55,12 @@ pub const HARDWARE_COLUMNS: &[Key] = &[
     key("grip", "grip; of a blind rivet the largest"),
     key("least grip", "the smallest grip of a blind rivet"),
     key("thickness", "of a washer"),
-    key("height", "of a nut"),
-    key("hole", "the drill for its hole"),
+    key("height", "of a nut; like any measure here with `(from memory)` behind it where nothing was looked up: then it warns and never fails a build"),
+    key("hole", "the drill for its hole: #30, F, 1/4, 6.5 mm"),
+    key("reamer", "the reamer for its hole, where it is reamed"),
     key("material", "what it is made of"),
     key("one use", "yes where it is never used again once taken off"),
+    key("replaced by", "the designation of what is supplied in its place, where this one is no longer bought"),
     key("note", "a remark"),
 ];
 
@@ -110,6 +116,14 @@ fn part<'a>(c: &Columns<'a>, row: &'a Row, number: Spanned<PartNumber>, settings
             None
         }
     });
+    let when_removed = c.filled(row, "when removed").and_then(|cell| {
+        let word = WhenRemoved::from_word(&cell.value);
+        if word.is_none() {
+            unknown_word(cell, "when removed", &["keep", "return", "scrap"], sink);
+        }
+        word
+    });
+    let when_removed = when_removed.unwrap_or(WhenRemoved::Keep);
     let (supplied, blank) = c.filled(row, "as supplied").map(|cell| supplied(cell, sink)).unwrap_or_default();
     let blank_length = c.value(row, "blank length", LENGTH, Length::parse, sink).or(blank);
     let mut variants = BTreeMap::new();
@@ -154,13 +168,32 @@ fn part<'a>(c: &Columns<'a>, row: &'a Row, number: Spanned<PartNumber>, settings
             .map(|w| w.value),
         made_by: made_by.unwrap_or_default(),
         cut_from: c.filled(row, "cut from").map(|t| t.clone().map(PartNumber::new)),
+        replaced_by: c.filled(row, "replaced by").map(|t| t.clone().map(PartNumber::new)),
+        interchangeable: c.filled(row, "interchangeable").and_then(|cell| interchangeable(cell, sink)),
+        when_removed,
         note: c.text(row, "note"),
         span: row.span,
         number,
     }
 }
 
-fn positive_length(text: &str) -> Result<Length, crate::units::Unreadable> {
+/// Reads `both ways since B`.
+fn interchangeable(cell: &Spanned<String>, sink: &mut Sink) -> Option<Spanned<Interchangeable>> {
+    let read = cell.value.rsplit_once(" since ").and_then(|(how, letter)| {
+        let since = letter.trim().to_owned();
+        Some(Interchangeable { how: Interchange::from_word(how)?, since }).filter(|i| !i.since.is_empty())
+    });
+    if read.is_none() {
+        sink.push(
+            Diagnostic::error("unreadable-value", format!("`{}` does not say what is interchangeable", cell.value))
+                .at(cell.span, "can't be read")
+                .help("write `both ways since B` or `new for old since B`, with the letter of the release that shipped the other one"),
+        );
+    }
+    read.map(|i| Spanned::new(i, cell.span))
+}
+
+pub(super) fn positive_length(text: &str) -> Result<Length, crate::units::Unreadable> {
     let length = Length::parse(text)?;
     if length > Length::ZERO {
         Ok(length)
@@ -256,17 +289,20 @@ pub(super) fn hardware(table: &Table, sink: &mut Sink) -> IndexMap<Designation, 
             bin: c.text(row, "bin"),
             bag: c.text(row, "bag"),
             crate_: c.text(row, "crate"),
-            thread: c.text(row, "thread"),
-            diameter: c.value(row, "diameter", LENGTH, positive_length, sink),
-            length: c.value(row, "length", LENGTH, positive_length, sink),
-            grip: c.value(row, "grip", LENGTH, Length::parse, sink),
-            least_grip: c.value(row, "least grip", LENGTH, Length::parse, sink),
-            thickness: c.value(row, "thickness", LENGTH, positive_length, sink),
-            height: c.value(row, "height", LENGTH, positive_length, sink),
-            hole: c.text(row, "hole"),
+            thread: told(&c.text(row, "thread")).0.to_owned(),
+            diameter: c.value(row, "diameter", LENGTH, |t| positive_length(told(t).0), sink),
+            length: c.value(row, "length", LENGTH, |t| positive_length(told(t).0), sink),
+            grip: c.value(row, "grip", LENGTH, |t| Length::parse(told(t).0), sink),
+            least_grip: c.value(row, "least grip", LENGTH, |t| Length::parse(told(t).0), sink),
+            thickness: c.value(row, "thickness", LENGTH, |t| positive_length(told(t).0), sink),
+            height: c.value(row, "height", LENGTH, |t| positive_length(told(t).0), sink),
+            hole: c.value(row, "hole", DRILL, |t| Drill::parse(told(t).0), sink),
+            reamer: c.value(row, "reamer", DRILL, |t| Drill::parse(told(t).0), sink),
+            recalled: MEASURES.into_iter().filter(|name| told(&c.text(row, name)).1).collect(),
             material: c.text(row, "material"),
             // Cotter pins and safety wire are never used again (FAA AC 43.13-1B, 7-38).
             one_use: one_use.unwrap_or(kind == HardwareKind::CotterPin),
+            replaced_by: c.filled(row, "replaced by").map(|t| t.clone().map(Designation::new)),
             note: c.text(row, "note"),
             span: row.span,
             designation,
@@ -274,6 +310,23 @@ pub(super) fn hardware(table: &Table, sink: &mut Sink) -> IndexMap<Designation, 
         hardware.insert(item.designation.value.clone(), item);
     }
     hardware
+}
+
+const DRILL: &str = "write it as #30, F, 1/4 or 6.5 mm";
+
+/// The columns of the hardware list whose values may be marked as from memory.
+const MEASURES: [&str; 9] =
+    ["thread", "diameter", "length", "grip", "least grip", "thickness", "height", "hole", "reamer"];
+
+/// A cell without the mark behind it, and whether it was there: `9/32 (from memory)`.
+fn told(text: &str) -> (&str, bool) {
+    const MARK: &str = "(from memory)";
+    let text = text.trim();
+    let at = text.len().saturating_sub(MARK.len());
+    match (text.get(..at), text.get(at..)) {
+        (Some(value), Some(mark)) if mark.eq_ignore_ascii_case(MARK) => (value.trim_end(), true),
+        _ => (text, false),
+    }
 }
 
 pub(super) fn stock(table: &Table, sink: &mut Sink) -> IndexMap<StockId, Stock> {
@@ -338,7 +391,7 @@ fn duplicate(what: &str, name: &str, at: crate::source::Span, first: crate::sour
     );
 }
 
-fn unknown_word(cell: &Spanned<String>, column: &str, words: &[&str], sink: &mut Sink) {
+pub(super) fn unknown_word(cell: &Spanned<String>, column: &str, words: &[&str], sink: &mut Sink) {
     let all = words.join(", ");
     let help = match nearest(&cell.value, words.iter().copied()) {
         Some(near) => format!("write `{near}`, if that is what was meant; the words are {all}"),

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use rayon::prelude::*;
 
 use super::fields::{Fields, Key, key};
-use super::{kits, parts, settings, step};
+use super::{holes, kits, parts, settings, step};
 use crate::diag::{Diagnostic, Sink, nearest};
 use crate::figure::{FigureFile, probe};
 use crate::model::manual::{Accept, Manual, Page, PageKind};
@@ -58,7 +58,10 @@ pub fn read(files: &dyn Files) -> Result<Read, LoadError> {
     let part_list = tables.get("parts").map(|t| parts::parts(t, &settings, &mut faults)).unwrap_or_default();
     let hardware = tables.get("hardware").map(|t| parts::hardware(t, &mut faults)).unwrap_or_default();
     let stock = tables.get("stock").map(|t| parts::stock(t, &mut faults)).unwrap_or_default();
-    let kits = tables.get("kits").map(|t| kits::kits(t, &mut faults)).unwrap_or_default();
+    let holes = tables.get("holes").map(|t| holes::holes(t, &mut faults)).unwrap_or_default();
+    let (kits, mut personal) = tables.get("kits").map(|t| kits::kits(t, &mut faults)).unwrap_or_default();
+    let (deviations, more) = tables.get("shipped").map(|t| kits::shipped(t, &mut faults)).unwrap_or_default();
+    personal.extend(more);
     if !tables.contains_key("parts") {
         faults.push(
             Diagnostic::error("missing-file", "there is no parts list")
@@ -68,8 +71,16 @@ pub fn read(files: &dyn Files) -> Result<Read, LoadError> {
     }
 
     let mut steps = Vec::new();
-    for (path, file) in markdown(files, &paths, "steps/", &mut sources, &mut faults) {
-        if let Some((step, more)) = step::step(file, &path, &mut faults) {
+    let lowered: Vec<_> = markdown(files, &paths, "steps/", &mut sources, &mut faults)
+        .into_par_iter()
+        .map(|(path, file)| {
+            let mut sink = Sink::new();
+            (step::step(file, &path, &mut sink), sink)
+        })
+        .collect();
+    for (step, sink) in lowered {
+        faults.extend(sink);
+        if let Some((step, more)) = step {
             steps.push(step);
             accepts.extend(more);
         }
@@ -85,9 +96,12 @@ pub fn read(files: &dyn Files) -> Result<Read, LoadError> {
         parts: part_list,
         hardware,
         stock,
+        holes,
         steps,
         pages,
         kits,
+        deviations,
+        personal,
         figures,
         broken_figures,
         accepts,
@@ -128,7 +142,7 @@ fn unreadable(path: &str, error: &LoadError) -> Diagnostic {
     Diagnostic::error(rule, format!("{path} can't be read: {error}")).in_file(path).help(help)
 }
 
-const TABLES: [&str; 4] = ["parts", "hardware", "stock", "kits"];
+const TABLES: [&str; 6] = ["parts", "hardware", "stock", "holes", "kits", "shipped"];
 
 /// The tables by name: each from its CSV file, or from a sheet of the one workbook in the folder.
 fn tables(
@@ -152,7 +166,7 @@ fn tables(
         faults.push(
             Diagnostic::error("two-workbooks", "there is more than one workbook in the folder")
                 .in_file(second.as_str())
-                .help("keep one workbook with the sheets parts, hardware, stock and kits"),
+                .help("keep one workbook with the sheets parts, hardware, stock, holes, kits and shipped"),
         );
     }
     let Some(path) = workbooks.first() else { return tables };

@@ -31,7 +31,7 @@ pub const MANUAL_KEYS: &[Key] = &[
     key("hand-suffixes", "how part numbers end: `left` and `right`"),
     key("side-words", "pairs of side words beside left and right, port and starboard: `babord: tribord`"),
     key("opposite-keep", "phrases that stay as they are in every opposite step"),
-    key("fastening", "limits for joints and holes: threads-past-nut, most-threads-past-nut, most-washers, thread-in-hole, edge, flush-edge, pitch, deburr-with"),
+    key("fastening", "limits for joints and holes: threads-past-nut, most-threads-past-nut, most-washers, thread-in-hole, edge, flush-edge, pitch, rows, deburr-with, prime-with, seal-with"),
     key("kerf", "the saw's width"),
     key("datums", "what offsets are measured from, by id: `keel-line: Centre line of the keel`"),
     key("bending", "place of the neutral axis from the inside of a bend, as a part of the thickness: `sheet` (0.4475 where it is not written) and `tube` (0.5)"),

@@ -59,6 +59,7 @@ pub(super) fn step(file: StepFile, path: &str, sink: &mut Sink) -> Option<(Step,
         measures: items(f, "measure", MEASURE, sink, needs_keys, measure),
         inspects: items(f, "inspect", INSPECT, sink, needs_keys, inspect),
         closes: ids(f, "closes", "assembly", CLOSES, AssemblyId::new, sink),
+        already_built: items(f, "if-already-built", ALREADY_BUILT, sink, needs_keys, already_built),
         sign_off: sign_off(f, sink),
         hours: f
             .text("hours", sink)
@@ -249,6 +250,23 @@ fn inspect(f: &Fields, sink: &mut Sink) -> Option<Inspect> {
     let what = named(f, "inspect", sink)?.map(AssemblyId::new);
     let look_for = f.required("look-for", "this inspection", "add `look-for:` and what must be so", sink)?;
     Some(Inspect { what, look_for: look_for.value })
+}
+
+fn already_built(f: &Fields, sink: &mut Sink) -> Option<AlreadyBuilt> {
+    let help = "add `release:` and the letter of the release that changes the step";
+    let release = f.required("release", "this item", help, sink)?;
+    let text = |name: &str, sink: &mut Sink| f.text(name, sink).map(|t| t.value.split_whitespace().collect::<Vec<_>>().join(" "));
+    let [inspect, undo, redo] = ["inspect", "undo", "redo"].map(|name| text(name, sink));
+    if inspect.is_none() && undo.is_none() && redo.is_none() {
+        sink.push(
+            Diagnostic::error("missing-key", "nothing is said of what to do")
+                .at(f.span, "no `inspect`, `undo` or `redo`")
+                .help("add at least one of `inspect`, `undo` and `redo`"),
+        );
+        return None;
+    }
+    let send = f.texts("send", sink).iter().filter_map(|t| measured(t, sink)).map(|(name, q, _)| (name, q)).collect();
+    Some(AlreadyBuilt { release, inspect, undo, redo, send })
 }
 
 fn sign_off(f: &Fields, sink: &mut Sink) -> Vec<Spanned<String>> {

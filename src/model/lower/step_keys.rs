@@ -33,6 +33,7 @@ pub const STEP_KEYS: &[Key] = &[
     key("closes", "what this step closes for good"),
     key("sign-off", "who signs: one or two roles"),
     key("hours", "hours for a builder"),
+    key("if-already-built", "for kits in which the step is done already: what to inspect, undo and do again, by the release that changes it"),
     key("typing-errors", "the letter of the last release, where only typing errors in the text were mended since then: no change bars"),
     key("accept", "findings in this file that are accepted, with a reason"),
 ];
@@ -63,6 +64,7 @@ pub const STEP_ITEM_KEYS: &[(&str, &[Key])] = &[
     ("measure", MEASURE),
     ("inspect", INSPECT),
     ("closes", CLOSES),
+    ("if-already-built", ALREADY_BUILT),
 ];
 
 pub(super) const ONLY: Key = key("only", "where the item holds");
@@ -205,9 +207,10 @@ pub(super) const HOLES: &[Key] = &[
     key("part", "the part that is drilled"),
     key("hole", "the hole's name"),
     key("count", "how many; one where it is not written"),
-    key("do", "drill, match-drill, open up, ream or deburr"),
+    key("do", "drill, match-drill, open up, ream, deburr or prime"),
     key("from", "the part that a match-drilled hole is taken from"),
-    key("drill", "the drill: \"#30\", F, 1/4, 6.5 mm"),
+    key("drill", "the drill: \"#30\", F, 1/4, 6.5 mm; of a hole that is reamed, the drill before it"),
+    key("reamer", "the reamer that brings it to its size"),
     key("for", "the designation that the hole is for"),
     key("from-end", "of a row of holes, the end that all are measured from, A or B; A where it is not written"),
     key("first", "of a row that is equally spaced, the place of the first hole"),
@@ -267,3 +270,11 @@ pub(super) const MEASURE: &[Key] = &[
 ];
 pub(super) const INSPECT: &[Key] =
     &[key("inspect", "what is inspected; a later step `closes` it"), key("look-for", "what must be so"), ONLY];
+pub(super) const ALREADY_BUILT: &[Key] = &[
+    key("release", "the letter of the release that changes the step"),
+    key("inspect", "what to look at first"),
+    key("undo", "what to take off or apart"),
+    key("redo", "what to do again"),
+    key("send", "what is needed on top of what the change adds, as `2 x AN380-2-2`"),
+    ONLY,
+];

@@ -16,25 +16,35 @@ pub(super) struct Columns<'a> {
 
 impl<'a> Columns<'a> {
     /// `keys` are the columns that mean something, `extra` those named by the manual (variants, options).
-    /// Other columns are named once, as a hint, and kept; a missing column of `required` is an error.
+    ///
+    /// A heading one slip away from a column that the table lacks is an error, and is read as that column, so that
+    /// nothing else follows from it. Other headings are named once, as a hint, and kept; a missing column of `required` is an error.
     pub fn new(table: &'a Table, keys: &[Key], extra: &[String], required: &[&str], sink: &mut Sink) -> Self {
-        let names: Vec<String> = table.columns.iter().map(|c| normal(&c.value)).collect();
-        for (name, heading) in names.iter().zip(&table.columns) {
-            let known = keys.iter().any(|k| k.name == name) || extra.iter().any(|e| normal(e) == *name);
-            if known || name.is_empty() {
+        let mut names: Vec<String> = table.columns.iter().map(|c| normal(&c.value)).collect();
+        let known: Vec<String> = keys.iter().map(|k| k.name.to_owned()).chain(extra.iter().map(|e| normal(e))).collect();
+        for (at, heading) in table.columns.iter().enumerate() {
+            if names[at].is_empty() || known.contains(&names[at]) {
                 continue;
             }
-            let all = keys.iter().map(|k| k.name).chain(extra.iter().map(String::as_str));
-            let help = match nearest(name, all) {
-                Some(near) => format!("write `{near}`, if that is what was meant; else the column is kept and not used"),
-                None => "the column is kept and not used; see README.md for the columns that mean something".to_owned(),
+            let lacks = |k: &&String| !names.iter().any(|n| n == *k || n.strip_prefix('+') == Some(k));
+            let lacking = known.iter().filter(lacks).map(String::as_str);
+            let Some(near) = nearest(&names[at], lacking).map(str::to_owned) else {
+                sink.push(
+                    Diagnostic::new("unknown-column", Level::Hint, format!("column `{}` means nothing here", heading.value))
+                        .at(heading.span, "not a known column")
+                        .help("the column is kept and not used; see README.md for the columns that mean something")
+                        .about(&heading.value),
+                );
+                continue;
             };
+            let shown = extra.iter().find(|e| normal(e) == near).unwrap_or(&near);
             sink.push(
-                Diagnostic::new("unknown-column", Level::Hint, format!("column `{}` means nothing here", heading.value))
+                Diagnostic::error("misspelt-column", format!("there is no column `{shown}`, and `{}` is close to it", heading.value))
                     .at(heading.span, "not a known column")
-                    .help(help)
+                    .help(format!("write `{shown}`, if that is what was meant; else give the column a heading less like it"))
                     .about(&heading.value),
             );
+            names[at] = near;
         }
         for wanted in required {
             if !names.iter().any(|n| n == wanted) {

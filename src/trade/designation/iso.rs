@@ -166,7 +166,28 @@ fn clevis_pin(text: &str, rest: &str) -> Reading {
     };
     let mut pin = pin(text, rest, Form::ClevisPin)?;
     pin.shank = Some(Cited::from_memory(shank));
+    pin.grip = to_hole(&pin).filter(|_| shank == Drilled::Drilled);
     Some(Ok(pin))
+}
+
+/// From the head of a clevis pin to its hole: its length less the end behind the hole's middle and half the hole (ISO
+/// 2341, from memory). Diameter, end and hole in hundredths of a millimetre.
+fn to_hole(pin: &Decoded) -> Option<Cited<Length>> {
+    const ENDS: [(i64, i64, i64); 9] = [
+        (300, 160, 80),
+        (400, 220, 100),
+        (500, 290, 120),
+        (600, 320, 160),
+        (800, 350, 200),
+        (1000, 450, 320),
+        (1200, 550, 320),
+        (1600, 600, 400),
+        (2000, 800, 500),
+    ];
+    let (diameter, length) = (pin.diameter?.value, pin.length?.value);
+    let &(_, end, hole) = ENDS.iter().find(|row| Length::millimetres(row.0, 100) == diameter)?;
+    let grip = length - Length::millimetres(2 * end + hole, 200);
+    (grip > Length::ZERO).then_some(Cited::from_memory(grip))
 }
 
 fn split_pin(text: &str, rest: &str) -> Reading {

@@ -4,7 +4,7 @@
 //! head washers, stack, nut washers, nut, and what shows past it.
 
 use super::FitRules;
-use crate::trade::{Cited, Decoded, Source, Thread};
+use crate::trade::{Cited, Decoded, Form, Source, Thread};
 use crate::units::{Length, Rational};
 
 /// The part of a bolt under its head.
@@ -12,8 +12,8 @@ use crate::units::{Length, Rational};
 pub struct Shank {
     /// Under the head, thread included.
     pub length: Cited<Length>,
-    /// Without thread.
-    pub grip: Cited<Length>,
+    /// Without thread; `None` where it is threaded up to the head.
+    pub grip: Option<Cited<Length>>,
     /// Thread beyond the grip on which a nut does not run, because it is not cut to its full depth. Not negative.
     pub run_out: Cited<Length>,
     /// From thread to thread.
@@ -21,13 +21,15 @@ pub struct Shank {
 }
 
 impl Shank {
-    /// The shank of a bolt whose tables give length, grip and thread.
+    /// The shank of a bolt whose tables give length, grip and thread, or of a screw that is threaded up to its head.
     pub fn of(bolt: &Decoded) -> Option<Self> {
-        let (length, grip, thread) = (bolt.length?, bolt.grip?, bolt.thread?);
+        let (length, thread) = (bolt.length?, bolt.thread?);
+        let full = bolt.form == Form::FullThreadBolt || bolt.form == Form::SocketScrew && bolt.grip.is_none();
+        let grip = if full { None } else { Some(bolt.grip?) };
         // The grip of inch bolts is listed up to the thread; ISO 4014 allows five pitches of run-out behind it.
         let run_out = match thread.value {
-            Thread::Metric { .. } => thread.map(|thread| thread.pitch() * 5),
-            Thread::Number { .. } | Thread::Sixteenths { .. } => grip.map(|_| Length::ZERO),
+            Thread::Metric { .. } if grip.is_some() => thread.map(|thread| thread.pitch() * 5),
+            _ => grip.unwrap_or(length).map(|_| Length::ZERO),
         };
         Some(Self { length, grip, run_out, pitch: thread.map(Thread::pitch) })
     }
@@ -81,10 +83,10 @@ pub enum FaultKind {
 /// How far a joint is from each limit; negative where it is past it. Inches.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Margins {
-    /// From the end of the grip back to the end of the hole.
-    pub hole: Cited<Length>,
-    /// From the beginning of the full thread on to the nut.
-    pub nut: Cited<Length>,
+    /// From the end of the grip back to the end of the hole; `None` without a grip.
+    pub hole: Option<Cited<Length>>,
+    /// From the beginning of the full thread on to the nut; `None` without a grip.
+    pub nut: Option<Cited<Length>>,
     /// Bolt past the nut; `None` without a nut height.
     pub past_nut: Option<Cited<Length>>,
 }
@@ -104,7 +106,7 @@ pub struct Fit {
 /// # Errors
 /// A length that is not positive or out of all proportion.
 pub fn judge(shank: &Shank, clamp: &Clamp, rules: &FitRules) -> Result<Fit, Unusable> {
-    let lengths = [shank.length, shank.grip, shank.pitch, clamp.stack].into_iter();
+    let lengths = [shank.length, shank.pitch, clamp.stack].into_iter().chain(shank.grip);
     for length in
         lengths.chain(clamp.under_head.iter().copied()).chain(clamp.under_nut.iter().copied()).chain(clamp.nut_height)
     {
@@ -115,9 +117,8 @@ pub fn judge(shank: &Shank, clamp: &Clamp, rules: &FitRules) -> Result<Fit, Unus
     }
     let hole_end = clamp.under_head.iter().fold(exact(clamp.stack), |sum, &washer| plus(sum, washer));
     let nut_face = clamp.under_nut.iter().fold(hole_end, |sum, &washer| plus(sum, washer));
-    let full_thread = plus(shank.grip, shank.run_out);
-    let hole = exact(shank.grip).join(hole_end, |grip, end| grip - end);
-    let nut = nut_face.join(full_thread, |face, thread| face - thread);
+    let hole = shank.grip.map(|grip| exact(grip).join(hole_end, |grip, end| grip - end));
+    let nut = shank.grip.map(|grip| nut_face.join(plus(grip, shank.run_out), |face, thread| face - thread));
     let past_nut = clamp.nut_height.map(|height| {
         let nut_end = plus(nut_face, height);
         exact(shank.length).join(nut_end, |length, end| length - end)
@@ -135,12 +136,15 @@ pub fn judge(shank: &Shank, clamp: &Clamp, rules: &FitRules) -> Result<Fit, Unus
     let inches = |length: Length| length.as_inches();
     let rounding = inches(rules.rounding);
     let in_hole = rules.thread_in_hole;
-    fault(
-        FaultKind::ThreadInHole,
-        over(-inches(hole.value) - inches(in_hole.value), rounding),
-        hole.source.min(in_hole.source),
-    );
-    fault(FaultKind::NutOnShank, over(-inches(nut.value), rounding), nut.source);
+    // A screw that is threaded up to its head has its thread in the hole, and its nut runs everywhere.
+    if let (Some(hole), Some(nut)) = (hole, nut) {
+        fault(
+            FaultKind::ThreadInHole,
+            over(-inches(hole.value) - inches(in_hole.value), rounding),
+            hole.source.min(in_hole.source),
+        );
+        fault(FaultKind::NutOnShank, over(-inches(nut.value), rounding), nut.source);
+    }
     if let Some(threads) = threads_past {
         let rounding = rounding / inches(exact(shank.pitch).value);
         let (least, most) = (rules.threads_past, rules.most_threads_past);

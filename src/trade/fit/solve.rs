@@ -56,14 +56,33 @@ impl Solution {
     }
 }
 
+/// Preferred lengths of metric bolts and screws, millimetres (ISO 888, from memory; checked against a general-purpose
+/// library).
+const METRIC_LENGTHS: [u32; 33] = [
+    6, 8, 10, 12, 16, 20, 25, 30, 35, 40, 45, 50, 55, 60, 65, 70, 80, 90, 100, 110, 120, 130, 140, 150, 160, 180, 200, 220,
+    240, 260, 280, 300, 320,
+];
+
+/// The metric bolts of the same standard, thread and material: `ISO 4014 M6x30 8.8` with every preferred length.
+fn metric_like(bolt: &Decoded) -> Option<Vec<Decoded>> {
+    let (standard, rest) = bolt.designation.strip_prefix("ISO ")?.split_once(' ')?;
+    let (size, grade) = rest.split_once(' ').map_or((rest, String::new()), |(size, grade)| (size, format!(" {grade}")));
+    let (thread, _) = size.rsplit_once('x')?;
+    let lengths = METRIC_LENGTHS.into_iter().filter_map(|n| decode(&format!("ISO {standard} {thread}x{n}{grade}")));
+    Some(lengths.filter(|other| Shank::of(other).is_some()).collect())
+}
+
 /// The bolts of the same series, material and holes as `bolt`, shortest first.
 pub fn bolts_like(bolt: &Decoded) -> Vec<Decoded> {
+    if let Some(metric) = metric_like(bolt) {
+        return metric;
+    }
     let Some(dash) = bolt.designation.rfind('-') else { return Vec::new() };
     let (lead, rest) = bolt.designation.split_at(dash + 1);
     let end = rest.trim_start_matches(|c: char| c.is_ascii_digit());
     (1..=99)
         .filter_map(|dash| decode(&format!("{lead}{dash}{end}")))
-        .filter(|other| other.grip.is_some() && other.length.is_some())
+        .filter(|other| Shank::of(other).is_some())
         .collect()
 }
 
@@ -88,7 +107,7 @@ pub fn solve(
         let bare = judge(&bolt.shank, &bare, rules)?;
         // Washers can't make up for a grip that is too short, nor for more than they are thick together.
         let too_short = bare.faults.iter().any(|fault| fault.kind == FaultKind::ThreadInHole);
-        if too_short || bare.margins.nut.value + filled < Length::ZERO {
+        if too_short || bare.margins.nut.is_some_and(|nut| nut.value + filled < Length::ZERO) {
             continue;
         }
         for head in &sets {
@@ -151,13 +170,16 @@ fn washer_sets(kinds: usize, most: usize) -> Vec<Vec<usize>> {
 
 /// The least distance to a limit, inches.
 fn margin(fit: &Fit, shank: &Shank, rules: &FitRules) -> Rational {
-    let hole = fit.margins.hole.value.as_inches() + rules.thread_in_hole.value.as_inches();
-    let mut least = hole.min(fit.margins.nut.value.as_inches());
+    let mut limits = Vec::new();
+    if let (Some(hole), Some(nut)) = (fit.margins.hole, fit.margins.nut) {
+        limits.push(hole.value.as_inches() + rules.thread_in_hole.value.as_inches());
+        limits.push(nut.value.as_inches());
+    }
     if let Some(past) = fit.margins.past_nut {
         let pitch = shank.pitch.value.as_inches();
         let past = past.value.as_inches();
-        least = least.min(past - pitch * rules.threads_past.value);
-        least = least.min(pitch * rules.most_threads_past.value - past);
+        limits.push(past - pitch * rules.threads_past.value);
+        limits.push(pitch * rules.most_threads_past.value - past);
     }
-    least
+    limits.into_iter().min().unwrap_or(Rational::from_integer(0))
 }

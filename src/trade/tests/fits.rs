@@ -113,7 +113,36 @@ fn a_metric_nut_does_not_run_on_the_run_out() {
 #[test]
 fn a_margin_names_where_it_comes_from() {
     let fit = judge(&shank("AN4-12A"), &clamp("13/16", &[], &[], ".328"), &FitRules::default()).expect("a fit");
-    assert!(!fit.margins.hole.source.words().is_empty() && !fit.margins.nut.source.words().is_empty());
+    let margins = [fit.margins.hole, fit.margins.nut].map(|m| m.expect("a bolt with a grip"));
+    assert!(margins.iter().all(|m| !m.source.words().is_empty()));
+}
+
+/// ISO 4017 is threaded up to its head (from memory): M6x30 with a nut of 8 mm, a pitch of 1 mm. Its length alone is
+/// judged: 30 - 8 - 1.6 mm leave 20.4 mm for stack and threads past the nut.
+#[test]
+fn a_screw_is_judged_by_its_length() {
+    let joint = |stack: &str| clamp(stack, &[], &["1.6 mm"], "8 mm");
+    for (stack, expected) in [
+        ("20 mm", &[FaultKind::TooFewThreads][..]),
+        ("19 mm", &[]),
+        ("17.5 mm", &[]),
+        ("16 mm", &[FaultKind::TooManyThreads]),
+    ] {
+        assert_eq!(faults("ISO 4017 M6x30", &joint(stack)), expected, "{stack}");
+    }
+}
+
+/// ISO 4014 M6 (from memory): thread 18 mm and five pitches of run-out. For a stack of 20 mm with the nut of ISO 7040, 8 mm:
+/// 45 mm has a shank of 22 mm without thread, and its nut would run on the run-out; no length fits with one washer.
+#[test]
+fn metric_lengths_are_the_preferred_ones() {
+    let bolts = bolts_like(&decode("ISO 4017 M6x30 A4").expect("a screw"));
+    assert!(bolts.iter().any(|b| b.designation == "ISO 4017 M6x35 A4") && !bolts.iter().any(|b| b.designation.contains("x33")));
+    let washers: Vec<_> = ["ISO 7089 6"].map(|name| WasherChoice { designation: name.to_owned(), thickness: decode(name).and_then(|w| w.thickness).expect(name), at_hand: false }).into();
+    let found = solve(&choices("ISO 4017 M6x30 A4"), &washers, given(inches("19 mm")), Some(given(inches("8 mm"))), &FitRules::default());
+    let names: Vec<_> = found.expect("solutions").iter().map(super::super::fit::Solution::words).collect();
+    // 30 - 19 - 8 mm leave 3 threads of 1 mm, a washer of 1.6 mm leaves 1.4.
+    assert!(names.contains(&"ISO 4017 M6x30 A4".to_owned()) && names.iter().all(|n| n.starts_with("ISO 4017 M6x30") || n.starts_with("ISO 4017 M6x35")), "{names:?}");
 }
 
 fn choices(bolt: &str) -> Vec<BoltChoice> {

@@ -1,0 +1,94 @@
+//! The letter of the last change of each step, as far as it can be told from what was released before.
+
+use std::collections::BTreeMap;
+
+use super::compared::{State, released_state};
+use super::freeze::Refused;
+use crate::change::{Change, History, Letter, Side, compare};
+use crate::resolve::{Resolved, parse_configuration, resolve};
+use crate::source::Files;
+use crate::units::StepId;
+
+/// The releases before: the last one read back, and the others only where what it records does not do.
+pub(super) struct Before<'a> {
+    files: &'a dyn Files,
+    pub history: History,
+    /// The last release, read back.
+    pub last: Option<State>,
+}
+
+/// A configuration as it was released last.
+pub(super) struct Earlier {
+    pub letters: BTreeMap<StepId, Letter>,
+    /// None where that release did not allow it.
+    pub resolved: Option<Resolved>,
+}
+
+impl<'a> Before<'a> {
+    /// # Errors
+    /// The last release can't be read.
+    pub fn read(files: &'a dyn Files, history: History) -> Result<Self, Refused> {
+        let last = history.last().map(|last| released_state(files, &history, last.letter.as_str())).transpose()?;
+        Ok(Self { files, history, last })
+    }
+
+    /// A configuration as the last release has it, with the letters of its steps; `side` is the one of today.
+    pub fn earlier(&self, side: &Side) -> Option<Earlier> {
+        let (last, state) = self.history.last().zip(self.last.as_ref())?;
+        let name = side.resolved.configuration.plain_name(&side.manual.settings);
+        let resolved = state.allows(&name).then(|| resolve(&state.manual, &side.resolved.configuration));
+        let letters = last.letters_of(&name).unwrap_or_else(|| self.through_all(&name, side));
+        Some(Earlier { letters, resolved })
+    }
+
+    /// The letter of each step of `side`, which is to be released under `letter`.
+    pub fn letters(&self, side: &Side, letter: &Letter) -> BTreeMap<StepId, Letter> {
+        let Some(mut earlier) = self.earlier(side) else { return all(side.resolved, letter) };
+        let change = earlier.resolved.as_ref().zip(self.last.as_ref()).map(|(old, state)| compare(&state.side(old), side));
+        mark(&mut earlier.letters, change.as_ref(), side.resolved, letter);
+        earlier.letters
+    }
+
+    /// Every release compared with the one before it: for configurations of which no release keeps a record.
+    fn through_all(&self, name: &str, side: &Side) -> BTreeMap<StepId, Letter> {
+        let mut letters = BTreeMap::new();
+        let mut before: Option<(State, Resolved)> = None;
+        for release in self.history.releases() {
+            // What can't be read was reported; the letters of what it changed are those of the release after it.
+            let Ok(state) = released_state(self.files, &self.history, release.letter.as_str()) else { continue };
+            if !state.allows(name) {
+                continue;
+            }
+            let resolved = resolve(&state.manual, &side.resolved.configuration);
+            let change = before.as_ref().map(|(s, old)| compare(&s.side(old), &state.side(&resolved)));
+            mark(&mut letters, change.as_ref(), &resolved, &release.letter);
+            before = Some((state, resolved));
+        }
+        letters
+    }
+}
+
+impl State {
+    /// Whether a kit of this name could be built.
+    pub fn allows(&self, name: &str) -> bool {
+        parse_configuration(&self.manual.settings, name).is_ok()
+    }
+}
+
+fn all<L: Clone>(resolved: &Resolved, letter: &L) -> BTreeMap<StepId, L> {
+    resolved.steps.iter().map(|s| (s.step.id.value.clone(), letter.clone())).collect()
+}
+
+/// Gives `letter` to the steps that are new or changed, all of them where there is nothing to compare with, and drops
+/// those that are gone.
+pub(super) fn mark<L: Clone>(letters: &mut BTreeMap<StepId, L>, change: Option<&Change>, resolved: &Resolved, letter: &L) {
+    match change {
+        None => letters.extend(all(resolved, letter)),
+        Some(change) => {
+            let marks = change.changed.iter().map(|c| &c.step).chain(&change.added);
+            letters.extend(marks.map(|s| (s.id.clone(), letter.clone())));
+        }
+    }
+    let here: std::collections::BTreeSet<&StepId> = resolved.steps.iter().map(|s| &s.step.id.value).collect();
+    letters.retain(|id, _| here.contains(id));
+}

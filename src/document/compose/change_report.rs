@@ -1,0 +1,214 @@
+//! What differs between two configurations, as a document.
+
+use super::tables::{cell, column, naming, text_cell};
+use super::{Composer, block, field, heading, leaf, meta_edition, paragraph, spoken, unlinked};
+use crate::change::{Change, Edit, ItemChange, Quantities, Redo, Row as ListRow, StepMark};
+use crate::document::block::{Block, BlockKind, Origin};
+use crate::document::inline::{Inline, Inlines};
+use crate::document::leaf::{Document, Leaf, LeafRole, Purpose};
+use crate::document::table::{Align, Cell, Row, Table, TableRole, Width};
+use crate::document::{Bars, Edition};
+use crate::model::Manual;
+use crate::resolve::Resolved;
+use crate::units::{Quantity, Unit};
+
+/// The change as a document. `manual` and `resolved` are those of the target; `state` says which it is.
+pub fn change_document(manual: &Manual, resolved: &Resolved, change: &Change, state: &str) -> Document {
+    let c = Composer::new(manual, resolved, Purpose::Manual);
+    let mut leaves = vec![title(&c, change)];
+    leaves.push(leaf("steps", LeafRole::Text, "Steps", steps(change)));
+    leaves.push(leaf("lists", LeafRole::Text, "Parts, hardware and tools", lists(change)));
+    leaves.push(leaf("around", LeafRole::Text, "Other pages and settings", around(change)));
+    leaves.retain(|leaf| !leaf.blocks.is_empty());
+    unlinked::unlink(&mut leaves);
+    let edition = Edition { state: state.into(), ..Edition::default() };
+    let meta = meta_edition(manual, resolved, &edition);
+    Document { purpose: Purpose::Report, name: "What differs".into(), meta, leaves, bars: Bars::default() }
+}
+
+fn title(c: &Composer, change: &Change) -> Leaf {
+    let mut fields = vec![
+        field("From", vec![Inline::strong(&change.from)]),
+        field("To", vec![Inline::strong(&change.to)]),
+    ];
+    if !c.manual.settings.maker.is_empty() {
+        fields.push(field("Maker", vec![Inline::text(&c.manual.settings.maker)]));
+    }
+    let count = |label: &str, n: usize| (n > 0).then(|| field(label, vec![Inline::text(n.to_string())]));
+    fields.extend(count("Steps added", change.added.len()));
+    fields.extend(count("Steps taken away", change.removed.len()));
+    fields.extend(count("Steps changed", change.changed.len()));
+    fields.extend(count("Steps moved", change.moved.len()));
+    fields.extend(count("Parts in other numbers", change.parts.len()));
+    fields.extend(count("Hardware in other numbers", change.hardware.len()));
+    if let Some((before, after)) = change.hours {
+        let words = |value| Quantity { value, unit: Unit::Each }.to_string();
+        fields.push(field("Hours", vec![Inline::text(format!("{} becomes {}", words(before), words(after)))]));
+    }
+    let mut blocks = vec![block(BlockKind::Fields(fields))];
+    let said = if change.is_empty() { "Nothing differs." } else { "Words that were taken out stand in brackets with a minus, words put in are bold. Numbers of steps do not count: they follow from the order." };
+    blocks.push(paragraph(said));
+    Leaf { title: vec![Inline::text(&c.manual.settings.title)], ..leaf("title", LeafRole::Title, "", blocks) }
+}
+
+fn row(cells: Vec<Cell>) -> Row {
+    Row { cells, anchor: None, origin: Origin::default() }
+}
+
+fn table(columns: Vec<crate::document::table::Column>, rows: Vec<Row>) -> Block {
+    block(BlockKind::Table(Table { role: TableRole::Plain, caption: Vec::new(), columns, rows }))
+}
+
+fn marks(title: &str, steps: &[StepMark]) -> Vec<Block> {
+    if steps.is_empty() {
+        return Vec::new();
+    }
+    let columns = vec![naming("Step", Width::Fit), column("Title", Align::Start, Width::Share(3)), column("Id", Align::Start, Width::Share(1))];
+    let rows = steps.iter().map(|s| row(vec![text_cell(&s.number), text_cell(&s.title), text_cell(s.id.as_str())])).collect();
+    vec![heading(2, title), table(columns, rows)]
+}
+
+fn steps(change: &Change) -> Vec<Block> {
+    let mut blocks = marks("Steps added", &change.added);
+    blocks.extend(marks("Steps taken away", &change.removed));
+    blocks.extend(marks("Steps in another place", &change.moved));
+    if !change.renamed.is_empty() {
+        blocks.push(heading(2, "Perhaps the same step under a new id"));
+        let columns = vec![naming("Was", Width::Share(1)), column("Is", Align::Start, Width::Share(1)), column("Alike", Align::End, Width::Fit)];
+        let rows = change.renamed.iter().map(|r| {
+            row(vec![text_cell(r.from.id.as_str()), text_cell(r.to.id.as_str()), text_cell(format!("{} %", r.alike))])
+        });
+        blocks.push(table(columns, rows.collect()));
+    }
+    if !change.changed.is_empty() {
+        blocks.push(heading(2, "Steps changed"));
+        for step in &change.changed {
+            blocks.push(heading(3, &format!("{} {}", step.step.number, step.step.title)));
+            blocks.push(items(&step.items));
+        }
+    }
+    blocks
+}
+
+/// What changed, item by item.
+pub(super) fn items(items: &[ItemChange]) -> Block {
+    let columns = vec![naming("What", Width::Share(2)), column("Change", Align::Start, Width::Share(5))];
+    let rows = items.iter().map(|i| row(vec![text_cell(what(i)), cell(words(i))])).collect();
+    table(columns, rows)
+}
+
+fn what(item: &ItemChange) -> String {
+    let field = match item.field.as_str() {
+        "text" => "Text".to_owned(),
+        "picture" => "Figure".to_owned(),
+        other => {
+            let words = spoken(other);
+            words[..1].to_uppercase() + &words[1..]
+        }
+    };
+    if item.name.is_empty() { field } else { format!("{field} {}", item.name) }
+}
+
+/// Words taken out in brackets, words put in bold; so they are told apart in grey too.
+fn words(item: &ItemChange) -> Inlines {
+    match (&item.before, &item.after) {
+        (None, Some(after)) if after.is_empty() => vec![Inline::strong("added")],
+        (Some(before), None) if before.is_empty() => vec![Inline::text("[− taken away]")],
+        (None, Some(after)) => vec![Inline::text("added: "), Inline::strong(after)],
+        (Some(before), None) => vec![Inline::text(format!("[− {before}]"))],
+        (Some(_), Some(_)) if item.field == "picture" => vec![Inline::text("drawn anew")],
+        _ => marked(&item.words()),
+    }
+}
+
+fn marked(words: &[Edit<String>]) -> Inlines {
+    let mut out = Inlines::new();
+    let mut at = 0;
+    while at < words.len() {
+        let kind = std::mem::discriminant(&words[at]);
+        let run: Vec<&str> = words[at..]
+            .iter()
+            .take_while(|e| std::mem::discriminant(*e) == kind)
+            .map(|e| match e {
+                Edit::Same(w) | Edit::Removed(w) | Edit::Added(w) => w.as_str(),
+            })
+            .collect();
+        let text = run.join(" ");
+        if at > 0 {
+            out.push(Inline::text(" "));
+        }
+        out.push(match words[at] {
+            Edit::Same(_) => Inline::text(text),
+            Edit::Removed(_) => Inline::text(format!("[− {text}]")),
+            Edit::Added(_) => Inline::strong(text),
+        });
+        at += run.len();
+    }
+    out
+}
+
+/// Names with their quantities before and after.
+pub(super) fn quantities(name: &str, list: &[Quantities]) -> Block {
+    let columns = vec![
+        naming(name, Width::Fit),
+        column("What it is", Align::Start, Width::Share(3)),
+        column("Before", Align::End, Width::Fit),
+        column("After", Align::End, Width::Fit),
+    ];
+    let quantity = |q: Option<Quantity>| q.map_or_else(|| text_cell("none"), |q| cell(vec![Inline::Quantity(q)]));
+    let rows = list.iter().map(|q| row(vec![text_cell(&q.name), text_cell(&q.title), quantity(q.before), quantity(q.after)]));
+    table(columns, rows.collect())
+}
+
+fn rows(name: &str, list: &[ListRow]) -> Block {
+    let columns = vec![naming(name, Width::Fit), column("Column", Align::Start, Width::Share(1)), column("Before", Align::Start, Width::Share(2)), column("After", Align::Start, Width::Share(2))];
+    let rows = list.iter().flat_map(|r| {
+        r.cells.iter().map(|(column, before, after)| row(vec![text_cell(&r.name), text_cell(column), text_cell(before), text_cell(after)]))
+    });
+    table(columns, rows.collect())
+}
+
+fn lists(change: &Change) -> Vec<Block> {
+    let mut blocks = Vec::new();
+    for (title, name, list) in [("Parts", "Part", &change.parts), ("Hardware", "Hardware", &change.hardware)] {
+        if !list.is_empty() {
+            blocks.extend([heading(2, title), quantities(name, list)]);
+        }
+    }
+    for (title, name, list) in [
+        ("Parts described anew", "Part", &change.part_rows),
+        ("Hardware described anew", "Hardware", &change.hardware_rows),
+        ("Stock described anew", "Stock", &change.stock_rows),
+    ] {
+        if !list.is_empty() {
+            blocks.extend([heading(2, title), rows(name, list)]);
+        }
+    }
+    if !change.redo.is_empty() {
+        blocks.extend([heading(2, "Cuts and templates to do again"), redo(&change.redo)]);
+    }
+    for (title, list) in [("Tools needed in addition", &change.tools_added), ("Tools no longer needed", &change.tools_removed)] {
+        if !list.is_empty() {
+            blocks.extend([heading(2, title), paragraph(list.join("; "))]);
+        }
+    }
+    blocks
+}
+
+fn redo(list: &[Redo]) -> Block {
+    let columns = vec![naming("Part", Width::Fit), column("End", Align::Start, Width::Fit), column("Cut", Align::Start, Width::Share(2)), column("Step", Align::Start, Width::Share(2))];
+    let rows = list.iter().map(|r| row(vec![text_cell(r.part.as_str()), text_cell(&r.end), text_cell(&r.cut), text_cell(r.step.as_str())]));
+    table(columns, rows.collect())
+}
+
+fn around(change: &Change) -> Vec<Block> {
+    let mut blocks = Vec::new();
+    for (page, list) in &change.pages {
+        let words = spoken(page);
+        blocks.extend([heading(2, &(words[..1].to_uppercase() + &words[1..])), items(list)]);
+    }
+    if !change.settings.is_empty() {
+        blocks.extend([heading(2, "Settings"), items(&change.settings)]);
+    }
+    blocks
+}

@@ -49,6 +49,86 @@ fn a_hatch_stays_inside_its_area() {
     assert!((longest - 14.0).abs() < 1e-6);
 }
 
+/// A clock seen in a mirror runs the other way, so the sleeve of the other hand is this one turned over: what is at x
+/// on the paper is at the width less x. That holds for every point of the line to cut along, and for the hatch.
+#[test]
+fn the_sleeve_of_mirrored_data_is_the_mirrored_sleeve() {
+    use crate::geometry::{EndCut, Mitre, Saddle};
+    use crate::units::{Angle, Clock};
+    let inches = |text: &str| Length::parse(text).expect(text);
+    let clock = |text: &str| Clock::parse(text).expect(text);
+    let saddle = |offset: &str| {
+        Saddle::new(inches("1 1/4"), inches("1"), inches(".058"), Angle::degrees(30, 1), inches(offset)).expect("a saddle")
+    };
+    let mitre = Mitre::new(inches("1"), Angle::degrees(45, 1)).expect("a mitre");
+    let pairs = [
+        (
+            EndCut::Saddle { cut: saddle("1/8"), long_point: clock("3") },
+            EndCut::Saddle { cut: saddle("-1/8"), long_point: clock("9") },
+        ),
+        (EndCut::Mitre { cut: mitre, long_point: clock("4") }, EndCut::Mitre { cut: mitre, long_point: clock("8") }),
+    ];
+    let sheet = Sheet { title: "T", facts: Vec::new(), note: "", room: (180.0, 200.0), scale: PrintScale::TRUE, units: UnitStyle::InchFraction };
+    let thick = |cut: &EndCut| {
+        let drawing = wrap_template(cut, inches("1"), inches(".004"), &sheet).remove(0);
+        let paths = drawing.marks.into_iter().filter_map(|m| match m {
+            Mark::Path(path, Line::Thick | Line::Hidden) => Some(path.runs().concat()),
+            _ => None,
+        });
+        paths.collect::<Vec<_>>()
+    };
+    for (left, right) in pairs {
+        let (left, right) = (thick(&left), thick(&right));
+        assert_eq!(left.len(), right.len());
+        for (ours, theirs) in left.iter().zip(&right) {
+            let width = ours.last().expect("a point").0;
+            for (a, b) in ours.iter().zip(theirs.iter().rev()) {
+                assert!((width - a.0 - b.0).abs() < 1e-9 && (a.1 - b.1).abs() < 1e-9, "{a:?} {b:?}");
+            }
+        }
+    }
+}
+
+/// Both hands of a stay: the drawing of the other hand is this one with the near and the far side changed, which is what
+/// a mirror in the plane of the paper does; the long points in the end views change from 3 to 9.
+#[test]
+fn the_piece_of_mirrored_data_is_the_mirrored_piece() {
+    let mut files = crate::source::Memory::new();
+    files.insert("manual.yaml", "title: T\nvariants: { A: { title: A } }\nsections: [{ section: s, title: S }]\n");
+    files.insert(
+        "parts.csv",
+        "number,name,hand,opposite,material,stock,cut length,A\nK-L,Stay,left,K-R,4130 steel,T-1,12,1\nK-R,Stay,right,K-L,4130 steel,T-1,12,1\nK-2,Keel,,,4130 steel,T-2,40,1\n",
+    );
+    files.insert("stock.csv", "stock,material,shape,outside diameter,wall\nT-1,4130 steel,round tube,1,.058\nT-2,4130 steel,round tube,1.25,.058\n");
+    let cuts = "  - { part: K-L, end: A, cut: saddle, onto: K-2, angle: 40, long-point: 3, offset: 1/8 }\n  - { part: K-L, end: B, cut: mitre, angle: 30, long-point: 12 }\n";
+    files.insert("steps/1.md", format!("---\nstep: s\ntitle: Left\nsection: s\nhand: left\nopposite: yes\nparts: [K-L, K-2]\ncuts:\n{cuts}---\n1. Cut it.\n"));
+    let manual = crate::model::read(&files).expect("memory").manual.expect("a manual");
+    let resolved = crate::resolve::resolve(&manual, &crate::resolve::configurations(&manual)[0]);
+    let drawn = |part: &str| {
+        let piece = crate::plan::tube_piece(&manual, &resolved, &crate::units::PartNumber::new(part)).expect("a piece");
+        tube_piece(&piece, UnitStyle::InchFraction)
+    };
+    let (left, right) = (drawn("K-L"), drawn("K-R"));
+    let edges = |d: &Drawing, line: Line| -> Vec<Vec<Point>> {
+        let paths = d.marks.iter().filter_map(|m| match m {
+            Mark::Path(path, l) if *l == line && path.0.len() > 50 => Some(path.runs().concat()),
+            _ => None,
+        });
+        paths.collect()
+    };
+    // Near edges run from top to bottom, far edges from bottom to top.
+    let (near, far) = (edges(&left, Line::Thick), edges(&right, Line::Hidden));
+    assert_eq!((near.len(), far.len()), (2, 2));
+    for (a, b) in near.iter().zip(&far) {
+        assert!(a.iter().zip(b.iter().rev()).all(|(p, q)| (p.0 - q.0).abs() < 1e-9 && (p.1 - q.1).abs() < 1e-9));
+    }
+    let lengths = |d: &Drawing| {
+        d.marks.iter().filter_map(|m| if let Mark::Level { words, .. } = m { Some(plain_words(words, UnitStyle::InchFraction)) } else { None }).collect::<Vec<_>>()
+    };
+    assert_eq!(lengths(&left), lengths(&right));
+    assert!(left.alt.contains("at 3") && right.alt.contains("at 9"), "{} {}", left.alt, right.alt);
+}
+
 #[test]
 fn a_value_stays_one_until_it_is_written() {
     let words = [Word::text("long "), Word::Length(Length::inches(1, 2))];

@@ -35,7 +35,7 @@ fn a_cable_without_a_side_in_its_id() {
 #[test]
 fn a_sheet_bent_too_sharp() {
     brings(|files| {
-        let line = edit(files, TRAY, "{ part: SK-220, legs: [1, 16, 1], angle: 90, radius: 1/8,", "{ part: SK-220, legs: [1, 15.98, 1], angle: 90, radius: 1/40,");
+        let line = edit(files, TRAY, "{ part: SK-220, legs: [1, 16, 1], angle: 90, radius: 1/8,", "{ part: SK-220, legs: [1, 15.914, 1], angle: 90, radius: 1/40,");
         format!("bend-too-tight {TRAY}:{line}")
     });
 }

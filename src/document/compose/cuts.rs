@@ -213,3 +213,6 @@ fn how() -> Leaf {
         blocks: lines.into_iter().map(paragraph).collect(),
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -194,13 +194,20 @@ fn redo(change: &Change, from: &Side, to: &Side) -> Vec<Redo> {
     }
     let reached: BTreeSet<Thing> = reached(change, from, to).into_iter().map(|(thing, _)| thing).collect();
     let mut redo = Vec::new();
-    for s in to.resolved.steps.iter().filter(|s| !s.step.cuts.is_empty()) {
+    for s in to.resolved.steps.iter().filter(|s| !(s.step.cuts.is_empty() && s.step.bends.is_empty())) {
         let id = &s.step.id.value;
         let new = change.added.iter().any(|a| a.id == *id);
         let changed = change.changed.iter().find(|c| c.step.id == *id);
+        let own = |field: &str, index: usize| {
+            changed.is_some_and(|c| c.items.iter().any(|i| i.field == field && i.index == Some(index)))
+        };
+        for bend in &s.step.bends {
+            if new || own("bends", bend.index) || reached.contains(&Thing::Bend(id.clone(), bend.index)) {
+                redo.push(Redo { step: id.clone(), part: bend.part.value.clone(), end: String::new(), cut: "bends, and its flat pattern".to_owned() });
+            }
+        }
         for cut in &s.step.cuts {
-            let own = changed.is_some_and(|c| c.items.iter().any(|i| i.field == "cuts" && i.index == Some(cut.index)));
-            if new || own || reached.contains(&Thing::Cut(id.clone(), cut.index)) {
+            if new || own("cuts", cut.index) || reached.contains(&Thing::Cut(id.clone(), cut.index)) {
                 redo.push(Redo {
                     step: id.clone(),
                     part: cut.part.value.clone(),

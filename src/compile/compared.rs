@@ -4,7 +4,7 @@ use super::freeze::Refused;
 use crate::change::{Change, History, Line, Side, compare, normalise, restore};
 use crate::diag::nearest;
 use crate::model::{self, Manual};
-use crate::resolve::{Configuration, Resolved, declared, parse_configuration, resolve};
+use crate::resolve::{Configuration, Resolved, declared, meant_configuration, resolve};
 use crate::source::{Files, SourceMap};
 
 /// Sources of one state: a release, or the working copy.
@@ -56,6 +56,15 @@ impl<'a> Asked<'a> {
         };
         Ok(Self { state, what })
     }
+
+    /// The name to show: that of the configuration with all its options, where less of it was written.
+    fn shown(&self, written: &str, found: &Resolved) -> String {
+        match (self.what, self.state) {
+            (Ok(_), Some(state)) => format!("{state}/{}", found.name),
+            (Ok(_), None) => found.name.clone(),
+            (Err(_), _) => written.to_owned(),
+        }
+    }
 }
 
 /// The change between the two configurations that are named.
@@ -69,7 +78,7 @@ pub fn compared(files: &dyn Files, from: &str, to: &str) -> Result<Change, Refus
 /// Two configurations that were found by their names.
 pub struct Compared {
     states: Vec<State>,
-    /// The name as it was given, the place in `states`, the configuration.
+    /// The name to show, the place in `states`, the configuration.
     sides: [(String, usize, Resolved); 2],
 }
 
@@ -115,7 +124,8 @@ impl Compared {
             Ok((at, resolve(&states[at].manual, &Configuration { serial, ..configuration })))
         };
         let (a, b) = (side(0)?, side(1)?);
-        Ok(Self { states, sides: [(from.to_owned(), a.0, a.1), (to.to_owned(), b.0, b.1)] })
+        let names = (asked[0].shown(from, &a.1), asked[1].shown(to, &b.1));
+        Ok(Self { states, sides: [(names.0, a.0, a.1), (names.1, b.0, b.1)] })
     }
 
     /// The state of a side: 0 is what is compared from, 1 what is compared to.
@@ -183,7 +193,7 @@ pub(super) fn released_state(files: &dyn Files, history: &History, letter: &str)
 }
 
 fn configuration(manual: &Manual, name: &str, letter: Option<&str>) -> Result<Configuration, Refused> {
-    parse_configuration(&manual.settings, name).map_err(|refusal| {
+    meant_configuration(&manual.settings, name).map_err(|refusal| {
         let names: Vec<_> = declared(&manual.settings).iter().map(|c| c.name(&manual.settings)).collect();
         let at = letter.map_or_else(String::new, |l| format!(" in release {l}"));
         let help = match nearest(name, names.iter().map(String::as_str)) {

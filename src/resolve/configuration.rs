@@ -219,3 +219,18 @@ pub fn parse_configuration(settings: &Settings, text: &str) -> Choice {
     allowed(settings, &variant, &options)?;
     Ok(Configuration { variant, options, serial: None, from: None })
 }
+
+/// The configuration that a person means by `ICE` or `SAND+hitch`: an option without which there is none, and of which there is but one
+/// to choose, need not be said.
+///
+/// # Errors
+/// As of [`parse_configuration`].
+pub fn meant_configuration(settings: &Settings, text: &str) -> Choice {
+    let mut text = text.trim().to_owned();
+    loop {
+        match parse_configuration(settings, &text) {
+            Err(Refusal::NoneOf(_, only)) if only.len() == 1 => text = format!("{text}+{}", only[0]),
+            choice => return choice,
+        }
+    }
+}

@@ -14,7 +14,7 @@ mod tree;
 #[cfg(test)]
 mod tests;
 
-pub use configuration::{Choice, Configuration, Refusal, allowed, configurations, declared, parse_configuration};
+pub use configuration::{Choice, Configuration, Refusal, allowed, configurations, declared, meant_configuration, parse_configuration};
 pub use configure::{Listed, Resolved, ResolvedSection, ResolvedStep, StepNumber, resolve};
 pub use effectivity::{Facts, Verdict, condition_names, explain, holds, in_words};
 pub use ledger::{HardwareAccount, Ledger, PartAccount, PartFault, PartFaultKind, Pull};

@@ -31,7 +31,7 @@ var page = (function () {
     number += 1;
     var input = make("input", { type: "text", maxlength: 200, "aria-label": "Short or damaged: " + item, placeholder: "short or damaged?" });
     input.addEventListener("change", function () { set("receive", item, input.value ? "short: " + input.value : ""); });
-    row.cells[row.cells.length - 1].appendChild(make("span", { "class": "short" }, input));
+    row.cells[row.cells.length - 2].appendChild(make("span", { "class": "short" }, input));
     field("receive", item, function (e) {
       var value = e ? e.value : "", words = /^short: ([^]*)$/.exec(value);
       box.checked = value === "yes";

@@ -123,6 +123,17 @@ fn a_name_that_is_not_there_offers_the_nearest() {
 }
 
 #[test]
+fn an_option_that_leaves_no_choice_need_not_be_said() {
+    let desk = desk();
+    desk.edit("manual-src/manual.yaml", "configurations:", "option-groups:\n  - { title: Bells, one-of: [bell] }\nconfigurations:");
+    desk.edit("manual-src/manual.yaml", "TALL, TALL+bell]", "TALL+bell]");
+    let text = desk.run(&["why", "bell", "TALL"]).ends(0).out;
+    has(&text, "Step `bell` (Hang the bell) is in TALL+bell, as step 2.2.");
+    let text = desk.run(&["compare", "PLAIN", "TALL"]).ends(0).out;
+    has(&text, "from PLAIN to TALL+bell");
+}
+
+#[test]
 fn a_kit_of_the_register_is_a_configuration() {
     let desk = desk();
     desk.write("manual-src/kits.csv", "serial,configuration\n147,TALL+bell\n");

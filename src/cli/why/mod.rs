@@ -12,7 +12,7 @@ use super::failure::Failure;
 use crate::compile::Checked;
 use crate::diag::nearest;
 use crate::model::Manual;
-use crate::resolve::{Configuration, Facts, Resolved, parse_configuration, resolve};
+use crate::resolve::{Configuration, Facts, Resolved, meant_configuration, resolve};
 use crate::source::SourceMap;
 use crate::units::{Designation, PartNumber, StepId};
 
@@ -78,7 +78,7 @@ fn find(manual: &Manual, name: &str) -> Result<Configuration, Failure> {
         };
         Failure::new(format!("`{written}` is no configuration: {refusal}"), help)
     };
-    let configuration = parse_configuration(settings, written).map_err(refused)?;
+    let configuration = meant_configuration(settings, written).map_err(refused)?;
     Ok(Configuration { serial, ..configuration })
 }
 

@@ -8,6 +8,7 @@ mod bench;
 mod bends;
 mod cables;
 mod change_report;
+mod conversion;
 mod cuts;
 mod fastening;
 mod holes;
@@ -30,6 +31,7 @@ use std::collections::{BTreeMap, BTreeSet};
 pub use bench::bench;
 pub use cables::cable_sheet;
 pub use change_report::change_document;
+pub use conversion::conversion_document;
 pub use notice::notice_document;
 pub use cuts::templates;
 pub use pick::{pick_lists, pick_lists_edition, pick_rows};
@@ -121,6 +123,7 @@ fn meta_edition(manual: &Manual, resolved: &Resolved, edition: &Edition) -> Meta
         units: s.units,
         paper: s.paper,
         step_start: s.step_start,
+        hatching: s.hatching,
         accent: s.accent,
         font: s.font.as_ref().map(|f| f.value.as_str().into()),
     }

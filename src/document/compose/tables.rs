@@ -144,7 +144,10 @@ fn part_remark(c: &Composer, s: &ResolvedStep, item: &PartUse, note: Option<&str
     let mut out = Inlines::new();
     let fresh = c.fresh.get(&(&s.step.id.value, number)).copied().unwrap_or(0);
     match item.action {
-        PartAction::Pull if fresh == 0 && c.part(number).is_some() => out.push(Inline::text("already out of the crate")),
+        PartAction::Pull if fresh == 0 && c.part(number).is_some() => {
+            let converted = c.resolved.configuration.from.is_some();
+            out.push(Inline::text(if converted { "from your kit" } else { "already out of the crate" }));
+        }
         PartAction::Pull => {}
         PartAction::TrialFit => out.push(Inline::text("fit on trial")),
         PartAction::Remove => out.push(Inline::text("take off again")),

@@ -394,8 +394,8 @@ pub fn document(purpose: Purpose) -> Document {
         Purpose::ShopCopy => "Shop copy",
         Purpose::PickLists => "Pick lists",
         Purpose::Receiving => "Receiving list",
-        Purpose::Report => "Report",
         Purpose::Templates => "Templates",
+        Purpose::Report => "Report",
     }
     .into();
     Document { purpose, name, meta, leaves, bars: kitwright::document::Bars::default() }

@@ -5,6 +5,7 @@
 
 mod before;
 mod compared;
+mod conversions;
 mod documents;
 mod edition;
 mod for_kit;
@@ -26,6 +27,7 @@ use crate::resolve::{Resolved, configurations, declared, resolve};
 use crate::source::{Files, LoadError, Output, SourceMap};
 
 pub use compared::{Compared, compared};
+pub use conversions::{conversion_report, converted};
 pub use documents::Failure;
 pub use for_kit::ForKit;
 pub use freeze::{Frozen, Refused, freeze};

@@ -84,8 +84,8 @@ pub struct Row {
 }
 
 /// Columns of the lists that show in steps.
-pub const SHOWN_COLUMNS: [&str; 10] =
-    ["name", "hand", "bin", "bag", "crate", "as supplied", "cut length", "blank length", "cut from", "thread"];
+pub const SHOWN_COLUMNS: [&str; 11] =
+    ["name", "hand", "bin", "bag", "crate", "as supplied", "cut length", "blank length", "cut from", "thread", "holes"];
 
 /// A cut that is made or made otherwise, and so its template too.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -194,13 +194,20 @@ fn redo(change: &Change, from: &Side, to: &Side) -> Vec<Redo> {
     }
     let reached: BTreeSet<Thing> = reached(change, from, to).into_iter().map(|(thing, _)| thing).collect();
     let mut redo = Vec::new();
-    for s in to.resolved.steps.iter().filter(|s| !s.step.cuts.is_empty()) {
+    for s in to.resolved.steps.iter().filter(|s| !(s.step.cuts.is_empty() && s.step.bends.is_empty())) {
         let id = &s.step.id.value;
         let new = change.added.iter().any(|a| a.id == *id);
         let changed = change.changed.iter().find(|c| c.step.id == *id);
+        let own = |field: &str, index: usize| {
+            changed.is_some_and(|c| c.items.iter().any(|i| i.field == field && i.index == Some(index)))
+        };
+        for bend in &s.step.bends {
+            if new || own("bends", bend.index) || reached.contains(&Thing::Bend(id.clone(), bend.index)) {
+                redo.push(Redo { step: id.clone(), part: bend.part.value.clone(), end: String::new(), cut: "bends, and its flat pattern".to_owned() });
+            }
+        }
         for cut in &s.step.cuts {
-            let own = changed.is_some_and(|c| c.items.iter().any(|i| i.field == "cuts" && i.index == Some(cut.index)));
-            if new || own || reached.contains(&Thing::Cut(id.clone(), cut.index)) {
+            if new || own("cuts", cut.index) || reached.contains(&Thing::Cut(id.clone(), cut.index)) {
                 redo.push(Redo {
                     step: id.clone(),
                     part: cut.part.value.clone(),
@@ -227,6 +234,9 @@ pub fn configuration_digest(side: &Side) -> String {
     let (listed, needed) = (parts(side), hardware(side));
     text.push_str(&format!("{:?}\n{:?}\n", listed.iter().map(|(n, q)| (n, q.0.to_string())).collect::<Vec<_>>(), cells(part_spans(side))));
     text.push_str(&format!("{:?}\n{:?}\n", needed.iter().map(|(n, q)| (n, q.0.to_string())).collect::<Vec<_>>(), cells(hardware_spans(side))));
+    for (part, words) in listed.keys().filter_map(|n| Some((n, holes(side, n)?))) {
+        text.push_str(&format!("holes {part:?} {words:?}\n"));
+    }
     let lines: Vec<String> = side.lines.iter().filter(|l| is_setting(l)).map(Line::to_string).collect();
     text.push_str(&lines.join("\n"));
     hex_digest(text.as_bytes())
@@ -380,6 +390,12 @@ fn row(side: &Side, span: Span) -> BTreeMap<String, String> {
         .collect()
 }
 
+/// The rows of the list of holes for a part, as one cell more of its row.
+fn holes(side: &Side, part: &str) -> Option<String> {
+    let words: Vec<String> = side.manual.holes_of(&PartNumber::new(part)).iter().map(|h| h.words(side.manual.settings.units)).collect();
+    (!words.is_empty()).then(|| words.join("; "))
+}
+
 /// Rows that both sides have and that differ.
 fn rows(from: BTreeMap<String, Span>, a: &Side, to: BTreeMap<String, Span>, b: &Side) -> Vec<Row> {
     if std::ptr::eq(a.sources, b.sources) {
@@ -388,7 +404,12 @@ fn rows(from: BTreeMap<String, Span>, a: &Side, to: BTreeMap<String, Span>, b: &
     let mut changed = Vec::new();
     for (name, span) in &to {
         let Some(before) = from.get(name) else { continue };
-        let (before, after) = (row(a, *before), row(b, *span));
+        let described = |side: &Side, span| {
+            let mut cells = row(side, span);
+            cells.extend(holes(side, name).map(|words| ("holes".to_owned(), words)));
+            cells
+        };
+        let (before, after) = (described(a, *before), described(b, *span));
         let columns: BTreeSet<&String> = before.keys().chain(after.keys()).collect();
         let get = |side: &BTreeMap<String, String>, column| side.get(column).cloned().unwrap_or_default();
         let cells: Vec<_> = columns

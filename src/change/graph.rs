@@ -22,6 +22,9 @@ pub enum Thing {
     Joint(StepId, usize),
     Cut(StepId, usize),
     Hole(StepId, usize),
+    Bend(StepId, usize),
+    Flattened(StepId, usize),
+    Cable(StepId, usize),
     /// What lies in a bag of a crate; the bag is empty where it lies in the crate itself.
     Bag { crate_: String, bag: String },
     /// What the shop saws from a line of stock.
@@ -96,6 +99,7 @@ impl Graph {
             let twin = twins.get(id).copied();
             step.joints.iter().for_each(|j| graph.joint(id, j, twin));
             graph.cuts(step, twin);
+            graph.shaped(step, twin);
             step.holes.iter().for_each(|h| graph.hole(id, h, twin, &bolted));
             for after in &step.after {
                 graph.tie(Thing::Step(after.value.value.clone()), &[Aspect::Order], Thing::Step(id.clone()), None, "comes after it");
@@ -199,6 +203,19 @@ impl Graph {
             if let Some(onto) = &cut.onto {
                 self.tie(Thing::Part(onto.value.clone()), &[Aspect::Size], here.clone(), Some(Aspect::Size), "fits round it");
             }
+            self.opposite(here, twin);
+        }
+    }
+
+    /// What is bent, pressed flat or made up to a length.
+    fn shaped(&mut self, step: &Step, twin: Option<&StepId>) {
+        let id = &step.id.value;
+        const ON: &[Aspect] = &[Aspect::Size, Aspect::Length, Aspect::Material];
+        let bends = step.bends.iter().map(|b| (&b.part, Thing::Bend(id.clone(), b.index), "is bent there"));
+        let flats = step.flattened.iter().map(|f| (&f.part, Thing::Flattened(id.clone(), f.index), "is pressed flat there"));
+        let cables = step.cables.iter().filter_map(|c| Some((c.part.as_ref()?, Thing::Cable(id.clone(), c.index), "is made up there")));
+        for (part, here, why) in bends.chain(flats).chain(cables) {
+            self.tie(Thing::Part(part.value.clone()), ON, here.clone(), Some(Aspect::Size), why);
             self.opposite(here, twin);
         }
     }

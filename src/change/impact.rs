@@ -131,7 +131,7 @@ pub fn impact(since: &str, pairs: &[Pair]) -> Impact {
         let changed = directly(&change, pair.after.resolved);
         for (thing, reasons) in &reached {
             // A step in which something is named anyway is not named once more.
-            let named = |id: &StepId| reached.iter().any(|(t, _)| matches!(t, Thing::Joint(i, _) | Thing::Cut(i, _) | Thing::Hole(i, _) if i == id));
+            let named = |id: &StepId| reached.iter().any(|(t, _)| matches!(t, Thing::Joint(i, _) | Thing::Cut(i, _) | Thing::Hole(i, _) | Thing::Bend(i, _) | Thing::Flattened(i, _) | Thing::Cable(i, _) if i == id));
             let skip = match thing {
                 Thing::Bag { .. } | Thing::Sawing(_) => true,
                 Thing::Step(id) => named(id),
@@ -222,7 +222,7 @@ fn notes(change: &Change) -> Vec<Noted> {
 }
 
 /// Columns of the lists and what they are of a thing; others say nothing that anything rests on.
-const COLUMNS: [(&str, Aspect); 20] = [
+const COLUMNS: [(&str, Aspect); 21] = [
     ("stock", Aspect::Size),
     ("outside diameter", Aspect::Size),
     ("wall", Aspect::Size),
@@ -240,6 +240,7 @@ const COLUMNS: [(&str, Aspect); 20] = [
     ("cut from", Aspect::Length),
     ("material", Aspect::Material),
     ("as supplied", Aspect::Supply),
+    ("holes", Aspect::Supply),
     ("finish", Aspect::Supply),
     ("bag", Aspect::Place),
     ("crate", Aspect::Place),
@@ -269,6 +270,9 @@ fn seeds(change: &Change) -> BTreeSet<(Thing, Aspect)> {
             match item.field.as_str() {
                 "joints" => seeds.insert((Thing::Joint(id.clone(), index), Aspect::Size)),
                 "cuts" => seeds.insert((Thing::Cut(id.clone(), index), Aspect::Size)),
+                "bends" => seeds.insert((Thing::Bend(id.clone(), index), Aspect::Size)),
+                "flattened" => seeds.insert((Thing::Flattened(id.clone(), index), Aspect::Size)),
+                "cables" => seeds.insert((Thing::Cable(id.clone(), index), Aspect::Size)),
                 "holes" => seeds.insert((Thing::Hole(id.clone(), index), Aspect::Supply)),
                 _ => false,
             };
@@ -313,6 +317,9 @@ fn directly(change: &Change, after: &Resolved) -> BTreeSet<Thing> {
         all.extend(s.step.joints.iter().map(|j| Thing::Joint(added.id.clone(), j.index)));
         all.extend(s.step.cuts.iter().map(|c| Thing::Cut(added.id.clone(), c.index)));
         all.extend(s.step.holes.iter().map(|h| Thing::Hole(added.id.clone(), h.index)));
+        all.extend(s.step.bends.iter().map(|b| Thing::Bend(added.id.clone(), b.index)));
+        all.extend(s.step.flattened.iter().map(|f| Thing::Flattened(added.id.clone(), f.index)));
+        all.extend(s.step.cables.iter().map(|c| Thing::Cable(added.id.clone(), c.index)));
     }
     all
 }
@@ -323,7 +330,13 @@ fn touched(thing: &Thing, reasons: &BTreeSet<Reach>, pair: &Pair) -> Touched {
     let title = match thing {
         Thing::Part(n) => manual.parts.get(n).map_or_else(String::new, |p| p.name.clone()),
         Thing::Hardware(d) => manual.hardware.get(d).map_or_else(String::new, |h| h.name.clone()),
-        Thing::Step(id) | Thing::Joint(id, _) | Thing::Cut(id, _) | Thing::Hole(id, _) => step_title(id),
+        Thing::Step(id)
+        | Thing::Joint(id, _)
+        | Thing::Cut(id, _)
+        | Thing::Hole(id, _)
+        | Thing::Bend(id, _)
+        | Thing::Flattened(id, _)
+        | Thing::Cable(id, _) => step_title(id),
         _ => String::new(),
     };
     let detail = match thing {

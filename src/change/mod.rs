@@ -4,6 +4,7 @@
 //! resolved configurations. Must not know: documents, the terminal, the clock.
 
 mod compare;
+mod conversion;
 mod date;
 mod digest;
 mod entries;
@@ -22,6 +23,7 @@ mod restore;
 mod words;
 
 pub use compare::{Change, SHOWN_COLUMNS, ItemChange, Quantities, Redo, Row, Side, StepChange, StepMark, compare, configuration_digest};
+pub use conversion::{Conversion, Counted, Off, WeightChange, conversion};
 pub use date::Date;
 pub use digest::hex_digest;
 pub use entries::only_typing_errors;

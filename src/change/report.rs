@@ -68,6 +68,8 @@ fn step_line(step: &StepMark) -> String {
 fn item_line(item: &ItemChange) -> String {
     let name = if item.name.is_empty() { item.field.clone() } else { format!("{} {}", item.field, item.name) };
     match (&item.before, &item.after) {
+        (None, Some(_)) if item.field == "picture" => format!("+ {name}"),
+        (Some(_), None) if item.field == "picture" => format!("- {name}"),
         (None, Some(after)) if after.is_empty() => format!("+ {name}"),
         (None, Some(after)) => format!("+ {name}: {after}"),
         (Some(before), None) if before.is_empty() => format!("- {name}"),

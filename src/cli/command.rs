@@ -48,6 +48,7 @@ pub(super) enum Task {
     CheckRelease { folder: PathBuf },
     Compare { folder: PathBuf, from: String, to: String, out: Option<PathBuf> },
     Impact { folder: PathBuf },
+    Convert { folder: PathBuf, from: String, to: String, out: PathBuf },
     Notice { folder: PathBuf, subject: Subject, said: Option<Said>, out: PathBuf },
     ListRules,
     ExplainRule { name: String },
@@ -112,6 +113,10 @@ impl Command {
                     (None, None, part) => Subject::Part(part.unwrap_or_default()),
                 };
                 Task::Notice { folder: folder.folder, subject, said, out }
+            }
+            TypedCommand::Convert { from, to, out, folder } => {
+                apart(&folder.folder, &out)?;
+                Task::Convert { folder: folder.folder, from, to, out }
             }
             TypedCommand::Rules { name: None } => Task::ListRules,
             TypedCommand::Rules { name: Some(name) } => Task::ExplainRule { name },

@@ -54,6 +54,7 @@ pub(super) fn run(command: Command) -> Result<Ending, Failure> {
             })
         }
         Task::Notice { folder, subject, said, out } => notice(&folder, subject, said.as_ref(), &out, voice),
+        Task::Convert { folder, from, to, out } => convert(&folder, [&from, &to], &out),
         Task::ListRules => shown(&reference::rules()),
         Task::ExplainRule { name } => shown(&reference::rule(&name)?),
         Task::Why { folder, id, configuration } => {
@@ -209,6 +210,17 @@ fn notice(folder: &Path, subject: Subject, said: Option<&Said>, out: &Path, voic
     })?;
     let staged = Staged::open(out)?;
     let found = notices.write(&files, &name, &staged).map_err(|f| Failure::write(&out.join(&f.path), &f.error))?;
+    kept(staged, out, &found)
+}
+
+fn convert(folder: &Path, [from, to]: [&str; 2], out: &Path) -> Result<Ending, Failure> {
+    let files = open(folder)?;
+    let compared = compile::Compared::find(&files, from, to).map_err(release::refused)?;
+    let conversion = compile::converted(&compared);
+    let staged = Staged::open(out)?;
+    let name = conversion.resolved.name.clone();
+    let found = compile::conversion_report(&compared, &conversion, &files, &name, &staged)
+        .map_err(|f| Failure::write(&out.join(&f.path), &f.error))?;
     kept(staged, out, &found)
 }
 

@@ -190,6 +190,21 @@ pub(super) enum TypedCommand {
         #[command(flatten)]
         folder: FolderOption,
     },
+    /// Write the document of a conversion: what comes off, what is sent, the steps to do, what to inspect
+    ///
+    /// FROM and TO are named as for compare: SAND+brake ICE+claw, or kit:0147 ICE+claw. Steps under `only: from SAND to ICE`
+    /// belong to it.
+    Convert {
+        /// What is converted
+        from: String,
+        /// What it becomes
+        to: String,
+        /// Where it goes, in a folder of its own
+        #[arg(long, value_name = "FOLDER", default_value = "out/conversions")]
+        out: PathBuf,
+        #[command(flatten)]
+        folder: FolderOption,
+    },
     /// List the rules, or explain one
     Rules {
         /// A rule's id, as findings show it

@@ -7,7 +7,7 @@ use std::sync::Arc;
 use super::block::Origin;
 use crate::change::{Change, ItemChange, SHOWN_COLUMNS, only_typing_errors};
 use crate::resolve::{Resolved, ResolvedStep};
-use crate::units::StepId;
+use crate::units::{Designation, PartNumber, StepId};
 
 /// The change bars of a document.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -24,6 +24,13 @@ impl Bars {
     pub fn at(&self, origin: &Origin) -> Option<&Arc<str>> {
         let new = origin.step.as_ref().is_some_and(|s| self.whole.contains(s));
         (new || self.origins.contains(origin)).then_some(&self.letter)
+    }
+
+    /// Without the bars beside all of a new step.
+    #[must_use]
+    pub fn of_changes_only(mut self) -> Self {
+        self.whole.clear();
+        self
     }
 
     /// No block has one.
@@ -62,6 +69,8 @@ impl Bars {
                 }
             }
         }
+        bars.sections(before, after);
+        bars.lists(change, after);
         for (page, items) in &change.pages {
             let Some(kind) = crate::model::PageKind::ALL.into_iter().find(|k| k.word() == page) else { continue };
             for item in items {
@@ -70,6 +79,35 @@ impl Bars {
             }
         }
         bars
+    }
+
+    /// Openings of sections that are new or say something else.
+    fn sections(&mut self, before: &Resolved, after: &Resolved) {
+        for (item, section) in after.sections.iter().enumerate() {
+            let old = before.sections.iter().find(|s| s.id == section.id);
+            if old.is_none_or(|o| (&o.title, &o.intro) != (&section.title, &section.intro)) {
+                self.origins.insert(Origin { step: None, field: SECTION, item });
+            }
+        }
+    }
+
+    /// Rows of the parts list and the hardware list. What is no more leaves its mark at the row that stands there now.
+    fn lists(&mut self, change: &Change, after: &Resolved) {
+        let shown = |row: &&crate::change::Row| row.cells.iter().any(|(c, ..)| SHOWN_COLUMNS.contains(&c.as_str()));
+        let names = |quantities: &[crate::change::Quantities], rows: &[crate::change::Row]| -> Vec<String> {
+            quantities.iter().map(|q| q.name.clone()).chain(rows.iter().filter(shown).map(|r| r.name.clone())).collect()
+        };
+        for name in names(&change.parts, &change.part_rows) {
+            let number = PartNumber::new(name);
+            let item = after.ledger.parts.keys().position(|n| *n >= number).unwrap_or(after.ledger.parts.len().saturating_sub(1));
+            self.origins.insert(Origin { step: None, field: PARTS_LIST, item });
+        }
+        for name in names(&change.hardware, &change.hardware_rows) {
+            let name = Designation::new(name);
+            let all = &after.ledger.hardware;
+            let item = all.keys().position(|n| *n >= name).unwrap_or(all.len().saturating_sub(1));
+            self.origins.insert(Origin { step: None, field: HARDWARE_LIST, item });
+        }
     }
 
     fn put(&mut self, step: &StepId, field: &'static str, item: usize) {
@@ -115,6 +153,12 @@ impl Bars {
         }
     }
 }
+
+/// The fields of blocks that belong to no step: a section's opening by its place among the sections, a row of a list by
+/// its place in the ledger.
+pub(super) const SECTION: &str = "section";
+pub(super) const PARTS_LIST: &str = "parts-list";
+pub(super) const HARDWARE_LIST: &str = "hardware-list";
 
 /// Lists whose items are rows or blocks with an origin of their own.
 const ROWS: [&str; 12] = [

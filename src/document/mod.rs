@@ -21,7 +21,7 @@ pub use block::{
 };
 pub use crate::drawing::PrintScale;
 pub use compose::{
-    bench, cable_sheet, change_document, compose, compose_edition, hole_sheet, joint_sheet, meta, notice_document,
+    bench, cable_sheet, change_document, compose, compose_edition, conversion_document, hole_sheet, joint_sheet, meta, notice_document,
     pick_lists, pick_lists_edition, pick_rows, receiving_list, templates,
 };
 pub use edition::{Edition, Revision};

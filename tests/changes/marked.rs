@@ -68,7 +68,8 @@ fn rows_are_marked_where_they_are_shown() {
     let (_, document) = barred(|f| {
         edit(f, STEP, "    under-nut: [2 x AN960-416]\n    nut: MS21044N4\n    places: 2\n    carries: shear\n    torque: 30..40 in-lb\n    torque-reason: The bolt runs through an unbushed tube, and more pull dents the wall.\n    note: aft", "    under-nut: [AN960-416]\n    nut: MS21044N4\n    places: 2\n    carries: shear\n    torque: 30..40 in-lb\n    torque-reason: The bolt runs through an unbushed tube, and more pull dents the wall.\n    note: aft");
     });
-    assert_eq!(places(&document), [("keel-join".to_owned(), "hardware"), ("keel-join".to_owned(), "joints")]);
+    let list = (String::new(), "hardware-list");
+    assert_eq!(places(&document), [list, ("keel-join".to_owned(), "hardware"), ("keel-join".to_owned(), "joints")]);
 }
 
 #[test]

@@ -113,7 +113,7 @@ fn a_damaged_release_is_an_error_at_its_line() {
     let text = release(&mut files, "2026-01-05", "First issue").release.text();
     for (old, new, words) in [
         ("kitwright release", "kitwright", "line 1"),
-        ("schema 1", "schema one", "line 2"),
+        ("schema 2", "schema two", "line 2"),
         ("letter A", "letter I", "line 3"),
         ("date 2026-01-05", "date 2026-02-30", "line 4"),
         ("class information", "class grave", "line 5"),

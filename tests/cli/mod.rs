@@ -2,6 +2,7 @@
 
 mod answers;
 mod ending;
+mod kits;
 mod reference;
 mod release;
 mod same_bytes;

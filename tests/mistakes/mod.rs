@@ -52,6 +52,10 @@ fn edit(files: &mut Memory, path: &str, old: &str, new: &str) -> usize {
 #[track_caller]
 fn brings(change: impl FnOnce(&mut Memory) -> String) {
     let mut files = demonstration();
+    // One cause, one finding: what a release holds against the same change is looked at elsewhere.
+    let register = |path: &String| path.starts_with("releases/") || path == "kits.csv" || path == "shipped.csv";
+    let paths: Vec<String> = files.list().expect("listed").into_iter().map(|e| e.path).filter(register).collect();
+    paths.iter().for_each(|path| assert!(files.remove(path)));
     let before = findings(&files);
     let expected = change(&mut files);
     let found = findings(&files);

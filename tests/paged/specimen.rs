@@ -32,6 +32,7 @@ pub fn meta() -> Meta {
         units: UnitStyle::Both,
         paper: Paper::Letter,
         step_start: StepStart::NewPage,
+        hatching: true,
         accent: 0x2F_6F_73,
         font: None,
     }
@@ -393,8 +394,8 @@ pub fn document(purpose: Purpose) -> Document {
         Purpose::ShopCopy => "Shop copy",
         Purpose::PickLists => "Pick lists",
         Purpose::Receiving => "Receiving list",
-        Purpose::Report => "Report",
         Purpose::Templates => "Templates",
+        Purpose::Report => "Report",
     }
     .into();
     Document { purpose, name, meta, leaves, bars: kitwright::document::Bars::default() }

@@ -75,6 +75,11 @@ fn differences(manual: &Manual, part: &Part, before: &Manual, old: &Part) -> Vec
     see("material", old.material.clone(), part.material.clone(), None);
     see("hand", hand(old), hand(part), part.hand_span);
     see("as supplied", supplied(old), supplied(part), part.supplied.span);
+    let holes = |m: &Manual| {
+        let words: Vec<String> = m.holes_of(&part.number.value).iter().map(|h| h.words(manual.settings.units)).collect();
+        words.join("; ")
+    };
+    see("holes", holes(before), holes(manual), manual.holes_of(&part.number.value).first().map(|h| h.span));
     found
 }
 
@@ -122,6 +127,9 @@ mod tests {
         let longer = || sound().edit("parts.csv", "KW-105,Rail,,,T-1,20,", "KW-105,Rail,,,T-1,21,");
         assert_eq!(found(longer()), ["number-not-changed parts.csv `21`"]);
         assert_eq!(found(sound().edit("parts.csv", "S-2,,,finished; holes C", "S-2,,,finished; pilot holes C")), ["number-not-changed parts.csv `finished; pilot holes C`"]);
+        // Other holes, by the list of holes.
+        let holes = |size: &str| sound().add("holes.csv", &format!("part,hole,count,size\nKW-104,C,2,{size}\n"));
+        assert_eq!(holes("5/16").since(&holes("1/4"), |t| t).findings(), ["number-not-changed holes.csv `KW-104,C,2,5/16`"]);
         // The same line of stock, drawn thicker.
         assert_eq!(found(sound().edit("stock.csv", "S-2,6061-T6,sheet,,.058", "S-2,6061-T6,sheet,,.063")), ["number-not-changed parts.csv `S-2`"]);
         // Written otherwise, or where it lies: no other part.

@@ -112,6 +112,8 @@ fn what(item: &ItemChange) -> String {
 /// Words taken out in brackets, words put in bold; so they are told apart in grey too.
 fn words(item: &ItemChange) -> Inlines {
     match (&item.before, &item.after) {
+        (None, Some(_)) if item.field == "picture" => vec![Inline::strong("added")],
+        (Some(_), None) if item.field == "picture" => vec![Inline::text("[− taken away]")],
         (None, Some(after)) if after.is_empty() => vec![Inline::strong("added")],
         (Some(before), None) if before.is_empty() => vec![Inline::text("[− taken away]")],
         (None, Some(after)) => vec![Inline::text("added: "), Inline::strong(after)],

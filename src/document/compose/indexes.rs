@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::tables::{cell, column, naming, result_row, text_cell, where_cells, where_columns};
 use super::{Composer, block, hardware_anchor, heading, leaf, paragraph, part_anchor};
+use crate::document::bars::{HARDWARE_LIST, PARTS_LIST};
 use crate::document::block::{Block, BlockKind, Origin};
 use crate::document::inline::Inline;
 use crate::document::leaf::{Leaf, LeafRole};
@@ -28,7 +29,7 @@ fn parts(c: &Composer) -> Vec<Block> {
     columns.extend(where_columns(c.purpose));
     columns.push(column("Steps", Align::Start, Width::Share(2)));
     let mut rows = Vec::new();
-    for (number, account) in &c.resolved.ledger.parts {
+    for (item, (number, account)) in c.resolved.ledger.parts.iter().enumerate() {
         let Some(part) = c.part(number) else { continue };
         if account.listed == 0 && account.steps.is_empty() {
             continue;
@@ -52,7 +53,7 @@ fn parts(c: &Composer) -> Vec<Block> {
             cells.extend(where_cells(c.purpose, &part.bag, &part.crate_, &part.bin));
         }
         cells.push(cell(c.step_links(&account.steps)));
-        rows.push(Row { cells, anchor: Some(part_anchor(number)), origin: Origin::default() });
+        rows.push(Row { cells, anchor: Some(part_anchor(number)), origin: Origin { step: None, field: PARTS_LIST, item } });
     }
     if rows.is_empty() {
         return Vec::new();
@@ -66,12 +67,14 @@ fn hardware(c: &Composer) -> Vec<Block> {
     let mut columns = vec![
         naming("Hardware", Width::Fit),
         column("What it is", Align::Start, Width::Share(4)),
+        column("Hole", Align::Start, Width::Share(2)),
+        column("Tighten to", Align::Start, Width::Share(4)),
         column("Quantity", Align::End, Width::Fit),
     ];
     columns.extend(where_columns(c.purpose));
     columns.push(column("Steps", Align::Start, Width::Share(2)));
     let mut rows = Vec::new();
-    for (designation, account) in &c.resolved.ledger.hardware {
+    for (item, (designation, account)) in c.resolved.ledger.hardware.iter().enumerate() {
         let h = c.hardware(designation);
         let get = |f: fn(&crate::model::Hardware) -> &String| h.map_or("", |h| f(h).as_str());
         let mut words = c.hardware_words(designation);
@@ -80,16 +83,19 @@ fn hardware(c: &Composer) -> Vec<Block> {
             words.extend(now);
         }
         let mut cells = vec![text_cell(designation.as_str()), cell(words)];
+        cells.push(text_cell(super::fastening::hole_of(c, designation)));
+        cells.push(cell(super::fastening::tighten_all(c, designation)));
         cells.push(cell(vec![Inline::Quantity(account.need)]));
         cells.extend(where_cells(c.purpose, get(|h| &h.bag), get(|h| &h.crate_), get(|h| &h.bin)));
         cells.push(cell(c.step_links(&account.steps)));
-        rows.push(Row { cells, anchor: Some(hardware_anchor(designation)), origin: Origin::default() });
+        let origin = Origin { step: None, field: HARDWARE_LIST, item };
+        rows.push(Row { cells, anchor: Some(hardware_anchor(designation)), origin });
     }
     if rows.is_empty() {
         return Vec::new();
     }
-    let intro = "What the steps use. Spares are not counted here.";
-    let table = Table { role: TableRole::Index, caption: Vec::new(), columns, rows };
+    let intro = "What the steps use, with the drill and reamer for its hole and how tight it is drawn. Spares are not counted here.";
+    let table = super::tables::filled(TableRole::Index, columns, rows);
     vec![paragraph(intro), block(BlockKind::Table(table))]
 }
 

@@ -20,7 +20,7 @@ pub fn notice_document(manual: &Manual, resolved: &Resolved, notice: &Notice, ki
     if !kit.send.is_empty() {
         leaves.push(leaf("sent", LeafRole::Text, "What we send you", sent(&kit.send)));
     }
-    let shown = |s: &NoticeStep| s.fate != StepFate::Dropped;
+    let shown = |s: &NoticeStep| matches!(s.fate, StepFate::New | StepFate::Changed);
     for s in kit.steps.iter().filter(|s| shown(s)).filter_map(|s| resolved.step(&s.id)) {
         leaves.push(step::step(&c, s));
     }
@@ -76,6 +76,9 @@ fn title(c: &Composer, notice: &Notice, kit: &KitNotice, name: &str) -> Leaf {
 }
 
 fn to_do(notice: &Notice, kit: &KitNotice) -> Vec<Block> {
+    if !matches!(notice.subject, Subject::Release(_)) {
+        return item_to_do(notice, kit);
+    }
     let mut blocks = Vec::new();
     for step in &kit.steps {
         blocks.push(heading(2, &format!("{} {}", step.number, step.title)));
@@ -83,20 +86,16 @@ fn to_do(notice: &Notice, kit: &KitNotice) -> Vec<Block> {
             StepFate::New => blocks.push(paragraph("This step is new.")),
             StepFate::Dropped => blocks.push(paragraph("This step is dropped. Take its pages out of your manual.")),
             StepFate::Changed => blocks.push(items(&step.items)),
-            StepFate::Handles => blocks.push(paragraph(format!("This step handles {}.", notice.subject.name()))),
+            StepFate::Handles => {}
         }
         if step.fate == StepFate::Dropped {
             blocks.push(paragraph("If you have done it already, leave it as it is unless another step of this notice says otherwise."));
             continue;
         }
         blocks.push(heading(3, "If you have not done this step yet"));
-        let wait = match step.fate {
-            StepFate::Handles => "Do not use what came with the kit. Wait for what we send, then do the step as your manual says.",
-            _ => "Put the pages of this notice into your manual in the place of the old ones, and do the step as they say.",
-        };
-        blocks.push(paragraph(wait));
+        blocks.push(paragraph("Put the pages of this notice into your manual in the place of the old ones, and do the step as they say."));
         blocks.push(heading(3, "If you have done it already"));
-        blocks.extend(built(notice, step));
+        blocks.extend(built(notice, &step.built));
     }
     if !kit.pages.is_empty() {
         let pages: Vec<String> = kit.pages.iter().map(|p| super::spoken(p)).collect();
@@ -109,8 +108,28 @@ fn to_do(notice: &Notice, kit: &KitNotice) -> Vec<Block> {
     blocks
 }
 
+/// What to do about a lot or a part, once for all the steps that handle it.
+fn item_to_do(notice: &Notice, kit: &KitNotice) -> Vec<Block> {
+    let columns = vec![naming("Step", Width::Fit), column("Title", Align::Start, Width::Share(1))];
+    let rows = kit.steps.iter().map(|s| Row {
+        cells: vec![text_cell(&s.number), text_cell(&s.title)],
+        anchor: None,
+        origin: Origin::default(),
+    });
+    let table = Table { role: TableRole::Plain, caption: Vec::new(), columns, rows: rows.collect() };
+    let mut blocks = vec![
+        paragraph(format!("These steps of your manual handle {}.", notice.subject.name())),
+        block(BlockKind::Table(table)),
+        heading(2, "If you have done none of them yet"),
+        paragraph("Do not use what came with the kit. Put it aside, wait for what we send, then go on as your manual says."),
+        heading(2, "If you have done one of them already"),
+    ];
+    blocks.extend(built(notice, kit.steps.first().map_or(&[][..], |s| &s.built)));
+    blocks
+}
+
 /// What the author says to who has done the step, else that nothing is asked.
-fn built(notice: &Notice, step: &NoticeStep) -> Vec<Block> {
+fn built(notice: &Notice, texts: &[BuiltText]) -> Vec<Block> {
     let line = |word: &str, text: &Option<String>| {
         text.as_ref().map(|text| ListItem {
             tick: true,
@@ -118,7 +137,7 @@ fn built(notice: &Notice, step: &NoticeStep) -> Vec<Block> {
         })
     };
     let lines = |t: &BuiltText| [line("Inspect", &t.inspect), line("Undo", &t.undo), line("Do again", &t.redo)];
-    let list: Vec<ListItem> = step.built.iter().flat_map(lines).flatten().collect();
+    let list: Vec<ListItem> = texts.iter().flat_map(lines).flatten().collect();
     if list.is_empty() {
         let said = match notice.class {
             Class::Information => "Nothing has to be done.",
@@ -153,12 +172,17 @@ fn slip(notice: &Notice, kit: &KitNotice, name: &str) -> Vec<Block> {
         field("Notice", vec![Inline::text(name), Inline::text(format!(", {}", notice.class.word()))]),
     ];
     let tick = |text: Inlines| ListItem { tick: true, blocks: vec![block(BlockKind::Paragraph(text))] };
-    let mut ticks = vec![tick(vec![Inline::text("The new pages are in the manual, the old ones are out.")])];
-    for step in kit.steps.iter().filter(|s| s.fate != StepFate::Dropped) {
-        let words = format!("{} {}: not done before; it is or will be done by the new page.", step.number, step.title);
-        ticks.push(tick(vec![Inline::text(words)]));
-        let words = format!("{} {}: was done before; the work of this notice is done.", step.number, step.title);
-        ticks.push(tick(vec![Inline::text(words)]));
+    let text = |words: String| tick(vec![Inline::text(words)]);
+    let mut ticks = Vec::new();
+    if matches!(notice.subject, Subject::Release(_)) {
+        ticks.push(text("The new pages are in the manual, the old ones are out.".to_owned()));
+        for step in kit.steps.iter().filter(|s| s.fate != StepFate::Dropped) {
+            ticks.push(text(format!("{} {}: not done before; it is or will be done by the new page.", step.number, step.title)));
+            ticks.push(text(format!("{} {}: was done before; the work of this notice is done.", step.number, step.title)));
+        }
+    } else {
+        ticks.push(text("None of the steps was done before; what came with the kit is put aside.".to_owned()));
+        ticks.push(text("Steps were done before; the work of this notice is done.".to_owned()));
     }
     vec![
         block(BlockKind::Fields(fields)),

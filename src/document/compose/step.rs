@@ -3,6 +3,7 @@
 use super::tables::{self};
 use super::text::{Text, text};
 use super::{Composer, block, field, group, paragraph, row_anchor, spoken, step_anchor};
+use crate::document::bars::SECTION;
 use crate::document::block::{Arrow, Block, BlockKind, Callout, ContentsEntry, Figure, ListItem, Origin, StepHead};
 use crate::document::inline::{Anchor, Inline, Inlines};
 use crate::document::leaf::{Leaf, LeafRole};
@@ -16,7 +17,8 @@ pub(super) fn section(c: &Composer, section: &ResolvedSection) -> Leaf {
     let steps = &c.resolved.steps[section.steps.clone()];
     let mut blocks = Vec::new();
     if let Some(intro) = &section.intro {
-        blocks.push(paragraph(intro));
+        let item = section.number as usize - 1;
+        blocks.push(Block { origin: Origin { step: None, field: SECTION, item }, ..paragraph(intro) });
     }
     let hours: crate::units::Rational = steps.iter().filter_map(|s| s.step.hours.as_ref()).map(|h| h.value).sum();
     if *hours.numer() != 0 {

@@ -1,0 +1,56 @@
+//! Conversions of a kit from one configuration to another.
+
+use super::compared::Compared;
+use super::documents::Failure;
+use super::reports::{Press, put};
+use crate::change::{Conversion, Side, conversion};
+use crate::diag::Diagnostics;
+use crate::document::{Bars, Edition, PrintScale, conversion_document, pick_lists_edition, pick_rows, templates};
+use crate::emit::csv::pick_list_csv;
+use crate::resolve::{Configuration, resolve};
+use crate::source::{Files, Output};
+
+/// The conversion of the first of two configurations to the second.
+pub fn converted(compared: &Compared) -> Conversion {
+    let (from, plain) = (compared.side(0), compared.side(1));
+    let configuration = Configuration {
+        from: Some(from.resolved.configuration.variant.clone()),
+        ..plain.resolved.configuration.clone()
+    };
+    let to = resolve(plain.manual, &configuration);
+    conversion(&from, &Side { resolved: &to, ..plain }, plain.resolved)
+}
+
+/// Writes the document of a conversion as pages and on paper, its pick lists and its templates, below `folder`/. Returns
+/// what was found on the way.
+///
+/// # Errors
+/// The output refuses a file.
+pub fn conversion_report(
+    compared: &Compared,
+    conversion: &Conversion,
+    files: &dyn Files,
+    folder: &str,
+    out: &dyn Output,
+) -> Result<Diagnostics, Failure> {
+    let state = compared.state(1);
+    let (manual, resolved) = (&state.manual, &conversion.resolved);
+    let mut press = match Press::new(state, resolved, files) {
+        Ok(press) => press,
+        Err(found) => return Ok(Diagnostics::collect(found, &state.sources)),
+    };
+    let words = format!("{} to {}", conversion.from, conversion.to);
+    let variant = resolved.configuration.variant.as_str();
+    let bars = Bars::of(&conversion.change, compared.resolved(0), resolved, "", variant).of_changes_only();
+    let document = conversion_document(manual, conversion, &words, bars);
+    press.pages(&document, &format!("{folder}/conversion"), out)?;
+    press.paper(&document, &format!("{folder}/conversion"), out)?;
+    let edition = Edition { state: words.into(), ..Edition::default() };
+    press.paper(&pick_lists_edition(manual, resolved, &edition), &format!("{folder}/pick-lists"), out)?;
+    if let Some(mut sleeves) = templates(manual, resolved, PrintScale::TRUE) {
+        sleeves.meta.release = edition.state.clone();
+        press.paper(&sleeves, &format!("{folder}/templates"), out)?;
+    }
+    put(out, format!("{folder}/pick-lists.csv"), &pick_list_csv(&pick_rows(manual, resolved)))?;
+    Ok(Diagnostics::collect(press.found, &state.sources))
+}

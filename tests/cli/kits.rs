@@ -1,0 +1,86 @@
+//! `impact`, `notice`, `convert`, and manuals for one kit: what is written and what is said.
+
+use super::Desk;
+
+const FIRST: [&str; 7] = ["release", "--summary", "First issue", "--class", "information", "--date", "2026-01-05"];
+const KITS: &str = "serial,configuration,release,date,status\n7,PLAIN,A,2026-01-10,shipped\n8,TALL,A,2026-01-20,shipped\n";
+
+fn released() -> Desk {
+    let desk = Desk::with_manual();
+    desk.run(&FIRST).ends(0);
+    desk.write("manual-src/kits.csv", KITS);
+    desk.write("manual-src/shipped.csv", "serial,item,what,quantity,lot,note\n8,GT-104,lot,2,L-12,Look at the edges.\n");
+    desk
+}
+
+#[test]
+fn an_impact_is_told_as_text_and_as_json() {
+    let desk = Desk::with_manual();
+    assert!(desk.run(&["impact"]).ends(2).err.contains("nothing was released yet"));
+    let desk = released();
+    assert!(desk.run(&["impact"]).ends(0).out.contains("nothing differs"));
+    desk.edit("manual-src/parts.csv", "GT-106,Tall handle tube,,,6061-T6,TUBE-1,38", "GT-106,Tall handle tube,,,6061-T6,TUBE-1,39");
+    let text = desk.run(&["impact"]).ends(0).out;
+    assert!(text.contains("part GT-106: cut length: 38 becomes 39\n      in TALL\n"), "{text}");
+    assert!(text.contains("kit 8: TALL, release A, shipped") && !text.contains("kit 7"), "{text}");
+    let json: serde_json::Value = serde_json::from_str(&desk.run(&["impact", "--format", "json"]).ends(0).out).expect("JSON");
+    assert_eq!(json["since"], "A");
+    assert_eq!(json["documents"].as_array().map(Vec::len), Some(1));
+    let found = desk.run(&["check"]).ends(1).out;
+    assert!(found.contains("number-not-changed"), "{found}");
+}
+
+#[test]
+fn a_notice_writes_lists_and_documents() {
+    let desk = released();
+    let said = ["notice", "--lot", "L-12", "--class", "recommended", "--summary", "Sharp edges"];
+    let run = desk.run(&said).ends(0);
+    assert!(run.out.contains("kit 8 (TALL, A): yes") && run.out.contains("kit 7 (PLAIN, A): no: it does not have it"), "{}", run.out);
+    let files = desk.files("out/notices/lot-L-12");
+    assert_eq!(files.keys().map(String::as_str).collect::<Vec<_>>(), ["kit-0008.pdf", "kits.csv", "to-send.csv"]);
+    assert!(desk.read("out/notices/lot-L-12/to-send.csv").contains("8,GT-104,Axle clamp,2,A2,lot L-12"));
+    desk.run(&["notice", "--lot", "L-12"]).ends(2);
+    desk.run(&["notice"]).ends(2);
+    let refused = desk.run(&["notice", "--part", "GT-104", "--class", "mandatory", "--summary", "x"]).ends(2);
+    assert!(refused.err.contains("does not say what to do where it is built in already"), "{}", refused.err);
+    assert!(desk.run(&["notice", "A"]).ends(2).err.contains("release A is the first one"));
+}
+
+#[test]
+fn a_conversion_is_a_folder_of_its_own() {
+    let desk = released();
+    desk.run(&["convert", "kit:7", "TALL"]).ends(0);
+    let files = desk.files("out/conversions/kit-0007-to-TALL");
+    for name in ["conversion.pdf", "conversion/index.html", "pick-lists.pdf", "pick-lists.csv"] {
+        assert!(files.contains_key(name), "{name}: {:?}", files.keys().collect::<Vec<_>>());
+    }
+    let list = desk.read("out/conversions/kit-0007-to-TALL/pick-lists.csv");
+    assert!(list.contains("GT-106") && !list.contains("GT-105"), "{list}");
+    assert!(desk.run(&["convert", "PLAIN", "TOLL"]).ends(2).err.contains("`TOLL` is no configuration"));
+}
+
+#[test]
+fn a_manual_for_one_kit_shows_what_is_otherwise_in_it() {
+    let desk = released();
+    desk.run(&["compile", "--kit", "8"]).ends(0);
+    let pages = desk.files("out/kit-0008/manual");
+    let told: Vec<_> = pages
+        .iter()
+        .filter(|(path, bytes)| path.starts_with("step-") && String::from_utf8_lossy(bytes).contains("In this kit only"))
+        .map(|(path, _)| path.as_str())
+        .collect();
+    assert_eq!(told, ["step-axle.html"]);
+    assert!(desk.read("out/kit-0008/manual/index.html").contains("Release A, 2026-01-05"));
+    assert!(desk.run(&["compile", "--kit", "9"]).ends(2).err.contains("there is no kit 9"));
+    desk.run(&["compile", "--kit", "8", "--configuration", "TALL"]).ends(2);
+}
+
+#[test]
+fn a_comparison_can_be_written_as_pages_and_on_paper() {
+    let desk = released();
+    desk.edit("manual-src/steps/frame/10-handle.md", "title: ", "title: Now ");
+    desk.run(&["compare", "A/TALL", "TALL", "--out", "out/changes"]).ends(0);
+    let files = desk.files("out/changes/A-TALL..TALL");
+    assert!(files.contains_key("changes.pdf") && files.contains_key("changes/index.html"), "{:?}", files.keys().collect::<Vec<_>>());
+    assert!(desk.read("out/changes/A-TALL..TALL/changes/steps.html").contains("Now"));
+}

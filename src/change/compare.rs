@@ -8,12 +8,13 @@ use super::digest::hex_digest;
 use super::entries::{Entry, of_page, of_step};
 use super::graph::Thing;
 use super::impact::reached;
+use super::list_rows::{self, Row};
 use super::normal::{Line, Mark};
 use super::renamed::{Renamed, renamed};
 use super::words::{Edit, edits};
 use crate::model::Manual;
 use crate::resolve::{Facts, Resolved, ResolvedStep};
-use crate::source::{SourceMap, Span};
+use crate::source::SourceMap;
 use crate::units::{PartNumber, Quantity, Rational, StepId};
 
 /// A configuration that is compared.
@@ -74,13 +75,6 @@ pub struct Quantities {
     pub title: String,
     pub before: Option<Quantity>,
     pub after: Option<Quantity>,
-}
-
-/// A row of a list whose cells say something else: by column, before and after.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Row {
-    pub name: String,
-    pub cells: Vec<(String, String, String)>,
 }
 
 /// Columns of the lists that show in steps.
@@ -174,9 +168,9 @@ pub fn compare(from: &Side, to: &Side) -> Change {
         pages: pages(from, to),
         parts: quantities(parts(from), parts(to)),
         hardware: quantities(hardware(from), hardware(to)),
-        part_rows: rows(part_spans(from), from, part_spans(to), to),
-        hardware_rows: rows(hardware_spans(from), from, hardware_spans(to), to),
-        stock_rows: rows(stock_spans(from), from, stock_spans(to), to),
+        part_rows: list_rows::parts(from, to),
+        hardware_rows: list_rows::hardware(from, to),
+        stock_rows: list_rows::stock(from, to),
         tools_added: tools_after.difference(&tools_before).cloned().collect(),
         tools_removed: tools_before.difference(&tools_after).cloned().collect(),
         hours: (hours_before != hours_after).then_some((hours_before, hours_after)),
@@ -230,10 +224,9 @@ pub fn configuration_digest(side: &Side) -> String {
     for page in &side.resolved.pages {
         text.push_str(&format!("page {} {:?}\n", page.kind.word(), of_page(page)));
     }
-    let cells = |spans: BTreeMap<String, Span>| -> Vec<_> { spans.into_iter().map(|(n, s)| (n, row(side, s))).collect() };
     let (listed, needed) = (parts(side), hardware(side));
-    text.push_str(&format!("{:?}\n{:?}\n", listed.iter().map(|(n, q)| (n, q.0.to_string())).collect::<Vec<_>>(), cells(part_spans(side))));
-    text.push_str(&format!("{:?}\n{:?}\n", needed.iter().map(|(n, q)| (n, q.0.to_string())).collect::<Vec<_>>(), cells(hardware_spans(side))));
+    text.push_str(&format!("{:?}\n{:?}\n", listed.iter().map(|(n, q)| (n, q.0.to_string())).collect::<Vec<_>>(), list_rows::part_cells(side).into_iter().collect::<Vec<_>>()));
+    text.push_str(&format!("{:?}\n{:?}\n", needed.iter().map(|(n, q)| (n, q.0.to_string())).collect::<Vec<_>>(), list_rows::hardware_cells(side).into_iter().collect::<Vec<_>>()));
     let lines: Vec<String> = side.lines.iter().filter(|l| is_setting(l)).map(Line::to_string).collect();
     text.push_str(&lines.join("\n"));
     hex_digest(text.as_bytes())
@@ -350,64 +343,6 @@ fn quantities(from: Counted, to: Counted) -> Vec<Quantities> {
         (before != after).then(|| Quantities { name: name.clone(), title, before, after })
     });
     changed.collect()
-}
-
-fn part_spans(side: &Side) -> BTreeMap<String, Span> {
-    let used = side.resolved.ledger.parts.keys();
-    used.filter_map(|n| Some((n.to_string(), side.manual.parts.get(n)?.number.span))).collect()
-}
-
-fn hardware_spans(side: &Side) -> BTreeMap<String, Span> {
-    let used = side.resolved.ledger.hardware.keys();
-    used.filter_map(|n| Some((n.to_string(), side.manual.hardware.get(n)?.designation.span))).collect()
-}
-
-fn stock_spans(side: &Side) -> BTreeMap<String, Span> {
-    let used = side.resolved.ledger.parts.keys();
-    let stock = used.filter_map(|n| side.manual.stock.get(&side.manual.parts.get(n)?.stock.as_ref()?.value));
-    stock.map(|s| (s.id.value.to_string(), s.id.span)).collect()
-}
-
-/// The cells of a row by their columns, without the quantities of variants and options, and without empty ones.
-fn row(side: &Side, span: Span) -> BTreeMap<String, String> {
-    let settings = &side.manual.settings;
-    let counts = |column: &str| {
-        let column = column.trim_start_matches('+');
-        settings.variants.keys().any(|v| v.as_str().eq_ignore_ascii_case(column))
-            || settings.options.keys().any(|o| o.as_str().eq_ignore_ascii_case(column))
-    };
-    let text = side.sources.text(span.file);
-    let cells = side.sources.row(span).iter().filter(|c| !counts(&c.column));
-    cells
-        .map(|c| {
-            let text = text.get(c.start as usize..c.end as usize).unwrap_or("").trim().trim_matches('"').trim();
-            (c.column.to_lowercase(), text.to_owned())
-        })
-        .filter(|(_, text)| !text.is_empty())
-        .collect()
-}
-
-/// Rows that both sides have and that differ.
-fn rows(from: BTreeMap<String, Span>, a: &Side, to: BTreeMap<String, Span>, b: &Side) -> Vec<Row> {
-    if std::ptr::eq(a.sources, b.sources) {
-        return Vec::new();
-    }
-    let mut changed = Vec::new();
-    for (name, span) in &to {
-        let Some(before) = from.get(name) else { continue };
-        let (before, after) = (row(a, *before), row(b, *span));
-        let columns: BTreeSet<&String> = before.keys().chain(after.keys()).collect();
-        let get = |side: &BTreeMap<String, String>, column| side.get(column).cloned().unwrap_or_default();
-        let cells: Vec<_> = columns
-            .into_iter()
-            .map(|c| (c.clone(), get(&before, c), get(&after, c)))
-            .filter(|(_, x, y)| x != y)
-            .collect();
-        if !cells.is_empty() {
-            changed.push(Row { name: name.clone(), cells });
-        }
-    }
-    changed
 }
 
 fn tools(side: &Side) -> BTreeSet<String> {

@@ -255,6 +255,9 @@ fn seeds(change: &Change) -> BTreeSet<(Thing, Aspect)> {
     let rows = rows.chain(change.hardware_rows.iter().map(|r| (hardware(&r.name), r)));
     for (thing, row) in rows.chain(change.stock_rows.iter().map(|r| (stock(&r.name), r))) {
         for (column, ..) in &row.cells {
+            if column.starts_with(super::list_rows::HOLE) {
+                seeds.insert((thing.clone(), Aspect::Supply));
+            }
             seeds.extend(COLUMNS.iter().filter(|(c, _)| c == column).map(|(_, aspect)| (thing.clone(), *aspect)));
         }
     }

@@ -129,7 +129,7 @@ fn spares_of_a_part_that_is_no_longer_made_are_what_took_its_place() {
                 GT-109,Tall handle tube Mk 3,,,6061-T6,TUBE-1,38,blank 40 in; uncut; no holes,,,A9,1,,builder,,,\n";
     files.insert("parts.csv", list.collect::<String>() + more);
     let checked = compile::check(&files, &|_| ()).expect("listed");
-    assert!(checked.findings.is_empty(), "{:?}", checked.findings.iter().collect::<Vec<_>>());
+    assert!(!checked.findings.has_errors(), "{:?}", checked.findings.iter().collect::<Vec<_>>());
     let said = Said { class: Class::Recommended, summary: "Bent".to_owned(), built: None };
     let notices = compile::item_notice(&files, Subject::Part("GT-106".to_owned()), &said).expect("it can be told");
     let sent = &notices.notice.kits[1].send[0];
@@ -237,7 +237,7 @@ fn steps_of_a_conversion_hold_in_nothing_else() {
     let step = "---\nstep: strip-handle\ntitle: Take the old handle off\nsection: frame\nonly: from PLAIN to TALL\nhardware:\n  - 2 x ISO 7089 12\n---\n\n1. Drill the old holes over.\n";
     files.insert("steps/frame/05-strip.md", step);
     let checked = compile::check(&files, &|_| ()).expect("listed");
-    assert!(checked.findings.is_empty(), "{:?}", checked.findings.iter().collect::<Vec<_>>());
+    assert!(!checked.findings.has_errors(), "{:?}", checked.findings.iter().collect::<Vec<_>>());
     assert!(checked.resolved.iter().all(|r| r.step(&"strip-handle".into()).is_none()));
     let compared = Compared::find(&files, "PLAIN", "TALL").unwrap_or_else(|r| panic!("{r:?}"));
     let c = compile::converted(&compared);

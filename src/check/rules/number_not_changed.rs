@@ -74,7 +74,7 @@ fn differences(manual: &Manual, part: &Part, before: &Manual, old: &Part) -> Vec
     see("stock", stock(before, old), stock(manual, part), part.stock.as_ref().map(|s| s.span));
     see("material", old.material.clone(), part.material.clone(), None);
     see("hand", hand(old), hand(part), part.hand_span);
-    see("as supplied", supplied(old), supplied(part), part.supplied.span);
+    see("as supplied", supplied(before, old), supplied(manual, part), part.supplied.span);
     found
 }
 
@@ -91,7 +91,7 @@ fn hand(part: &Part) -> String {
     part.hand.map_or_else(String::new, |h| h.word().to_owned())
 }
 
-fn supplied(part: &Part) -> String {
+fn supplied(manual: &Manual, part: &Part) -> String {
     let s = &part.supplied;
     let mut words: Vec<String> = [(s.cut, "cut"), (s.finished, "finished"), (s.assembled, "assembled")]
         .into_iter()
@@ -108,6 +108,15 @@ fn supplied(part: &Part) -> String {
     }
     if !s.holes.is_empty() {
         words.push(format!("holes {}", names(&s.holes)));
+    }
+    // Holes without a size are drilled by a step.
+    for hole in manual.holes_of(&part.number.value) {
+        let Some(size) = &hole.size else { continue };
+        let length = |word: &str, l: &Option<crate::source::Spanned<crate::units::Length>>| {
+            l.as_ref().map_or_else(String::new, |l| format!(" {word} {}", plain(&l.value.pieces(manual.settings.units))))
+        };
+        let place = [length("along", &hole.along), length("across", &hole.across), length("pitch", &hole.pitch)].concat();
+        words.push(format!("{} x {} {}{place}", hole.count, hole.hole.value, size.value));
     }
     words.join("; ")
 }

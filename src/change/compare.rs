@@ -78,8 +78,8 @@ pub struct Quantities {
 }
 
 /// Columns of the lists that show in steps.
-pub const SHOWN_COLUMNS: [&str; 10] =
-    ["name", "hand", "bin", "bag", "crate", "as supplied", "cut length", "blank length", "cut from", "thread"];
+pub const SHOWN_COLUMNS: [&str; 11] =
+    ["name", "hand", "bin", "bag", "crate", "as supplied", "cut length", "blank length", "cut from", "thread", "holes"];
 
 /// A cut that is made or made otherwise, and so its template too.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -222,7 +222,7 @@ fn notes(change: &Change) -> Vec<Noted> {
 }
 
 /// Columns of the lists and what they are of a thing; others say nothing that anything rests on.
-const COLUMNS: [(&str, Aspect); 20] = [
+const COLUMNS: [(&str, Aspect); 21] = [
     ("stock", Aspect::Size),
     ("outside diameter", Aspect::Size),
     ("wall", Aspect::Size),
@@ -240,6 +240,7 @@ const COLUMNS: [(&str, Aspect); 20] = [
     ("cut from", Aspect::Length),
     ("material", Aspect::Material),
     ("as supplied", Aspect::Supply),
+    ("holes", Aspect::Supply),
     ("finish", Aspect::Supply),
     ("bag", Aspect::Place),
     ("crate", Aspect::Place),
@@ -255,9 +256,6 @@ fn seeds(change: &Change) -> BTreeSet<(Thing, Aspect)> {
     let rows = rows.chain(change.hardware_rows.iter().map(|r| (hardware(&r.name), r)));
     for (thing, row) in rows.chain(change.stock_rows.iter().map(|r| (stock(&r.name), r))) {
         for (column, ..) in &row.cells {
-            if column.starts_with(super::list_rows::HOLE) {
-                seeds.insert((thing.clone(), Aspect::Supply));
-            }
             seeds.extend(COLUMNS.iter().filter(|(c, _)| c == column).map(|(_, aspect)| (thing.clone(), *aspect)));
         }
     }

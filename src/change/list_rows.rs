@@ -75,25 +75,18 @@ fn cells(side: &Side, spans: BTreeMap<String, Span>) -> Cells {
     spans.into_iter().map(|(name, span)| (name, row(side, span))).collect()
 }
 
-/// The rows of the parts list; the rows of the list of holes that hold for a part stand with it, by their names.
+/// The rows of the parts list; the rows of the list of holes that hold for a part are one cell more.
 pub(super) fn part_cells(side: &Side) -> Cells {
     let mut all = cells(side, part_spans(side));
     for (name, own) in &mut all {
-        for hole in side.manual.holes_of(&PartNumber::new(name)) {
-            let words = row(side, hole.part.span).into_iter().filter(|(c, _)| c != "part" && c != "hole");
-            let words: Vec<String> = words.map(|(column, text)| format!("{column} {text}")).collect();
-            let entry = own.entry(format!("{HOLE}{}", hole.hole.value)).or_default();
-            if !entry.is_empty() {
-                entry.push_str("; ");
-            }
-            entry.push_str(&words.join(", "));
+        let holes = side.manual.holes_of(&PartNumber::new(name));
+        let words: Vec<String> = holes.iter().map(|h| h.words(side.manual.settings.units)).collect();
+        if !words.is_empty() {
+            own.insert("holes".to_owned(), words.join("; "));
         }
     }
     all
 }
-
-/// What stands before the name of a hole in the cells of a part.
-pub(super) const HOLE: &str = "hole ";
 
 /// Rows that both sides have and that differ.
 fn rows(a: &Side, b: &Side, of: impl Fn(&Side) -> Cells) -> Vec<Row> {

@@ -9,11 +9,12 @@ use super::names::Names;
 use super::{Balance, Excuses, HandFault, PlacedFigure, Swaps, hands};
 use crate::change::Past;
 use crate::diag::Diagnostic;
+use crate::figure::{Drawing, FigureKind, Greyed, drawing, greyed};
 use crate::joint::{HoleLedger, Items, SeenJoint, seen};
 use crate::model::{Manual, Step};
 use crate::resolve::Resolved;
-use crate::source::SourceMap;
-use crate::units::StepId;
+use crate::source::{SourceMap, Span, Spanned};
+use crate::units::{FigureName, StepId};
 
 /// The manual, its configurations, and what several rules ask of them.
 #[derive(Debug)]
@@ -39,6 +40,8 @@ pub struct Context<'a> {
     /// The account of holes of each configuration, in the order of `resolved`.
     ledgers: Vec<HoleLedger<'a>>,
     steps: BTreeMap<&'a StepId, &'a Step>,
+    /// What grey does to each drawing that a step shows, with the first place where one names it.
+    greyed: BTreeMap<&'a FigureName, (&'a Spanned<FigureName>, Greyed)>,
 }
 
 impl<'a> Context<'a> {
@@ -67,7 +70,8 @@ impl<'a> Context<'a> {
         });
         let ledgers = resolved.par_iter().map(|r| HoleLedger::new(manual, &items, r)).collect();
         let steps = manual.steps.iter().map(|s| (&s.id.value, s)).collect();
-        Self { manual, resolved, placed, past, sources, names, conditions, balance, hands, excuses, swaps, items, joints, ledgers, steps }
+        let greyed = look_at_drawings(manual);
+        Self { manual, resolved, placed, past, sources, names, conditions, balance, hands, excuses, swaps, items, joints, ledgers, steps, greyed }
     }
 
     /// The account of holes of one of the configurations that are checked.
@@ -76,8 +80,42 @@ impl<'a> Context<'a> {
         &self.ledgers[at.expect("one of the configurations that are checked")]
     }
 
+    /// What grey does to each drawing. Of a drawing that is mirrored for the opposite step only the one that was drawn,
+    /// whose name is the shorter.
+    pub fn greyed(&self) -> impl Iterator<Item = (&'a Spanned<FigureName>, &Greyed)> {
+        let mut drawn: BTreeMap<Span, (&'a Spanned<FigureName>, &Greyed)> = BTreeMap::new();
+        for (figure, greyed) in self.greyed.values() {
+            let known = drawn.entry(figure.span).or_insert((*figure, greyed));
+            if figure.value.as_str().len() < known.0.value.as_str().len() {
+                *known = (*figure, greyed);
+            }
+        }
+        drawn.into_values()
+    }
+
+    pub fn greyed_of(&self, figure: &FigureName) -> Option<&Greyed> {
+        self.greyed.get(figure).map(|(_, greyed)| greyed)
+    }
+
+    /// The thinnest line of a drawing, as a share of its width.
+    pub fn thinnest(&self, figure: &FigureName) -> Option<f64> {
+        self.greyed_of(figure)?.thinnest
+    }
+
     /// The step with this id, as written.
     pub fn step(&self, id: &StepId) -> Option<&'a Step> {
         self.steps.get(id).copied()
     }
+}
+
+fn look_at_drawings(manual: &Manual) -> BTreeMap<&FigureName, (&Spanned<FigureName>, Greyed)> {
+    let mut shown: BTreeMap<&FigureName, &Spanned<FigureName>> = BTreeMap::new();
+    for figure in manual.steps.iter().flat_map(|s| &s.figures) {
+        shown.entry(&figure.figure.value).or_insert(&figure.figure);
+    }
+    let look = |(name, figure)| match drawing(manual.figures.get(name).filter(|f| f.kind == FigureKind::Svg)?) {
+        Ok(Drawing::Vector(vector)) => Some((name, (figure, greyed(&vector)))),
+        _ => None,
+    };
+    shown.into_par_iter().filter_map(look).collect::<Vec<_>>().into_iter().collect()
 }

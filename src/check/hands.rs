@@ -86,7 +86,8 @@ fn in_step<'a>(
     let clamped = step.joints.iter().flat_map(|j| &j.stack).map(|m| &m.part);
     let cut = step.cuts.iter().map(|c| &c.part);
     let bent = step.bends.iter().map(|b| &b.part).chain(step.flattened.iter().map(|f| &f.part));
-    let cut = cut.chain(bent);
+    let cables = step.cables.iter().filter_map(|c| c.part.as_ref());
+    let cut = cut.chain(bent).chain(cables);
     let drilled = step.holes.iter().map(|h| &h.part);
     let mut wrong: IndexMap<&PartNumber, (&Part, Vec<Span>)> = IndexMap::new();
     let mut any_right = false;

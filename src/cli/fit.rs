@@ -3,14 +3,14 @@
 use super::failure::Failure;
 use crate::joint::{Items, choices};
 use crate::model::Manual;
-use crate::trade::fit::{FitRules, Layer, Stack};
+use crate::trade::fit::{FitRules, Layer, Stack, each_bolt};
 use crate::trade::{
     BlindRivet, Cited, Decoded, Form, Normalised, ReamedHole, Source, decode, hole_for, normalise, reamed_hole, rivet_dash,
     rivet_diameters, rivet_length,
 };
 use crate::units::{Length, UnitStyle, decimal_text, plain};
 
-/// How many combinations are shown.
+/// How many combinations are shown beside the best of each bolt.
 const SHOWN: usize = 12;
 
 /// What is asked for.
@@ -111,7 +111,10 @@ fn bolt(out: &mut String, manual: Option<&Manual>, wanted: &Wanted) {
     }
     out.push('\n');
     let mut heading = None;
-    for found in all.iter().take(SHOWN) {
+    // Every bolt once, then what else there is.
+    let mut best = each_bolt(&all);
+    best.sort_by_key(|s| !s.at_hand);
+    for &found in &best {
         if manual.is_some() && heading != Some(found.at_hand) {
             heading = Some(found.at_hand);
             out.push_str(if found.at_hand { "in this manual:\n" } else { "others:\n" });
@@ -122,8 +125,15 @@ fn bolt(out: &mut String, manual: Option<&Manual>, wanted: &Wanted) {
         });
         out.push_str(&format!("  {}: margin {} in{threads}\n", found.words(), decimal_text(found.margin, 3)));
     }
-    if all.len() > SHOWN {
-        out.push_str(&format!("  and {} more\n", all.len() - SHOWN));
+    let others: Vec<_> = all.iter().filter(|s| !best.contains(s)).collect();
+    if !others.is_empty() {
+        out.push_str("with other washers:\n");
+    }
+    for found in others.iter().take(SHOWN) {
+        out.push_str(&format!("  {}: margin {} in\n", found.words(), decimal_text(found.margin, 3)));
+    }
+    if others.len() > SHOWN {
+        out.push_str(&format!("  and {} more\n", others.len() - SHOWN));
     }
     if wanted.nut.as_ref().and_then(|n| n.height).is_none() {
         out.push_str("\nthe threads past the nut are not counted: name a nut of known height with --nut\n");

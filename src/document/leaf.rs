@@ -44,6 +44,8 @@ pub struct Meta {
     pub units: UnitStyle,
     pub paper: Paper,
     pub step_start: StepStart,
+    /// Whether a grey print may show colours that it can't tell apart as hatches and dashes.
+    pub hatching: bool,
     /// The accent colour, 0xRRGGBB.
     pub accent: u32,
     /// Path of a font file of the author's for text, relative to the manual's folder.

@@ -33,4 +33,6 @@ pub struct PickRow {
     pub bin: String,
     pub bag: String,
     pub crate_: String,
+    /// Of a washer, nut or pin of a joint: the fasteners it goes with, and how many for each.
+    pub goes_with: Vec<(String, i64)>,
 }

@@ -195,7 +195,10 @@ fn strip(piece: &BentPiece, top: f64, drawing: &mut Drawing) -> f64 {
             let (from, to) = if up { (tip, bottom) } else { (y, tip) };
             drawing.path(Path::line((px, from), (px, to)), Line::Thin);
             let words = vec![Word::Length(on_tape(inches))];
-            let (at, align) = if up { ((px - 0.8, y - 1.4 - row), Align::End) } else { ((px + 0.8, bottom + 4.2 + row), Align::Start) };
+            // Beside the mark, to the side where there is room.
+            let right = if up { px < STRIP.0 + 16.0 } else { px < STRIP.1 - 16.0 };
+            let (side, align) = if right { (0.8, Align::Start) } else { (-0.8, Align::End) };
+            let at = (px + side, if up { y - 1.4 - row } else { bottom + 4.2 + row });
             drawing.words(at, align, words);
         }
         let middle = f64::midpoint(x(begins), x(ends));

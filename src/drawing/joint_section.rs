@@ -1,21 +1,26 @@
 //! A bolted joint in section along its bolt: head, washers, members hatched by what they are of, nut, and what shows
-//! past it, with the dimensions of stack and grip.
+//! past it, with the dimensions of stack and grip, and a number at each thing in the order from the head.
 //!
 //! Lengths along the bolt are to scale; heads and nuts are drawn in the usual proportions of their diameter. As in any
 //! section, bolt, nut and washers are not cut.
 
 use super::path::Path;
-use super::scene::{Align, ArrowSide, Drawing, Line, Mark, Point, Word};
-use crate::joint::Reading;
+use super::scene::{Align, ArrowSide, Drawing, Line, Mark, Point, TYPE, Text, Word};
+use crate::joint::{Member, Reading};
+use crate::model::Joint;
+use crate::source::Spanned;
 use crate::trade::fit::{Counted, Layer};
-use crate::trade::{Form, Source, Substance};
-use crate::units::{Length, UnitStyle, decimal_text, plain};
+use crate::trade::{Cited, Family, Form, Source, Substance};
+use crate::units::{Designation, Length, UnitStyle, decimal_text, plain};
 
 /// Size of the sheet, millimetres.
 const WIDTH: f64 = 136.0;
 const HEIGHT: f64 = 62.0;
 /// The axis of the bolt.
-const AXIS: f64 = 31.0;
+const AXIS: f64 = 23.0;
+/// The numbers: their baseline, and how near they may stand to each other.
+const NUMBERS: f64 = 4.0;
+const APART: f64 = 4.6;
 /// Room for the bolt with its head, and its largest diameter on paper.
 const ROOM: f64 = 100.0;
 const THICKEST: f64 = 9.0;
@@ -27,8 +32,52 @@ const MEMBER_HALF: f64 = 1.6;
 /// Half of the thread's core, in diameters.
 const CORE_HALF: f64 = 0.42;
 
-/// The section of a bolt with its nut in its stack. `None` where a measure is not known, or it is no such joint.
-pub fn joint_section(reading: &Reading, units: UnitStyle) -> Option<Drawing> {
+/// How a member is hatched.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Hatching {
+    /// Steel and what is like it.
+    Close,
+    Aluminium,
+    /// Wood, plastic, fabric: both ways.
+    Crossed,
+    /// What is not known.
+    Plain,
+}
+
+impl Hatching {
+    /// How a member of a stack is hatched.
+    pub fn of(member: &Member) -> Self {
+        match (member.substance, member.family) {
+            (Substance::Soft, _) => Self::Crossed,
+            (Substance::Metal, Family::Aluminium) => Self::Aluminium,
+            (Substance::Metal, _) => Self::Close,
+            (Substance::Unknown, _) => Self::Plain,
+        }
+    }
+
+    /// What the hatch means, as a caption says it.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Close => "close hatch: steel",
+            Self::Aluminium => "wide hatch: aluminium",
+            Self::Crossed => "crossed hatch: plastic, wood or fabric",
+            Self::Plain => "no hatch: material not known",
+        }
+    }
+
+    fn gap(self) -> Option<f64> {
+        match self {
+            Self::Close => Some(1.2),
+            Self::Aluminium => Some(2.4),
+            Self::Crossed => Some(2.6),
+            Self::Plain => None,
+        }
+    }
+}
+
+/// The section of a bolt with its nut in its stack. The numbers stand at washers, members, washers, nut and cotter pin, in
+/// this order. `None` where a measure is not known, or it is no such joint.
+pub fn joint_section(joint: &Joint, reading: &Reading, units: UnitStyle) -> Option<Drawing> {
     let fit = reading.fit.as_ref()?.as_ref().ok()?;
     let bolt = reading.fastener.as_deref()?;
     let (diameter, length) = (bolt.diameter?.value, bolt.length?.value);
@@ -55,13 +104,10 @@ pub fn joint_section(reading: &Reading, units: UnitStyle) -> Option<Drawing> {
     let mm = |length: Length| length.to_f64() * scale;
     // The underside of the head.
     let zero = (WIDTH - mm(length) - HEAD * d) / 2.0 + HEAD * d;
-    let mut sheet = Section { drawing: Drawing::new(WIDTH, HEIGHT, alt), d, hatch: 0 };
+    let mut sheet = Section { drawing: Drawing::new(WIDTH, HEIGHT, alt), d, hatch: 0, numbered: Vec::new() };
 
     let mut x = zero;
-    for washer in head {
-        sheet.block(x, mm(washer.value), WASHER_HALF);
-        x += mm(washer.value);
-    }
+    sheet.washers(&mut x, &joint.under_head, head, mm);
     let from = x;
     let mut starts = Vec::new();
     for member in &reading.members {
@@ -72,7 +118,7 @@ pub fn joint_section(reading: &Reading, units: UnitStyle) -> Option<Drawing> {
     }
     for (i, member) in reading.members.iter().enumerate() {
         let (Ok(layer), Some(counted)) = (member.layer, member.counted) else { continue };
-        let soft = member.substance == Substance::Soft;
+        let hatching = Hatching::of(member);
         match (layer, counted) {
             (Layer::Tube { outside_diameter, wall }, counted) => {
                 // A tube inside another lies in its middle.
@@ -85,42 +131,45 @@ pub fn joint_section(reading: &Reading, units: UnitStyle) -> Option<Drawing> {
                         _ => starts[i],
                     },
                 };
-                sheet.tube(start, mm(outside_diameter), wall.map(mm), soft);
+                sheet.tube(start, mm(outside_diameter), wall.map(mm), hatching);
             }
-            (_, Counted::As(thickness)) => sheet.cut(starts[i], mm(thickness), soft),
+            (_, Counted::As(thickness)) => {
+                sheet.cut(starts[i], mm(thickness), hatching);
+                sheet.numbered.push((starts[i] + mm(thickness) / 2.0, MEMBER_HALF));
+            }
             _ => {}
         }
     }
     let to = x;
-    for washer in under_nut {
-        sheet.block(x, mm(washer.value), WASHER_HALF);
-        x += mm(washer.value);
-    }
+    sheet.washers(&mut x, &joint.under_nut, under_nut, mm);
     sheet.nut(x, mm(height), reading.nut.as_ref().is_some_and(|n| matches!(n.form, Form::Nut(form) if form.castellated())));
+    if joint.pin.is_some() {
+        sheet.numbered.push((x + mm(height) * 0.8, 0.0));
+    }
     sheet.bolt(zero, grip.map_or(0.0, mm), mm(length));
 
-    let top = AXIS - MEMBER_HALF * d;
     let bottom = AXIS + MEMBER_HALF * d;
     let named = |name: &str, length: Length| vec![Word::text(format!("{name} ")), Word::Length(length)];
     let side = |span: f64| if span < 24.0 { ArrowSide::Outside } else { ArrowSide::Inside };
-    sheet.drawing.marks.push(Mark::Level {
-        from: (from, top),
-        to: (to, top),
-        away: -7.0,
-        arrows: side(to - from),
-        words: named("stack", stack),
-    });
     if let Some(grip) = grip {
         sheet.drawing.marks.push(Mark::Level {
             from: (zero, bottom),
             to: (zero + mm(grip), bottom),
-            away: 7.0,
+            away: 6.0,
             arrows: side(mm(grip)),
             words: named("grip", grip),
         });
     }
+    sheet.drawing.marks.push(Mark::Level {
+        from: (from, bottom),
+        to: (to, bottom),
+        away: 13.0,
+        arrows: side(to - from),
+        words: named("stack", stack),
+    });
     let end = zero + mm(length);
-    sheet.drawing.text((end.min(WIDTH - 1.0), bottom + 13.0), Align::End, past);
+    sheet.drawing.text((end.min(WIDTH - 1.0), bottom + 19.0), Align::End, past);
+    sheet.numbers();
     Some(sheet.drawing)
 }
 
@@ -130,6 +179,8 @@ struct Section {
     d: f64,
     /// How many members are hatched: neighbours are hatched the other way.
     hatch: usize,
+    /// What gets a number, in order: where it is along the bolt, and its half width in diameters.
+    numbered: Vec<(f64, f64)>,
 }
 
 impl Section {
@@ -139,42 +190,78 @@ impl Section {
         self.drawing.path(Path::rectangle(left, AXIS - half, width, 2.0 * half), Line::Thick);
     }
 
+    /// Washers, a number for each kind as the joint lists them.
+    fn washers(&mut self, x: &mut f64, listed: &[(Spanned<Designation>, i64)], washers: &[Cited<Length>], mm: impl Fn(Length) -> f64) {
+        let mut rest = washers.iter();
+        for (_, n) in listed {
+            let from = *x;
+            for washer in rest.by_ref().take(usize::try_from(*n).unwrap_or(0)) {
+                self.block(*x, mm(washer.value), WASHER_HALF);
+                *x += mm(washer.value);
+            }
+            self.numbered.push(((from + *x) / 2.0, WASHER_HALF));
+        }
+    }
+
+    /// The numbers above, each with a line to what it names; moved apart where they would touch.
+    fn numbers(&mut self) {
+        let things = std::mem::take(&mut self.numbered);
+        let mut order: Vec<usize> = (0..things.len()).collect();
+        order.sort_by(|&a, &b| things[a].0.total_cmp(&things[b].0).then(a.cmp(&b)));
+        let mut places: Vec<f64> = Vec::new();
+        for &i in &order {
+            let least = places.last().map_or(f64::NEG_INFINITY, |last| last + APART);
+            places.push(things[i].0.max(least));
+        }
+        let shift: f64 = order.iter().zip(&places).map(|(&i, p)| p - things[i].0).sum::<f64>() / things.len().max(1) as f64;
+        for (&i, place) in order.iter().zip(&places) {
+            let (x, half) = things[i];
+            let at = (place - shift).clamp(2.0, WIDTH - 2.0);
+            let to = (x, AXIS - half * self.d);
+            self.drawing.path(Path::line((at, NUMBERS + 1.0), to), Line::Thin);
+            let words = vec![Word::text((i + 1).to_string())];
+            self.drawing.marks.push(Mark::Text(Text { at: (at, NUMBERS), align: Align::Middle, size: TYPE, bold: true, words }));
+        }
+    }
+
     /// A member in section, above and below the bolt.
-    fn cut(&mut self, left: f64, width: f64, soft: bool) {
+    fn cut(&mut self, left: f64, width: f64, hatching: Hatching) {
         let (outer, inner) = (MEMBER_HALF * self.d, self.d / 2.0);
-        let gap = if soft { 2.6 } else { 1.3 };
         let degrees = if self.hatch.is_multiple_of(2) { 45.0 } else { 135.0 };
         self.hatch += 1;
         for top in [AXIS - outer, AXIS + inner] {
             let height = outer - inner;
             let area: Vec<Point> = vec![(left, top), (left + width, top), (left + width, top + height), (left, top + height)];
-            self.drawing.marks.push(Mark::Hatch { area: area.clone(), degrees, gap });
-            if soft {
-                // Soft stuff is hatched both ways.
-                self.drawing.marks.push(Mark::Hatch { area: area.clone(), degrees: 180.0 - degrees, gap });
+            if let Some(gap) = hatching.gap() {
+                self.drawing.marks.push(Mark::Hatch { area: area.clone(), degrees, gap });
+                if hatching == Hatching::Crossed {
+                    self.drawing.marks.push(Mark::Hatch { area: area.clone(), degrees: 180.0 - degrees, gap });
+                }
             }
             self.drawing.path(Path::polygon(&area), Line::Thick);
         }
     }
 
     /// A tube that the bolt goes right through: both its walls in section.
-    fn tube(&mut self, left: f64, outside: f64, wall: Option<f64>, soft: bool) {
+    fn tube(&mut self, left: f64, outside: f64, wall: Option<f64>, hatching: Hatching) {
         let wall = wall.unwrap_or(0.0).min(outside / 2.0);
         if wall > 0.0 {
-            self.cut(left, wall, soft);
+            self.cut(left, wall, hatching);
             // Both walls are of one piece and hatched alike.
             self.hatch -= 1;
-            self.cut(left + outside - wall, wall, soft);
+            self.cut(left + outside - wall, wall, hatching);
         } else {
             let half = MEMBER_HALF * self.d;
             for x in [left, left + outside] {
                 self.drawing.path(Path::line((x, AXIS - half), (x, AXIS + half)), Line::Thick);
             }
         }
+        self.numbered.push((left + wall / 2.0, MEMBER_HALF));
     }
 
     fn nut(&mut self, left: f64, width: f64, castle: bool) {
         self.block(left, width, HEAD_HALF);
+        self.numbered.push((left + width / 2.0, HEAD_HALF));
         for side in [-1.0, 1.0] {
             let y = AXIS + side * HEAD_HALF * self.d / 2.0;
             self.drawing.path(Path::line((left, y), (left + width, y)), Line::Thin);

@@ -35,7 +35,7 @@ pub use flat_end::flat_end;
 pub use hole_row::hole_row;
 pub use ink::{Ink, Tone};
 pub use jig::one_jig;
-pub use joint_section::joint_section;
+pub use joint_section::{Hatching, joint_section};
 pub use path::{Path, Segment};
 pub use scene::{Align, ArrowSide, Drawing, Line, Mark, Point, Text, Word, plain_words};
 pub use template::{PrintScale, strip_template, wrap_template};

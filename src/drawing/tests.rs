@@ -49,6 +49,46 @@ fn a_hatch_stays_inside_its_area() {
     assert!((longest - 14.0).abs() < 1e-6);
 }
 
+/// A clock seen in a mirror runs the other way, so the sleeve of the other hand is this one turned over: what is at x
+/// on the paper is at the width less x. That holds for every point of the line to cut along, and for the hatch.
+#[test]
+fn the_sleeve_of_mirrored_data_is_the_mirrored_sleeve() {
+    use crate::geometry::{EndCut, Mitre, Saddle};
+    use crate::units::{Angle, Clock};
+    let inches = |text: &str| Length::parse(text).expect(text);
+    let clock = |text: &str| Clock::parse(text).expect(text);
+    let saddle = |offset: &str| {
+        Saddle::new(inches("1 1/4"), inches("1"), inches(".058"), Angle::degrees(30, 1), inches(offset)).expect("a saddle")
+    };
+    let mitre = Mitre::new(inches("1"), Angle::degrees(45, 1)).expect("a mitre");
+    let pairs = [
+        (
+            EndCut::Saddle { cut: saddle("1/8"), long_point: clock("3") },
+            EndCut::Saddle { cut: saddle("-1/8"), long_point: clock("9") },
+        ),
+        (EndCut::Mitre { cut: mitre, long_point: clock("4") }, EndCut::Mitre { cut: mitre, long_point: clock("8") }),
+    ];
+    let sheet = Sheet { title: "T", facts: Vec::new(), note: "", room: (180.0, 200.0), scale: PrintScale::TRUE, units: UnitStyle::InchFraction };
+    let thick = |cut: &EndCut| {
+        let drawing = wrap_template(cut, inches("1"), inches(".004"), &sheet).remove(0);
+        let paths = drawing.marks.into_iter().filter_map(|m| match m {
+            Mark::Path(path, Line::Thick | Line::Hidden) => Some(path.runs().concat()),
+            _ => None,
+        });
+        paths.collect::<Vec<_>>()
+    };
+    for (left, right) in pairs {
+        let (left, right) = (thick(&left), thick(&right));
+        assert_eq!(left.len(), right.len());
+        for (ours, theirs) in left.iter().zip(&right) {
+            let width = ours.last().expect("a point").0;
+            for (a, b) in ours.iter().zip(theirs.iter().rev()) {
+                assert!((width - a.0 - b.0).abs() < 1e-9 && (a.1 - b.1).abs() < 1e-9, "{a:?} {b:?}");
+            }
+        }
+    }
+}
+
 #[test]
 fn a_value_stays_one_until_it_is_written() {
     let words = [Word::text("long "), Word::Length(Length::inches(1, 2))];

@@ -160,7 +160,7 @@ fn finished(tile: &Drawing, sheet: &Sheet, alt: &str, (number, of): (usize, usiz
     out.marks.push(Mark::Text(Text { at: (0.0, 5.0), align: Align::Start, size: 4.2, bold: true, words: vec![Word::text(title)] }));
     out.words((0.0, 10.5), Align::Start, sheet.facts.clone());
     let note = if of > 1 {
-        format!("{} Lay the sheets on one another so that lines of one number meet, and tape them.", sheet.note)
+        format!("{} Join the sheets at match lines of one number.", sheet.note)
     } else {
         sheet.note.to_owned()
     };
@@ -176,15 +176,15 @@ fn check_lines(sheet: &mut Drawing, top: f64, units: UnitStyle) {
     let metric = units == UnitStyle::Millimetre;
     let (across, down) = if metric { (100.0, 50.0) } else { (4.0 * INCH, 2.0 * INCH) };
     let length = |mm: f64| Length::from_inches(Rational::new((mm * 10.0).round() as i64, 254));
-    let corner = (4.0, top + 2.0);
-    let ends = [(corner.0 + across, corner.1), (corner.0, corner.1 + down)];
-    for end in ends {
-        sheet.path(Path::line(corner, end), Line::Thin);
-    }
-    for (x, y) in [corner, ends[0]] {
+    // Apart, so that the tick of one does not make the other longer.
+    let (level, upright) = ((10.0, top + 2.0), (4.0, top + 2.0));
+    let ends = [(level.0 + across, level.1), (upright.0, upright.1 + down)];
+    sheet.path(Path::line(level, ends[0]), Line::Thin);
+    sheet.path(Path::line(upright, ends[1]), Line::Thin);
+    for (x, y) in [level, ends[0]] {
         sheet.path(Path::line((x, y - 2.0), (x, y + 2.0)), Line::Thin);
     }
-    for (x, y) in [corner, ends[1]] {
+    for (x, y) in [upright, ends[1]] {
         sheet.path(Path::line((x - 2.0, y), (x + 2.0, y)), Line::Thin);
     }
     let lines = [
@@ -194,7 +194,7 @@ fn check_lines(sheet: &mut Drawing, top: f64, units: UnitStyle) {
         vec![Word::text("Try the paper on the part before you cut: its edges must meet.")],
     ];
     for (i, words) in lines.into_iter().enumerate() {
-        sheet.words((corner.0 + 4.0, corner.1 + 7.0 + 5.0 * i as f64), Align::Start, words);
+        sheet.words((level.0, level.1 + 8.0 + 5.0 * i as f64), Align::Start, words);
     }
 }
 

@@ -27,6 +27,8 @@ pub enum Op {
         matrix: [f64; 6],
         clips: Vec<(Vec<PathPart>, FillRule)>,
         opacity: f64,
+        /// Whether it is text, its letters as paths.
+        lettering: bool,
         ops: Vec<Op>,
     },
     Fill {

@@ -3,10 +3,12 @@
 //! Owns: reading of SVG, PNG and JPEG heads under limits, and conversions of pictures.
 //! Must not know: steps, callouts, pages.
 
+mod colours;
 mod crop;
 mod drawing;
 mod fault;
 mod grey;
+mod greyed;
 mod hatch;
 mod jpeg;
 mod png;
@@ -20,7 +22,9 @@ mod vector;
 pub use crop::Crop;
 pub use drawing::{Drawing, FillRule, Gradient, GradientKind, Op, Paint, PathPart, StrokeLook, Vector};
 pub use grey::{GREY_WAY, grey_of, grey_raster, luminance};
-pub use hatch::{Hatch, KeyEntry, colour_key};
+pub use colours::{Hue, contrast, lightness};
+pub use greyed::{Faint, Greyed, LEAST_LETTERING, LEAST_LINE, greyed};
+pub use hatch::{Alike, CLOSE, Coloured, GreyMark, Hatch, KeyEntry, middle};
 pub use raster::{Pixels, Raster};
 pub use small::{SMALL_WAY, SMALL_WIDTH, small, wants_small};
 

@@ -90,6 +90,7 @@ impl Walk {
                             matrix: matrix(text.flattened().transform()),
                             clips: Vec::new(),
                             opacity: 1.0,
+                            lettering: true,
                             ops: inner,
                         });
                     }
@@ -116,6 +117,7 @@ impl Walk {
                 matrix: matrix(group.transform()),
                 clips,
                 opacity: f64::from(group.opacity().get()),
+                lettering: false,
                 ops: inner,
             });
         }
@@ -315,7 +317,7 @@ fn raster_op(node: &usvg::Node, outer: Transform, ops: &mut Vec<Op>) {
         f64::from(pixmap.height()) / f64::from(density),
     ];
     let back = matrix(outer.invert().unwrap_or_default());
-    ops.push(Op::Group { matrix: back, clips: Vec::new(), opacity: 1.0, ops: vec![Op::Raster { raster, place }] });
+    ops.push(Op::Group { matrix: back, clips: Vec::new(), opacity: 1.0, lettering: false, ops: vec![Op::Raster { raster, place }] });
 }
 
 fn path_parts(path: &resvg::tiny_skia::Path) -> Vec<PathPart> {

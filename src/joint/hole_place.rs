@@ -1,9 +1,12 @@
 //! Where holes are in their part, and whether they are too near to each other, to an edge or to an end.
 
+use std::collections::BTreeMap;
+
 use super::hole_ledger::SAME_SIZE;
 use super::{HoleLedger, HoleRecord, Items};
-use crate::model::{ListedHole, Manual};
+use crate::model::{Hole, HoleRow, Item, ListedHole, Manual, Stations, StockShape, TubeEnd};
 use crate::resolve::Resolved;
+use crate::source::{Span, Spanned};
 use crate::trade::{Cited, Form, RivetHead, Spacing};
 use crate::units::{Length, PartNumber, Rational};
 
@@ -31,7 +34,9 @@ pub enum NearWhat<'a> {
 #[derive(Clone, Debug)]
 pub struct Near<'a> {
     pub part: &'a PartNumber,
-    pub row: &'a ListedHole,
+    pub hole: &'a str,
+    /// What says where it is.
+    pub span: Span,
     pub what: NearWhat<'a>,
     /// Between middles, or from the middle to the edge; rounded to a thousandth where it is aslant.
     pub distance: Length,
@@ -43,23 +48,30 @@ pub struct Near<'a> {
     pub fastener: Option<&'a str>,
 }
 
-/// The holes of a configuration that are too near to something by the manual's rules of spacing.
+/// The holes of a configuration that are too near to something by the manual's rules of spacing. Rows of the list that
+/// hold for an opposite part too are looked at once.
 pub fn too_near<'a>(manual: &'a Manual, items: &Items, resolved: &'a Resolved, ledger: &HoleLedger<'a>) -> Vec<Near<'a>> {
-    let mut found = Vec::new();
-    for number in manual.parts.keys() {
-        let rows: Vec<Row> = manual
-            .holes_of(number)
-            .iter()
-            .filter_map(|listed| {
-                let record = ledger.holes.get(&(number, listed.hole.value.as_str()))?;
-                let size = sized(items, resolved, record)?;
-                Some(Row { listed, size })
-            })
-            .collect();
-        for row in &rows {
-            row.edges(manual, number, &mut found);
+    let mut drilled: BTreeMap<&PartNumber, Vec<(&'a Item<Hole>, &'a HoleRow)>> = BTreeMap::new();
+    for hole in resolved.steps.iter().flat_map(|s| &s.step.holes) {
+        if let Some(row) = &hole.row {
+            drilled.entry(&hole.part.value).or_default().push((hole, row));
         }
-        between(manual, number, &rows, &mut found);
+    }
+    let mut found = Vec::new();
+    for (number, part) in &manual.parts {
+        let size = |name: &'a str| sized(items, resolved, ledger.holes.get(&(number, name))?);
+        let own = manual.holes.get(number).map_or(&[][..], Vec::as_slice);
+        let listed = own.iter().filter_map(|h| Some(Row::listed(h, size(h.hole.value.as_str())?)));
+        let of_steps = drilled.get(number).map_or(&[][..], Vec::as_slice).iter();
+        let tube = part.stock.as_ref().and_then(|s| manual.stock.get(&s.value)).filter(|s| s.shape == StockShape::RoundTube);
+        let around = tube.and_then(|s| s.outside_diameter).map(|d| rounded(d.value.to_f64() * std::f64::consts::PI));
+        let length = part.cut_length.map(|l| l.value);
+        let of_steps = of_steps.filter_map(|(hole, row)| Row::drilled(hole, row, length, around, size(hole.hole.as_ref().map_or("", |h| h.value.as_str()))?));
+        let rows: Vec<Row> = listed.chain(of_steps).collect();
+        for row in &rows {
+            row.edges(manual, number, length, &mut found);
+        }
+        between(manual, number, &rows, around, &mut found);
     }
     found
 }
@@ -97,59 +109,85 @@ fn sized<'a>(items: &Items, resolved: &'a Resolved, record: &HoleRecord<'a>) -> 
     }
 }
 
+/// Holes in a row.
 struct Row<'a> {
-    listed: &'a ListedHole,
+    hole: &'a str,
     size: Sized<'a>,
+    /// Where its holes are along the part, and what says so.
+    along: Vec<Length>,
+    place: Span,
+    across: Option<Length>,
+    /// From one to the next, and to the edge, where it is told.
+    pitch: Option<Spanned<Length>>,
+    edge: Option<Spanned<Length>>,
 }
 
 impl<'a> Row<'a> {
-    fn near(&self, part: &'a PartNumber, what: NearWhat<'a>, distance: Length, times: Cited<Rational>) -> Near<'a> {
+    /// A row of the list of holes.
+    fn listed(listed: &'a ListedHole, size: Sized<'a>) -> Self {
+        let count = listed.count.min(MOST_POINTS as i64);
+        let along = match (listed.along, listed.pitch) {
+            (Some(first), Some(pitch)) => (0..count).map(|i| first.value + pitch.value * i).collect(),
+            (Some(first), None) if count == 1 => vec![first.value],
+            _ => Vec::new(),
+        };
+        Self {
+            hole: listed.hole.value.as_str(),
+            size,
+            along,
+            place: listed.along.map_or(listed.span, |a| a.span),
+            across: listed.across.map(|a| a.value),
+            pitch: listed.pitch,
+            edge: listed.edge,
+        }
+    }
+
+    /// A row that a step drills, on a line of a tube.
+    fn drilled(hole: &'a Item<Hole>, row: &'a HoleRow, length: Option<Length>, around: Option<Length>, size: Sized<'a>) -> Option<Self> {
+        let count = hole.count.clamp(1, MOST_POINTS as i64);
+        let mut along: Vec<Length> = match &row.stations {
+            Stations::At(all) => all.iter().map(|s| s.value).collect(),
+            Stations::Spaced { first, last } => {
+                let gap = (last.value - first.value).as_inches() / Rational::from_integer((count - 1).max(1));
+                (0..count).map(|i| first.value + Length::from_inches(gap * i)).collect()
+            }
+        };
+        if row.from == TubeEnd::B {
+            let length = length?;
+            along.iter_mut().for_each(|place| *place = length - *place);
+        }
+        along.sort();
+        let pitch = along.windows(2).map(|pair| pair[1] - pair[0]).min();
+        // Twelve o'clock is the datum line.
+        let across = row.line.zip(around).map(|(line, around)| rounded(around.to_f64() * f64::from(line.value.hour() % 12) / 12.0));
+        let hole_name = hole.hole.as_ref().map_or("", |h| h.value.as_str());
+        Some(Self { hole: hole_name, size, along, place: row.span, across, pitch: pitch.map(|p| Spanned::new(p, row.span)), edge: None })
+    }
+
+    fn near(&self, part: &'a PartNumber, what: NearWhat<'a>, (distance, span): (Length, Span), times: Cited<Rational>) -> Near<'a> {
         let Sized { diameter, fastener, .. } = self.size;
         let least = Spacing::least(times, diameter.value).value;
-        Near { part, row: self.listed, what, distance, least, times, diameter, fastener }
+        Near { part, hole: self.hole, span, what, distance, least, times, diameter, fastener }
     }
 
-    /// The last hole of the row along the part.
-    fn last(&self) -> Option<Length> {
-        let along = self.listed.along?.value;
-        match self.listed.pitch {
-            Some(pitch) => Some(along + pitch.value * (self.listed.count - 1)),
-            None => (self.listed.count == 1).then_some(along),
-        }
-    }
-
-    fn edges(&self, manual: &'a Manual, part: &'a PartNumber, found: &mut Vec<Near<'a>>) {
+    fn edges(&self, manual: &'a Manual, part: &'a PartNumber, length: Option<Length>, found: &mut Vec<Near<'a>>) {
         let spacing = &manual.settings.fastening.spacing;
         let times = if self.size.flush { spacing.flush_edge } else { spacing.edge };
-        let length = manual.parts.get(part).and_then(|p| p.cut_length).map(|l| l.value);
-        let ends = self.listed.along.map(|a| a.value).into_iter().chain(self.last().zip(length).map(|(last, length)| length - last));
-        let edges = self.listed.edge.map(|e| (NearWhat::Edge, e.value)).into_iter();
-        let ends = ends.map(|d| (if d > Length::ZERO { NearWhat::End } else { NearWhat::Beyond }, d));
-        for (what, distance) in edges.chain(ends) {
-            let near = self.near(part, what, distance, times);
-            if distance < near.least {
-                found.push(near);
-            }
-        }
-        let next = self.listed.pitch.map(|p| self.near(part, NearWhat::Next, p.value, spacing.pitch));
-        found.extend(next.filter(|near| near.distance < near.least));
-    }
-
-    /// Where its holes are, along and across; none where it is not told.
-    fn points(&self) -> impl Iterator<Item = (Length, Option<Length>)> + use<> {
-        let across = self.listed.across.map(|a| a.value);
-        let first = self.listed.along.map(|a| a.value).filter(|_| self.last().is_some());
-        let pitch = self.listed.pitch.map_or(Length::ZERO, |p| p.value);
-        let count = self.listed.count.min(MOST_POINTS as i64);
-        first.into_iter().flat_map(move |first| (0..count).map(move |i| (first + pitch * i, across)))
+        let first = self.along.iter().min().copied();
+        let last = self.along.iter().max().copied().zip(length).map(|(last, length)| length - last);
+        let edges = self.edge.map(|e| (NearWhat::Edge, e.value, e.span)).into_iter();
+        let ends = first.into_iter().chain(last).map(|d| (if d > Length::ZERO { NearWhat::End } else { NearWhat::Beyond }, d, self.place));
+        let next = self.pitch.map(|p| self.near(part, NearWhat::Next, (p.value, p.span), spacing.pitch));
+        let edges = edges.chain(ends).map(|(what, distance, span)| self.near(part, what, (distance, span), times));
+        found.extend(edges.chain(next).filter(|near| Spacing::short(near.distance, near.least)));
     }
 }
 
-/// Holes of different rows of the list.
-fn between<'a>(manual: &Manual, part: &'a PartNumber, rows: &[Row<'a>], found: &mut Vec<Near<'a>>) {
+/// Holes of different rows.
+fn between<'a>(manual: &Manual, part: &'a PartNumber, rows: &[Row<'a>], around: Option<Length>, found: &mut Vec<Near<'a>>) {
     let spacing = &manual.settings.fastening.spacing;
     let mut points: Vec<(Length, Option<Length>, usize)> =
-        rows.iter().enumerate().flat_map(|(i, row)| row.points().map(move |(along, across)| (along, across, i))).take(MOST_POINTS).collect();
+        rows.iter().enumerate().flat_map(|(i, row)| row.along.iter().map(move |along| (*along, row.across, i))).take(MOST_POINTS).collect();
     points.sort();
     let widest = rows.iter().map(|r| r.size.diameter.value).max().unwrap_or(Length::ZERO);
     let reach = Spacing::least(spacing.pitch, widest).value.max(Spacing::least(spacing.rows, widest).value);
@@ -160,12 +198,14 @@ fn between<'a>(manual: &Manual, part: &'a PartNumber, rows: &[Row<'a>], found: &
                 continue;
             }
             let aside = across.zip(other_across).map_or(Length::ZERO, |(a, b)| a.max(b) - a.min(b));
+            // Around a tube the other way may be shorter.
+            let aside = around.map_or(aside, |around| aside.min((around - aside).max(Length::ZERO)));
             let (row, other) = if rows[i].size.diameter.value >= rows[j].size.diameter.value { (i, j) } else { (j, i) };
-            let name = rows[other].listed.hole.value.as_str();
+            let name = rows[other].hole;
             let (what, times) = if aside == Length::ZERO { (NearWhat::InRow(name), spacing.pitch) } else { (NearWhat::OtherRow(name), spacing.rows) };
-            let near = rows[row].near(part, what, apart(other_along - along, aside), times);
-            let again = |n: &Near| std::ptr::eq(n.row, near.row) && n.what == near.what;
-            if near.distance < near.least && !found.iter().any(again) {
+            let near = rows[row].near(part, what, (apart(other_along - along, aside), rows[row].place), times);
+            let again = |n: &Near| n.span == near.span && n.what == near.what;
+            if Spacing::short(near.distance, near.least) && !found.iter().any(again) {
                 found.push(near);
             }
         }
@@ -176,6 +216,10 @@ fn apart(along: Length, aside: Length) -> Length {
     if along == Length::ZERO || aside == Length::ZERO {
         return along + aside;
     }
-    let thousandths = (libm::hypot(along.to_f64(), aside.to_f64()) * 1000.0).round();
-    Length::inches(thousandths as i64, 1000)
+    rounded(libm::hypot(along.to_f64(), aside.to_f64()))
+}
+
+/// A length in thousandths of an inch.
+fn rounded(inches: f64) -> Length {
+    Length::inches((inches * 1000.0).round() as i64, 1000)
 }

@@ -2,7 +2,7 @@
 
 use crate::model::{Item, Joint, Manual, Part, StackMember, StockShape, Through};
 use crate::trade::fit::{Counted, Layer, Stack};
-use crate::trade::{Cited, Clamped, Source, Substance, substance};
+use crate::trade::{Cited, Clamped, Family, Source, Substance, family, substance};
 use crate::units::Length;
 
 const PARTS: Source = Source::Published("parts list");
@@ -31,6 +31,7 @@ pub struct Member<'a> {
     /// What it counts in the stack; `None` where a thickness is not known.
     pub counted: Option<Counted>,
     pub substance: Substance,
+    pub family: Family,
 }
 
 /// The members of a joint's stack, from the head, and their thickness where all are known and there are any.
@@ -78,7 +79,7 @@ fn member<'a>(manual: &'a Manual, member: &'a Item<StackMember>) -> Member<'a> {
         Layer::Tube { outside_diameter, .. } => outside_diameter > Length::ZERO,
     };
     let layer = layer.and_then(|layer| if positive(&layer) { Ok(layer) } else { Err(Unmeasured::NotPositive) });
-    Member { member, part, layer, counted: None, substance: substance(material) }
+    Member { member, part, layer, counted: None, substance: substance(material), family: family(material) }
 }
 
 /// The stack as a torque table sees it.

@@ -10,10 +10,26 @@ use super::marks;
 use super::para::{Look, Para, What};
 use super::slab::Slab;
 use crate::document::{Align, Anchor, Callout, Figure, Inline};
-use crate::figure::{Crop, KeyEntry};
+use super::style::{MARGIN_BOTTOM, MARGIN_TOP, text_width};
+use crate::figure::{Crop, FigureFile, KeyEntry};
+use crate::units::Paper;
 
 /// What a figure without a width of the author's may be shrunk to where it would else leave a page part empty.
 const SMALLER: [f64; 2] = [0.86, 0.74];
+
+/// The share of a page's height that a figure takes at most.
+const MOST_HIGH: f64 = 0.62;
+
+/// The least width in points that a figure is printed in, of a wished width in points, on a manual's pages.
+pub fn least_width(file: &FigureFile, crop: Crop, wished: Option<f64>, paper: Paper) -> f64 {
+    let shown = crop.size_of(file);
+    let high = (paper.size().1 - MARGIN_TOP - MARGIN_BOTTOM) * MOST_HIGH * shown.0 / shown.1;
+    let wide = text_width(paper) * 72.0;
+    match wished {
+        Some(wished) => wished.min(high),
+        None => wide.min(high) * SMALLER[SMALLER.len() - 1],
+    }
+}
 
 pub fn figure(c: &mut Composer, figure: &Figure, anchor: Option<&Anchor>) {
     let style = c.setting.style;
@@ -33,7 +49,7 @@ pub fn figure(c: &mut Composer, figure: &Figure, anchor: Option<&Anchor>) {
     // Drawings to work from may use the side column as well.
     let room = c.x + c.width - c.full_x;
     let wished = figure.width.map_or(c.width, |w| w.to_f64() * 72.0);
-    let most_high = c.page_height * 0.62;
+    let most_high = c.page_height * MOST_HIGH;
     let mut width = if wished.is_finite() { wished.clamp(12.0, room) } else { c.width };
     let mut height = width / ratio;
     if height > most_high {
@@ -85,14 +101,14 @@ pub fn figure(c: &mut Composer, figure: &Figure, anchor: Option<&Anchor>) {
     c.slabs[from..last].iter_mut().for_each(|slab| slab.keep = true);
 }
 
-/// The key of hatches that stand for colours in a grey print.
+/// The key of what stands for colours in a grey print.
 fn hatch_key(c: &mut Composer, entries: &[KeyEntry]) {
     if entries.is_empty() {
         return;
     }
     let tag = c.new_tag(Role::Paragraph);
     let look = c.look();
-    let mut para = c.para_of("Hatched: ", look);
+    let mut para = c.para_of("In grey: ", look);
     for entry in entries {
         let mark = marks::swatch(entry, look);
         para.put_mark(mark);

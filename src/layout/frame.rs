@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::fonts::FaceId;
 use crate::document::{Anchor, Origin};
-use crate::figure::Crop;
+use crate::figure::{Crop, KeyEntry};
 use crate::units::FigureName;
 
 /// A colour, 0xRRGGBB in sRGB. Whether it is printed as grey is the emitter's choice.
@@ -29,6 +29,8 @@ pub struct Laid {
     /// What each used glyph says, for reading back and searching.
     pub glyph_texts: BTreeMap<(FaceId, u16), Arc<str>>,
     pub problems: Vec<Problem>,
+    /// What stands for colours in the drawings of a document that is printed in grey.
+    pub keys: BTreeMap<FigureName, Vec<KeyEntry>>,
     /// Every figure as placed.
     pub placed: Vec<PlacedFigure>,
     pub title: Arc<str>,

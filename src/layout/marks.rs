@@ -4,7 +4,7 @@
 
 use super::frame::{Color, ItemKind, Segment, Shape, Stroke, TextRun};
 use super::para::{Look, Mark};
-use crate::figure::{KeyEntry, grey_of};
+use crate::figure::{GreyMark, KeyEntry, grey_of};
 use crate::units::Hand;
 
 /// Control point distance for a quarter circle by one cubic: 4/3 (sqrt 2 - 1).
@@ -179,25 +179,55 @@ pub fn dots(width: f64, color: Color) -> ItemKind {
     })
 }
 
-/// A square filled as the colour of a key entry is in the drawing.
+/// A sample of what stands for a colour in a grey print: a square filled so, or a line drawn so.
 pub fn swatch(entry: &KeyEntry, look: Look) -> Mark {
     let (w, h) = (look.size * 1.9, look.size * 0.9);
-    let lines = if grey_of(entry.color) < 0.5 { Color::WHITE } else { Color::BLACK };
-    let mut path = Vec::new();
-    for &degrees in entry.hatch.directions() {
-        for (from, to) in hatch_lines((0.0, -h, w, h), degrees, look.size * 0.32) {
-            path.push(Segment::Move(from.0, from.1));
-            path.push(Segment::Line(to.0, to.1));
+    let items = match entry.mark {
+        GreyMark::Hatch(hatch) => {
+            let lines = if grey_of(entry.color) < 0.5 { Color::WHITE } else { Color::BLACK };
+            let gap = look.size * 0.32;
+            let mut path = Vec::new();
+            for &degrees in hatch.directions {
+                for (from, to) in hatch_lines((0.0, -h, w, h), degrees, gap) {
+                    path.push(Segment::Move(from.0, from.1));
+                    path.push(Segment::Line(to.0, to.1));
+                }
+            }
+            let dash = hatch.broken.then_some((gap * 0.9, gap * 0.6));
+            let hatch = Shape { path, fill: None, stroke: Some(Stroke { color: lines, width: look.size * 0.08, dash }) };
+            vec![outlined(rectangle(0.0, -h, w, h), Some(Color(entry.color)), look.color, 0.5), ItemKind::Shape(hatch)]
         }
+        GreyMark::Dashes(dashes) => {
+            let width = look.size * 0.16;
+            let mut path = Vec::new();
+            for (from, to) in drawn_parts(dashes, w * 1.6 / width) {
+                path.push(Segment::Move(from * width, -h * 0.35));
+                path.push(Segment::Line(to * width, -h * 0.35));
+            }
+            let stroke = Some(Stroke { color: Color(entry.color), width, dash: None });
+            vec![ItemKind::Shape(Shape { path, fill: None, stroke })]
+        }
+    };
+    let width = if matches!(entry.mark, GreyMark::Dashes(_)) { w * 1.6 } else { w };
+    let items = items.into_iter().map(|item| ((0.0, look.size * 0.1), item)).collect();
+    Mark { width: width + look.size * 0.3, above: h, below: 0.0, items }
+}
+
+/// From where to where a line of a length is drawn, by the lengths of strokes and gaps; as a whole where there are none.
+fn drawn_parts(dashes: &[f64], length: f64) -> Vec<(f64, f64)> {
+    if dashes.is_empty() {
+        return vec![(0.0, length)];
     }
-    let hatch = Shape { path, fill: None, stroke: Some(Stroke { color: lines, width: look.size * 0.08, dash: None }) };
-    let ground = outlined(rectangle(0.0, -h, w, h), Some(Color(entry.color)), look.color, 0.5);
-    Mark {
-        width: w + look.size * 0.3,
-        above: h,
-        below: 0.0,
-        items: vec![((0.0, look.size * 0.1), ground), ((0.0, look.size * 0.1), ItemKind::Shape(hatch))],
+    let mut parts = Vec::new();
+    let mut at = 0.0;
+    for pair in dashes.chunks(2).cycle() {
+        if at >= length {
+            break;
+        }
+        parts.push((at, (at + pair[0]).min(length)));
+        at += pair.iter().sum::<f64>().max(0.5);
     }
+    parts
 }
 
 /// Lines `gap` apart at an angle, cut to a rectangle (left, top, width, height; y down).

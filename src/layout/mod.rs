@@ -29,12 +29,13 @@ use std::sync::Arc;
 
 use rayon::prelude::*;
 
+pub use figures::least_width;
 pub use fonts::{Face, FaceId, FaceStyle, Fonts};
 pub use frame::*;
 pub use style::{Style, contrast_with_white, legible, text_width};
 
 use crate::document::{Anchor, Document, Leaf, LeafRole, Origin, Purpose, plain_text};
-use crate::figure::{Drawing, FigureFile, FigureKind, colour_key, drawing};
+use crate::figure::{Coloured, Drawing, FigureFile, FigureKind, drawing};
 use crate::units::FigureName;
 use composer::{Composer, Insight, Pictures};
 use lines::Hyphens;
@@ -67,7 +68,7 @@ pub fn lay_out(document: &Document, figures: &BTreeMap<FigureName, FigureFile>, 
     let roles: Vec<LeafRole> = leaves.iter().map(|l| l.role).collect();
     let hyphens = Hyphens::of(&document.meta.language);
 
-    let insights = insights(document.purpose, figures);
+    let insights = insights(document, figures);
     let pictures = Pictures { files: figures, insights: &insights };
     let mut labels = PageLabels::default();
     let mut flows: Vec<Flow> = Vec::new();
@@ -94,16 +95,19 @@ pub fn lay_out(document: &Document, figures: &BTreeMap<FigureName, FigureFile>, 
         }
     }
     let sheets = arrangement.fill(&mut flows, &roles, style, area);
-    assemble(document, &leaves, fonts, style, &labels, flows, sheets)
+    let mut laid = assemble(document, &leaves, fonts, style, &labels, flows, sheets);
+    laid.keys = insights.into_iter().filter(|(_, i)| !i.key.is_empty()).map(|(name, i)| (name, i.key)).collect();
+    laid
 }
 
 /// Looks into the drawings. A key of colours is for documents that are printed in grey.
-fn insights(purpose: Purpose, figures: &BTreeMap<FigureName, FigureFile>) -> BTreeMap<FigureName, Insight> {
+fn insights(document: &Document, figures: &BTreeMap<FigureName, FigureFile>) -> BTreeMap<FigureName, Insight> {
     let drawings: Vec<&FigureFile> = figures.values().filter(|f| f.kind == FigureKind::Svg).collect();
     let look = |file: &&FigureFile| {
         let insight = match drawing(file) {
             Ok(Drawing::Vector(vector)) => {
-                let key = if purpose == Purpose::Manual { Vec::new() } else { colour_key(&vector) };
+                let keyed = document.purpose != Purpose::Manual && document.meta.hatching;
+                let key = if keyed { Coloured::of(&vector).key() } else { Vec::new() };
                 Insight { broken: false, missing: vector.missing, key }
             }
             Ok(Drawing::Raster(_)) => Insight::default(),

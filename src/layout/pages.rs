@@ -176,6 +176,7 @@ mod tests {
                 units: crate::units::UnitStyle::default(),
                 paper: crate::document::Paper::A4,
                 step_start: StepStart::NewPage,
+                hatching: true,
                 accent: 0,
                 font: None,
             },

@@ -33,6 +33,9 @@ pub struct Style {
 
 /// Left and right of the text, in points.
 const MARGIN: f64 = 46.0;
+/// Above and below the text, in points.
+pub(super) const MARGIN_TOP: f64 = 66.0;
+pub(super) const MARGIN_BOTTOM: f64 = 62.0;
 /// The side column of a manual, its gap included, in points.
 const SIDE: f64 = 94.0;
 
@@ -49,8 +52,8 @@ impl Style {
             step_start: document.meta.step_start,
             margin_left: MARGIN,
             margin_right: MARGIN,
-            margin_top: 66.0,
-            margin_bottom: 62.0,
+            margin_top: MARGIN_TOP,
+            margin_bottom: MARGIN_BOTTOM,
             side: if matches!(document.purpose, Purpose::PickLists | Purpose::Receiving | Purpose::Templates) { 0.0 } else { SIDE },
             // Body text has at least 10 points (ISO/IEC Guide 37).
             body: if shop { 11.0 } else { 10.0 },

@@ -19,7 +19,7 @@ pub fn reference() -> String {
     table(&mut out, "parts.csv, and one column for each variant and option", PART_COLUMNS);
     table(&mut out, "hardware.csv", HARDWARE_COLUMNS);
     table(&mut out, "stock.csv", STOCK_COLUMNS);
-    table(&mut out, "holes.csv, where holes are named as supplied or have a place", HOLE_COLUMNS);
+    table(&mut out, "holes.csv, where parts come with holes or holes have a place", HOLE_COLUMNS);
     table(&mut out, "kits.csv", KIT_COLUMNS);
     table(&mut out, "shipped.csv", SHIPPED_COLUMNS);
     out

@@ -63,6 +63,8 @@ pub struct Settings {
     /// Phrases that stay as they are in every opposite step.
     pub opposite_keep: Vec<String>,
     pub step_start: StepStart,
+    /// Whether a grey print may show colours that it can't tell apart as hatches and dashes.
+    pub hatching: bool,
     pub hand_suffixes: Option<(String, String)>,
     pub fastening: Fastening,
     pub kerf: Length,

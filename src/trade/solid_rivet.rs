@@ -82,6 +82,12 @@ impl Default for Spacing {
 }
 
 impl Spacing {
+    /// Whether a distance is less than `least`. What is missing by the name of a size is let pass: a No. 10 bolt goes by
+    /// 3/16 in (common practice).
+    pub fn short(distance: Length, least: Length) -> bool {
+        distance + Length::inches(1, 128) < least
+    }
+
     /// A least distance for a fastener of `diameter`.
     pub fn least(diameters: Cited<Rational>, diameter: Length) -> Cited<Length> {
         diameters.map(|times| Length::from_inches(diameter.as_inches() * times))
@@ -131,5 +137,8 @@ mod tests {
         assert_eq!(Spacing::least(spacing.edge, inches("1/8")).value, inches("1/4"));
         assert_eq!(Spacing::least(spacing.flush_edge, inches("1/8")).value, inches("5/16"));
         assert_eq!(Spacing::least(spacing.pitch, inches("1/8")).value, inches("3/8"));
+        let least = |d: &str| Spacing::least(spacing.edge, inches(d)).value;
+        assert!(!Spacing::short(inches("3/8"), least(".190")) && Spacing::short(inches("23/64"), least(".190")));
+        assert!(Spacing::short(inches("31/64"), least("1/4")));
     }
 }

@@ -93,19 +93,16 @@ impl Thread {
     }
 
     /// The drill for a tapped hole: the diameter less a pitch (common practice, about three quarters of a full thread),
-    /// as the nearest tenth of a millimetre, or number, letter or sixty-fourth.
+    /// as the nearest tenth of a millimetre, or the number, letter or sixty-fourth next above; .002 in less is let pass.
     pub fn tap_drill(self) -> Drill {
         let wanted = self.diameter() - self.pitch();
         if let Self::Metric { .. } = self {
             let tenths = (wanted.as_inches() * Rational::from_integer(254)).round().to_integer();
             return Drill::Millimetre(Length::millimetres(tenths, 10));
         }
-        let off = |drill: &Drill| {
-            let size = drill.size().value;
-            size.max(wanted) - size.min(wanted)
-        };
+        let least = wanted - Length::inches(2, 1000);
         let all = Drill::gauges().chain((1..=128).map(Drill::SixtyFourths));
-        all.min_by_key(off).unwrap_or(Drill::Decimal(wanted))
+        all.filter(|d| d.size().value >= least).min_by_key(|d| d.size().value).unwrap_or(Drill::Decimal(wanted))
     }
 
     /// The distance from one thread to the next.

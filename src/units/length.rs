@@ -157,6 +157,22 @@ mod tests {
         assert_eq!(Length::parse(".032"), Ok(Length::inches(4, 125)));
     }
 
+    proptest::proptest! {
+        /// A fraction stays exact through every unit it is written in: 64ths of an inch and tenths of a millimetre.
+        #[test]
+        fn conversions_are_exact(sixty_fourths in 1_i64..100_000, tenths in 1_i64..100_000) {
+            let length = Length::inches(sixty_fourths, 64);
+            let written = super::super::style::plain(&length.pieces(UnitStyle::InchFraction));
+            proptest::prop_assert_eq!(Length::parse(&written), Ok(length), "{}", written);
+            let metric = Length::millimetres(tenths, 10);
+            let written = super::super::style::plain(&metric.pieces(UnitStyle::Millimetre));
+            proptest::prop_assert_eq!(Length::parse(&written), Ok(metric), "{}", written);
+            // 25.4 mm are an inch, exactly, there and back.
+            proptest::prop_assert_eq!(Length::from_inches(metric.as_inches() * Rational::new(127, 5)).as_inches(), Rational::new(tenths, 10));
+            proptest::prop_assert_eq!(length + metric - metric, length);
+        }
+    }
+
     #[test]
     fn refuses_what_is_no_length() {
         for text in ["", "abc", "1/0", "12 furlong", "1 2 3", "1..2", "--3", "9999999999999999999", "1e9", "NaN"] {

@@ -5,7 +5,8 @@ use std::path::Path;
 use std::process::Stdio;
 
 use kitwright::geometry::Saddle;
-use kitwright::trade::{Drill, decode, hole_for};
+use kitwright::trade::fit::bolts_like;
+use kitwright::trade::{Drill, Thread, decode, hole_for};
 use kitwright::units::{Angle, Length, Rational};
 
 use crate::outside;
@@ -57,6 +58,24 @@ fn drills_and_metric_hardware_agree_with_a_general_purpose_library() {
         let pitch = nut.thread.expect("a thread").value.pitch();
         let height = nut.height.expect("a height").value;
         lines.push(format!("nut iso4032 M{size} {} {}", millimetres(pitch), millimetres(height)));
+    }
+    for size in ["M3", "M4", "M5", "M6", "M8", "M10", "M12", "M16", "M20"] {
+        let thread = Thread::parse(size).expect(size);
+        let pitch = millimetres(thread.pitch());
+        lines.push(format!("tap {size} {pitch} {}", millimetres(thread.tap_drill().size().value)));
+    }
+    for thread in ["8-32", "8-36", "10-24", "10-32", "1/4-20", "1/4-28", "5/16-18", "5/16-24", "3/8-16", "3/8-24", "7/16-20", "1/2-20", "5/8-18", "3/4-16"] {
+        let drill = Thread::parse(thread).expect(thread).tap_drill();
+        lines.push(format!("tapinch i{thread} {}", exact(drill.size().value.as_inches())));
+    }
+    for (standard, bolt) in [("4014", "ISO 4014 M6x30"), ("4017", "ISO 4017 M6x30")] {
+        for bolt in bolts_like(&decode(bolt).expect("a bolt")) {
+            let length = bolt.length.expect("a length").value;
+            // The library's lists end at 200 mm for screws.
+            if length <= Length::millimetres(200, 1) {
+                lines.push(format!("length iso{standard} {}", millimetres(length)));
+            }
+        }
     }
     let expected = lines.len();
     if let Some(count) = ask(&python, "fasteners.py", "bd_warehouse", &format!("{}\n", lines.join("\n"))) {

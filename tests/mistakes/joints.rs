@@ -132,6 +132,60 @@ fn a_dash_that_does_not_exist() {
     found(change, "no-such-designation", &["AN4-17A or AN4-20A"], &[]);
 }
 
+#[test]
+fn a_hole_whose_size_nobody_tells() {
+    found(|files| { edit(files, "holes.csv", "SK-617,A,2,1/4,,,1,1/2,\n", ""); }, "hole-size-not-known", &["hole A of SK-617", "add a row to holes.csv"], &[]);
+}
+
+#[test]
+fn a_hole_that_comes_too_small() {
+    found(|files| { edit(files, "holes.csv", "SK-617,A,2,1/4,", "SK-617,A,2,3/16,"); }, "hole-too-small", &["SK-617 has no hole for AN4-17A"], &[]);
+}
+
+#[test]
+fn more_holes_opened_than_there_are() {
+    found(|files| { edit(files, "holes.csv", "SK-207,A,4,", "SK-207,A,3,"); }, "hole-not-there", &["32 holes A of SK-207", "there are 24"], &[]);
+}
+
+/// FAA AC 43.13-1B ch. 4: three diameters of a 1/4 in bolt in a row.
+#[test]
+fn holes_too_near_each_other() {
+    found(|files| { edit(files, "holes.csv", "SK-613,A,2,1/4,,,1,1/2,", "SK-613,A,2,1/4,,,5/8,1/2,"); }, "fastener-spacing", &["less than 3 diameters", "keep at least 3/4 in"], &[]);
+}
+
+#[test]
+fn stainless_in_aluminium_without_paste() {
+    let change = |files: &mut Memory| {
+        edit(files, "steps/rig/20-mast-join.md", "consumables: [grease, barrier-paste, masking-tape]", "consumables: [grease, masking-tape]");
+    };
+    found(change, "unlike-metals", &["AN4C20A is stainless and SK-611 aluminium", "add a sealant or primer"], &[]);
+}
+
+#[test]
+fn a_reamer_with_nothing_to_take_off() {
+    let change = |files: &mut Memory| {
+        edit(files, "steps/steering/80-claw.md", "drill: 19/64, reamer: 5/16", "drill: 5/16, reamer: 5/16");
+    };
+    found(change, "reamer-allowance", &["takes nothing off", "drill 1/64 in smaller"], &[]);
+}
+
+/// From memory, so it warns: 1/16 in for a 5/16 in bolt.
+#[test]
+fn a_cotter_pin_of_another_size() {
+    let change = |files: &mut Memory| {
+        edit(files, "steps/steering/80-claw.md", "    pin: AN380-2-2\n", "    pin: AN380-3-3\n");
+    };
+    found(change, "pin-does-not-fit", &["too thick", "take a cotter pin of 1/16 in"], &["unused-hardware", "reference-not-here"]);
+}
+
+#[test]
+fn a_bolt_without_a_nut() {
+    let change = |files: &mut Memory| {
+        edit(files, "steps/rig/50-forestay.md", "    under-nut: [AN960-416]\n    nut: MS21044N4\n", "");
+    };
+    found(change, "nut-does-not-suit", &["a bolt without a nut", "add `nut:`"], &["torque-unlike-table"]);
+}
+
 /// Adds a row to the hardware list.
 fn hardware(files: &mut Memory, row: &str) {
     use kitwright::source::Files as _;

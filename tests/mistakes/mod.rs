@@ -2,6 +2,7 @@
 //! at the place where it was made.
 
 mod joints;
+mod tubes;
 
 use kitwright::compile::check;
 use kitwright::diag::{Colour, Format, render};

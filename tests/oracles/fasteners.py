@@ -12,17 +12,22 @@ from fractions import Fraction
 from pathlib import Path
 
 
-def table(name):
+def table(name, key="Size"):
     found = importlib.util.find_spec("bd_warehouse")
     folder = Path(next(iter(found.submodule_search_locations)))
     with open(folder / "data" / name, newline="", encoding="utf-8-sig") as file:
-        return {row["Size"].strip(): row for row in csv.DictReader(file, skipinitialspace=True)}
+        return {row[key].strip(): row for row in csv.DictReader(file, skipinitialspace=True)}
 
 
 DRILLS = table("drill_sizes.csv")
 CLEARANCE = table("clearance_hole_sizes.csv")
 WASHERS = table("plain_washer_parameters.csv")
 NUTS = table("hex_nut_parameters.csv")
+TAPS = table("tap_hole_sizes.csv")
+LENGTHS = {
+    name: {Fraction(n) for n in row["Nominal_Sizes"].split(",")}
+    for name, row in table("nominal_screw_lengths.csv", "Screw_Type").items()
+}
 
 
 def drill(size, inches):
@@ -49,7 +54,32 @@ def nut(standard, size, pitch, height):
     assert Fraction(row[f"{standard}:m"]) == height, (standard, size, height)
 
 
-CHECKS = {"drill": drill, "clearance": clearance, "washer": washer, "nut": nut}
+def tap(size, pitch, drill):
+    """The library's drill for soft metal; it rounds to tenths and twentieths of a millimetre."""
+    assert abs(Fraction(TAPS[f"{size}-{float(pitch):g}"]["Soft"]) - drill) <= Fraction(1, 10), (size, drill)
+
+
+def tap_inch(thread, inches):
+    """Named drills; a neighbouring gauge is let pass, for tables differ in the share of thread they leave."""
+    name = "#" + thread[1:] if "/" not in thread else thread[1:]
+    drill = TAPS[name]["Soft"]
+    size = Fraction(DRILLS[drill]["Diameter"]) if drill in DRILLS else Fraction(drill)
+    assert abs(size - inches) <= Fraction(6, 1000), (thread, drill, float(inches))
+
+
+def length(standard, millimetres):
+    assert millimetres in LENGTHS[standard], (standard, millimetres)
+
+
+CHECKS = {
+    "drill": drill,
+    "clearance": clearance,
+    "washer": washer,
+    "nut": nut,
+    "tap": tap,
+    "tapinch": tap_inch,
+    "length": length,
+}
 
 count = 0
 for line in sys.stdin:

@@ -15,11 +15,16 @@ use crate::outside;
 
 /// Compiles a manual's folder into a folder of the build, and returns that.
 fn compile(manual: &Path, name: &str) -> PathBuf {
+    compile_with(manual, name, &[])
+}
+
+/// The same with further arguments.
+fn compile_with(manual: &Path, name: &str, more: &[&str]) -> PathBuf {
     let out = Path::new(env!("CARGO_TARGET_TMPDIR")).join("outputs").join(name);
     let _ = std::fs::remove_dir_all(&out);
     std::fs::create_dir_all(&out).expect("a folder of the build can be made");
     let mut command = Command::new(env!("CARGO_BIN_EXE_kitwright"));
-    outside::run(command.args(["compile", "--format", "short", "--out"]).arg(&out).arg(manual));
+    outside::run(command.args(["compile", "--format", "short"]).args(more).arg("--out").arg(&out).arg(manual));
     out
 }
 
@@ -92,4 +97,19 @@ fn pages_can_be_used_by_key_and_read_by_everyone() {
 fn templates_measure_true() {
     let Some(python) = outside::python("templates measured in the PDF") else { return };
     outside::run(outside::script(&python, "templates.py").arg(demonstration()));
+    // A4 and millimetres, sleeves and strips that take several sheets, and a printer that is off.
+    let wide = outside::project().join("tests/cases/tubes");
+    outside::run(outside::script(&python, "templates.py").arg(compile(&wide, "tubes")));
+    let scaled = compile_with(&wide, "tubes-scaled", &["--print-scale", "98.7x99.1"]);
+    outside::run(outside::script(&python, "templates.py").arg(scaled).arg("98.7x99.1"));
+}
+
+#[test]
+fn saddles_of_the_templates_close_in_a_solid_modeller() {
+    let check = "saddles read from the templates, in a solid modeller";
+    let Some(python) = outside::python(check) else { return };
+    if outside::package(&python, "manifold3d.pyi", check).is_none() {
+        return;
+    }
+    outside::run(outside::script(&python, "solids.py").arg(demonstration()));
 }

@@ -16,7 +16,7 @@ use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::joint::{SeenJoint, choices};
 use crate::trade::Source;
-use crate::trade::fit::{Fault, FaultKind, Solution, Unusable};
+use crate::trade::fit::{Fault, FaultKind, Unusable, each_bolt};
 use crate::units::decimal_text;
 
 pub const RULE: Rule = Rule {
@@ -82,17 +82,7 @@ fn help(ctx: &Context, seen: &SeenJoint) -> String {
     if found.is_empty() {
         return "change the stack or the fastener; no bolt of this series fits with the washers that are known".to_owned();
     }
-    // The best margin, the fewest washers, and the bolt as it is.
-    let washers = |s: &&Solution| s.under_head.len() + s.under_nut.len();
-    let at_hand = found[0].at_hand;
-    let fewest = found.iter().filter(|s| s.at_hand == at_hand).min_by_key(washers);
-    let same = found.iter().filter(|s| s.bolt == bolt.designation).min_by_key(washers);
-    let mut words: Vec<String> = Vec::new();
-    for solution in [fewest, same, found.first()].into_iter().flatten() {
-        if !words.contains(&solution.words()) {
-            words.push(solution.words());
-        }
-    }
+    let words: Vec<String> = each_bolt(&found).iter().map(|s| s.words()).collect();
     format!("fit {}; `kitwright fit` lists all", words.join(", or "))
 }
 

@@ -25,9 +25,16 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context, resolved: &Resolved) -> Sink {
     let mut sink = Sink::new();
+    let mut seen = Vec::new();
     for cable in cables(ctx.manual, resolved) {
+        // A cable that is made for the other hand has the faults of the written one.
+        if seen.contains(&cable.use_.span) {
+            continue;
+        }
+        seen.push(cable.use_.span);
         let mut whole = Vec::new();
-        if cable.diameter.is_none() {
+        // A part that is in no list is another finding.
+        if cable.diameter.is_none() && (cable.use_.part.is_none() || cable.part.is_some()) {
             whole.push("a `part` whose stock is a cable with its diameter");
         }
         if cable.use_.construction.is_none() {

@@ -26,7 +26,13 @@ pub const RULE: Rule = Rule {
 
 fn run(_: &Context, resolved: &Resolved) -> Sink {
     let mut sink = Sink::new();
+    let mut seen = Vec::new();
     for fault in cable_faults(resolved) {
+        // A step that is made for the other hand has the faults of the written one.
+        if seen.contains(&fault.at) {
+            continue;
+        }
+        seen.push(fault.at);
         let cable = fault.cable;
         let (headline, label, help) = match &fault.kind {
             CableFaultKind::ClosedEarly { left } => (

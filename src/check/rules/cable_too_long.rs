@@ -25,7 +25,13 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context, resolved: &Resolved) -> Sink {
     let mut sink = Sink::new();
+    let mut seen = Vec::new();
     for cable in cables(ctx.manual, resolved) {
+        // A cable that is made for the other hand has the faults of the written one.
+        if seen.contains(&cable.use_.span) {
+            continue;
+        }
+        seen.push(cable.use_.span);
         let Some(needed) = cable.cut_length() else { continue };
         let at = cable.use_.length.map_or(cable.use_.cable.span, |l| l.span);
         let supplied = cable.part.and_then(|p| p.blank_length.or(p.cut_length));

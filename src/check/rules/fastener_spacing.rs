@@ -1,5 +1,5 @@
 //! Holes too near an edge, an end or each other, in diameters of their fastener: by `edge:` or `pitch:` of a joint, or by
-//! the places of the holes in holes.csv.
+//! the places of the holes in holes.csv and of the rows of holes in steps.
 //!
 //! It matters because the sheet tears out between the hole and its edge, or from hole to hole.
 //!
@@ -42,7 +42,7 @@ fn run(ctx: &Context) -> Sink {
         for (name, given, diameters) in [("edge", &seen.joint.edge, edge), ("pitch", &seen.joint.pitch, spacing.pitch)] {
             let Some(given) = given else { continue };
             let least = Spacing::least(diameters, diameter.value);
-            if given.value >= least.value {
+            if !Spacing::short(given.value, least.value) {
                 continue;
             }
             let times = decimal_text(diameters.value, 2);
@@ -62,10 +62,10 @@ fn run(ctx: &Context) -> Sink {
 fn places(ctx: &Context, r: &Resolved) -> Sink {
     let near = too_near(ctx.manual, &ctx.items, r, ctx.ledger(r));
     near.into_iter()
-        // Parts that are not there are another finding; rows of the opposite are looked at there.
-        .filter(|n| !ctx.excuses.parts.contains(n.part) && n.row.part.value == *n.part)
+        // Parts that are not there are another finding.
+        .filter(|n| !ctx.excuses.parts.contains(n.part))
         .map(|n| {
-            let hole = &n.row.hole.value;
+            let hole = n.hole;
             let (is, from) = match n.what {
                 NearWhat::Edge => ("is", "an edge".to_owned()),
                 NearWhat::End => ("is", "an end".to_owned()),
@@ -73,11 +73,6 @@ fn places(ctx: &Context, r: &Resolved) -> Sink {
                 NearWhat::Next => ("is", "the next of its row".to_owned()),
                 NearWhat::InRow(other) => ("is", format!("hole {other}")),
                 NearWhat::OtherRow(other) => ("is", format!("hole {other} of another row")),
-            };
-            let cell = match n.what {
-                NearWhat::Edge => n.row.edge,
-                NearWhat::Next => n.row.pitch,
-                _ => n.row.along,
             };
             let times = decimal_text(n.times.value, 2);
             let distance = words(ctx, n.distance.max(Length::ZERO - n.distance));
@@ -89,7 +84,7 @@ fn places(ctx: &Context, r: &Resolved) -> Sink {
             };
             let d = RULE
                 .found(headline)
-                .at(cell.map_or(n.row.span, |c| c.span), format!("{times} × {} of {of} is {}", words(ctx, n.diameter.value), words(ctx, n.least)))
+                .at(n.span, format!("{times} × {} of {of} is {}", words(ctx, n.diameter.value), words(ctx, n.least)))
                 .help(format!("keep at least {} ({}), or take a thinner fastener", words(ctx, n.least), n.times.source.words()))
                 .about(hole)
                 .about(n.part)
@@ -122,6 +117,21 @@ mod tests {
             ("KW-103-L,A,1,1,1/2,,\nKW-103-L,A,1,1 11/32,1,,\n", "fastener-spacing holes.csv `1`"),
         ] {
             assert_eq!(with(rows).join("; "), expected, "{rows}");
+        }
+    }
+
+    /// The same for a row that a step drills: 3/4 in for a 1/4 in bolt, 1/2 in from either end of a tube 40 in long.
+    #[test]
+    fn rows_of_steps_are_measured() {
+        let with = |row: &str| sound().edit("steps/frame/20-left.md", "drill: 1/4, for: AN4-10A }", &format!("drill: 1/4, for: AN4-10A, {row} }}")).findings();
+        let found = |row| with(row).into_iter().filter(|f| f.starts_with("fastener-spacing")).count();
+        for (row, expected) in [
+            ("first: 1, last: 1 3/4, line: 12", 0),
+            ("first: 1, last: 1 5/8, line: 12", 1),
+            ("stations: [1, 1 3/4], from-end: B", 0),
+            ("stations: [1/4, 1 3/4], from-end: B", 1),
+        ] {
+            assert_eq!(found(row), expected, "{row}: {:?}", with(row));
         }
     }
 

@@ -1,6 +1,7 @@
 //! The rules, one file each. The head of a file is the rule's page.
 
 pub mod after_backward;
+pub mod alike_in_grey;
 pub mod already_made;
 pub mod angle_out_of_range;
 pub mod assembly_made_twice;
@@ -27,8 +28,10 @@ pub mod cut_too_long;
 pub mod cut_without_stock;
 pub mod designation_misspelt;
 pub mod empty_section;
+pub mod faint_in_grey;
 pub mod fastener_spacing;
 pub mod file_name;
+pub mod hairline;
 pub mod hardware_differs;
 pub mod hardware_incomplete;
 pub mod hardware_not_fitted;
@@ -44,6 +47,7 @@ pub mod hole_too_small;
 pub mod id_reused;
 pub mod joint_and_list_differ;
 pub mod late_safety;
+pub mod leans_on_colour;
 pub mod length_differs;
 pub mod long_point_missing;
 pub mod long_safety_message;
@@ -121,6 +125,7 @@ use super::Rule;
 /// All rules, ordered by id.
 pub const RULES: &[Rule] = &[
     after_backward::RULE,
+    alike_in_grey::RULE,
     already_made::RULE,
     angle_out_of_range::RULE,
     assembly_made_twice::RULE,
@@ -147,8 +152,10 @@ pub const RULES: &[Rule] = &[
     cut_without_stock::RULE,
     designation_misspelt::RULE,
     empty_section::RULE,
+    faint_in_grey::RULE,
     fastener_spacing::RULE,
     file_name::RULE,
+    hairline::RULE,
     hardware_differs::RULE,
     hardware_incomplete::RULE,
     hardware_not_fitted::RULE,
@@ -164,6 +171,7 @@ pub const RULES: &[Rule] = &[
     id_reused::RULE,
     joint_and_list_differ::RULE,
     late_safety::RULE,
+    leans_on_colour::RULE,
     length_differs::RULE,
     long_point_missing::RULE,
     long_safety_message::RULE,

@@ -74,7 +74,14 @@ fn differences(manual: &Manual, part: &Part, before: &Manual, old: &Part) -> Vec
     see("stock", stock(before, old), stock(manual, part), part.stock.as_ref().map(|s| s.span));
     see("material", old.material.clone(), part.material.clone(), None);
     see("hand", hand(old), hand(part), part.hand_span);
-    see("as supplied", supplied(before, old), supplied(manual, part), part.supplied.span);
+    see("as supplied", supplied(old), supplied(part), part.supplied.span);
+    // Holes without a size are drilled by a step: where they come is no matter of the part as it is shipped.
+    let holes = |m: &Manual| {
+        let come = m.holes_of(&part.number.value).iter().filter(|h| h.size.is_some());
+        let words: Vec<String> = come.map(|h| h.words(manual.settings.units)).collect();
+        words.join("; ")
+    };
+    see("holes", holes(before), holes(manual), manual.holes_of(&part.number.value).first().map(|h| h.span));
     found
 }
 
@@ -91,7 +98,7 @@ fn hand(part: &Part) -> String {
     part.hand.map_or_else(String::new, |h| h.word().to_owned())
 }
 
-fn supplied(manual: &Manual, part: &Part) -> String {
+fn supplied(part: &Part) -> String {
     let s = &part.supplied;
     let mut words: Vec<String> = [(s.cut, "cut"), (s.finished, "finished"), (s.assembled, "assembled")]
         .into_iter()
@@ -109,15 +116,6 @@ fn supplied(manual: &Manual, part: &Part) -> String {
     if !s.holes.is_empty() {
         words.push(format!("holes {}", names(&s.holes)));
     }
-    // Holes without a size are drilled by a step.
-    for hole in manual.holes_of(&part.number.value) {
-        let Some(size) = &hole.size else { continue };
-        let length = |word: &str, l: &Option<crate::source::Spanned<crate::units::Length>>| {
-            l.as_ref().map_or_else(String::new, |l| format!(" {word} {}", plain(&l.value.pieces(manual.settings.units))))
-        };
-        let place = [length("along", &hole.along), length("across", &hole.across), length("pitch", &hole.pitch)].concat();
-        words.push(format!("{} x {} {}{place}", hole.count, hole.hole.value, size.value));
-    }
     words.join("; ")
 }
 
@@ -131,6 +129,9 @@ mod tests {
         let longer = || sound().edit("parts.csv", "KW-105,Rail,,,T-1,20,", "KW-105,Rail,,,T-1,21,");
         assert_eq!(found(longer()), ["number-not-changed parts.csv `21`"]);
         assert_eq!(found(sound().edit("parts.csv", "S-2,,,finished; holes C", "S-2,,,finished; pilot holes C")), ["number-not-changed parts.csv `finished; pilot holes C`"]);
+        // Other holes, by the list of holes.
+        let holes = |size: &str| sound().add("holes.csv", &format!("part,hole,count,size\nKW-104,C,2,{size}\n"));
+        assert_eq!(holes("5/16").since(&holes("1/4"), |t| t).findings(), ["number-not-changed holes.csv `KW-104,C,2,5/16`"]);
         // The same line of stock, drawn thicker.
         assert_eq!(found(sound().edit("stock.csv", "S-2,6061-T6,sheet,,.058", "S-2,6061-T6,sheet,,.063")), ["number-not-changed parts.csv `S-2`"]);
         // Written otherwise, or where it lies: no other part.

@@ -10,7 +10,7 @@
 
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Diagnostic, Level, Sink};
-use crate::model::{Cut, Part};
+use crate::model::{BendUse, Cut, Part};
 use crate::resolve::Resolved;
 use crate::source::Span;
 use crate::units::{Hand, Length, PartNumber};
@@ -34,7 +34,9 @@ fn run(ctx: &Context, resolved: &Resolved) -> Sink {
         }
         let drilled = resolved.steps.iter().flat_map(|s| &s.step.holes).any(|h| [left, right].iter().any(|p| p.number.value == h.part.value));
         let holes = if drilled { None } else { in_holes(left, right) };
-        let found = in_list(left, right).or(holes).or_else(|| in_cuts(resolved, &left.number.value, &right.number.value));
+        let found = in_list(left, right).or(holes)
+            .or_else(|| in_cuts(resolved, &left.number.value, &right.number.value))
+            .or_else(|| in_bends(resolved, &left.number.value, &right.number.value));
         sink.extend(found.map(|d| d.about(&left.number.value).about(&right.number.value)));
     }
     sink
@@ -106,6 +108,28 @@ fn in_cuts(resolved: &Resolved, left: &PartNumber, right: &PartNumber) -> Option
     )
 }
 
+/// Legs, angles and radii are the same; the clock runs the other way.
+fn in_bends(resolved: &Resolved, left: &PartNumber, right: &PartNumber) -> Option<Diagnostic> {
+    let of = |part: &PartNumber| resolved.steps.iter().flat_map(|s| &s.step.bends).find(|b| b.part.value == *part);
+    let (ours, theirs) = (of(left)?, of(right)?);
+    let values = |b: &BendUse| {
+        let legs: Vec<_> = b.legs.iter().map(|l| l.value).collect();
+        let bends: Vec<_> = b.angles.iter().map(|a| a.value).collect();
+        (legs, bends, b.radii.iter().map(|r| r.value).collect::<Vec<_>>())
+    };
+    let toward = |b: &BendUse| b.toward.iter().map(|c| c.value).collect::<Vec<_>>();
+    let mirrored: Vec<_> = toward(ours).iter().map(|c| c.from_other_end()).collect();
+    if values(ours) == values(theirs) && mirrored == toward(theirs) {
+        return None;
+    }
+    Some(
+        RULE.found(format!("the bends of {left} and {right} are no mirror images"))
+            .at(theirs.part.span, "not the mirror image of the other hand's bends")
+            .note(ours.part.span, "the other hand")
+            .help("mirror them: the same legs, angles and radii, and 3 o'clock becomes 9; or write the step once with `opposite: yes`"),
+    )
+}
+
 fn hour(cut: &Cut) -> Option<u8> {
     cut.long_point.map(|c| c.value.hour())
 }
@@ -133,5 +157,13 @@ mod tests {
         assert_eq!(found(cuts("long-point: 9, offset: -1/8")), [""; 0]);
         assert_eq!(found(cuts("long-point: 9, offset: 1/8")), ["opposites-differ steps/frame/21-right.md `1/8`"]);
         assert_eq!(found(cuts("long-point: 3, offset: -1/8")), ["opposites-differ steps/frame/21-right.md `KW-103-R`"]);
+        let bends = |right: &str| {
+            sound()
+                .edit("steps/frame/20-left.md", "hand: left\n", "hand: left\nbends: [{ part: KW-103-L, legs: [2, 3], angle: 90, radius: 1, toward: 12 }]\n")
+                .edit("steps/frame/21-right.md", "hand: right\n", &format!("hand: right\nbends: [{{ part: KW-103-R, {right} }}]\n"))
+        };
+        assert_eq!(found(bends("legs: [2, 3], angle: 90, radius: 1, toward: 12")), [""; 0]);
+        assert_eq!(found(bends("legs: [2, 4], angle: 90, radius: 1, toward: 12")), ["opposites-differ steps/frame/21-right.md `KW-103-R`"]);
+        assert_eq!(found(bends("legs: [2, 3], angle: 90, radius: 1, toward: 6")), ["opposites-differ steps/frame/21-right.md `KW-103-R`"]);
     }
 }

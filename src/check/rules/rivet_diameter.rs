@@ -63,6 +63,27 @@ fn run(ctx: &Context) -> Sink {
 mod tests {
     use crate::check::testing::sound;
 
+    /// The worked example of FAA AC 43.13-1B, p. 4-27: two sheets of .032 in, a joint 10 in wide, 1/8 in rivets of 2117, and
+    /// 4.9 x .75 = 3.7 of them to the inch: 37. They are of the right diameter; by NAVEDTRA 14018 (grip + 1.5 D) a quarter
+    /// inch long; and do not go into one row, 2 D from the edges and 3 D apart, but into two.
+    #[test]
+    fn the_worked_example_is_without_findings() {
+        let with = |dash: u8, rows: &str| {
+            sound()
+                .edit("stock.csv", "S-2,6061-T6,sheet,,.058", "S-2,2024-T3,sheet,,.032")
+                .edit("parts.csv", "finished; holes C", "finished; no holes")
+                .edit("hardware.csv", "AN380-2-2", &format!("MS20470AD4-{dash},Rivet,solid rivet,each\nAN380-2-2"))
+                .edit("steps/frame/40-paint.md", "consumables:", &format!("tools: [drill]\nholes:\n  - {{ part: KW-104, hole: row, count: 74, do: drill, drill: \"#30\", for: MS20470AD4-{dash} }}\njoints:\n  - {{ fastener: MS20470AD4-{dash}, stack: [KW-104, KW-104], places: 37, carries: shear }}\nconsumables:"))
+                .add("holes.csv", &format!("part,hole,count,along,across,pitch,edge\n{rows}"))
+                .findings()
+        };
+        let two = "KW-104,row,19,1/2,1/4,1/2,1/4\nKW-104,row,18,3/4,5/8,1/2,1/4\n";
+        assert_eq!(with(4, two), [""; 0]);
+        assert_eq!(with(6, two), ["rivet-length steps/frame/40-paint.md `MS20470AD4-6`"]);
+        // 9.5 in between the first and the last of 37 in a row: 36 pitches.
+        assert_eq!(with(4, "KW-104,row,37,1/4,1/4,.2639,1/4\n"), ["fastener-spacing holes.csv `.2639`"]);
+    }
+
     /// FAA AC 43.13-1B, 4-58a: an eighth of the outside diameter: 3/32 in is too thin for a 1 in tube. NAVEDTRA 14018:
     /// at least the thickest sheet, here 1/2 in.
     #[test]

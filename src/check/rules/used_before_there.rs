@@ -84,13 +84,15 @@ fn worked_on<'a>(
         let holes = step.holes.iter().filter(|h| h.by == By::Builder);
         let drilled = holes.flat_map(|h| [Some(&h.part), h.from.as_ref()]).flatten();
         let clamped = step.joints.iter().flat_map(|j| &j.stack).map(|m| &m.part);
-        for name in cut.chain(drilled).chain(clamped) {
-            let number = &name.value;
+        // A fairlead or pulley that is a part is there when the cable is led through it.
+        let threaded = step.cables.iter().filter(|c| c.thread.is_some()).flat_map(|c| &c.run);
+        let guides = threaded.filter_map(|g| Some((ctx.manual.parts.get_key_value(&PartNumber::new(&g.name.value))?.0, g.name.span)));
+        for (number, span) in cut.chain(drilled).chain(clamped).map(|n| (&n.value, n.span)).chain(guides) {
             if seen.contains(number) || !ctx.manual.parts.contains_key(number) || !part_speaks(ctx, r, number) {
                 continue;
             }
             let entry = Missing { later: first.get(number).copied(), assembly: false, places: Vec::new() };
-            missing.entry(number.as_str()).or_insert(entry).places.push((&step.id.value, name.span));
+            missing.entry(number.as_str()).or_insert(entry).places.push((&step.id.value, span));
         }
     }
 }

@@ -188,7 +188,7 @@ fn strips(manual: &Manual, s: &ResolvedStep, scale: PrintScale) -> Vec<Block> {
 fn room(paper: Paper) -> (f64, f64) {
     const POINT: f64 = 25.4 / 72.0;
     let (wide, high) = paper.size();
-    (wide * POINT - 33.0, high * POINT - 82.0)
+    (wide * POINT - 33.0, high * POINT - 70.0)
 }
 
 /// What to know before a template is used.
@@ -213,3 +213,6 @@ fn how() -> Leaf {
         blocks: lines.into_iter().map(paragraph).collect(),
     }
 }
+
+#[cfg(test)]
+mod tests;

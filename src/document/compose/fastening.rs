@@ -1,18 +1,21 @@
 //! Joints as documents show them: the table of a step, and the registers of joints and holes.
 
 use super::tables::{cell, column, naming, push_note, text_cell};
-use super::{Composer, block, hardware_anchor, leaf, paragraph, part_anchor};
+use std::collections::BTreeSet;
+
+use super::holes::{drill_words, tools};
+use super::{Composer, block, hardware_anchor, leaf, paragraph};
 use crate::document::block::{Block, BlockKind, Drawn, Origin};
 use crate::document::inline::{Inline, Inlines};
 use crate::document::leaf::{Leaf, LeafRole};
 use crate::document::table::{Align, Row, Table, TableRole, Width};
-use crate::drawing::{Drawing, joint_section};
-use crate::joint::{HoleLedger, HoleRecord, Reading, Tightening, read};
-use crate::model::{Item, Joint, Through, TorqueRange};
+use crate::drawing::{Drawing, Hatching, joint_section};
+use crate::joint::{Reading, Tightening, read};
+use crate::model::{HoleAction, Item, Joint, Through, TorqueRange};
 use crate::resolve::ResolvedStep;
 use crate::source::Spanned;
-use crate::trade::{Cited, Decoded, Drill, Form, Hole, SafetyWord, Source, adds_run_down_drag, hole_for, newton_metres};
-use crate::units::{Designation, Measure, Quantity, decimal_text};
+use crate::trade::{Decoded, Form, SafetyWord, Source, adds_run_down_drag, hole_for, newton_metres, reamed_hole};
+use crate::units::{Designation, Length, Measure, Quantity, decimal_text};
 
 /// What is fastened where: the order from the head, how thick it is, the hole, how tight.
 pub(super) fn joints(c: &Composer, s: &ResolvedStep) -> Option<Table> {
@@ -35,7 +38,7 @@ pub(super) fn joints(c: &Composer, s: &ResolvedStep) -> Option<Table> {
                 cell(vec![hardware_link(&joint.fastener.value)]),
                 cell(vec![Inline::Quantity(Quantity::each(joint.places))]),
                 text_cell(order(joint).join(", ")),
-                cell(stack_and_hole(&reading)),
+                cell(stack_and_hole(c, joint, &reading)),
                 cell(tighten),
             ],
             anchor: None,
@@ -48,21 +51,35 @@ pub(super) fn joints(c: &Composer, s: &ResolvedStep) -> Option<Table> {
 
 /// The bolted joints of a step in section. Joints that look alike share a drawing.
 pub(super) fn drawings(c: &Composer, s: &ResolvedStep) -> Vec<Block> {
-    let mut drawn: Vec<(Drawing, Vec<&Item<Joint>>)> = Vec::new();
+    let mut drawn: Vec<(Drawing, Vec<Hatching>, Vec<&Item<Joint>>)> = Vec::new();
     for joint in &s.step.joints {
         let reading = read(c.manual, &c.items, joint);
-        let Some(drawing) = joint_section(&reading, c.manual.settings.units) else { continue };
-        match drawn.iter_mut().find(|(other, joints)| *other == drawing && joints[0].fastener == joint.fastener) {
-            Some((_, joints)) => joints.push(joint),
-            None => drawn.push((drawing, vec![joint])),
+        let Some(drawing) = joint_section(joint, &reading, c.manual.settings.units) else { continue };
+        let mut hatchings: Vec<Hatching> = reading.members.iter().map(Hatching::of).collect();
+        hatchings.sort();
+        hatchings.dedup();
+        match drawn.iter_mut().find(|(other, _, joints)| *other == drawing && joints[0].fastener == joint.fastener) {
+            Some((_, _, joints)) => joints.push(joint),
+            None => drawn.push((drawing, hatchings, vec![joint])),
         }
     }
     drawn
         .into_iter()
-        .map(|(drawing, joints)| {
-            let orders: Vec<String> = joints.iter().map(|j| order(j).join(", ")).collect();
-            let mut caption = vec![Inline::strong(joints[0].fastener.value.as_str())];
-            caption.push(Inline::text(format!(" in section, from the head: {}.", orders.join("; or "))));
+        .map(|(drawing, hatchings, joints)| {
+            let mut caption = vec![Inline::strong(joints[0].fastener.value.as_str()), Inline::text(" in section, from the head: ")];
+            for (at, joint) in joints.iter().enumerate() {
+                if at > 0 {
+                    caption.push(Inline::text("; or "));
+                }
+                for (i, thing) in order(joint).into_iter().enumerate() {
+                    caption.push(Inline::text(if i > 0 { ", " } else { "" }));
+                    caption.push(Inline::strong(format!("{}", i + 1)));
+                    caption.push(Inline::text(format!("\u{a0}{thing}")));
+                }
+            }
+            let key = hatchings.iter().map(|h| h.words()).collect::<Vec<_>>().join("; ");
+            let first = key.chars().next().map(|c| c.to_uppercase().to_string()).unwrap_or_default();
+            caption.push(Inline::text(format!(". {first}{}.", key.get(1..).unwrap_or(""))));
             Block {
                 kind: BlockKind::Drawing(Drawn { drawing, caption }),
                 origin: joint_origin(s, joints[0]),
@@ -102,32 +119,54 @@ pub(super) fn washers(list: &[(Spanned<Designation>, i64)]) -> Vec<String> {
 }
 
 /// `stack 1.43 in, hole 1/4 in (.250)`.
-fn stack_and_hole(reading: &Reading) -> Inlines {
+fn stack_and_hole(c: &Composer, joint: &Joint, reading: &Reading) -> Inlines {
     let mut out = Inlines::new();
     if let Some(thickness) = reading.thickness {
         out.extend([Inline::text("stack "), Inline::Length(thickness.value)]);
     }
-    if let Some(hole) = reading.fastener.as_deref().and_then(hole_for) {
+    let hole = hole_of(c, &joint.fastener.value);
+    if !hole.is_empty() {
         let lead = if out.is_empty() { "hole " } else { ", hole " };
-        out.push(Inline::text(format!("{lead}{}", hole_words(hole))));
+        out.push(Inline::text(format!("{lead}{hole}")));
     }
     out
 }
 
-fn hole_words(hole: Cited<Hole>) -> String {
-    format!("{}{}", drill_words(hole.value.drill), from_memory(hole.source))
+/// The hole for a fastener: its drill, and its reamer where a step of the configuration reams for it or the hardware
+/// list names one.
+pub(super) fn hole_of(c: &Composer, fastener: &Designation) -> String {
+    let Some(item) = c.items.get(fastener) else { return String::new() };
+    let mut holes = c.resolved.steps.iter().flat_map(|s| &s.step.holes).filter(|h| h.for_.as_ref().is_some_and(|f| f.value == *fastener));
+    let reamed = holes.find(|h| h.reamer.is_some() || h.action == HoleAction::Ream);
+    if let Some(hole) = reamed_hole(item).filter(|_| reamed.is_some() || item.reamer.is_some()) {
+        let drill = reamed.and_then(|h| h.drill).map_or(hole.value.drill, |d| d.value);
+        let reamer = reamed.and_then(|h| h.reamer).map_or(hole.value.reamer, |r| r.value);
+        return format!("{}{}", tools(Some(drill), Some(reamer)), from_memory(hole.source));
+    }
+    hole_for(item).map_or_else(String::new, |hole| format!("{}{}", drill_words(hole.value.drill), from_memory(hole.source)))
+}
+
+/// How tight a fastener is drawn in the joints of the configuration, each different value once.
+pub(super) fn tighten_all(c: &Composer, fastener: &Designation) -> Inlines {
+    let mut all: Vec<Inlines> = Vec::new();
+    for joint in c.resolved.steps.iter().flat_map(|s| &s.step.joints).filter(|j| j.fastener.value == *fastener) {
+        let words = tighten(joint, &read(c.manual, &c.items, joint));
+        if !words.is_empty() && !all.contains(&words) {
+            all.push(words);
+        }
+    }
+    let mut out = Inlines::new();
+    for words in all {
+        if !out.is_empty() {
+            out.push(Inline::text("; or "));
+        }
+        out.extend(words);
+    }
+    out
 }
 
 fn from_memory(source: Source) -> &'static str {
     if source == Source::FromMemory { " (from memory)" } else { "" }
-}
-
-/// `No. 30 (.1285)`: a drill with its decimal size.
-pub(super) fn drill_words(drill: Drill) -> String {
-    match drill {
-        Drill::Decimal(_) => drill.to_string(),
-        _ => format!("{drill} ({})", drill.decimal()),
-    }
 }
 
 /// How tight, in words, with where the value comes from.
@@ -179,7 +218,7 @@ pub(super) fn torque_words(range: TorqueRange) -> String {
 pub(super) fn registers(c: &Composer) -> Vec<Leaf> {
     vec![
         leaf("joint-register", LeafRole::Index, "Joint register", joint_register(c)),
-        leaf("hole-register", LeafRole::Index, "Hole register", hole_register(c)),
+        leaf("hole-register", LeafRole::Index, "Hole register", super::holes::register(c)),
     ]
 }
 
@@ -220,7 +259,33 @@ fn joint_register(c: &Composer) -> Vec<Block> {
     let intro = "Every joint of this configuration, with the thickness of its stack, how its fastener fits, and how tight \
                  it is. Torques without a note are for dry threads.";
     let table = Table { role: TableRole::Index, caption: Vec::new(), columns, rows };
-    vec![paragraph(intro), block(message), block(BlockKind::Table(table))]
+    vec![paragraph(intro), block(message), block(BlockKind::Table(table)), paragraph(sources(c))]
+}
+
+/// Where the values of the register come from, each source once.
+fn sources(c: &Composer) -> String {
+    let mut by_kind: [(&str, BTreeSet<&str>); 5] =
+        [("Stacks", BTreeSet::new()), ("Grips", BTreeSet::new()), ("Threads past the nut", BTreeSet::new()), ("Holes", BTreeSet::new()), ("Table torques", BTreeSet::new())];
+    for joint in c.resolved.steps.iter().flat_map(|s| &s.step.joints) {
+        let reading = read(c.manual, &c.items, joint);
+        let fastener = reading.fastener.as_deref();
+        let fit = reading.fit.as_ref().and_then(|f| f.as_ref().ok());
+        let grip = fastener.and_then(|f| f.grip.map(|g| g.source).or(f.grip_range.map(|g| g.source)));
+        let torque = if let Tightening::Table(torque) = &reading.tightening { Some(torque.source) } else { None };
+        let found = [
+            reading.thickness.map(|t| t.source),
+            grip,
+            fit.and_then(|f| f.threads_past).map(|t| t.source),
+            fastener.and_then(hole_for).map(|h| h.source),
+            torque,
+        ];
+        for ((_, sources), source) in by_kind.iter_mut().zip(found) {
+            sources.extend(source.map(Source::words));
+        }
+    }
+    let said = by_kind.iter().filter(|(_, sources)| !sources.is_empty());
+    let said = said.map(|(kind, sources)| format!("{kind}: {}", sources.iter().copied().collect::<Vec<_>>().join("; ")));
+    format!("Where the values come from. {}. A designer's value is the maker's own.", said.collect::<Vec<_>>().join(". "))
 }
 
 fn joint_origin(s: &ResolvedStep, joint: &Item<Joint>) -> Origin {
@@ -238,6 +303,11 @@ fn fit_words(reading: &Reading) -> Inlines {
     if let Some(grip) = fastener.grip {
         out.extend([Inline::text(format!("{}grip ", comma(&out))), Inline::Length(grip.value)]);
         out.extend((grip.source == Source::FromMemory).then(|| Inline::text(" (from memory)")));
+        let margin = reading.fit.as_ref().and_then(|f| f.as_ref().ok()).and_then(|f| f.margins.hole).map(|m| m.value);
+        if let Some(margin) = margin.filter(|m| *m != Length::ZERO) {
+            let (size, side) = if margin > Length::ZERO { (margin, "over") } else { (Length::ZERO - margin, "under") };
+            out.extend([Inline::text(", "), Inline::Length(size), Inline::text(format!(" {side}"))]);
+        }
     } else if let Some(range) = fastener.grip_range {
         out.push(Inline::text(format!("{}grip ", comma(&out))));
         match range.value.least {
@@ -255,57 +325,6 @@ fn fit_words(reading: &Reading) -> Inlines {
         out.push(Inline::text(format!(", {} threads past the nut{}", decimal_text(past.value, 1), from_memory(past.source))));
     }
     out
-}
-
-fn hole_register(c: &Composer) -> Vec<Block> {
-    let columns = vec![
-        naming("Part", Width::Fit),
-        column("Hole", Align::Start, Width::Share(2)),
-        column("As supplied", Align::Start, Width::Fit),
-        column("Count", Align::End, Width::Fit),
-        column("Drill", Align::Start, Width::Share(2)),
-        column("For", Align::Start, Width::Share(2)),
-        column("Work", Align::Start, Width::Share(4)),
-    ];
-    let ledger = HoleLedger::new(c.manual, &c.items, c.resolved);
-    let mut records: Vec<&HoleRecord> = ledger.holes.values().filter(|r| !r.work.is_empty()).collect();
-    records.sort_by(|a, b| a.part.cmp(b.part).then_with(|| crate::units::natural_cmp(a.name, b.name)));
-    let rows: Vec<Row> = records.into_iter().map(|record| hole_row(c, record)).collect();
-    if rows.is_empty() {
-        return Vec::new();
-    }
-    let intro = "Every hole that a step works on: how it comes, what is done to it in which step, and the drill it ends with.";
-    let table = Table { role: TableRole::Index, caption: Vec::new(), columns, rows };
-    vec![paragraph(intro), block(BlockKind::Table(table))]
-}
-
-fn hole_row(c: &Composer, record: &HoleRecord) -> Row {
-    let mut work = Inlines::new();
-    for done in &record.work {
-        if !work.is_empty() {
-            work.push(Inline::text("; "));
-        }
-        work.push(Inline::text(format!("{} in step ", done.hole.action.word())));
-        work.push(c.step_link(done.step));
-        if let Some(from) = &done.hole.from {
-            work.push(Inline::text(format!(" from {}", from.value)));
-        }
-    }
-    let drill = record.work.iter().rev().find_map(|w| w.hole.drill.as_ref());
-    let link = Inline::Link { to: part_anchor(record.part), content: vec![Inline::text(record.part.as_str())] };
-    Row {
-        cells: vec![
-            if c.part(record.part).is_some() { cell(vec![link]) } else { text_cell(record.part.as_str()) },
-            text_cell(record.name),
-            text_cell(record.supply.word()),
-            cell(vec![Inline::Quantity(Quantity::each(record.count()))]),
-            text_cell(drill.map_or_else(String::new, |d| drill_words(d.value))),
-            text_cell(record.for_.map_or("", |f| f.as_str())),
-            cell(work),
-        ],
-        anchor: None,
-        origin: Origin::default(),
-    }
 }
 
 #[cfg(test)]
@@ -329,14 +348,14 @@ mod tests {
         let manual = crate::model::read(&files).expect("memory can be listed").manual.expect("a manual");
         let items = Items::new(&manual);
         let reading = read(&manual, &items, &manual.steps[0].joints[0]);
-        let drawing = joint_section(&reading, UnitStyle::InchFraction).expect("a drawing");
+        let drawing = joint_section(&manual.steps[0].joints[0], &reading, UnitStyle::InchFraction).expect("a drawing");
         let spans: Vec<f64> = drawing
             .marks
             .iter()
             .filter_map(|mark| if let Mark::Level { from, to, .. } = mark { Some(to.0 - from.0) } else { None })
             .collect();
-        // Stack against grip: 1.43 to 1.4375.
-        assert!((spans[0] / spans[1] - 1.43 / 1.4375).abs() < 1e-9, "{spans:?}");
+        // Grip against stack: 1.4375 to 1.43.
+        assert!((spans[0] / spans[1] - 1.4375 / 1.43).abs() < 1e-9, "{spans:?}");
         assert!(drawing.alt.contains("stack of 1.43 in") && drawing.alt.contains("threads past the nut"), "{}", drawing.alt);
     }
 }

@@ -67,6 +67,8 @@ fn hardware(c: &Composer) -> Vec<Block> {
     let mut columns = vec![
         naming("Hardware", Width::Fit),
         column("What it is", Align::Start, Width::Share(4)),
+        column("Hole", Align::Start, Width::Share(2)),
+        column("Tighten to", Align::Start, Width::Share(4)),
         column("Quantity", Align::End, Width::Fit),
     ];
     columns.extend(where_columns(c.purpose));
@@ -81,6 +83,8 @@ fn hardware(c: &Composer) -> Vec<Block> {
             words.extend(now);
         }
         let mut cells = vec![text_cell(designation.as_str()), cell(words)];
+        cells.push(text_cell(super::fastening::hole_of(c, designation)));
+        cells.push(cell(super::fastening::tighten_all(c, designation)));
         cells.push(cell(vec![Inline::Quantity(account.need)]));
         cells.extend(where_cells(c.purpose, get(|h| &h.bag), get(|h| &h.crate_), get(|h| &h.bin)));
         cells.push(cell(c.step_links(&account.steps)));
@@ -90,8 +94,8 @@ fn hardware(c: &Composer) -> Vec<Block> {
     if rows.is_empty() {
         return Vec::new();
     }
-    let intro = "What the steps use. Spares are not counted here.";
-    let table = Table { role: TableRole::Index, caption: Vec::new(), columns, rows };
+    let intro = "What the steps use, with the drill and reamer for its hole and how tight it is drawn. Spares are not counted here.";
+    let table = super::tables::filled(TableRole::Index, columns, rows);
     vec![paragraph(intro), block(BlockKind::Table(table))]
 }
 

@@ -11,6 +11,7 @@ mod change_report;
 mod conversion;
 mod cuts;
 mod fastening;
+mod holes;
 mod indexes;
 mod kit;
 mod notice;
@@ -122,6 +123,7 @@ fn meta_edition(manual: &Manual, resolved: &Resolved, edition: &Edition) -> Meta
         units: s.units,
         paper: s.paper,
         step_start: s.step_start,
+        hatching: s.hatching,
         accent: s.accent,
         font: s.font.as_ref().map(|f| f.value.as_str().into()),
     }
@@ -220,7 +222,9 @@ impl<'a> Composer<'a> {
 
     /// What an item of hardware is, in words: what its designation tells, else the author's name for it.
     fn hardware_words(&self, designation: &Designation) -> Inlines {
-        match trade::decode(designation.as_str()) {
+        // What is no standard item is called by its name; what is one, with what the list adds to it.
+        let standard = trade::decode(designation.as_str());
+        match standard.and_then(|_| self.items.get(designation)) {
             Some(decoded) => decoded
                 .pieces()
                 .into_iter()

@@ -11,9 +11,9 @@ use crate::document::leaf::{Document, Leaf, LeafRole, Purpose};
 use crate::document::pick_row::{PickKind, PickRow};
 use crate::document::table::{Align, Row, Table, TableRole, Width};
 use crate::document::{Bars, Edition};
-use crate::model::Manual;
+use crate::model::{HardwareAction, Item, Joint, Manual};
 use crate::resolve::{Resolved, ResolvedStep};
-use crate::units::{Quantity, natural_cmp};
+use crate::units::{Designation, Quantity, Rational, StepId, natural_cmp};
 
 /// Every row, in the order of the steps; inside a step by bin, then in natural order of designations.
 pub fn pick_rows(manual: &Manual, resolved: &Resolved) -> Vec<PickRow> {
@@ -32,10 +32,12 @@ pub fn pick_rows(manual: &Manual, resolved: &Resolved) -> Vec<PickRow> {
                 bin: part.bin.clone(),
                 bag: part.bag.clone(),
                 crate_: part.crate_.clone(),
+                goes_with: Vec::new(),
             };
             add(by_step.entry(pull.step.as_str()).or_default(), row);
         }
     }
+    let steps: BTreeMap<&StepId, &ResolvedStep> = resolved.steps.iter().map(|s| (&s.step.id.value, s)).collect();
     for (designation, account) in &resolved.ledger.hardware {
         let (designation, h, name) = super::replaced::hardware(manual, designation);
         let get = |f: fn(&crate::model::Hardware) -> &String| h.map_or_else(String::new, |h| f(h).clone());
@@ -51,6 +53,7 @@ pub fn pick_rows(manual: &Manual, resolved: &Resolved) -> Vec<PickRow> {
                 bin: get(|h| &h.bin),
                 bag: get(|h| &h.bag),
                 crate_: get(|h| &h.crate_),
+                goes_with: companions(steps.get(step), designation, *quantity),
             };
             add(by_step.entry(step.as_str()).or_default(), row);
         }
@@ -65,11 +68,38 @@ pub fn pick_rows(manual: &Manual, resolved: &Resolved) -> Vec<PickRow> {
     rows
 }
 
+/// The fasteners of a step that a washer, nut or pin goes with, and how many of those it takes out go with each.
+fn companions(s: Option<&&ResolvedStep>, item: &Designation, taken: Quantity) -> Vec<(String, i64)> {
+    let Some(s) = s else { return Vec::new() };
+    let mut left = taken.value.to_integer();
+    let mut with: Vec<(String, i64)> = Vec::new();
+    let fitted = |j: &&Item<Joint>| matches!(j.action, HardwareAction::Fit | HardwareAction::FitTemporarily);
+    for joint in s.step.joints.iter().filter(fitted) {
+        let washers = joint.under_head.iter().chain(&joint.under_nut).map(|(w, n)| (w, *n));
+        let others = joint.nut.iter().chain(&joint.pin).map(|d| (d, 1));
+        let each: i64 = washers.chain(others).filter(|(d, _)| d.value == *item).map(|(_, n)| n).sum();
+        // What is taken may be less: some may be out of the bag already.
+        let n = (each * joint.places).min(left);
+        if n <= 0 {
+            continue;
+        }
+        left -= n;
+        match with.iter_mut().find(|(f, _)| f == joint.fastener.as_str()) {
+            Some((_, sum)) => *sum += n,
+            None => with.push((joint.fastener.value.to_string(), n)),
+        }
+    }
+    with
+}
+
 /// Adds a row, or its quantity to the row of the same item.
 fn add(rows: &mut Vec<PickRow>, row: PickRow) {
     let same = |r: &&mut PickRow| r.kind == row.kind && r.designation == row.designation && r.quantity.unit == row.quantity.unit;
     match rows.iter_mut().find(same) {
-        Some(first) => first.quantity.value += row.quantity.value,
+        Some(first) => {
+            first.quantity.value += row.quantity.value;
+            first.goes_with.extend(row.goes_with);
+        }
         None => rows.push(row),
     }
 }
@@ -122,12 +152,41 @@ fn card(s: &ResolvedStep, rows: &[PickRow]) -> Leaf {
         number: Some(s.number.to_string().into()),
         title: vec![Inline::text(&s.step.title.value)],
         parent: Some(Anchor::new("totals", &s.number.section.to_string())),
-        blocks: vec![block(BlockKind::Table(table(rows)))],
+        blocks: vec![block(BlockKind::Table(table(&under_their_bolts(rows))))],
     }
 }
 
+/// Rows with washers, nuts and pins below the fastener they go with, where it is pulled too; what is over stands by
+/// itself.
+fn under_their_bolts(rows: &[PickRow]) -> Vec<Line> {
+    let pulled = |fastener: &str| rows.iter().any(|r| r.designation == fastener && r.goes_with.is_empty());
+    let mut lines = Vec::new();
+    for row in rows {
+        let with: i64 = row.goes_with.iter().filter(|(f, _)| pulled(f)).map(|(_, n)| n).sum();
+        let over = Quantity { value: row.quantity.value - Rational::from_integer(with), ..row.quantity };
+        if *over.value.numer() > 0 {
+            lines.push(Line { row: PickRow { quantity: over, ..row.clone() }, below: false });
+        }
+        for other in rows {
+            let n: i64 = other.goes_with.iter().filter(|(f, _)| *f == row.designation && pulled(f)).map(|(_, n)| n).sum();
+            if n > 0 {
+                lines.push(Line { row: PickRow { quantity: Quantity::each(n), ..other.clone() }, below: true });
+            }
+        }
+    }
+    lines
+}
+
+/// A row of a card.
+struct Line {
+    row: PickRow,
+    /// It stands below the fastener it goes with, whatever its bin.
+    below: bool,
+}
+
 fn section_totals(number: u32, title: &str, totals: &[PickRow], nothing: &[&ResolvedStep]) -> Leaf {
-    let mut blocks = vec![block(BlockKind::Table(table(totals)))];
+    let lines: Vec<Line> = totals.iter().map(|row| Line { row: row.clone(), below: false }).collect();
+    let mut blocks = vec![block(BlockKind::Table(table(&lines)))];
     if !nothing.is_empty() {
         let list: Vec<_> = nothing.iter().map(|s| s.number.to_string()).collect();
         blocks.push(paragraph(format!("Nothing to pull for {}.", list.join(", "))));
@@ -140,7 +199,7 @@ fn section_totals(number: u32, title: &str, totals: &[PickRow], nothing: &[&Reso
 }
 
 /// Rows grouped by bin.
-fn table(rows: &[PickRow]) -> Table {
+fn table(lines: &[Line]) -> Table {
     let columns = vec![
         column("", Align::Center, Width::Fit),
         naming("Number", Width::Fit),
@@ -152,8 +211,8 @@ fn table(rows: &[PickRow]) -> Table {
     ];
     let mut out = Vec::new();
     let mut bin: Option<&str> = None;
-    for row in rows {
-        if bin != Some(&row.bin) {
+    for Line { row, below } in lines {
+        if !below && bin != Some(&row.bin) {
             bin = Some(&row.bin);
             let words = if row.bin.is_empty() { "No bin given".to_owned() } else { format!("Bin {}", row.bin) };
             out.push(subheading(vec![Inline::strong(words)], columns.len()));
@@ -161,8 +220,12 @@ fn table(rows: &[PickRow]) -> Table {
         out.push(Row {
             cells: vec![
                 cell(vec![Inline::TickBox]),
-                text_cell(&row.designation),
-                text_cell(&row.item),
+                text_cell(if *below { format!("+ {}", row.designation) } else { row.designation.clone() }),
+                text_cell(match (below, row.bin.as_str()) {
+                    (true, "") => format!("{}, with it", row.item),
+                    (true, bin) => format!("{}, with it: bin {bin}", row.item),
+                    (false, _) => row.item.clone(),
+                }),
                 cell(vec![Inline::Quantity(row.quantity)]),
                 cell(row.hand.map(Inline::Hand).into_iter().collect()),
                 text_cell(&row.bag),

@@ -1,17 +1,19 @@
 //! The registers of joints and holes as plain rows, every value with its source.
 
+use super::holes::{done_besides, drill_words, place, sorted, supplied_size, tools};
 use super::fastening::{members, torque_words, washers};
 use crate::document::sheet::Sheet;
 use crate::joint::{HoleLedger, Items, Tightening, read};
 use crate::model::{Manual, TorqueRange};
 use crate::resolve::Resolved;
-use crate::trade::{Cited, Source, hole_for};
+use crate::trade::{Cited, Source, hole_for, reamed_hole};
 use crate::units::{Length, UnitStyle, decimal_text, plain};
 
 const JOINTS: &[&str] = &[
     "step", "number", "joint", "fastener", "what it is", "places", "under head", "stack", "under nut", "nut", "pin",
     "carries", "turns", "stack thickness", "stack source", "grip", "grip source", "margin in hole", "margin to thread",
-    "threads past nut", "threads source", "hole drill", "hole source", "torque", "torque source", "torque reason",
+    "threads past nut", "threads source", "hole drill", "hole source", "reamer", "reamer source", "torque", "torque source",
+    "torque reason", "locked by",
 ];
 
 /// Every joint of a configuration.
@@ -35,6 +37,7 @@ pub fn joint_sheet(manual: &Manual, resolved: &Resolved) -> Sheet {
                 (None, None) => String::new(),
             };
             let hole = fastener.and_then(hole_for);
+            let reamed = fastener.and_then(reamed_hole);
             let past = fit.and_then(|f| f.threads_past);
             let (torque, torque_source) = torque(&reading.tightening);
             let name = |d: &Option<crate::source::Spanned<crate::units::Designation>>| {
@@ -62,11 +65,14 @@ pub fn joint_sheet(manual: &Manual, resolved: &Resolved) -> Sheet {
                 fit.and_then(|f| f.margins.nut).map_or_else(String::new, |m| words(style, m.value)),
                 past.map_or_else(String::new, |p| decimal_text(p.value, 2)),
                 source(past),
-                hole.map_or_else(String::new, |h| super::fastening::drill_words(h.value.drill)),
+                hole.map_or_else(String::new, |h| drill_words(h.value.drill)),
                 source(hole),
+                reamed.map_or_else(String::new, |h| tools(Some(h.value.drill), Some(h.value.reamer))),
+                source(reamed),
                 torque,
                 torque_source,
                 joint.torque_reason.clone().unwrap_or_default(),
+                joint.locked_by.as_ref().map_or_else(String::new, |l| l.value.clone()),
             ]);
         }
     }
@@ -94,32 +100,44 @@ fn torque(tightening: &Tightening) -> (String, String) {
     }
 }
 
-const HOLES: &[&str] =
-    &["part", "hole", "as supplied", "count", "drill", "size", "for", "made by", "steps", "match-drilled from"];
+const HOLES: &[&str] = &[
+    "part", "hole", "as supplied", "supplied size", "count", "place", "drill", "drill size", "reamer", "reamer size", "for",
+    "hole for it", "hole source", "made by", "steps", "match-drilled from", "also",
+];
 
-/// Every hole of a configuration that a step works on.
+/// Every hole of a configuration that a part comes with or that a step works on.
 pub fn hole_sheet(manual: &Manual, resolved: &Resolved) -> Sheet {
     let items = Items::new(manual);
     let ledger = HoleLedger::new(manual, &items, resolved);
-    let mut records: Vec<_> = ledger.holes.values().filter(|r| !r.work.is_empty()).collect();
-    records.sort_by(|a, b| a.part.cmp(b.part).then_with(|| crate::units::natural_cmp(a.name, b.name)));
-    let rows = records.into_iter().map(|record| {
-        let drill = record.work.iter().rev().find_map(|w| w.hole.drill.as_ref()).map(|d| d.value);
+    let style = manual.settings.units;
+    let rows = sorted(&ledger).into_iter().map(|record| {
+        let (drill, reamer) = record.tools();
         let mut makers: Vec<_> = record.work.iter().map(|w| w.hole.by.word()).collect();
         makers.dedup();
         let steps: Vec<_> = record.work.iter().map(|w| format!("{} {}", w.step.number, w.hole.action.word())).collect();
         let from: Vec<_> = record.work.iter().filter_map(|w| w.hole.from.as_ref()).map(|f| f.value.to_string()).collect();
+        let right = record.for_.and_then(|f| items.get(f)).and_then(|f| hole_for(f));
+        let decimal = |d: Option<crate::trade::Drill>| d.map_or_else(String::new, |d| format!("{} in", d.decimal()));
+        let name = |d: Option<crate::trade::Drill>| d.map_or_else(String::new, |d| d.to_string());
+        let count = record.count();
         vec![
             record.part.to_string(),
             record.name.to_owned(),
             record.supply.word().to_owned(),
-            record.count().to_string(),
-            drill.map_or_else(String::new, |d| d.to_string()),
-            drill.map_or_else(String::new, |d| format!("{} in", d.decimal())),
+            supplied_size(manual, record.part, record.name).trim_start_matches(", ").to_owned(),
+            if count > 0 { count.to_string() } else { String::new() },
+            crate::document::plain_text(&place(manual, record.part, record.name), style),
+            name(drill),
+            decimal(drill),
+            name(reamer),
+            decimal(reamer),
             record.for_.map_or_else(String::new, |f| f.to_string()),
+            right.map_or_else(String::new, |h| drill_words(h.value.drill)),
+            source(right),
             makers.join(", "),
             steps.join(", "),
             from.join(", "),
+            done_besides(record).join(", "),
         ]
     });
     Sheet { columns: HOLES, rows: rows.collect() }

@@ -331,7 +331,8 @@ pub(super) fn holes(c: &Composer, s: &ResolvedStep) -> Option<Table> {
         column("Hole", Align::Start, Width::Fit),
         column("Count", Align::End, Width::Fit),
         column("Do", Align::Start, Width::Share(3)),
-        column("Drill", Align::Start, Width::Share(2)),
+        column(if s.step.holes.iter().any(|h| h.reamer.is_some()) { "Drill and reamer" } else { "Drill" }, Align::Start, Width::Share(2)),
+        column("Place", Align::Start, Width::Share(3)),
         column("As supplied", Align::Start, Width::Share(2)),
         column("Made by", Align::Start, Width::Fit),
     ];
@@ -352,25 +353,30 @@ pub(super) fn holes(c: &Composer, s: &ResolvedStep) -> Option<Table> {
             });
         }
         push_note(&mut work, hole.note.as_deref());
-        let drill = hole.drill.as_ref().map_or_else(Inlines::new, |d| vec![Inline::text(super::fastening::drill_words(d.value))]);
-        let state = c.part(&hole.part.value).zip(hole.hole.as_ref()).map_or("", |(part, name)| {
-            if part.supplied.pilot_holes.contains(&name.value) {
-                "pilot"
-            } else if part.supplied.holes.contains(&name.value) {
-                "full size"
-            } else if hole.action == HoleAction::Deburr {
-                ""
+        let tools = super::holes::tools(hole.drill.map(|d| d.value), hole.reamer.map(|r| r.value));
+        let name = hole.hole.as_ref().map(|h| h.value.as_str());
+        let place = name.map_or_else(Inlines::new, |name| super::holes::place(c.manual, &hole.part.value, name));
+        let state = c.part(&hole.part.value).zip(name).map_or_else(String::new, |(part, name)| {
+            let of = |names: &[String]| names.iter().any(|n| n == name);
+            let size = || super::holes::supplied_size(c.manual, &hole.part.value, name);
+            if of(&part.supplied.pilot_holes) {
+                format!("pilot{}", size())
+            } else if of(&part.supplied.holes) {
+                format!("full size{}", size())
+            } else if matches!(hole.action, HoleAction::Deburr | HoleAction::Prime) {
+                String::new()
             } else {
-                "none"
+                "none".to_owned()
             }
         });
         Row {
             cells: vec![
                 cell(vec![part_link(&hole.part.value)]),
-                text_cell(hole.hole.as_ref().map_or("", |h| h.value.as_str())),
+                text_cell(name.unwrap_or("")),
                 cell(vec![Inline::Quantity(Quantity::each(hole.count))]),
                 cell(work),
-                cell(drill),
+                text_cell(tools),
+                cell(place),
                 text_cell(state),
                 text_cell(hole.by.word()),
             ],

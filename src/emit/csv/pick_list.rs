@@ -6,13 +6,15 @@ use crate::units::Hand;
 
 /// The pick list as a CSV file: a row for each thing that a step takes, under a head row.
 pub fn pick_list_csv(rows: &[PickRow]) -> Vec<u8> {
-    let columns = ["step", "number", "kind", "item", "designation", "quantity", "hand", "bin", "bag", "crate"];
+    let columns = ["step", "number", "kind", "item", "designation", "quantity", "hand", "bin", "bag", "crate", "goes with"];
     let mut table = Csv::new(columns);
     for row in rows {
-        let PickRow { step, number, kind, item, designation, quantity, hand, bin, bag, crate_ } = row;
+        let PickRow { step, number, kind, item, designation, quantity, hand, bin, bag, crate_, goes_with } = row;
         let quantity = quantity.to_string();
         let hand = hand.map_or("", Hand::word);
-        table.row([step, number, kind.word(), item, designation, quantity.as_str(), hand, bin, bag, crate_]);
+        let with: Vec<String> = goes_with.iter().map(|(fastener, n)| format!("{n} for {fastener}")).collect();
+        let with = with.join(", ");
+        table.row([step, number, kind.word(), item, designation, quantity.as_str(), hand, bin, bag, crate_, with.as_str()]);
     }
     table.into_bytes()
 }
@@ -36,6 +38,7 @@ mod tests {
             bin: "=H3".into(),
             bag: "B7".into(),
             crate_: "2".into(),
+            goes_with: vec![("AN4-17A".into(), 6), ("AN4-15A".into(), 4)],
         };
         let bytes = pick_list_csv(&[row]);
         // Read back by the csv crate behind the byte order mark.
@@ -56,6 +59,7 @@ mod tests {
                 ("bin", "'=H3"),
                 ("bag", "B7"),
                 ("crate", "2"),
+                ("goes with", "6 for AN4-17A, 4 for AN4-15A"),
             ]
         );
     }

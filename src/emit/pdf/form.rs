@@ -9,8 +9,8 @@ use super::deflate;
 use super::ink::{Ink, three};
 use super::pictures::{Image, image};
 use crate::figure::{
-    FillRule, Gradient, GradientKind, KeyEntry, Op, Paint, PathPart, StrokeLook, Undrawable, Vector, colour_key,
-    grey_of,
+    FillRule, Gradient, GradientKind, GreyMark, Hatch, KeyEntry, Op, Paint, PathPart, StrokeLook, Undrawable, Vector,
+    grey_of, middle,
 };
 use crate::layout::Color;
 
@@ -30,18 +30,18 @@ struct Writer {
     ink: Ink,
     out: Vec<u8>,
     form: Form,
-    /// Hatches of colours that grey can't tell apart; none in colour.
+    /// What stands for colours that grey can't tell apart; nothing in colour.
     key: Vec<KeyEntry>,
     /// Distance of hatch lines in the picture's units, and how much the current matrix enlarges.
     gap: f64,
     scale: f64,
 }
 
-/// Writes a vector picture. Its form's space is the picture's own units with y up.
-pub fn form(vector: &Vector, ink: Ink) -> Result<Form, Undrawable> {
+/// Writes a vector picture, in grey with the marks of `key`. Its form's space is the picture's own units with y up.
+pub fn form(vector: &Vector, ink: Ink, key: &[KeyEntry]) -> Result<Form, Undrawable> {
     let mut writer = Writer::new(vector.width, vector.height, ink);
     if ink == Ink::Grey {
-        writer.key = colour_key(vector);
+        writer.key = key.to_vec();
         writer.gap = vector.width.max(vector.height) / 90.0;
     }
     // The picture's y runs down.
@@ -92,7 +92,7 @@ impl Writer {
 
     fn op(&mut self, op: &Op) -> Result<(), Undrawable> {
         match op {
-            Op::Group { matrix, clips, opacity, ops } => {
+            Op::Group { matrix, clips, opacity, ops, .. } => {
                 self.push("q\n");
                 self.matrix(matrix);
                 let outer = self.scale;
@@ -161,9 +161,6 @@ impl Writer {
                 self.push(&operator);
                 self.path(path);
                 self.push(if even_odd { "f*\n" } else { "f\n" });
-                if let Some(entry) = self.key.iter().find(|k| k.color == *color).cloned() {
-                    self.hatch(path, rule, &entry);
-                }
             }
             Paint::Gradient(gradient) => {
                 let name = format!("H{}", self.form.shadings.len());
@@ -175,13 +172,20 @@ impl Writer {
                 self.push(&format!("/{name} sh\nQ\n"));
             }
         }
+        let color = middle(paint);
+        if let Some(hatch) = self.key.iter().filter(|k| k.color == color).find_map(|k| match k.mark {
+            GreyMark::Hatch(hatch) => Some(hatch),
+            GreyMark::Dashes(_) => None,
+        }) {
+            self.hatch(path, rule, hatch, color);
+        }
         if opacity < 1.0 {
             self.push("Q\n");
         }
     }
 
     /// Lines over a filled path, in whichever of black and white stands out.
-    fn hatch(&mut self, path: &[PathPart], rule: FillRule, entry: &KeyEntry) {
+    fn hatch(&mut self, path: &[PathPart], rule: FillRule, hatch: Hatch, ground: u32) {
         let Some((left, top, right, bottom)) = bounds(path) else { return };
         let gap = self.gap / self.scale.max(1e-6);
         let (cx, cy) = ((left + right) / 2.0, (top + bottom) / 2.0);
@@ -191,12 +195,18 @@ impl Writer {
         self.push("q\n");
         self.path(path);
         self.push(if rule == FillRule::EvenOdd { "W* n\n" } else { "W n\n" });
-        let color = if grey_of(entry.color) < 0.5 { Color::WHITE } else { Color::BLACK };
+        let color = if grey_of(ground) < 0.5 { Color::WHITE } else { Color::BLACK };
         let operator = self.ink.stroke(color);
         self.push(&operator);
         push_fine(&mut self.out, gap * 0.2);
         self.push("w\n");
-        for &degrees in entry.hatch.directions() {
+        if hatch.broken {
+            self.push("[");
+            self.number(gap * 0.9);
+            self.number(gap * 0.6);
+            self.push("] 0 d\n");
+        }
+        for &degrees in hatch.directions {
             let angle: f64 = degrees.to_radians();
             let (dx, dy) = (libm::cos(angle), -libm::sin(angle));
             for i in -count..=count {
@@ -223,9 +233,19 @@ impl Writer {
         self.push(&format!("w {} J {} j ", look.cap, look.join));
         self.number(look.miter_limit.max(1.0));
         self.push("M\n");
-        if look.dashes.iter().any(|d| *d > 0.0) {
+        let own = look.dashes.iter().any(|d| *d > 0.0);
+        let marked = self.key.iter().filter(|k| k.color == color && !own).find_map(|k| match k.mark {
+            GreyMark::Dashes(dashes) => Some(dashes),
+            GreyMark::Hatch(_) => None,
+        });
+        let dashes: Vec<f64> = match marked {
+            Some(dashes) => dashes.iter().map(|d| d * look.width).collect(),
+            None if own => look.dashes.clone(),
+            None => Vec::new(),
+        };
+        if !dashes.is_empty() {
             self.push("[");
-            for dash in &look.dashes {
+            for dash in &dashes {
                 self.number(dash.max(0.0));
             }
             self.push("] ");

@@ -11,7 +11,7 @@ use super::content::Placeable;
 use super::form::{Form, form};
 use super::ink::Ink;
 use super::{PdfError, deflate};
-use crate::figure::{Drawing, FigureFile, GREY_WAY, Pixels, Raster, drawing, grey_raster};
+use crate::figure::{Drawing, FigureFile, GREY_WAY, KeyEntry, Pixels, Raster, drawing, grey_raster};
 use crate::layout::{ItemKind, Laid};
 use crate::source::Shelf;
 use crate::units::FigureName;
@@ -54,7 +54,7 @@ pub fn add(
     let made: Vec<Result<Made, PdfError>> = used
         .par_iter()
         .map(|(name, figure)| {
-            make(figure, ink, shelf).map_err(|e| PdfError::Picture { name: (*name).clone(), reason: e.0 })
+            make(figure, ink, shelf, laid.keys.get(*name).map_or(&[][..], |key| key)).map_err(|e| PdfError::Picture { name: (*name).clone(), reason: e.0 })
         })
         .collect();
     let mut placeable = BTreeMap::new();
@@ -74,9 +74,14 @@ pub fn add(
     Ok((placeable, resources))
 }
 
-fn make(figure: &FigureFile, ink: Ink, shelf: Option<&dyn Shelf>) -> Result<Made, crate::figure::Undrawable> {
+fn make(
+    figure: &FigureFile,
+    ink: Ink,
+    shelf: Option<&dyn Shelf>,
+    key: &[KeyEntry],
+) -> Result<Made, crate::figure::Undrawable> {
     match drawing(figure)? {
-        Drawing::Vector(vector) => Ok(Made::Form(form(&vector, ink)?)),
+        Drawing::Vector(vector) => Ok(Made::Form(form(&vector, ink, key)?)),
         Drawing::Raster(raster) => {
             let base = upright(raster.turn);
             Ok(Made::Image(image(&raster, ink, shelf)?, base))

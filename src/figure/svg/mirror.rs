@@ -1,7 +1,7 @@
 //! An SVG drawing mirrored left to right, with its lettering still readable.
 //!
 //! The whole is flipped about the middle of its width, and each text flipped back about its own anchor: it then stands
-//! where its mirror image stood.
+//! where its mirror image stood. What was mirrored here before is taken back to the byte instead.
 
 use roxmltree::{Document, Node};
 
@@ -10,6 +10,10 @@ use super::{NAMESPACE, parse};
 /// The mirrored text of a sanitised SVG. None where it can't be mirrored: it has no view box, or holds a picture made
 /// of pixels, whose lettering can't be told.
 pub(in crate::figure) fn mirror(text: &str) -> Option<String> {
+    original(text).or_else(|| mirrored(text))
+}
+
+fn mirrored(text: &str) -> Option<String> {
     let document = parse(text).ok()?;
     let root = document.root_element();
     let numbers: Vec<f64> = root.attribute("viewBox")?.split([' ', ',']).filter_map(|n| n.parse().ok()).collect();
@@ -26,6 +30,11 @@ pub(in crate::figure) fn mirror(text: &str) -> Option<String> {
     for node in elements(&document).filter(|n| n.has_tag_name((NAMESPACE, "text"))) {
         letters(node, text, &mut edits)?;
     }
+    edited(text, edits)
+}
+
+/// The text with ranges replaced. None where that leaves no drawing.
+fn edited(text: &str, mut edits: Vec<(std::ops::Range<usize>, String)>) -> Option<String> {
     edits.sort_by_key(|e| (e.0.start, e.0.end));
     let mut out = String::with_capacity(text.len() + 256);
     let mut at = 0;
@@ -36,6 +45,44 @@ pub(in crate::figure) fn mirror(text: &str) -> Option<String> {
     }
     out.push_str(text.get(at..)?);
     parse(&out).is_ok().then_some(out)
+}
+
+/// What `text` is the mirror image of. None where it was not made here.
+fn original(text: &str) -> Option<String> {
+    let document = parse(text).ok()?;
+    let root = document.root_element();
+    let group = root.first_child().filter(|g| g.has_tag_name((NAMESPACE, "g")) && root.last_child() == Some(*g))?;
+    let inner = group.first_child()?.range().start..group.last_child()?.range().end;
+    let mut cuts: Vec<(std::ops::Range<usize>, String)> =
+        vec![(group.range().start..inner.start, String::new()), (inner.end..group.range().end, String::new())];
+    for node in elements(&document).filter(|n| n.has_tag_name((NAMESPACE, "text"))) {
+        let x = first_number(node.attribute("x").unwrap_or("0"))?;
+        let flip = format!("matrix(-1 0 0 1 {} 0)", number(2.0 * x));
+        let transform = node.attribute_node("transform")?;
+        match transform.value().strip_suffix(flip.as_str())?.strip_suffix(' ') {
+            Some(own) => cuts.push((transform.range(), format!("transform=\"{own}\""))),
+            None => cuts.push((transform.range().start - 1..transform.range().end, String::new())),
+        }
+        let spans = node.descendants().filter(|n| n.has_tag_name((NAMESPACE, "tspan")));
+        for (n, name) in std::iter::once((node, "<text")).chain(spans.map(|s| (s, "<tspan"))) {
+            if name == "<tspan"
+                && let Some(own) = n.attribute_node("x")
+            {
+                cuts.push((own.range(), format!("x=\"{}\"", number(2.0 * x - first_number(own.value())?))));
+            }
+            let Some(anchor) = n.attribute_node("text-anchor") else { continue };
+            let added = name == "<text" && anchor.range().start == n.range().start + name.len() + 1;
+            match anchor.value() {
+                "start" | "end" if added => cuts.push((anchor.range().start - 1..anchor.range().end, String::new())),
+                "end" => cuts.push((anchor.range(), "text-anchor=\"start\"".to_owned())),
+                "start" => cuts.push((anchor.range(), "text-anchor=\"end\"".to_owned())),
+                _ => {}
+            }
+        }
+    }
+    let before = edited(text, cuts)?;
+    // Only what gives this text again was it made of.
+    (mirrored(&before)? == text).then_some(before)
 }
 
 /// All words that stand in a drawing.
@@ -56,12 +103,13 @@ fn letters(node: Node, text: &str, edits: &mut Vec<(std::ops::Range<usize>, Stri
     // A prefix before the name would be in the way; the sanitised text has none.
     text.get(node.range().start..name_end).filter(|t| *t == "<text")?;
     let flip = format!("matrix(-1 0 0 1 {} 0)", number(2.0 * x));
+    // An anchor that is added comes before all else, which is how it is told from one that was there.
+    let anchor = node.ancestors().find_map(|n| n.attribute("text-anchor")).unwrap_or("start");
+    anchored(node, name_end, anchor, edits);
     match node.attribute_node("transform") {
         Some(old) => edits.push((old.range(), format!("transform=\"{} {flip}\"", old.value()))),
         None => edits.push((name_end..name_end, format!(" transform=\"{flip}\""))),
     }
-    let anchor = node.ancestors().find_map(|n| n.attribute("text-anchor")).unwrap_or("start");
-    anchored(node, name_end, anchor, edits);
     for span in node.descendants().filter(|n| n.has_tag_name((NAMESPACE, "tspan"))) {
         if let Some(own) = span.attribute_node("x") {
             edits.push((own.range(), format!("x=\"{}\"", number(2.0 * x - first_number(own.value())?))));
@@ -130,6 +178,34 @@ mod tests {
         assert_eq!((before.len(), after.len()), (3, 3));
         for (b, a) in before.iter().zip(&after) {
             assert!((a.0 - (200.0 - b.1)).abs() < 0.3 && (a.1 - (200.0 - b.0)).abs() < 0.3, "{b:?} {a:?}");
+        }
+    }
+
+    #[test]
+    fn mirrored_twice_is_the_same_to_the_byte() {
+        assert_eq!(mirror(&mirror(DRAWING).expect("once")).as_deref(), Some(DRAWING));
+    }
+
+    proptest::proptest! {
+        /// Whatever is drawn and lettered: mirrored twice it has the same bytes.
+        #[test]
+        fn twice_is_the_same(
+            items in proptest::collection::vec(
+                ("[a-z]{1,6}", 0_i32..200, proptest::option::of("start|middle|end"), proptest::bool::ANY, proptest::bool::ANY),
+                1..8,
+            )
+        ) {
+            let mut svg = r#"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 100" width="200" height="100">"#.to_owned();
+            for (word, x, anchor, turned, spanned) in items {
+                let anchor = anchor.map_or_else(String::new, |a| format!(" text-anchor=\"{a}\""));
+                let turned = if turned { format!(" transform=\"rotate(30 {x} 50)\"") } else { String::new() };
+                let word = if spanned { format!("<tspan x=\"{x}\">{word}</tspan>") } else { word };
+                svg.push_str(&format!("<path d=\"M{x} 1 L9 9\"/><text x=\"{x}\" y=\"50\"{anchor}{turned}>{word}</text>"));
+            }
+            svg.push_str("</svg>");
+            let once = mirror(&svg).expect("it can be mirrored");
+            proptest::prop_assert!(once != svg);
+            proptest::prop_assert_eq!(mirror(&once), Some(svg));
         }
     }
 

@@ -7,7 +7,7 @@ mod solve;
 mod stack;
 
 pub use judge::{Clamp, Fault, FaultKind, Fit, Margins, Shank, Unusable, judge};
-pub use solve::{BoltChoice, Solution, WasherChoice, bolts_like, solve};
+pub use solve::{BoltChoice, Solution, WasherChoice, bolts_like, each_bolt, solve};
 pub use stack::{Counted, Layer, Stack};
 
 use super::{Cited, Source};

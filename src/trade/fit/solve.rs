@@ -146,6 +146,20 @@ pub fn solve(
     Ok(found)
 }
 
+/// One solution for each bolt, in the order of `found`: with what is at hand, then with the fewest washers.
+pub fn each_bolt(found: &[Solution]) -> Vec<&Solution> {
+    let mut bolts: Vec<&Solution> = Vec::new();
+    let better = |s: &Solution| (!s.at_hand, s.under_head.len() + s.under_nut.len());
+    for solution in found {
+        match bolts.iter_mut().find(|b| b.bolt == solution.bolt) {
+            Some(best) if better(solution) < better(best) => *best = solution,
+            Some(_) => {}
+            None => bolts.push(solution),
+        }
+    }
+    bolts
+}
+
 /// More washers than this are not tried, whatever the rules allow: the sets would grow without end.
 const MOST_WASHERS: usize = 4;
 

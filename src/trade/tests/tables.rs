@@ -42,6 +42,34 @@ fn a_nut_knows_its_column() {
     assert_eq!(torque_for(&decode("MS21044N4").expect("a nut")).map(|t| t.source), Some(Source::FromMemory));
 }
 
+/// FAA AC 43.13-1B CHG 1, Table 7-1: every fine row that a nut of the four named families has, by its designation.
+#[test]
+fn every_named_nut_has_its_row() {
+    let mut seen = 0;
+    for row in rows(include_str!("published/torque.csv")) {
+        let fine = row[0] == "fine";
+        let thread = Thread::parse(row[1]).expect(row[1]);
+        let number = |at: usize| row[at].parse::<i64>().expect(row[at]);
+        let (size, run_together) = match thread {
+            Thread::Number { number: 10, per_inch } => (3, format!("10{per_inch}")),
+            Thread::Sixteenths { sixteenths, per_inch } => (sixteenths, format!("{sixteenths}{per_inch}")),
+            _ => continue,
+        };
+        for (nut, least, most, limit) in [
+            (format!("AN310-{size}"), 2, 3, 6),
+            (format!("AN320-{size}"), 4, 5, 7),
+            (format!("MS20365-{run_together}"), 2, 3, 6),
+            (format!("MS20364-{run_together}"), 4, 5, 7),
+        ] {
+            let Some(decoded) = decode(&nut).filter(|d| fine && d.thread.is_some_and(|t| t.value == thread)) else { continue };
+            let found = torque_for(&decoded).expect(&nut).value;
+            assert_eq!((found.least, found.most, found.limit), (number(least), number(most), number(limit)), "{nut}");
+            seen += 1;
+        }
+    }
+    assert_eq!(seen, 44);
+}
+
 #[test]
 fn the_table_speaks_only_where_it_holds() {
     let castle = decode("AN310-4").expect("a nut");

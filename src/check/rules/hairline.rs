@@ -1,0 +1,72 @@
+//! A line of a drawing that is thinner than 0.25 points (0.09 mm) as it is printed.
+//!
+//! It matters because an office printer drops such a line or prints it broken, and with it the edge or the dimension
+//! that it shows.
+//!
+//! The width is that of the printed figure: as wide as the step asks for, else as wide as the text, and then as small
+//! as it may be made to fill a page well.
+//!
+//! Wrong: lines of 0.3 in a drawing 1600 units wide, on a page 5 in wide: 0.07 points. Right: lines of 1.2 and more.
+//!
+//! To accept: `accept: [{ rule: hairline, about: bracket.svg, reason: ... }]` in the step's file.
+
+use crate::check::{Bending, Context, Rule, Run};
+use crate::diag::{Level, Sink};
+use crate::figure::Crop;
+use crate::layout::least_width;
+
+pub const RULE: Rule = Rule {
+    id: "hairline",
+    level: Level::Warning,
+    summary: "a line of a drawing thinner than 0.25 points as printed",
+    source: "common practice: printers of 600 dots an inch hold 0.25 points",
+    bending: Bending::Allowed,
+    file: include_str!("hairline.rs"),
+    run: Run::Manual(run),
+};
+
+/// In points.
+const LEAST: f64 = 0.25;
+
+fn run(ctx: &Context) -> Sink {
+    let mut sink = Sink::new();
+    let paper = ctx.manual.settings.paper;
+    for step in &ctx.manual.steps {
+        for figure in &step.figures {
+            let name = &figure.figure.value;
+            let (Some(file), Some(thinnest)) = (ctx.manual.figures.get(name), ctx.thinnest(name)) else { continue };
+            let crop = figure.crop.map_or(Crop::WHOLE, |c| c.value);
+            let shown = least_width(file, crop, figure.width.map(|w| w.value.to_f64() * 72.0), paper);
+            // The whole drawing is larger than the part of it that is shown.
+            let whole = shown * f64::from(file.width.max(1)) / crop.size_of(file).0;
+            let width = thinnest * whole;
+            if width >= LEAST - 0.005 {
+                continue;
+            }
+            let units = LEAST / whole * f64::from(file.width.max(1));
+            let d = RULE
+                .found(format!("a line of {name} is {width:.2} points wide as printed"))
+                .at(figure.figure.span, format!("printed {:.1} in wide; {LEAST} points are needed", shown / 72.0))
+                .help(format!("draw it {:.1} units wide or wider (1/96 in), or print the figure larger", (units * 10.0).ceil() / 10.0));
+            sink.push(d.about(name).about(&step.id.value));
+        }
+    }
+    sink
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::check::testing::sound;
+
+    #[test]
+    fn lines_that_are_too_thin() {
+        let line = |width: &str| {
+            let line = format!("<path d=\"M10 9H90\" stroke=\"#000\" stroke-width=\"{width}\" fill=\"none\"/></svg>");
+            sound().edit("figures/bracket.svg", "</svg>", &line)
+        };
+        assert_eq!(line("0.02").findings(), ["hairline steps/frame/20-left.md `bracket.svg`"]);
+        let help = line("0.02").only().help;
+        let better = help.split_whitespace().find(|w| w.starts_with(|c: char| c.is_ascii_digit())).unwrap().to_owned();
+        assert_eq!(line(&better).findings(), [""; 0], "{help}");
+    }
+}

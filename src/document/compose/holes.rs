@@ -1,0 +1,156 @@
+//! Holes as documents show them: with which drill and reamer, where, how they come; the register of holes.
+
+use super::tables::{cell, column, naming, text_cell};
+use super::{Composer, block, paragraph, part_anchor};
+use crate::document::block::{Block, BlockKind, Origin};
+use crate::document::inline::{Inline, Inlines};
+use crate::document::table::{Align, Row, TableRole, Width};
+use crate::joint::{HoleLedger, HoleRecord, Supply};
+use crate::model::{By, ListedHole, Manual};
+use crate::trade::Drill;
+use crate::units::{PartNumber, Quantity, natural_cmp};
+
+/// `No. 30 (.1285)`: a drill with its decimal size.
+pub(super) fn drill_words(drill: Drill) -> String {
+    match drill {
+        Drill::Decimal(_) => drill.to_string(),
+        _ => format!("{drill} ({})", drill.decimal()),
+    }
+}
+
+/// The drill; or `drill 15/64 in (.2344), then reamer 1/4 in (.250)`.
+pub(super) fn tools(drill: Option<Drill>, reamer: Option<Drill>) -> String {
+    match (drill, reamer) {
+        (None, None) => String::new(),
+        (Some(drill), None) => drill_words(drill),
+        (None, Some(reamer)) => format!("reamer {}", drill_words(reamer)),
+        (Some(drill), Some(reamer)) => format!("drill {}, then reamer {}", drill_words(drill), drill_words(reamer)),
+    }
+}
+
+/// The size of a hole as supplied, by the list of holes: `, No. 40`; nothing where it is not told.
+pub(super) fn supplied_size(manual: &Manual, part: &PartNumber, name: &str) -> String {
+    let mut sizes: Vec<String> = named(manual, part, name).filter_map(|h| h.size).map(|s| s.value.to_string()).collect();
+    sizes.sort();
+    sizes.dedup();
+    if sizes.is_empty() { String::new() } else { format!(", {}", sizes.join(" and ")) }
+}
+
+/// Where holes are: `1/2 in from end A, then every 3/4 in; 1/2 in or more from an edge`.
+pub(super) fn place(manual: &Manual, part: &PartNumber, name: &str) -> Inlines {
+    let tube = manual.parts.get(part).and_then(|p| p.stock.as_ref()).and_then(|s| manual.stock.get(&s.value)).is_some_and(|s| {
+        matches!(s.shape, crate::model::StockShape::RoundTube | crate::model::StockShape::SquareTube)
+    });
+    let mut out = Inlines::new();
+    for row in named(manual, part, name) {
+        let mut said = Vec::new();
+        if let Some(along) = row.along {
+            said.push(vec![Inline::Length(along.value), Inline::text(if tube { " from end A" } else { " from the left" })]);
+        }
+        if let Some(across) = row.across {
+            said.push(vec![Inline::Length(across.value), Inline::text(if tube { " around from the datum line" } else { " from below" })]);
+        }
+        if let Some(pitch) = row.pitch {
+            said.push(vec![Inline::text(format!("{} holes, ", row.count)), Inline::Length(pitch.value), Inline::text(" apart")]);
+        }
+        if let Some(edge) = row.edge {
+            said.push(vec![Inline::Length(edge.value), Inline::text(" from the edge")]);
+        }
+        for (i, words) in said.into_iter().enumerate() {
+            if !out.is_empty() {
+                out.push(Inline::text(if i == 0 { "; " } else { ", " }));
+            }
+            out.extend(words);
+        }
+    }
+    out
+}
+
+fn named<'a>(manual: &'a Manual, part: &PartNumber, name: &str) -> impl Iterator<Item = &'a ListedHole> {
+    let name = name.to_owned();
+    manual.holes_of(part).iter().filter(move |h| h.hole.value == name)
+}
+
+/// The records that a register shows, by part and name.
+pub(super) fn sorted<'a, 'b>(ledger: &'b HoleLedger<'a>) -> Vec<&'b HoleRecord<'a>> {
+    let mut records: Vec<_> = ledger.holes.values().collect();
+    records.sort_by(|a, b| a.part.cmp(b.part).then_with(|| natural_cmp(a.name, b.name)));
+    records
+}
+
+/// The register of holes.
+pub(super) fn register(c: &Composer) -> Vec<Block> {
+    let columns = vec![
+        naming("Part", Width::Fit),
+        column("Hole", Align::Start, Width::Share(2)),
+        column("Count", Align::End, Width::Fit),
+        column("As supplied", Align::Start, Width::Share(2)),
+        column("Place", Align::Start, Width::Share(3)),
+        column("Drill and reamer", Align::Start, Width::Share(3)),
+        column("For", Align::Start, Width::Fit),
+        column("Work", Align::Start, Width::Share(4)),
+    ];
+    let ledger = HoleLedger::new(c.manual, &c.items, c.resolved);
+    let rows: Vec<Row> = sorted(&ledger).into_iter().map(|record| row(c, record)).collect();
+    if rows.is_empty() {
+        return Vec::new();
+    }
+    let intro = "Every hole that a part comes with or that a step makes, on all pieces of the part together: how it comes, where \
+                 it is, what is done to it in which step, and the drill and reamer it ends with.";
+    let table = super::tables::filled(TableRole::Index, columns, rows);
+    vec![paragraph(intro), block(BlockKind::Table(table))]
+}
+
+fn row(c: &Composer, record: &HoleRecord) -> Row {
+    let mut work = Inlines::new();
+    for done in &record.work {
+        if !work.is_empty() {
+            work.push(Inline::text("; "));
+        }
+        let by = if done.hole.by == By::Maker { "by the maker " } else { "" };
+        work.push(Inline::text(format!("{} {by}in step ", done.hole.action.word())));
+        work.push(c.step_link(done.step));
+        if let Some(from) = &done.hole.from {
+            work.push(Inline::text(format!(" from {}", from.value)));
+        }
+    }
+    for done in done_besides(record) {
+        work.push(Inline::text(format!("; {done}")));
+    }
+    let (drill, reamer) = record.tools();
+    let link = Inline::Link { to: part_anchor(record.part), content: vec![Inline::text(record.part.as_str())] };
+    let supply = match record.supply {
+        Supply::None => record.supply.word().to_owned(),
+        _ => format!("{}{}", record.supply.word(), supplied_size(c.manual, record.part, record.name)),
+    };
+    let count = record.count();
+    Row {
+        cells: vec![
+            if c.part(record.part).is_some() { cell(vec![link]) } else { text_cell(record.part.as_str()) },
+            text_cell(record.name),
+            cell(if count > 0 { vec![Inline::Quantity(Quantity::each(count))] } else { Vec::new() }),
+            text_cell(supply),
+            cell(place(c.manual, record.part, record.name)),
+            text_cell(tools(drill, reamer)),
+            text_cell(record.for_.map_or("", |f| f.as_str())),
+            cell(work),
+        ],
+        anchor: None,
+        origin: Origin::default(),
+    }
+}
+
+/// What steps did to it by their tools and consumables alone.
+pub(super) fn done_besides(record: &HoleRecord) -> Vec<&'static str> {
+    use crate::model::HoleAction::{Deburr, Prime};
+    let drilled = record.work.iter().any(|w| w.hole.by == By::Builder && !matches!(w.hole.action, Deburr | Prime));
+    let said = |action| record.work.iter().any(|w| w.hole.action == action);
+    let mut done = Vec::new();
+    if drilled && record.burred.is_none() && !said(Deburr) {
+        done.push("deburred");
+    }
+    if record.primed && record.bare.is_none() && !said(Prime) {
+        done.push("primed");
+    }
+    done
+}

@@ -4,6 +4,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use rayon::prelude::*;
+
 use super::digest::hex_digest;
 use super::entries::{Entry, of_page, of_step};
 use super::graph::Thing;
@@ -242,9 +244,12 @@ impl<'a> Steps<'a> {
     fn of(side: &Side<'a>) -> Self {
         let facts = Facts { settings: &side.manual.settings, configuration: &side.resolved.configuration };
         let steps = &side.resolved.steps;
+        let digests = side.lines.iter().filter(|l| l.key == "sha256");
+        let pictures: BTreeMap<&str, &str> =
+            digests.filter_map(|l| Some((l.file.strip_prefix("figures/")?, l.value.trim_matches('"')))).collect();
         Self {
             at: steps.iter().enumerate().map(|(i, s)| (&s.step.id.value, i)).collect(),
-            entries: steps.iter().map(|s| of_step(s, side.manual, &facts)).collect(),
+            entries: steps.par_iter().map(|s| of_step(s, side.manual, &facts, &pictures)).collect(),
         }
     }
 }

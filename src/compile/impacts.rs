@@ -4,6 +4,7 @@ use rayon::prelude::*;
 
 use super::compared::{State, released_state, working_state};
 use super::freeze::Refused;
+use super::pictures::Pictures;
 use crate::change::{History, Impact, Pair, body, impact, kits_touched};
 use crate::model::Manual;
 use crate::resolve::{Configuration, Resolved, declared, parse_configuration, resolve};
@@ -19,12 +20,12 @@ pub fn impacts(files: &dyn Files) -> Result<(Impact, UnitStyle), Refused> {
     let last = history.last().ok_or_else(|| {
         Refused::new("nothing was released yet", "make the first release with `kitwright release`; then changes can be followed")
     })?;
-    let after = working_state(files)?;
+    let after = working_state(files, Pictures::Drawings)?;
     let style = after.manual.settings.units;
     if body(&after.lines) == last.body {
         return Ok((Impact { since: last.letter.to_string(), ..Impact::default() }, style));
     }
-    let before = released_state(files, &history, last.letter.as_str())?;
+    let before = released_state(files, &history, last.letter.as_str(), Pictures::Drawings)?;
     let names = made(&after.manual);
     let old = made(&before.manual);
     let kept: Vec<&Configuration> = names.iter().filter(|c| allowed(&before.manual, &after.manual, c)).collect();

@@ -290,3 +290,25 @@ fn recorded_letters_are_those_of_all_releases() {
     };
     assert_eq!(pages(&files), pages(&old));
 }
+
+/// The demonstration: three releases, eight kits, two of them with something otherwise.
+#[test]
+fn the_demonstration_has_a_history() {
+    let disk = kitwright::source::Disk::open(&crate::outside::project().join("manual-src")).expect("it is there");
+    let (history, faults) = History::read(&disk).expect("listed");
+    assert!(faults.is_empty());
+    assert_eq!(history.releases().map(|r| r.letter.to_string()).collect::<Vec<_>>(), ["A", "B", "C"]);
+    let concerned = |letter: &str| -> Vec<(u32, &'static str)> {
+        let notices = compile::release_notice(&disk, letter).unwrap_or_else(|r| panic!("{r:?}"));
+        notices.notice.kits.iter().map(|k| (k.serial, k.concern.word())).filter(|k| k.1 != "no").collect()
+    };
+    assert_eq!(concerned("B"), [(28, "answered"), (29, "yes"), (35, "not known")]);
+    assert_eq!(concerned("C"), [(30, "yes"), (32, "answered")]);
+    let manual = kitwright::model::read(&disk).expect("listed").manual.expect("a manual");
+    assert_eq!((manual.kits.len(), manual.deviations.len()), (8, 2));
+    // Spares of the plate that is no longer made are the one that took its place.
+    let said = Said { class: Class::Recommended, summary: "Bent".to_owned(), built: None };
+    let notices = compile::item_notice(&disk, Subject::Part("SK-840".to_owned()), &said).unwrap_or_else(|r| panic!("{r:?}"));
+    let sent: Vec<_> = notices.notice.kits.iter().flat_map(|k| k.send.iter().map(|s| (k.serial, s.item.as_str()))).collect();
+    assert_eq!(sent, [(29, "SK-841")]);
+}

@@ -132,7 +132,7 @@ impl Change {
 
 /// What `to` has that `from` has not, and the other way round.
 pub fn compare(from: &Side, to: &Side) -> Change {
-    let (a, b) = (Steps::of(from), Steps::of(to));
+    let (a, b) = rayon::join(|| Steps::of(from), || Steps::of(to));
     let mark = |s: &ResolvedStep| StepMark {
         id: s.step.id.value.clone(),
         title: s.step.title.value.clone(),
@@ -256,6 +256,9 @@ impl<'a> Steps<'a> {
 
 /// Items of the same name are paired in their order; texts by the shortest script.
 fn items(from: &[Entry], to: &[Entry]) -> Vec<ItemChange> {
+    if from == to {
+        return Vec::new();
+    }
     let fields: BTreeSet<&str> = from.iter().chain(to).map(|e| e.field.as_str()).collect();
     let mut changes = Vec::new();
     for field in fields {

@@ -40,5 +40,5 @@ pub use past::{Last, NameKind, Past, Retired, Titles, retired, titles};
 pub use release::{Class, Release, SCHEMA, Unreadable};
 pub use renamed::Renamed;
 pub use report::{json, text};
-pub use restore::{Restored, restore};
+pub use restore::{Restored, restore, restore_where};
 pub use words::{Edit, edits};

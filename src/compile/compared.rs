@@ -1,8 +1,8 @@
 //! Two configurations found by name and compared: of a release, of the working copy, of a kit.
 
 use super::freeze::Refused;
-use super::pictures::{Pictures, WithoutPhotographs, kept};
-use crate::change::{Change, History, Line, Side, compare, normalise, restore};
+use super::pictures::{Pictures, WithoutPhotographs, is_kept};
+use crate::change::{Change, History, Line, Side, compare, normalise, restore_where};
 use crate::diag::nearest;
 use crate::model::{self, Manual};
 use crate::resolve::{Configuration, Resolved, declared, meant_configuration, resolve};
@@ -95,7 +95,6 @@ impl Compared {
     }
 
     fn find_with(files: &dyn Files, from: &str, to: &str, pictures: Pictures) -> Result<Self, Refused> {
-        let (history, _) = History::heads(files)?;
         let asked = [Asked::parse(from)?, Asked::parse(to)?];
         // The register is that of the working copy, whatever is compared.
         let needs_working = asked.iter().any(|a| a.what.is_err() || a.state.is_none_or(|s| s == WORKING));
@@ -116,6 +115,11 @@ impl Compared {
             if let Some(letter) = &letter
                 && !states.iter().any(|s| s.letter.as_ref() == Some(letter))
             {
+                let (mut history, _) = History::heads_where(files, &|l| l.as_str() == letter)?;
+                if history.get(letter).is_none() {
+                    // All of them, to say which there are.
+                    history = History::heads(files)?.0;
+                }
                 states.push(released_state(files, &history, letter, pictures)?);
             }
             wanted.push((letter, kit));
@@ -198,7 +202,7 @@ pub(super) fn released_state(files: &dyn Files, history: &History, letter: &str,
     let lines = release.lines().map_err(|e| {
         Refused::new(format!("release {letter} can't be read: {e}"), "take its file back from version control")
     })?;
-    state(&restore(&kept(&lines, pictures), files).files, Some(letter), lines)
+    state(&restore_where(&lines, files, &|path| is_kept(path, pictures)).files, Some(letter), lines)
 }
 
 fn configuration(manual: &Manual, name: &str, letter: Option<&str>) -> Result<Configuration, Refused> {

@@ -1,6 +1,5 @@
 //! Photographs left out: a comparison goes by their digests and has no need of what is in them.
 
-use crate::change::Line;
 use crate::source::{Entry, Files, LoadError};
 
 /// Which pictures are read with a state of the sources.
@@ -31,8 +30,7 @@ impl Files for WithoutPhotographs<'_> {
     }
 }
 
-/// The lines that are restored.
-pub(super) fn kept(lines: &[Line], pictures: Pictures) -> Vec<Line> {
-    let kept = lines.iter().filter(|l| pictures == Pictures::All || !is_photograph(&l.file));
-    kept.cloned().collect()
+/// Whether a file of a release is restored.
+pub(super) fn is_kept(path: &str, pictures: Pictures) -> bool {
+    pictures == Pictures::All || !is_photograph(path)
 }

@@ -12,6 +12,7 @@ mod for_kit;
 mod freeze;
 mod impacts;
 mod notices;
+mod pictures;
 mod problems;
 mod reports;
 mod stick;

@@ -4,16 +4,19 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use rayon::prelude::*;
+
 use super::digest::hex_digest;
 use super::entries::{Entry, of_page, of_step};
 use super::graph::Thing;
 use super::impact::reached;
+use super::list_rows::{self, Row};
 use super::normal::{Line, Mark};
 use super::renamed::{Renamed, renamed};
 use super::words::{Edit, edits};
 use crate::model::Manual;
 use crate::resolve::{Facts, Resolved, ResolvedStep};
-use crate::source::{SourceMap, Span};
+use crate::source::SourceMap;
 use crate::units::{PartNumber, Quantity, Rational, StepId};
 
 /// A configuration that is compared.
@@ -76,13 +79,6 @@ pub struct Quantities {
     pub after: Option<Quantity>,
 }
 
-/// A row of a list whose cells say something else: by column, before and after.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Row {
-    pub name: String,
-    pub cells: Vec<(String, String, String)>,
-}
-
 /// Columns of the lists that show in steps.
 pub const SHOWN_COLUMNS: [&str; 11] =
     ["name", "hand", "bin", "bag", "crate", "as supplied", "cut length", "blank length", "cut from", "thread", "holes"];
@@ -136,7 +132,7 @@ impl Change {
 
 /// What `to` has that `from` has not, and the other way round.
 pub fn compare(from: &Side, to: &Side) -> Change {
-    let (a, b) = (Steps::of(from), Steps::of(to));
+    let (a, b) = rayon::join(|| Steps::of(from), || Steps::of(to));
     let mark = |s: &ResolvedStep| StepMark {
         id: s.step.id.value.clone(),
         title: s.step.title.value.clone(),
@@ -174,9 +170,9 @@ pub fn compare(from: &Side, to: &Side) -> Change {
         pages: pages(from, to),
         parts: quantities(parts(from), parts(to)),
         hardware: quantities(hardware(from), hardware(to)),
-        part_rows: rows(part_spans(from), from, part_spans(to), to),
-        hardware_rows: rows(hardware_spans(from), from, hardware_spans(to), to),
-        stock_rows: rows(stock_spans(from), from, stock_spans(to), to),
+        part_rows: list_rows::parts(from, to),
+        hardware_rows: list_rows::hardware(from, to),
+        stock_rows: list_rows::stock(from, to),
         tools_added: tools_after.difference(&tools_before).cloned().collect(),
         tools_removed: tools_before.difference(&tools_after).cloned().collect(),
         hours: (hours_before != hours_after).then_some((hours_before, hours_after)),
@@ -230,13 +226,9 @@ pub fn configuration_digest(side: &Side) -> String {
     for page in &side.resolved.pages {
         text.push_str(&format!("page {} {:?}\n", page.kind.word(), of_page(page)));
     }
-    let cells = |spans: BTreeMap<String, Span>| -> Vec<_> { spans.into_iter().map(|(n, s)| (n, row(side, s))).collect() };
     let (listed, needed) = (parts(side), hardware(side));
-    text.push_str(&format!("{:?}\n{:?}\n", listed.iter().map(|(n, q)| (n, q.0.to_string())).collect::<Vec<_>>(), cells(part_spans(side))));
-    text.push_str(&format!("{:?}\n{:?}\n", needed.iter().map(|(n, q)| (n, q.0.to_string())).collect::<Vec<_>>(), cells(hardware_spans(side))));
-    for (part, words) in listed.keys().filter_map(|n| Some((n, holes(side, n)?))) {
-        text.push_str(&format!("holes {part:?} {words:?}\n"));
-    }
+    text.push_str(&format!("{:?}\n{:?}\n", listed.iter().map(|(n, q)| (n, q.0.to_string())).collect::<Vec<_>>(), list_rows::part_cells(side).into_iter().collect::<Vec<_>>()));
+    text.push_str(&format!("{:?}\n{:?}\n", needed.iter().map(|(n, q)| (n, q.0.to_string())).collect::<Vec<_>>(), list_rows::hardware_cells(side).into_iter().collect::<Vec<_>>()));
     let lines: Vec<String> = side.lines.iter().filter(|l| is_setting(l)).map(Line::to_string).collect();
     text.push_str(&lines.join("\n"));
     hex_digest(text.as_bytes())
@@ -252,15 +244,21 @@ impl<'a> Steps<'a> {
     fn of(side: &Side<'a>) -> Self {
         let facts = Facts { settings: &side.manual.settings, configuration: &side.resolved.configuration };
         let steps = &side.resolved.steps;
+        let digests = side.lines.iter().filter(|l| l.key == "sha256");
+        let pictures: BTreeMap<&str, &str> =
+            digests.filter_map(|l| Some((l.file.strip_prefix("figures/")?, l.value.trim_matches('"')))).collect();
         Self {
             at: steps.iter().enumerate().map(|(i, s)| (&s.step.id.value, i)).collect(),
-            entries: steps.iter().map(|s| of_step(s, side.manual, &facts)).collect(),
+            entries: steps.par_iter().map(|s| of_step(s, side.manual, &facts, &pictures)).collect(),
         }
     }
 }
 
 /// Items of the same name are paired in their order; texts by the shortest script.
 fn items(from: &[Entry], to: &[Entry]) -> Vec<ItemChange> {
+    if from == to {
+        return Vec::new();
+    }
     let fields: BTreeSet<&str> = from.iter().chain(to).map(|e| e.field.as_str()).collect();
     let mut changes = Vec::new();
     for field in fields {
@@ -353,75 +351,6 @@ fn quantities(from: Counted, to: Counted) -> Vec<Quantities> {
         (before != after).then(|| Quantities { name: name.clone(), title, before, after })
     });
     changed.collect()
-}
-
-fn part_spans(side: &Side) -> BTreeMap<String, Span> {
-    let used = side.resolved.ledger.parts.keys();
-    used.filter_map(|n| Some((n.to_string(), side.manual.parts.get(n)?.number.span))).collect()
-}
-
-fn hardware_spans(side: &Side) -> BTreeMap<String, Span> {
-    let used = side.resolved.ledger.hardware.keys();
-    used.filter_map(|n| Some((n.to_string(), side.manual.hardware.get(n)?.designation.span))).collect()
-}
-
-fn stock_spans(side: &Side) -> BTreeMap<String, Span> {
-    let used = side.resolved.ledger.parts.keys();
-    let stock = used.filter_map(|n| side.manual.stock.get(&side.manual.parts.get(n)?.stock.as_ref()?.value));
-    stock.map(|s| (s.id.value.to_string(), s.id.span)).collect()
-}
-
-/// The cells of a row by their columns, without the quantities of variants and options, and without empty ones.
-fn row(side: &Side, span: Span) -> BTreeMap<String, String> {
-    let settings = &side.manual.settings;
-    let counts = |column: &str| {
-        let column = column.trim_start_matches('+');
-        settings.variants.keys().any(|v| v.as_str().eq_ignore_ascii_case(column))
-            || settings.options.keys().any(|o| o.as_str().eq_ignore_ascii_case(column))
-    };
-    let text = side.sources.text(span.file);
-    let cells = side.sources.row(span).iter().filter(|c| !counts(&c.column));
-    cells
-        .map(|c| {
-            let text = text.get(c.start as usize..c.end as usize).unwrap_or("").trim().trim_matches('"').trim();
-            (c.column.to_lowercase(), text.to_owned())
-        })
-        .filter(|(_, text)| !text.is_empty())
-        .collect()
-}
-
-/// The rows of the list of holes for a part, as one cell more of its row.
-fn holes(side: &Side, part: &str) -> Option<String> {
-    let words: Vec<String> = side.manual.holes_of(&PartNumber::new(part)).iter().map(|h| h.words(side.manual.settings.units)).collect();
-    (!words.is_empty()).then(|| words.join("; "))
-}
-
-/// Rows that both sides have and that differ.
-fn rows(from: BTreeMap<String, Span>, a: &Side, to: BTreeMap<String, Span>, b: &Side) -> Vec<Row> {
-    if std::ptr::eq(a.sources, b.sources) {
-        return Vec::new();
-    }
-    let mut changed = Vec::new();
-    for (name, span) in &to {
-        let Some(before) = from.get(name) else { continue };
-        let described = |side: &Side, span| {
-            let mut cells = row(side, span);
-            cells.extend(holes(side, name).map(|words| ("holes".to_owned(), words)));
-            cells
-        };
-        let (before, after) = (described(a, *before), described(b, *span));
-        let columns: BTreeSet<&String> = before.keys().chain(after.keys()).collect();
-        let get = |side: &BTreeMap<String, String>, column| side.get(column).cloned().unwrap_or_default();
-        let cells: Vec<_> = columns
-            .into_iter()
-            .map(|c| (c.clone(), get(&before, c), get(&after, c)))
-            .filter(|(_, x, y)| x != y)
-            .collect();
-        if !cells.is_empty() {
-            changed.push(Row { name: name.clone(), cells });
-        }
-    }
-    changed
 }
 
 fn tools(side: &Side) -> BTreeSet<String> {

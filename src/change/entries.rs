@@ -2,12 +2,12 @@
 //!
 //! Owns: entries, their keys and their words. Must not know: two sides.
 
+use std::collections::BTreeMap;
+
 use crate::model::{Manual, Page, STEP_ITEM_KEYS, Step};
 use crate::resolve::{Facts, ResolvedStep, numbered};
-use crate::figure::FigureFile;
 use crate::syntax::markdown::{self as md, BlockKind, InlineKind};
 use crate::syntax::{Node, NodeKind};
-use crate::units::FigureName;
 
 use super::digest::hex_digest;
 
@@ -29,7 +29,7 @@ const SILENT: [&str; 9] =
     ["if-already-built", "step", "only", "accept", "after", "typing-errors", "opposite", "opposite-keep", "opposite-swap"];
 
 /// The entries of a step, its front matter in the order of the keys, then its text.
-pub(super) fn of_step(step: &ResolvedStep, manual: &Manual, facts: &Facts) -> Vec<Entry> {
+pub(super) fn of_step(step: &ResolvedStep, manual: &Manual, facts: &Facts, pictures: &BTreeMap<&str, &str>) -> Vec<Entry> {
     let mut entries = Vec::new();
     if let Some(effectivity) = &step.effectivity {
         entries.push(entry("effectivity", "", effectivity.clone(), 0));
@@ -40,7 +40,13 @@ pub(super) fn of_step(step: &ResolvedStep, manual: &Manual, facts: &Facts) -> Ve
         }
     }
     for figure in &step.step.figures {
-        entries.extend(picture(&figure.figure.value, figure.index, manual.figures.get(&figure.figure.value)));
+        let name = &figure.figure.value;
+        // A drawing that was mirrored is in no file.
+        let digest = match pictures.get(name.as_str()) {
+            Some(digest) => Some((*digest).to_owned()),
+            None => manual.figures.get(name).map(|file| hex_digest(&file.bytes)),
+        };
+        entries.extend(digest.map(|d| entry("picture", name.as_str(), d.get(..12).unwrap_or(&d).to_owned(), figure.index)));
     }
     text(&step.step.body, &mut 0, &mut entries);
     entries
@@ -56,10 +62,6 @@ pub(super) fn of_page(page: &Page) -> Vec<Entry> {
 
 fn entry(field: &str, name: &str, value: String, index: usize) -> Entry {
     Entry { field: field.to_owned(), name: name.to_owned(), value, index }
-}
-
-fn picture(name: &FigureName, index: usize, file: Option<&FigureFile>) -> Option<Entry> {
-    Some(entry("picture", name.as_str(), hex_digest(&file?.bytes)[..12].to_owned(), index))
 }
 
 fn field(key: &str, node: &Node, facts: &Facts, entries: &mut Vec<Entry>) {

@@ -16,6 +16,11 @@ pub fn store_path(digest: &str) -> String {
     format!("{RELEASES}files/{digest}")
 }
 
+/// What stands in the place of the letter in the path of a release; none where the path is of something else.
+fn letter_of(path: &str) -> Option<&str> {
+    path.strip_prefix(RELEASES)?.strip_suffix(".release")
+}
+
 /// Every release, in the order of the letters.
 #[derive(Clone, Debug, Default)]
 pub struct History {
@@ -51,7 +56,7 @@ impl History {
     /// # Errors
     /// The folder can't be listed.
     pub fn read(files: &dyn Files) -> Result<(Self, Vec<Diagnostic>), LoadError> {
-        Self::read_with(files, Release::read_whole)
+        Self::read_with(files, Release::read_whole, &|_| true)
     }
 
     /// Reads the heads of the releases; of a release that is asked for, the sources are read then.
@@ -59,16 +64,39 @@ impl History {
     /// # Errors
     /// The folder can't be listed.
     pub fn heads(files: &dyn Files) -> Result<(Self, Vec<Diagnostic>), LoadError> {
-        Self::read_with(files, Release::head)
+        Self::read_with(files, Release::head, &|_| true)
+    }
+
+    /// The heads of the releases whose letter `wanted` likes; the other files are not read.
+    ///
+    /// # Errors
+    /// The folder can't be listed.
+    pub fn heads_where(files: &dyn Files, wanted: &dyn Fn(&Letter) -> bool) -> Result<(Self, Vec<Diagnostic>), LoadError> {
+        Self::read_with(files, Release::head, wanted)
+    }
+
+    /// The head of the last release alone.
+    ///
+    /// # Errors
+    /// The folder can't be listed.
+    pub fn last_head(files: &dyn Files) -> Result<Self, LoadError> {
+        let names = files.list()?;
+        let letters = names.iter().filter_map(|e| letter_of(&e.path)).filter_map(Letter::parse);
+        let last = letters.max();
+        Ok(Self::heads_where(files, &|letter| Some(letter) == last.as_ref())?.0)
     }
 
     fn read_with(
         files: &dyn Files,
         read: fn(&str) -> Result<Release, Unreadable>,
+        wanted: &dyn Fn(&Letter) -> bool,
     ) -> Result<(Self, Vec<Diagnostic>), LoadError> {
         let (mut history, mut found) = (Self::default(), Vec::new());
         for entry in files.list()? {
-            let Some(name) = entry.path.strip_prefix(RELEASES).and_then(|p| p.strip_suffix(".release")) else { continue };
+            let Some(name) = letter_of(&entry.path) else { continue };
+            if Letter::parse(name).is_some_and(|letter| !wanted(&letter)) {
+                continue;
+            }
             let fault = |words: String| {
                 Diagnostic::error("broken-release", format!("{} can't be read: {words}", entry.path))
                     .in_file(entry.path.as_str())

@@ -3,6 +3,8 @@
 //!
 //! Owns: the lines and their text form. Must not know: what a key means.
 
+use rayon::prelude::*;
+
 use super::digest::hex_digest;
 use crate::diag::Sink;
 use crate::source::{Files, LoadError, SourceMap};
@@ -114,54 +116,57 @@ const TABLES: [&str; 4] = ["parts", "hardware", "stock", "holes"];
 /// # Errors
 /// The folder can't be listed.
 pub fn normalise(files: &dyn Files) -> Result<Vec<Line>, LoadError> {
-    let mut lines = Vec::new();
-    let mut sources = SourceMap::new();
-    let mut sink = Sink::new();
-    let mut font = None;
     let paths: Vec<String> = files.list()?.into_iter().map(|e| e.path).collect();
-    for path in &paths {
-        let lower = path.to_lowercase();
-        if path == "manual.yaml" {
-            let text = files.read(path).ok().and_then(|b| utf8_or_report(path, &b, &mut sink));
-            let Some(text) = text else { continue };
-            let file = sources.add(path.as_str(), text);
-            if let Some(tree) = parse_yaml(file, sources.text(file), 0, &mut sink) {
-                font = font_of(&tree);
-                keys(path, &tree, &mut lines);
-            }
-        } else if (path.starts_with("steps/") || path.starts_with("pages/")) && lower.ends_with(".md") {
-            let text = files.read(path).ok().and_then(|b| utf8_or_report(path, &b, &mut sink));
-            let Some(text) = text else { continue };
-            let file = sources.add(path.as_str(), text);
+    let read: Vec<(Vec<Line>, Option<String>)> = paths.par_iter().map(|path| of_file(files, path)).collect();
+    let font = read.iter().find_map(|(_, font)| font.clone());
+    let mut lines: Vec<Line> = read.into_iter().flat_map(|(lines, _)| lines).collect();
+    let carried = paths.par_iter().filter(|path| {
+        path.starts_with("figures/") && is_picture(path) || path.starts_with("templates/") || font.as_ref() == Some(path)
+    });
+    let digests: Vec<Line> = carried
+        .filter_map(|path| Some(line(path, "sha256", Mark::Value, hex_digest(&files.read(path).ok()?))))
+        .collect();
+    lines.extend(digests);
+    // Stable: the items of a list, the lines of a text keep their order.
+    lines.sort_by(|a, b| (&a.file, &a.key).cmp(&(&b.file, &b.key)));
+    Ok(lines)
+}
+
+/// The lines of a text or a table, and the path of the font that the settings name.
+fn of_file(files: &dyn Files, path: &str) -> (Vec<Line>, Option<String>) {
+    let (mut lines, mut font) = (Vec::new(), None);
+    let (mut sources, mut sink) = (SourceMap::new(), Sink::new());
+    let lower = path.to_lowercase();
+    let markdown = (path.starts_with("steps/") || path.starts_with("pages/")) && lower.ends_with(".md");
+    if path == "manual.yaml" || markdown {
+        let text = files.read(path).ok().and_then(|b| utf8_or_report(path, &b, &mut sink));
+        let Some(text) = text else { return (lines, font) };
+        let file = sources.add(path, text);
+        if markdown {
             let read = parse_step_file(file, &sources, &mut sink);
             if let Some(front) = &read.front {
                 keys(path, front, &mut lines);
             }
             text_lines(path, &sources.text(file)[read.body_start..], &mut lines);
-        } else if let Some(name) = path.strip_suffix(".csv").filter(|n| TABLES.contains(n)) {
-            if let Ok(bytes) = files.read(path)
-                && let Some(table) = parse_csv(path, &bytes, &mut sources, &mut sink)
-            {
+        } else if let Some(tree) = parse_yaml(file, sources.text(file), 0, &mut sink) {
+            font = font_of(&tree);
+            keys(path, &tree, &mut lines);
+        }
+    } else if let Some(name) = path.strip_suffix(".csv").filter(|n| TABLES.contains(n)) {
+        if let Ok(bytes) = files.read(path)
+            && let Some(table) = parse_csv(path, &bytes, &mut sources, &mut sink)
+        {
+            rows(name, &table, &mut lines);
+        }
+    } else if !path.contains('/') && lower.ends_with(".xlsx") {
+        let Ok(bytes) = files.read(path) else { return (lines, font) };
+        for (sheet, table) in parse_workbook(path, &bytes, &mut sources, &mut sink) {
+            if let Some(name) = TABLES.into_iter().find(|n| n.eq_ignore_ascii_case(sheet.trim())) {
                 rows(name, &table, &mut lines);
             }
-        } else if !path.contains('/') && lower.ends_with(".xlsx") {
-            let Ok(bytes) = files.read(path) else { continue };
-            for (sheet, table) in parse_workbook(path, &bytes, &mut sources, &mut sink) {
-                if let Some(name) = TABLES.into_iter().find(|n| n.eq_ignore_ascii_case(sheet.trim())) {
-                    rows(name, &table, &mut lines);
-                }
-            }
         }
     }
-    for path in &paths {
-        let carried = path.starts_with("figures/") && is_picture(path) || path.starts_with("templates/") || font.as_ref() == Some(path);
-        if carried && let Ok(bytes) = files.read(path) {
-            lines.push(line(path, "sha256", Mark::Value, hex_digest(&bytes)));
-        }
-    }
-    // Stable: the items of a list, the lines of a text keep their order.
-    lines.sort_by(|a, b| (&a.file, &a.key).cmp(&(&b.file, &b.key)));
-    Ok(lines)
+    (lines, font)
 }
 
 fn is_picture(path: &str) -> bool {

@@ -4,6 +4,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use rayon::prelude::*;
+
 use super::date::Date;
 use super::digest::hex_digest;
 use super::letter::Letter;
@@ -219,6 +221,7 @@ impl Release {
     pub fn lines(&self) -> Result<Vec<Line>, Unreadable> {
         let head = self.head_lines();
         let line = |(at, text)| Line::parse(text).ok_or(Unreadable::Line(head + at + 1, "this is no line of the sources"));
-        self.body.lines().enumerate().map(line).collect()
+        let lines: Vec<&str> = self.body.lines().collect();
+        lines.into_par_iter().enumerate().map(line).collect()
     }
 }

@@ -2,7 +2,8 @@
 
 use serde_json::{Value, json as object};
 
-use super::compare::{Change, ItemChange, Quantities, Row, StepMark};
+use super::compare::{Change, ItemChange, Quantities, StepMark};
+use super::list_rows::Row;
 use super::words::Edit;
 
 /// The change in plain text.

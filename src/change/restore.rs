@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use rayon::prelude::*;
+
 use super::history::store_path;
 use super::digest::hex_digest;
 use super::normal::{Line, Mark, quoted};
@@ -17,33 +19,47 @@ pub struct Restored {
 /// Makes the sources of `lines`. The bytes of pictures, templates and fonts come from the store in `from`, or from
 /// the file of that name where it has not changed.
 pub fn restore(lines: &[Line], from: &dyn Files) -> Restored {
-    let mut restored = Restored::default();
+    restore_where(lines, from, &|_| true)
+}
+
+/// The same of the files whose path `keep` likes.
+pub fn restore_where(lines: &[Line], from: &dyn Files, keep: &(dyn Fn(&str) -> bool + Sync)) -> Restored {
     let mut by_file: BTreeMap<&str, Vec<&Line>> = BTreeMap::new();
     for line in lines {
         by_file.entry(&line.file).or_default().push(line);
     }
-    for (file, lines) in by_file {
-        if file.ends_with(".csv") {
-            restored.files.insert(file, table(&lines));
-        } else if file == "manual.yaml" {
-            restored.files.insert(file, keys(&lines));
-        } else if let [Line { key, value, .. }] = lines[..]
-            && key == "sha256"
-        {
-            match bytes(file, value, from) {
-                Some(bytes) => restored.files.insert(file, bytes),
-                None => restored.missing.push(file.to_owned()),
-            }
-        } else {
-            let text: Vec<&str> = lines.iter().filter(|l| l.mark == Mark::Text).map(|l| l.value.as_str()).collect();
-            let mut out = format!("---\n{}---\n\n{}", keys(&lines), text.join("\n"));
-            if !text.is_empty() {
-                out.push('\n');
-            }
-            restored.files.insert(file, out);
+    by_file.retain(|file, _| keep(file));
+    let by_file: Vec<(&str, Vec<&Line>)> = by_file.into_iter().collect();
+    let made: Vec<Option<Vec<u8>>> = by_file.par_iter().map(|(file, lines)| content(file, lines, from)).collect();
+    let mut restored = Restored::default();
+    for ((file, _), bytes) in by_file.into_iter().zip(made) {
+        match bytes {
+            Some(bytes) => restored.files.insert(file, bytes),
+            None => restored.missing.push(file.to_owned()),
         }
     }
     restored
+}
+
+/// The bytes of a file; none where they are nowhere any more.
+fn content(file: &str, lines: &[&Line], from: &dyn Files) -> Option<Vec<u8>> {
+    if file.ends_with(".csv") {
+        return Some(table(lines));
+    }
+    if file == "manual.yaml" {
+        return Some(keys(lines).into_bytes());
+    }
+    if let [Line { key, value, .. }] = lines[..]
+        && key == "sha256"
+    {
+        return bytes(file, value, from);
+    }
+    let text: Vec<&str> = lines.iter().filter(|l| l.mark == Mark::Text).map(|l| l.value.as_str()).collect();
+    let mut out = format!("---\n{}---\n\n{}", keys(lines), text.join("\n"));
+    if !text.is_empty() {
+        out.push('\n');
+    }
+    Some(out.into_bytes())
 }
 
 fn bytes(file: &str, digest: &str, from: &dyn Files) -> Option<Vec<u8>> {

@@ -180,18 +180,24 @@ fn release(folder: &Path, terms: &Terms, voice: Voice) -> Result<Ending, Failure
 
 fn compare(folder: &Path, [from, to]: [&str; 2], out: Option<&Path>, voice: Voice) -> Result<Ending, Failure> {
     let files = open(folder)?;
+    let Some(out) = out else {
+        return told(&compile::compared(&files, from, to).map_err(release::refused)?, voice);
+    };
     let compared = compile::Compared::find(&files, from, to).map_err(release::refused)?;
     let change = compared.change();
-    report::print(&match voice.format {
-        Format::Json => change::json(&change),
-        _ => change::text(&change),
-    })?;
-    let Some(out) = out else { return Ok(Ending::Clean) };
+    told(&change, voice)?;
     let staged = Staged::open(out)?;
     let name = format!("{from}..{to}").replace('/', "-").replace(':', "-");
     let found = compile::change_report(&compared, &change, &files, &name, &staged)
         .map_err(|f| Failure::write(&out.join(&f.path), &f.error))?;
     kept(staged, out, &found)
+}
+
+fn told(change: &change::Change, voice: Voice) -> Result<Ending, Failure> {
+    shown(&match voice.format {
+        Format::Json => change::json(change),
+        _ => change::text(change),
+    })
 }
 
 fn notice(folder: &Path, subject: Subject, said: Option<&Said>, out: &Path, voice: Voice) -> Result<Ending, Failure> {

@@ -1,7 +1,8 @@
 //! Two configurations found by name and compared: of a release, of the working copy, of a kit.
 
 use super::freeze::Refused;
-use crate::change::{Change, History, Line, Side, compare, normalise, restore};
+use super::pictures::{Pictures, WithoutPhotographs, is_kept};
+use crate::change::{Change, History, Line, Side, compare, normalise, restore_where};
 use crate::diag::nearest;
 use crate::model::{self, Manual};
 use crate::resolve::{Configuration, Resolved, declared, meant_configuration, resolve};
@@ -28,8 +29,12 @@ impl State {
 }
 
 /// The sources as they are.
-pub(super) fn working_state(files: &dyn Files) -> Result<State, Refused> {
-    state(files, None, normalise(files)?)
+pub(super) fn working_state(files: &dyn Files, pictures: Pictures) -> Result<State, Refused> {
+    let lines = normalise(files)?;
+    match pictures {
+        Pictures::All => state(files, None, lines),
+        Pictures::Drawings => state(&WithoutPhotographs(files), None, lines),
+    }
 }
 
 /// What was asked for: `B/ICE`, `ICE`, `working/ICE`, `kit:0147`, `B/kit:0147`, `working/kit:0147`.
@@ -72,7 +77,7 @@ impl<'a> Asked<'a> {
 /// # Errors
 /// There is no such release, configuration or kit; a release can't be read.
 pub fn compared(files: &dyn Files, from: &str, to: &str) -> Result<Change, Refused> {
-    Ok(Compared::find(files, from, to)?.change())
+    Ok(Compared::find_with(files, from, to, Pictures::Drawings)?.change())
 }
 
 /// Two configurations that were found by their names.
@@ -86,11 +91,14 @@ impl Compared {
     /// # Errors
     /// There is no such release, configuration or kit; a release can't be read.
     pub fn find(files: &dyn Files, from: &str, to: &str) -> Result<Self, Refused> {
-        let (history, _) = History::heads(files)?;
+        Self::find_with(files, from, to, Pictures::All)
+    }
+
+    fn find_with(files: &dyn Files, from: &str, to: &str, pictures: Pictures) -> Result<Self, Refused> {
         let asked = [Asked::parse(from)?, Asked::parse(to)?];
         // The register is that of the working copy, whatever is compared.
         let needs_working = asked.iter().any(|a| a.what.is_err() || a.state.is_none_or(|s| s == WORKING));
-        let mut states: Vec<State> = if needs_working { vec![working_state(files)?] } else { Vec::new() };
+        let mut states: Vec<State> = if needs_working { vec![working_state(files, pictures)?] } else { Vec::new() };
         let mut wanted = Vec::new();
         for a in &asked {
             let kit = a.what.err().map(|serial| kit(&states[0].manual, serial)).transpose()?;
@@ -107,7 +115,12 @@ impl Compared {
             if let Some(letter) = &letter
                 && !states.iter().any(|s| s.letter.as_ref() == Some(letter))
             {
-                states.push(released_state(files, &history, letter)?);
+                let (mut history, _) = History::heads_where(files, &|l| l.as_str() == letter)?;
+                if history.get(letter).is_none() {
+                    // All of them, to say which there are.
+                    history = History::heads(files)?.0;
+                }
+                states.push(released_state(files, &history, letter, pictures)?);
             }
             wanted.push((letter, kit));
         }
@@ -176,7 +189,7 @@ fn state(files: &dyn Files, letter: Option<&str>, lines: Vec<Line>) -> Result<St
 ///
 /// # Errors
 /// There is no such release; it can't be read.
-pub(super) fn released_state(files: &dyn Files, history: &History, letter: &str) -> Result<State, Refused> {
+pub(super) fn released_state(files: &dyn Files, history: &History, letter: &str, pictures: Pictures) -> Result<State, Refused> {
     let release = history.get(letter).ok_or_else(|| {
         let letters: Vec<_> = history.releases().map(|r| r.letter.to_string()).collect();
         let help = if letters.is_empty() {
@@ -189,7 +202,7 @@ pub(super) fn released_state(files: &dyn Files, history: &History, letter: &str)
     let lines = release.lines().map_err(|e| {
         Refused::new(format!("release {letter} can't be read: {e}"), "take its file back from version control")
     })?;
-    state(&restore(&lines, files).files, Some(letter), lines)
+    state(&restore_where(&lines, files, &|path| is_kept(path, pictures)).files, Some(letter), lines)
 }
 
 fn configuration(manual: &Manual, name: &str, letter: Option<&str>) -> Result<Configuration, Refused> {

@@ -4,7 +4,8 @@ use rayon::prelude::*;
 
 use super::compared::{State, released_state, working_state};
 use super::freeze::Refused;
-use crate::change::{History, Impact, Pair, body, impact, kits_touched};
+use super::pictures::Pictures;
+use crate::change::{History, Impact, Pair, impact, kits_touched};
 use crate::model::Manual;
 use crate::resolve::{Configuration, Resolved, declared, parse_configuration, resolve};
 use crate::source::Files;
@@ -15,21 +16,24 @@ use crate::units::UnitStyle;
 /// # Errors
 /// Nothing was released yet; the sources or the release can't be read.
 pub fn impacts(files: &dyn Files) -> Result<(Impact, UnitStyle), Refused> {
-    let (history, _) = History::heads(files)?;
+    let history = History::last_head(files)?;
     let last = history.last().ok_or_else(|| {
         Refused::new("nothing was released yet", "make the first release with `kitwright release`; then changes can be followed")
     })?;
-    let after = working_state(files)?;
+    let (after, before) = rayon::join(
+        || working_state(files, Pictures::Drawings),
+        || released_state(files, &history, last.letter.as_str(), Pictures::Drawings),
+    );
+    let (after, before) = (after?, before?);
     let style = after.manual.settings.units;
-    if body(&after.lines) == last.body {
+    if after.lines == before.lines {
         return Ok((Impact { since: last.letter.to_string(), ..Impact::default() }, style));
     }
-    let before = released_state(files, &history, last.letter.as_str())?;
     let names = made(&after.manual);
     let old = made(&before.manual);
     let kept: Vec<&Configuration> = names.iter().filter(|c| allowed(&before.manual, &after.manual, c)).collect();
     let resolved = |state: &State| -> Vec<Resolved> { kept.par_iter().map(|c| resolve(&state.manual, c)).collect() };
-    let (a, b) = (resolved(&before), resolved(&after));
+    let (a, b) = rayon::join(|| resolved(&before), || resolved(&after));
     let pairs: Vec<Pair> = a.iter().zip(&b).map(|(x, y)| Pair { before: before.side(x), after: after.side(y) }).collect();
     let mut impact = impact(last.letter.as_str(), &pairs);
     let name = |manual: &Manual, c: &Configuration| c.name(&manual.settings);

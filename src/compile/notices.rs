@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use super::compared::{State, released_state, working_state};
 use super::documents::Failure;
 use super::freeze::Refused;
+use super::pictures::Pictures;
 use super::reports::{Press, put};
 use crate::change::{
     BuiltText, Change, Class, Concern, History, KitNotice, Letter, Notice, NoticeStep, Sent, StepFate, Subject, compare,
@@ -46,8 +47,8 @@ impl States<'_> {
         let key = letter.map(str::to_owned);
         if !self.read.contains_key(&key) {
             let mut state = match letter {
-                Some(letter) => released_state(self.files, self.history, letter)?,
-                None => working_state(self.files)?,
+                Some(letter) => released_state(self.files, self.history, letter, Pictures::All)?,
+                None => working_state(self.files, Pictures::All)?,
             };
             if let Some(working) = self.read.get(&None) {
                 state.manual.deviations = working.manual.deviations.clone();

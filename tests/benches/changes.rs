@@ -6,7 +6,7 @@ mod synthetic;
 use std::hint::black_box;
 use std::time::{Duration, Instant};
 
-use kitwright::change::{Class, Date};
+use kitwright::change::{Class, Date, normalise};
 use kitwright::compile::{check, compared, freeze, impacts, release_notice};
 use kitwright::source::{Files as _, Memory};
 
@@ -24,6 +24,8 @@ fn main() {
     println!("{steps} steps, {releases} releases, {} kB of them", size / 1000);
     files.insert("kits.csv", "serial,configuration,release\n1,ONE,A\n2,ONE,B\n3,ONE,\n");
 
+    measure("the normal form", || normalise(&files).expect("listed").len());
+    measure("read the sources", || kitwright::model::read(&files).expect("listed").sources.files().count());
     measure("compare A/ONE ONE", || compared(&files, "A/ONE", "ONE").expect("it can be compared").changed.len());
     measure("compare A/ONE B/ONE", || compared(&files, "A/ONE", "B/ONE").expect("it can be compared").changed.len());
     measure("impact of a word", || impacts(&files).expect("it can be told").0.documents.len());

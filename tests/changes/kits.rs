@@ -129,7 +129,7 @@ fn spares_of_a_part_that_is_no_longer_made_are_what_took_its_place() {
                 GT-109,Tall handle tube Mk 3,,,6061-T6,TUBE-1,38,blank 40 in; uncut; no holes,,,A9,1,,builder,,,\n";
     files.insert("parts.csv", list.collect::<String>() + more);
     let checked = compile::check(&files, &|_| ()).expect("listed");
-    assert!(checked.findings.is_empty(), "{:?}", checked.findings.iter().collect::<Vec<_>>());
+    assert!(!checked.findings.has_errors(), "{:?}", checked.findings.iter().collect::<Vec<_>>());
     let said = Said { class: Class::Recommended, summary: "Bent".to_owned(), built: None };
     let notices = compile::item_notice(&files, Subject::Part("GT-106".to_owned()), &said).expect("it can be told");
     let sent = &notices.notice.kits[1].send[0];
@@ -237,7 +237,7 @@ fn steps_of_a_conversion_hold_in_nothing_else() {
     let step = "---\nstep: strip-handle\ntitle: Take the old handle off\nsection: frame\nonly: from PLAIN to TALL\nhardware:\n  - 2 x ISO 7089 12\n---\n\n1. Drill the old holes over.\n";
     files.insert("steps/frame/05-strip.md", step);
     let checked = compile::check(&files, &|_| ()).expect("listed");
-    assert!(checked.findings.is_empty(), "{:?}", checked.findings.iter().collect::<Vec<_>>());
+    assert!(!checked.findings.has_errors(), "{:?}", checked.findings.iter().collect::<Vec<_>>());
     assert!(checked.resolved.iter().all(|r| r.step(&"strip-handle".into()).is_none()));
     let compared = Compared::find(&files, "PLAIN", "TALL").unwrap_or_else(|r| panic!("{r:?}"));
     let c = compile::converted(&compared);
@@ -289,4 +289,26 @@ fn recorded_letters_are_those_of_all_releases() {
         String::from_utf8(page).expect("UTF-8").replace(&History::read(files).expect("listed").0.last().expect("one").short_digest(), "")
     };
     assert_eq!(pages(&files), pages(&old));
+}
+
+/// The demonstration: three releases, eight kits, two of them with something otherwise.
+#[test]
+fn the_demonstration_has_a_history() {
+    let disk = kitwright::source::Disk::open(&crate::outside::project().join("manual-src")).expect("it is there");
+    let (history, faults) = History::read(&disk).expect("listed");
+    assert!(faults.is_empty());
+    assert_eq!(history.releases().map(|r| r.letter.to_string()).collect::<Vec<_>>(), ["A", "B", "C"]);
+    let concerned = |letter: &str| -> Vec<(u32, &'static str)> {
+        let notices = compile::release_notice(&disk, letter).unwrap_or_else(|r| panic!("{r:?}"));
+        notices.notice.kits.iter().map(|k| (k.serial, k.concern.word())).filter(|k| k.1 != "no").collect()
+    };
+    assert_eq!(concerned("B"), [(28, "answered"), (29, "yes"), (35, "not known")]);
+    assert_eq!(concerned("C"), [(30, "yes"), (32, "answered")]);
+    let manual = kitwright::model::read(&disk).expect("listed").manual.expect("a manual");
+    assert_eq!((manual.kits.len(), manual.deviations.len()), (8, 2));
+    // Spares of the plate that is no longer made are the one that took its place.
+    let said = Said { class: Class::Recommended, summary: "Bent".to_owned(), built: None };
+    let notices = compile::item_notice(&disk, Subject::Part("SK-840".to_owned()), &said).unwrap_or_else(|r| panic!("{r:?}"));
+    let sent: Vec<_> = notices.notice.kits.iter().flat_map(|k| k.send.iter().map(|s| (k.serial, s.item.as_str()))).collect();
+    assert_eq!(sent, [(29, "SK-841")]);
 }

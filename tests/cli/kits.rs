@@ -37,7 +37,7 @@ fn a_notice_writes_lists_and_documents() {
     let run = desk.run(&said).ends(0);
     assert!(run.out.contains("kit 8 (TALL, A): yes") && run.out.contains("kit 7 (PLAIN, A): no: it does not have it"), "{}", run.out);
     let files = desk.files("out/notices/lot-L-12");
-    assert_eq!(files.keys().map(String::as_str).collect::<Vec<_>>(), ["kit-0008.pdf", "kits.csv", "to-send.csv"]);
+    assert_eq!(files.keys().map(String::as_str).collect::<Vec<_>>(), [".kitwright", "kit-0008.pdf", "kits.csv", "to-send.csv"]);
     assert!(desk.read("out/notices/lot-L-12/to-send.csv").contains("8,GT-104,Axle clamp,2,A2,lot L-12"));
     desk.run(&["notice", "--lot", "L-12"]).ends(2);
     desk.run(&["notice"]).ends(2);

@@ -75,8 +75,10 @@ fn differences(manual: &Manual, part: &Part, before: &Manual, old: &Part) -> Vec
     see("material", old.material.clone(), part.material.clone(), None);
     see("hand", hand(old), hand(part), part.hand_span);
     see("as supplied", supplied(old), supplied(part), part.supplied.span);
+    // Holes without a size are drilled by a step: where they come is no matter of the part as it is shipped.
     let holes = |m: &Manual| {
-        let words: Vec<String> = m.holes_of(&part.number.value).iter().map(|h| h.words(manual.settings.units)).collect();
+        let come = m.holes_of(&part.number.value).iter().filter(|h| h.size.is_some());
+        let words: Vec<String> = come.map(|h| h.words(manual.settings.units)).collect();
         words.join("; ")
     };
     see("holes", holes(before), holes(manual), manual.holes_of(&part.number.value).first().map(|h| h.span));

@@ -24,7 +24,7 @@ fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
     for (designation, item) in &ctx.manual.hardware {
         let held_back = ctx.excuses.steps_unread || ctx.excuses.hardware.contains(designation);
-        if held_back || is_fitted(&ctx.names, designation) {
+        if held_back || item.replaced_by.is_some() || is_fitted(&ctx.names, designation) {
             continue;
         }
         sink.push(

@@ -27,7 +27,8 @@ fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
     for (number, part) in &ctx.manual.parts {
         let held_back = ctx.excuses.steps_unread || ctx.excuses.parts.contains(number) || ctx.swaps.is_meant(number);
-        if held_back || !is_unused(ctx, number) {
+        // One that another has taken the place of stays in the list for kits that were shipped with it.
+        if held_back || part.replaced_by.is_some() || !is_unused(ctx, number) {
             continue;
         }
         let what = if part.cut_from.is_some() { "no step cuts or takes" } else { "no step takes" };

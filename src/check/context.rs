@@ -11,7 +11,7 @@ use crate::change::Past;
 use crate::diag::Diagnostic;
 use crate::figure::{Drawing, FigureKind, Greyed, drawing, greyed};
 use crate::joint::{HoleLedger, Items, SeenJoint, seen};
-use crate::model::{Manual, Step};
+use crate::model::{Cut, Item, Manual, Step};
 use crate::resolve::Resolved;
 use crate::source::{SourceMap, Span, Spanned};
 use crate::units::{FigureName, StepId};
@@ -100,6 +100,11 @@ impl<'a> Context<'a> {
     /// The thinnest line of a drawing, as a share of its width.
     pub fn thinnest(&self, figure: &FigureName) -> Option<f64> {
         self.greyed_of(figure)?.thinnest
+    }
+
+    /// Every cut as written, with its step.
+    pub fn cuts(&self) -> impl Iterator<Item = (&'a Step, &'a Item<Cut>)> + use<'a> {
+        self.manual.steps.iter().flat_map(|step| step.cuts.iter().map(move |cut| (step, cut)))
     }
 
     /// The step with this id, as written.

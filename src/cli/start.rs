@@ -15,6 +15,7 @@ const FILES: &[(&str, &str)] = files![
     "parts.csv",
     "hardware.csv",
     "stock.csv",
+    "holes.csv",
     "steps/frame/10-handle.md",
     "steps/frame/20-board.md",
     "steps/running-gear/10-axle.md",

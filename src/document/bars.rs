@@ -161,4 +161,6 @@ pub(super) const PARTS_LIST: &str = "parts-list";
 pub(super) const HARDWARE_LIST: &str = "hardware-list";
 
 /// Lists whose items are rows or blocks with an origin of their own.
-const ROWS: [&str; 8] = ["parts", "joints", "cuts", "holes", "measure", "safety", "sign-off", "text"];
+const ROWS: [&str; 12] = [
+    "parts", "joints", "cuts", "bends", "flattened", "cables", "offsets", "holes", "measure", "safety", "sign-off", "text",
+];

@@ -2,7 +2,8 @@
 
 use super::ink::{Ink, THIN, Tone};
 use super::path::Path;
-use super::scene::{Align, ArrowSide, Point, TYPE, Text, Word};
+use super::scene::{Align, ArrowSide, Point, TYPE, Text, Word, plain_words};
+use crate::units::UnitStyle;
 
 /// Length of an arrowhead, millimetres.
 const ARROW: f64 = 3.0;
@@ -93,7 +94,16 @@ pub(super) fn angle(centre: Point, radius: f64, turn: (f64, f64), words: &[Word]
         Align::Middle
     };
     let drop = TYPE * (0.36 - 0.36 * sin);
-    text((centre.0 + reach * cos, centre.1 - reach * sin + drop), align, words, out);
+    let at = (centre.0 + reach * cos, centre.1 - reach * sin + drop);
+    // Edges and axes are interrupted where the words stand.
+    let wide = 0.62 * TYPE * plain_words(words, UnitStyle::InchDecimal).chars().count() as f64;
+    let left = match align {
+        Align::Start => at.0,
+        Align::Middle => at.0 - wide / 2.0,
+        Align::End => at.0 - wide,
+    };
+    out.push(Ink::Fill { path: Path::rectangle(left - 0.3, at.1 - TYPE * 0.82, wide + 0.6, TYPE), tone: Tone::White });
+    text(at, align, words, out);
 }
 
 /// An arrow on a point, and the words at the other end of its line.

@@ -8,10 +8,9 @@ use super::path::Path;
 use super::scene::{Align, ArrowSide, Drawing, Line, Mark, Point, TYPE, Text, Word};
 use crate::joint::{Member, Reading};
 use crate::model::Joint;
-use crate::source::Spanned;
 use crate::trade::fit::{Counted, Layer};
 use crate::trade::{Cited, Family, Form, Source, Substance};
-use crate::units::{Designation, Length, UnitStyle, decimal_text, plain};
+use crate::units::{Length, UnitStyle, decimal_text, plain};
 
 /// Size of the sheet, millimetres.
 const WIDTH: f64 = 136.0;
@@ -191,7 +190,7 @@ impl Section {
     }
 
     /// Washers, a number for each kind as the joint lists them.
-    fn washers(&mut self, x: &mut f64, listed: &[(Spanned<Designation>, i64)], washers: &[Cited<Length>], mm: impl Fn(Length) -> f64) {
+    fn washers<T>(&mut self, x: &mut f64, listed: &[(T, i64)], washers: &[Cited<Length>], mm: impl Fn(Length) -> f64) {
         let mut rest = washers.iter();
         for (_, n) in listed {
             let from = *x;

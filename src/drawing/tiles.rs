@@ -36,11 +36,12 @@ pub(super) fn sheets(body: &Drawing, sheet: &Sheet, alt: &str) -> Vec<Drawing> {
     let room = (sheet.room.0 * across.min(1.0), sheet.room.1 * down.min(1.0) - HEAD - FOOT);
     let columns = count(body.width, room.0);
     let rows = count(body.height, room.1);
+    let ink = body.ink();
     let mut out = Vec::with_capacity(columns * rows);
     for row in 0..rows {
         for column in 0..columns {
             let at = (column, row);
-            let tile = tile(body, (columns, rows), at, room);
+            let tile = if columns * rows == 1 { body.clone() } else { tile((body, &ink), (columns, rows), at, room) };
             let number = row * columns + column + 1;
             out.push(finished(&tile, sheet, alt, (number, columns * rows)).stretched(1.0 / across, 1.0 / down));
         }
@@ -53,10 +54,7 @@ fn count(size: f64, room: f64) -> usize {
 }
 
 /// A part of the body with its match lines, its corner at the top left.
-fn tile(body: &Drawing, (columns, rows): (usize, usize), (column, row): (usize, usize), room: (f64, f64)) -> Drawing {
-    if columns * rows == 1 {
-        return body.clone();
-    }
+fn tile((body, ink): (&Drawing, &[Ink]), (columns, rows): (usize, usize), (column, row): (usize, usize), room: (f64, f64)) -> Drawing {
     let place = |index: usize, count: usize, size: f64, room: f64| -> (f64, f64) {
         let from = index as f64 * (room - OVERLAP);
         let to = if index + 1 == count { size } else { from + room };
@@ -67,11 +65,11 @@ fn tile(body: &Drawing, (columns, rows): (usize, usize), (column, row): (usize, 
     let mut tile = Drawing::new(right - left, bottom - top, "");
     let here = |p: Point| (p.0 - left, p.1 - top);
     let inside = |p: Point| (left..=right).contains(&p.0) && (top..=bottom).contains(&p.1);
-    for ink in body.ink() {
+    for ink in ink {
         match ink {
             Ink::Stroke { path, width } => {
-                let line = if width > 0.4 { Line::Thick } else { Line::Thin };
-                let clipped = clipped(&path, (left, top), (right, bottom));
+                let line = if *width > 0.4 { Line::Thick } else { Line::Thin };
+                let clipped = clipped(path, (left, top), (right, bottom));
                 if !clipped.0.is_empty() {
                     tile.path(clipped.mapped(&here), line);
                 }
@@ -79,7 +77,7 @@ fn tile(body: &Drawing, (columns, rows): (usize, usize), (column, row): (usize, 
             Ink::Fill { path, .. } if path.runs().iter().flatten().all(|&p| inside(p)) => tile.marks.push(Mark::Solid(path.mapped(&here))),
             Ink::Fill { .. } => {}
             // What runs on into the next tile stands there.
-            Ink::Text(text) if inside(text.at) && (column + 1 == columns || text.at.0 <= right - OVERLAP) => tile.marks.push(Mark::Text(Text { at: here(text.at), ..text })),
+            Ink::Text(text) if inside(text.at) && (column + 1 == columns || text.at.0 <= right - OVERLAP) => tile.marks.push(Mark::Text(Text { at: here(text.at), ..text.clone() })),
             Ink::Text(_) => {}
         }
     }
@@ -221,7 +219,7 @@ mod tests {
         body.path(Path::line((0.0, 10.0), (300.0, 10.0)), Line::Thick);
         let room = (160.0, 30.0);
         assert_eq!(count(body.width, room.0), 2);
-        let tiles = [0, 1].map(|column| tile(&body, (2, 1), (column, 0), room));
+        let tiles = [0, 1].map(|column| tile((&body, &body.ink()), (2, 1), (column, 0), room));
         let span = |d: &Drawing| d.marks.iter().find_map(|m| if let Mark::Path(p, Line::Thick) = m { Some((p.runs()[0][0].0, p.runs()[0][1].0)) } else { None });
         let matched = |d: &Drawing| d.marks.iter().find_map(|m| if let Mark::Path(p, Line::Centre) = m { Some(p.runs()[0][0].0) } else { None });
         assert_eq!((span(&tiles[0]), span(&tiles[1])), (Some((0.0, 160.0)), Some((0.0, 152.0))));

@@ -102,7 +102,9 @@ impl<'a> Sheet<'a> {
             }
             self.drawing.path(Path::through(&front), Line::Thick);
         }
-        let middle = f64::midpoint(self.left, self.right);
+        // The break lies where the tube is whole.
+        let whole = |end: usize| deepest(&self.piece.ends[end].geometry) * self.scale;
+        let middle = f64::midpoint(self.left + whole(0), self.right - whole(1));
         for around in [0.0, 180.0] {
             let (a, b) = (self.edge(End::A, around), self.edge(End::B, around));
             if self.broken {

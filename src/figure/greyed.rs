@@ -64,9 +64,11 @@ enum Shape {
 }
 
 impl Ground {
-    fn holds(&self, at: (f64, f64)) -> bool {
+    /// Whether it lies under a point of something so wide: a line that is no wider is crossed, and is no ground.
+    fn holds(&self, at: (f64, f64), width: f64) -> bool {
         match self.shape {
             Shape::Area(rule) => holds(&self.rings, rule, at),
+            Shape::Line(half) if half * 2.0 < width * 1.1 => false,
             Shape::Line(half) => self.rings.iter().flat_map(|r| r.windows(2)).any(|w| distance(at, w[0], w[1]) <= half),
         }
     }
@@ -108,7 +110,7 @@ impl Look {
                 Op::Fill { path, rule, paint, opacity: own } => {
                     let rings = rings(path, &matrix);
                     if lettering {
-                        self.judge(middle(paint), opacity * own, &rings, LEAST_LETTERING);
+                        self.judge(middle(paint), opacity * own, &rings, f64::INFINITY);
                     } else if opacity * own > 0.5 {
                         self.grounds.push(Ground { rings, shape: Shape::Area(*rule), color: middle(paint) });
                     }
@@ -123,7 +125,7 @@ impl Look {
                     let edge = i > 0 && matches!(&ops[i - 1], Op::Fill { path: filled, .. } if filled == path);
                     let rings = rings(path, &matrix);
                     if !edge && !lettering {
-                        self.judge(*color, opacity * own, &rings, LEAST_LINE);
+                        self.judge(*color, opacity * own, &rings, look.width * scale);
                     }
                     if opacity * own > 0.5 {
                         self.grounds.push(Ground { rings, shape: Shape::Line(look.width * scale / 2.0), color: *color });
@@ -134,18 +136,24 @@ impl Look {
         }
     }
 
-    /// Notes a colour that is too faint on most of what is under it.
-    fn judge(&mut self, color: u32, opacity: f64, rings: &[Vec<(f64, f64)>], least: f64) {
+    /// Notes a colour that is too faint on most of what is under it: of a line of a width, or of letters (no width).
+    fn judge(&mut self, color: u32, opacity: f64, rings: &[Vec<(f64, f64)>], width: f64) {
+        let least = if width.is_finite() { LEAST_LINE } else { LEAST_LETTERING };
         let points: Vec<(f64, f64)> = rings.iter().flat_map(|ring| middles(ring)).collect();
-        if points.is_empty() || opacity < 0.05 {
+        // What lies along a wider line is that line's shading, and the wider one is judged by itself.
+        let shading = |&at: &(f64, f64)| {
+            let under = self.grounds.iter().rev().find(|g| g.holds(at, width));
+            under.is_some_and(|g| matches!(g.shape, Shape::Line(_)))
+        };
+        if points.is_empty() || opacity < 0.05 || points.iter().filter(|p| shading(p)).count() * 2 > points.len() {
             return;
         }
         let mut seen: Vec<Faint> = points
             .iter()
             .map(|&at| {
-                let ground = self.ground(at);
+                let ground = self.grounds.iter().rev().find(|g| g.holds(at, f64::INFINITY)).map_or(WHITE, |g| g.color);
                 let color = mixed(color, ground, opacity);
-                Faint { lettering: least == LEAST_LETTERING, color, ground, contrast: contrast(color, ground) }
+                Faint { lettering: !width.is_finite(), color, ground, contrast: contrast(color, ground) }
             })
             .collect();
         seen.sort_by(|a, b| a.contrast.total_cmp(&b.contrast));
@@ -155,11 +163,6 @@ impl Look {
             Some(known) => *known = half,
             None => self.found.faint.push(half),
         }
-    }
-
-    /// What was painted last at a point; paper where nothing was.
-    fn ground(&self, at: (f64, f64)) -> u32 {
-        self.grounds.iter().rev().find(|g| g.holds(at)).map_or(WHITE, |g| g.color)
     }
 }
 
@@ -255,6 +258,7 @@ mod tests {
     fn a_light_line_on_a_wider_dark_one_is_seen() {
         let line = |color: &str, width: u8| format!("<path d=\"M20 20L60 60\" fill=\"none\" stroke=\"{color}\" stroke-width=\"{width}\"/>");
         assert!(look(&format!("{}{}", line("#333", 8), line("#eee", 4))).faint.is_empty());
+        assert!(look(&format!("{}{}", line("#333", 2), line("#333", 2))).faint.is_empty(), "lines may meet");
         assert_eq!(look(&format!("{}{}", line("#eee", 4), line("#333", 8))).faint.len(), 1);
     }
 

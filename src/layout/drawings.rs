@@ -14,7 +14,7 @@ use crate::drawing::{self, Drawing, Ink, Path, Segment, Text, Tone, Word};
 const MM: f64 = 72.0 / 25.4;
 
 /// What a drawing may be shrunk to where it would else leave a page part empty.
-const SMALLER: f64 = 0.8;
+const SMALLER: f64 = 0.88;
 
 pub fn drawing(c: &mut Composer, drawn: &Drawn) {
     let tag = c.new_tag(Role::Figure);

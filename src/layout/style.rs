@@ -76,7 +76,8 @@ impl Style {
 
 /// Panel and word colours of a safety message: ISO 3864-4 safety colours (orange: ISO 3864-2).
 pub fn safety_colors(word: SafetyWord) -> (Color, Color) {
-    let (black, white) = (Color(0x2B_2B_2C), Color(0xFF_FF_FF));
+    // Full black: on the orange of a warning nothing lighter has 4.5 to 1, in colour and in grey.
+    let (black, white) = (Color::BLACK, Color::WHITE);
     match word {
         SafetyWord::Danger => (Color(0x9B_24_23), white),
         SafetyWord::Warning => (Color(0xD0_5D_29), black),
@@ -99,4 +100,22 @@ pub fn legible(color: Color) -> Color {
         color = Color(darker(16) | darker(8) | darker(0));
     }
     color
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::figure::contrast;
+
+    /// WCAG 2.2, 1.4.3. Grey keeps luminance, so this holds in the shop copy as well.
+    #[test]
+    fn every_word_of_ours_stands_out() {
+        for word in [SafetyWord::Danger, SafetyWord::Warning, SafetyWord::Caution, SafetyWord::Notice, SafetyWord::Note] {
+            let (ground, ink) = safety_colors(word);
+            assert!(contrast(ground.0, ink.0) >= 4.5, "{word:?}: {}", contrast(ground.0, ink.0));
+        }
+        for color in [Color(0x1B_1D_1F), Color(0x55_5B_60), legible(Color(0xFF_D2_00))] {
+            assert!(contrast_with_white(color) >= 4.5, "{color:?}");
+        }
+    }
 }

@@ -1,14 +1,15 @@
 //! How long joints and tube ends take: 10,000 joints judged, 100 stacks solved, 1,000 saddle templates of 360 points.
 //! Run with `cargo bench --bench trade`.
 
-use kitwright::geometry::{EndCut, Saddle, Wrap};
+use kitwright::drawing::{PrintScale, Sheet, wrap_template};
+use kitwright::geometry::{EndCut, Saddle};
 use kitwright::joint::{Items, seen};
 use kitwright::model::{Manual, read};
 use kitwright::resolve::{configurations, resolve};
 use kitwright::source::Memory;
 use kitwright::trade::fit::{BoltChoice, Clamp, FitRules, Shank, WasherChoice, bolts_like, judge, solve};
 use kitwright::trade::{Cited, Source, decode};
-use kitwright::units::{Angle, Clock, Length};
+use kitwright::units::{Angle, Clock, Length, UnitStyle};
 
 fn main() {
     divan::main();
@@ -94,16 +95,26 @@ fn hundred_stacks_solved() -> usize {
         .sum()
 }
 
+/// From the geometry to the ink of every sheet: curves, hatch, clock marks, title, lines to measure.
 #[divan::bench]
-fn thousand_saddle_templates() -> f64 {
+fn thousand_saddle_templates() -> usize {
     let noon = Clock::parse("12").expect("a clock position");
+    let sheet = Sheet {
+        title: "Branch, end A",
+        facts: Vec::new(),
+        note: "",
+        room: (180.0, 200.0),
+        scale: PrintScale::TRUE,
+        units: UnitStyle::InchFraction,
+    };
     (0..1000)
         .map(|i| {
             let angle = Angle::degrees(300 + i % 600, 10);
             let (main, branch, wall) = (Length::inches(5, 4), Length::inches(1, 1), Length::inches(49, 1000));
             let cut = Saddle::new(main, branch, wall, angle, Length::inches(i % 10, 100)).expect("a saddle");
             let end = EndCut::Saddle { cut, long_point: noon };
-            Wrap::new(&end, branch, Length::millimetres(1, 10), noon, 360).height
+            let sheets = wrap_template(&end, branch, Length::millimetres(1, 10), &sheet);
+            sheets.iter().map(|s| s.ink().len()).sum::<usize>()
         })
         .sum()
 }

@@ -149,7 +149,7 @@ fn where_lists_every_use_with_its_step_in_each_configuration() {
     has(&text, "handle 1.1 1.1 1.1 steps/frame/10-handle.md:9 pulled, 1");
     has(&text, "handle 1.1 - - steps/frame/10-handle.md:15 holes of GT-105 are taken from it");
     has(&text, "handle - 1.1 1.1 steps/frame/10-handle.md:16 holes of GT-106 are taken from it");
-    has(&text, "board 1.2 1.2 1.2 steps/frame/20-board.md:12 clamped by ISO 4017 M6x35");
+    has(&text, "board 1.2 1.2 1.2 steps/frame/20-board.md:12 clamped by ISO 4017 M6x30");
     assert!(text.contains("named in the text"), "{text}");
     has(&text, "parts.csv, row 4, column opposite opposite of GT-102-R");
 

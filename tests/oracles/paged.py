@@ -166,9 +166,70 @@ def check_contents(name, pdf_path, read, faults):
     return references
 
 
-# outloud guesses two things that are otherwise in our documents. It takes the heads of a short table for one head cut
-# up: a table of one part has six named columns. And it takes a running head of four words or more for a sentence.
+# outloud guesses two things that are otherwise in our documents, and `check_heads` and `check_furniture` show it. It takes
+# the heads of a short table for one head cut up: a table of one part has six named columns, and a row is named by its
+# first cell. And it takes a running head of eight words or more for a sentence.
 GUESSES = {"TBL-010", "TAG-002"}
+
+
+def check_heads(name, path, faults):
+    """Every table has at most one row of heads, each for its column; any other row has at most one head for
+    the row, its first cell or the one behind a box to tick, and data behind it, unless it is one head over the whole
+    table."""
+    with pikepdf.open(path) as pdf:
+        tables = [element for element in elements(pdf) if element.get("/S") == "/Table"]
+        for number, table in enumerate(tables, 1):
+            heads = 0
+            for row in (e for e in below(table) if e.get("/S") == "/TR"):
+                cells = children(row)
+                kinds = [str(cell.S) for cell in cells]
+                scopes = [str(cell.A.get("/Scope")) if "/A" in cell else None for cell in cells]
+                if scopes and all(scope == "/Column" for scope in scopes):
+                    heads += 1
+                elif "/TH" in kinds:
+                    at = kinds.index("/TH")
+                    over = len(cells) == 1 and int(cells[0].A.get("/ColSpan", 1)) > 1
+                    if kinds.count("/TH") > 1 or scopes[at] != "/Row" or at > 1 or (len(cells) == 1 and not over):
+                        faults.append(f"{name}: table {number} has a row {kinds} {scopes}")
+            if heads > 1:
+                faults.append(f"{name}: table {number} has {heads} rows of heads")
+    return len(tables)
+
+
+def children(element):
+    kids = element.get("/K", [])
+    kids = kids if isinstance(kids, pikepdf.Array) else [kids]
+    return [kid for kid in kids if isinstance(kid, pikepdf.Dictionary) and "/S" in kid]
+
+
+def below(element):
+    for kid in children(element):
+        yield kid
+        yield from below(kid)
+
+
+def elements(pdf):
+    return below(pdf.Root.StructTreeRoot) if "/StructTreeRoot" in pdf.Root else []
+
+
+def check_furniture(name, read, faults):
+    """What is marked as an artefact is the running head and foot, the head of a table said once more at the top of a page,
+    or the word over the lines for notes. So no sentence is kept from a reader."""
+    for number, page in enumerate(read.pages, 1):
+        said = {}
+        for char in page.chars:
+            base = page.height - char["matrix"][5]
+            if char.get("tag") == "Artifact" and 60 < base < page.height - 55:
+                said.setdefault(round(base, 1), []).append(char)
+        rest = [chars for base, chars in said.items() if base > 125]
+        for chars in rest:
+            text = "".join(c["text"] for c in chars).strip()
+            if text != "Notes":
+                faults.append(f"{name} page {number}: an artefact says {text!r}")
+        for base in (b for b in said if b <= 125):
+            # Heads of tables are set in bold.
+            if any("Bold" not in c["fontname"] for c in said[base] if c["text"].strip()):
+                faults.append(f"{name} page {number}: an artefact at {base}")
 
 
 def lint(path):
@@ -234,6 +295,8 @@ def check(path):
     with pdfplumber.open(path) as read:
         check_text(path.name, read, faults)
         references = check_contents(path.name, path, read, faults)
+        check_furniture(path.name, read, faults)
+    check_heads(path.name, path, faults)
     check_pixels(path.name, path, grey, faults)
     if grey:
         check_operators(path.name, path, faults)

@@ -6,6 +6,7 @@ use std::process::Stdio;
 
 use super::{compile, demonstration, rudder};
 use crate::outside;
+use kitwright::figure::{contrast, lightness, luminance};
 
 /// The paged documents of one configuration of a compile, copied to a folder of their own: `manual-NAME.pdf`.
 fn gather(out: &Path, name: &str, into: &Path) {
@@ -57,8 +58,8 @@ fn pages_are_clean_tagged_and_refer_rightly() {
 }
 
 #[test]
-fn luminance_is_that_of_another_library() {
-    let check = "luminance of colours";
+fn luminance_lightness_and_contrast_are_those_of_another_library() {
+    let check = "luminance, lightness and contrast of colours";
     let Some(python) = outside::python(check) else { return };
     if outside::package(&python, "coloraide", check).is_none() {
         return;
@@ -72,7 +73,10 @@ fn luminance_is_that_of_another_library() {
     for step in 0..400_u32 {
         // Spread over the cube: a multiple of a number prime to its size.
         let colour = step.wrapping_mul(9_973_171) & 0xFF_FF_FF;
-        writeln!(input, "#{colour:06x} {}", kitwright::figure::luminance(colour)).expect("the script reads");
+        let other = step.wrapping_mul(3_774_739) & 0xFF_FF_FF;
+        let (luminance, lightness) = (luminance(colour), lightness(colour));
+        let contrast = contrast(colour, other);
+        writeln!(input, "#{colour:06x} {luminance} {lightness} #{other:06x} {contrast}").expect("the script reads");
     }
     drop(input);
     let output = child.wait_with_output().expect("the script ends");

@@ -7,7 +7,7 @@ use kitwright::units::{UnitStyle, plain};
 /// The words of a leaf in reading order, list markers and page numbers included.
 /// A grey document says what the hatches of the specimen's drawing stand for.
 pub fn of_leaf(leaf: &Leaf, document: &Document, laid: &Laid) -> Vec<String> {
-    let key = if document.purpose == Purpose::Manual { "" } else { "Hatched: blue green red" };
+    let key = if document.purpose == Purpose::Manual { "" } else { "In grey: blue green red" };
     let mut walk = Walk { units: document.meta.units, key, laid, out: String::new() };
     if !matches!(leaf.blocks.first().map(|b| &b.kind), Some(BlockKind::StepHead(_))) {
         walk.put(leaf.number.as_deref().unwrap_or(""));

@@ -23,26 +23,24 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
-    for step in &ctx.manual.steps {
-        for cut in &step.cuts {
-            let missing = match cut.kind {
-                CutKind::Saddle if cut.onto.is_none() && cut.angle.is_none() => "`onto` and `angle`",
-                CutKind::Saddle if cut.onto.is_none() => "`onto`",
-                CutKind::Mitre | CutKind::Saddle if cut.angle.is_none() => "`angle`",
-                _ => continue,
-            };
-            let help = match cut.kind {
-                CutKind::Saddle => "write `onto:` and the part it fits, and `angle:` between the two axes in degrees",
-                _ => "write `angle:` in degrees off square",
-            };
-            sink.push(
-                RULE.found(format!("the {} on {} has no {missing}", cut.kind.word(), cut.part.value))
-                    .at(cut.part.span, format!("{missing} missing"))
-                    .help(help)
-                    .about(&cut.part.value)
-                    .about(&step.id.value),
-            );
-        }
+    for (step, cut) in ctx.cuts() {
+        let missing = match cut.kind {
+            CutKind::Saddle if cut.onto.is_none() && cut.angle.is_none() => "`onto` and `angle`",
+            CutKind::Saddle if cut.onto.is_none() => "`onto`",
+            CutKind::Mitre | CutKind::Saddle if cut.angle.is_none() => "`angle`",
+            _ => continue,
+        };
+        let help = match cut.kind {
+            CutKind::Saddle => "write `onto:` and the part it fits, and `angle:` between the two axes in degrees",
+            _ => "write `angle:` in degrees off square",
+        };
+        sink.push(
+            RULE.found(format!("the {} on {} has no {missing}", cut.kind.word(), cut.part.value))
+                .at(cut.part.span, format!("{missing} missing"))
+                .help(help)
+                .about(&cut.part.value)
+                .about(&step.id.value),
+        );
     }
     sink
 }

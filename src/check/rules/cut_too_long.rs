@@ -34,21 +34,19 @@ fn run(ctx: &Context) -> Sink {
             sink.push(d.about(number));
         }
     }
-    for step in &ctx.manual.steps {
-        for cut in &step.cuts {
-            let Some(part) = ctx.manual.parts.get(&cut.part.value) else { continue };
-            let (Some(length), Some(blank)) = (&cut.length, part.blank_length) else { continue };
-            let needed = length.value + cut.trim.map_or(Length::ZERO, |t| t.value);
-            if needed > blank.value && blamed.insert(&part.number.value) {
-                sink.push(
-                    RULE.found(format!("the cut of {} needs {}, and the blank has {}", cut.part.value, text(ctx, needed), text(ctx, blank.value)))
-                        .at(length.span, "with its trim allowance more than the blank")
-                        .note(blank.span, "the blank")
-                        .help("correct the length or the trim here, or the blank in the parts list")
-                        .about(&cut.part.value)
-                        .about(&step.id.value),
-                );
-            }
+    for (step, cut) in ctx.cuts() {
+        let Some(part) = ctx.manual.parts.get(&cut.part.value) else { continue };
+        let (Some(length), Some(blank)) = (&cut.length, part.blank_length) else { continue };
+        let needed = length.value + cut.trim.map_or(Length::ZERO, |t| t.value);
+        if needed > blank.value && blamed.insert(&part.number.value) {
+            sink.push(
+                RULE.found(format!("the cut of {} needs {}, and the blank has {}", cut.part.value, text(ctx, needed), text(ctx, blank.value)))
+                    .at(length.span, "with its trim allowance more than the blank")
+                    .note(blank.span, "the blank")
+                    .help("correct the length or the trim here, or the blank in the parts list")
+                    .about(&cut.part.value)
+                    .about(&step.id.value),
+            );
         }
     }
     sink

@@ -25,21 +25,19 @@ pub const RULE: Rule = Rule {
 fn run(ctx: &Context) -> Sink {
     let mut seen = BTreeSet::new();
     let mut sink = Sink::new();
-    for step in &ctx.manual.steps {
-        for cut in &step.cuts {
-            let Some(part) = ctx.manual.parts.get(&cut.part.value) else { continue };
-            if has_stock(ctx, part) || !seen.insert(&part.number.value) {
-                continue;
-            }
-            sink.push(
-                RULE.found(format!("{} is cut, and its stock is not known", cut.part.value))
-                    .at(cut.part.span, "a part without stock")
-                    .note(part.number.span, "the stock cell of this row is empty")
-                    .help("write the line of stock.csv into the column stock")
-                    .about(&cut.part.value)
-                    .about(&step.id.value),
-            );
+    for (step, cut) in ctx.cuts() {
+        let Some(part) = ctx.manual.parts.get(&cut.part.value) else { continue };
+        if has_stock(ctx, part) || !seen.insert(&part.number.value) {
+            continue;
         }
+        sink.push(
+            RULE.found(format!("{} is cut, and its stock is not known", cut.part.value))
+                .at(cut.part.span, "a part without stock")
+                .note(part.number.span, "the stock cell of this row is empty")
+                .help("write the line of stock.csv into the column stock")
+                .about(&cut.part.value)
+                .about(&step.id.value),
+        );
     }
     sink
 }

@@ -22,22 +22,20 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
-    for step in &ctx.manual.steps {
-        for cut in &step.cuts {
-            let listed = ctx.manual.parts.get(&cut.part.value).and_then(|p| p.cut_length);
-            let (Some(here), Some(listed)) = (cut.length, listed) else { continue };
-            if here.value == listed.value {
-                continue;
-            }
-            sink.push(
-                RULE.found(format!("{} is {} in the step and {} in the parts list", cut.part.value, text(ctx, here.value), text(ctx, listed.value)))
-                    .at(here.span, "not the length of the parts list")
-                    .note(listed.span, "the parts list")
-                    .help("correct one of the two, or leave `length` out here")
-                    .about(&cut.part.value)
-                    .about(&step.id.value),
-            );
+    for (step, cut) in ctx.cuts() {
+        let listed = ctx.manual.parts.get(&cut.part.value).and_then(|p| p.cut_length);
+        let (Some(here), Some(listed)) = (cut.length, listed) else { continue };
+        if here.value == listed.value {
+            continue;
         }
+        sink.push(
+            RULE.found(format!("{} is {} in the step and {} in the parts list", cut.part.value, text(ctx, here.value), text(ctx, listed.value)))
+                .at(here.span, "not the length of the parts list")
+                .note(listed.span, "the parts list")
+                .help("correct one of the two, or leave `length` out here")
+                .about(&cut.part.value)
+                .about(&step.id.value),
+        );
     }
     sink
 }

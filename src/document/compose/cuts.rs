@@ -11,7 +11,7 @@ use crate::geometry::EndCut;
 use crate::model::{By, Manual, Part};
 use crate::plan::{TubePiece, hole_row, nearest_mark, on_tape, tube_piece};
 use crate::resolve::{Resolved, ResolvedStep};
-use crate::units::{Angle, Paper, PartNumber, UnitStyle};
+use crate::units::{Angle, Length, Paper, PartNumber, UnitStyle, plain};
 
 /// The parts that a step cuts, each once, in the order of its cuts, with their pieces. What can't be worked out is a
 /// rule's finding and is left out here.
@@ -91,7 +91,9 @@ fn caption(piece: &TubePiece, units: UnitStyle) -> Inlines {
 pub(super) fn side(inches: f64, units: UnitStyle, out: &mut Inlines) {
     let exact = on_tape(inches);
     out.push(Inline::Length(exact));
-    if let Some(near) = nearest_mark(exact, units) {
+    // A worked-out length is rounded to what can be shown; where that is a mark of the tape nothing is added.
+    let shown = |l: Length| plain(&l.pieces(units));
+    if let Some(near) = nearest_mark(exact, units).filter(|near| shown(*near) != shown(exact)) {
         out.extend([Inline::text(" (on a tape "), Inline::Length(near), Inline::text(")")]);
     }
 }

@@ -174,10 +174,10 @@ fn tighten(joint: &Joint, reading: &Reading) -> Inlines {
     let mut out = Inlines::new();
     match &reading.tightening {
         Tightening::None => {}
-        Tightening::Designer { range, .. } => out.push(Inline::text(format!("{}, designer's value", torque_words(*range)))),
+        Tightening::Designer { range, .. } => out.push(Inline::text(format!("{}, designer's value", kept(*range)))),
         Tightening::Table(table) => {
             let (least, most) = table.value.inch_pounds();
-            let range = torque_words(TorqueRange { least, most });
+            let range = kept(TorqueRange { least, most });
             let limit = table.value.limit;
             let drag = if drags(reading.nut.as_deref()) { "; add the drag of the nut as it runs down" } else { "" };
             out.push(Inline::text(format!(
@@ -198,6 +198,11 @@ fn tighten(joint: &Joint, reading: &Reading) -> Inlines {
 
 fn drags(nut: Option<&Decoded>) -> bool {
     nut.is_some_and(|nut| matches!(nut.form, Form::Nut(form) if adds_run_down_drag(form)))
+}
+
+/// The same on paper, where a line never ends within the unit.
+fn kept(range: TorqueRange) -> String {
+    torque_words(range).replace("N m", "N\u{a0}m")
 }
 
 /// `30 to 40 in-lb (3.4 to 4.5 N m)`.

@@ -82,10 +82,9 @@ pub(super) fn sorted<'a, 'b>(ledger: &'b HoleLedger<'a>) -> Vec<&'b HoleRecord<'
 pub(super) fn register(c: &Composer) -> Vec<Block> {
     let columns = vec![
         naming("Part", Width::Fit),
-        column("Hole", Align::Start, Width::Share(2)),
+        column("Hole and its place", Align::Start, Width::Share(3)),
         column("Count", Align::End, Width::Fit),
         column("As supplied", Align::Start, Width::Share(2)),
-        column("Place", Align::Start, Width::Share(3)),
         column("Drill and reamer", Align::Start, Width::Share(3)),
         column("For", Align::Start, Width::Fit),
         column("Work", Align::Start, Width::Share(4)),
@@ -124,13 +123,18 @@ fn row(c: &Composer, record: &HoleRecord) -> Row {
         _ => format!("{}{}", record.supply.word(), supplied_size(c.manual, record.part, record.name)),
     };
     let count = record.count();
+    let mut named_place = vec![Inline::text(record.name)];
+    let place = place(c.manual, record.part, record.name);
+    if !place.is_empty() {
+        named_place.push(Inline::text(": "));
+        named_place.extend(place);
+    }
     Row {
         cells: vec![
             if c.part(record.part).is_some() { cell(vec![link]) } else { text_cell(record.part.as_str()) },
-            text_cell(record.name),
+            cell(named_place),
             cell(if count > 0 { vec![Inline::Quantity(Quantity::each(count))] } else { Vec::new() }),
             text_cell(supply),
-            cell(place(c.manual, record.part, record.name)),
             text_cell(tools(drill, reamer)),
             text_cell(record.for_.map_or("", |f| f.as_str())),
             cell(work),

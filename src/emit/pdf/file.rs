@@ -3,7 +3,9 @@
 //! Owns: the file's syntax (ISO 32000-1, 7.3 and 7.5). Packing runs in parallel, and structure elements are packed as
 //! they are made, for a large manual has hundreds of thousands of them. Must not know: what objects mean.
 
+use std::collections::BTreeMap;
 use std::io::Write;
+use std::sync::Arc;
 
 use lopdf::{Dictionary, Document, Object, Stream, StringFormat, dictionary};
 use rayon::prelude::*;
@@ -43,8 +45,11 @@ enum Entry {
     In { stream: u32, index: usize },
 }
 
+/// The data of streams that stand in the document without it: photographs are held once.
+pub type Pixels = BTreeMap<u32, Arc<[u8]>>;
+
 /// Writes the document's objects and those packed before. The document is used up.
-pub fn save(mut file: Document, packed: Vec<Packed>) -> Vec<u8> {
+pub fn save(mut file: Document, packed: Vec<Packed>, pixels: &Pixels) -> Vec<u8> {
     let objects = std::mem::take(&mut file.objects);
     let (streams, plain): (Vec<_>, Vec<_>) = objects.into_iter().partition(|(_, o)| matches!(o, Object::Stream(_)));
     let plain: Vec<(u32, Object)> = plain.into_iter().map(|((id, _), object)| (id, object)).collect();
@@ -57,7 +62,14 @@ pub fn save(mut file: Document, packed: Vec<Packed>) -> Vec<u8> {
     let mut out = b"%PDF-1.7\n%\xE2\xE3\xCF\xD3\n".to_vec();
     for ((id, _), object) in streams {
         entries[id as usize] = Entry::At(out.len());
-        indirect(id, &object, &mut out);
+        match (object, pixels.get(&id)) {
+            (Object::Stream(stream), Some(data)) => {
+                out.extend_from_slice(format!("{id} 0 obj\n").as_bytes());
+                serialise_stream(&stream.dict, data, &mut out);
+                out.extend_from_slice(b"\nendobj\n");
+            }
+            (object, _) => indirect(id, &object, &mut out),
+        }
     }
     for (n, pack) in packed.into_iter().chain(more).enumerate() {
         let stream_id = first_pack + n as u32;
@@ -149,15 +161,17 @@ fn serialise(object: &Object, out: &mut Vec<u8>) {
         }
         Object::Dictionary(dict) => serialise_dictionary(dict, out),
         Object::Reference((id, generation)) => out.extend_from_slice(format!("{id} {generation} R").as_bytes()),
-        Object::Stream(stream) => {
-            let mut dict = stream.dict.clone();
-            dict.set("Length", stream.content.len() as i64);
-            serialise_dictionary(&dict, out);
-            out.extend_from_slice(b"\nstream\n");
-            out.extend_from_slice(&stream.content);
-            out.extend_from_slice(b"\nendstream");
-        }
+        Object::Stream(stream) => serialise_stream(&stream.dict, &stream.content, out),
     }
+}
+
+fn serialise_stream(dict: &Dictionary, content: &[u8], out: &mut Vec<u8>) {
+    let mut dict = dict.clone();
+    dict.set("Length", content.len() as i64);
+    serialise_dictionary(&dict, out);
+    out.extend_from_slice(b"\nstream\n");
+    out.extend_from_slice(content);
+    out.extend_from_slice(b"\nendstream");
 }
 
 fn serialise_dictionary(dict: &Dictionary, out: &mut Vec<u8>) {
@@ -205,7 +219,7 @@ mod tests {
         let root = file.add_object(dictionary! { "Type" => "Catalog", "Pages" => pages });
         file.trailer = dictionary! { "Root" => root };
         let pack = pack([(packed.0, Object::Dictionary(value.clone()))].into_iter());
-        let read = Document::load_mem(&save(file, vec![pack])).unwrap();
+        let read = Document::load_mem(&save(file, vec![pack], &Pixels::new())).unwrap();
         assert_eq!(read.get_dictionary(kept).unwrap(), &value);
         assert_eq!(read.get_dictionary(packed).unwrap(), &value);
         assert_eq!(read.get_object(stream).unwrap().as_stream().unwrap().content, b"content");

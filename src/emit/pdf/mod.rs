@@ -24,6 +24,7 @@ use crate::figure::FigureFile;
 use crate::layout::{Fonts, Laid};
 use crate::source::Shelf;
 use crate::units::FigureName;
+use file::Pixels;
 use structure::PageParts;
 
 /// Why a document can't be written.
@@ -61,7 +62,8 @@ pub fn write(
     let carrier = faces::carrier(laid, fonts)?;
     let mut file = carrier.file;
 
-    let (placeable, picture_resources) = pictures::add(&mut file, laid, figures, ink, shelf)?;
+    let mut pixels = Pixels::new();
+    let (placeable, picture_resources) = pictures::add(&mut file, &mut pixels, laid, figures, (ink, shelf))?;
     let roles: Vec<&'static str> = laid.tags.iter().map(|t| structure::name(t.role)).collect();
     let sheet = content::Sheet { ink, codes: &carrier.codes, figures: &placeable, roles: &roles };
     let contents: Vec<(Vec<u8>, Vec<crate::layout::TagId>)> = laid
@@ -117,7 +119,7 @@ pub fn write(
     let id = Object::String(digest.finalize()[..16].to_vec(), StringFormat::Hexadecimal);
     file.trailer = dictionary! { "Root" => root, "Info" => info, "ID" => Object::Array(vec![id.clone(), id]) };
     compress_fonts(&mut file);
-    Ok(file::save(file, structure.elements))
+    Ok(file::save(file, structure.packed, &pixels))
 }
 
 fn catalog(

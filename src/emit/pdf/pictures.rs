@@ -3,6 +3,7 @@
 //! Owns: pictures as PDF objects. Must not know: where they stand.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary};
 use rayon::prelude::*;
@@ -10,7 +11,7 @@ use rayon::prelude::*;
 use super::content::Placeable;
 use super::form::{Form, form};
 use super::ink::Ink;
-use super::{PdfError, deflate};
+use super::{PdfError, deflate, file};
 use crate::figure::{Drawing, FigureFile, GREY_WAY, KeyEntry, Pixels, Raster, drawing, grey_raster};
 use crate::layout::{ItemKind, Laid};
 use crate::source::Shelf;
@@ -25,7 +26,7 @@ enum Made {
 /// An image and its opacity, ready to be added.
 pub struct Image {
     dict: Dictionary,
-    data: Vec<u8>,
+    data: Arc<[u8]>,
     mask: Option<Box<Image>>,
 }
 
@@ -35,10 +36,10 @@ pub struct Image {
 /// A picture that can't be decoded.
 pub fn add(
     file: &mut Document,
+    pixels: &mut file::Pixels,
     laid: &Laid,
     figures: &BTreeMap<FigureName, FigureFile>,
-    ink: Ink,
-    shelf: Option<&dyn Shelf>,
+    (ink, shelf): (Ink, Option<&dyn Shelf>),
 ) -> Result<(BTreeMap<FigureName, Placeable>, Dictionary), PdfError> {
     let used: BTreeSet<&FigureName> = laid
         .pages
@@ -64,9 +65,9 @@ pub fn add(
         let (id, base) = match made? {
             Made::Form(form) => {
                 let base = [1.0 / form.width, 0.0, 0.0, 1.0 / form.height, 0.0, 0.0];
-                (add_form(file, form), base)
+                (add_form(file, pixels, form), base)
             }
-            Made::Image(image, base) => (add_image(file, image), base),
+            Made::Image(image, base) => (add_image(file, pixels, image), base),
         };
         resources.set(resource.as_str(), id);
         placeable.insert((*name).clone(), Placeable { resource, base });
@@ -155,10 +156,10 @@ fn object(raster: &Raster) -> Image {
     };
     let (space, filter, data) = match &raster.pixels {
         Pixels::Jpeg { bytes, components } => {
-            (if *components == 1 { "DeviceGray" } else { "DeviceRGB" }, "DCTDecode", bytes.to_vec())
+            (if *components == 1 { "DeviceGray" } else { "DeviceRGB" }, "DCTDecode", bytes.clone())
         }
-        Pixels::Rgb(rgb) => ("DeviceRGB", "FlateDecode", deflate(rgb)),
-        Pixels::Grey(grey) => ("DeviceGray", "FlateDecode", deflate(grey)),
+        Pixels::Rgb(rgb) => ("DeviceRGB", "FlateDecode", deflate(rgb).into()),
+        Pixels::Grey(grey) => ("DeviceGray", "FlateDecode", deflate(grey).into()),
     };
     dict.set("ColorSpace", space);
     dict.set("Filter", filter);
@@ -169,22 +170,24 @@ fn object(raster: &Raster) -> Image {
     Image { dict, data, mask }
 }
 
-fn add_image(file: &mut Document, image: Image) -> ObjectId {
+fn add_image(file: &mut Document, pixels: &mut file::Pixels, image: Image) -> ObjectId {
     let mut dict = image.dict;
     if let Some(mask) = image.mask {
-        let mask = add_image(file, *mask);
+        let mask = add_image(file, pixels, *mask);
         dict.set("SMask", mask);
     }
-    file.add_object(Stream::new(dict, image.data).with_compression(false))
+    let id = file.add_object(Stream::new(dict, Vec::new()).with_compression(false));
+    pixels.insert(id.0, image.data);
+    id
 }
 
-fn add_form(file: &mut Document, form: Form) -> ObjectId {
+fn add_form(file: &mut Document, pixels: &mut file::Pixels, form: Form) -> ObjectId {
     let mut objects = Dictionary::new();
     for (name, image) in form.images {
-        objects.set(name, add_image(file, image));
+        objects.set(name, add_image(file, pixels, image));
     }
     for (name, inner) in form.forms {
-        objects.set(name, add_form(file, inner));
+        objects.set(name, add_form(file, pixels, inner));
     }
     let resources = dictionary! { "XObject" => objects, "ExtGState" => form.states, "Shading" => form.shadings };
     let mut dict = dictionary! {

@@ -9,7 +9,7 @@ use rayon::prelude::*;
 
 use super::file::{PACK, Packed, pack};
 use super::text_string;
-use crate::layout::{ItemKind, Laid, Role, Segment, TagId, Target};
+use crate::layout::{ItemKind, Laid, Link, Role, Segment, TagId, Target};
 
 /// The standard structure type of ISO 32000-1, 14.8.4.
 pub fn name(role: Role) -> &'static str {
@@ -53,10 +53,13 @@ pub struct PageParts {
     pub marked: Vec<TagId>,
 }
 
+/// Kept small: a large manual has hundreds of thousands of them.
+#[derive(Clone, Copy)]
 enum Kid {
-    Marked { page: usize, number: usize },
+    Marked { page: u32, number: u32 },
     Element(TagId),
-    Annotation { page: usize, id: ObjectId },
+    /// The number of its object.
+    Annotation { page: u32, id: u32 },
 }
 
 /// The structure as it goes into the file.
@@ -64,8 +67,8 @@ pub struct Structure {
     pub root: ObjectId,
     /// Link annotations of each page.
     pub annotations: Vec<Vec<ObjectId>>,
-    /// The elements, packed.
-    pub elements: Vec<Packed>,
+    /// Elements, annotations and the lists of marked content, packed.
+    pub packed: Vec<Packed>,
 }
 
 /// Adds the structure tree and the link annotations.
@@ -86,10 +89,10 @@ pub fn add(file: &mut Document, laid: &Laid, pages: &[PageParts]) -> Structure {
     for (page, parts) in pages.iter().enumerate() {
         for (number, tag) in parts.marked.iter().enumerate() {
             list_in_parent(laid, &has_content, &mut listed, &mut kids, *tag);
-            kids[tag.0 as usize].push(Kid::Marked { page, number });
+            kids[tag.0 as usize].push(Kid::Marked { page: page as u32, number: number as u32 });
         }
     }
-    let annotations = links(file, laid, pages, &mut kids);
+    let (annotations, annotation_packs) = links(file, laid, pages, &mut kids);
     for (i, tag) in laid.tags.iter().enumerate() {
         if let Some(parent) = tag.parent
             && has_content[parent.0 as usize]
@@ -99,7 +102,7 @@ pub fn add(file: &mut Document, laid: &Laid, pages: &[PageParts]) -> Structure {
         }
     }
     let figure_boxes = figure_boxes(laid);
-    let elements: Vec<Packed> = kids
+    let mut packed: Vec<Packed> = kids
         .par_chunks(PACK)
         .enumerate()
         .map(|(chunk, kids)| {
@@ -111,12 +114,17 @@ pub fn add(file: &mut Document, laid: &Laid, pages: &[PageParts]) -> Structure {
         })
         .collect();
     let mut numbers = Vec::new();
-    for (page, parts) in pages.iter().enumerate() {
-        let refs: Vec<Object> = parts.marked.iter().map(|t| ids[t.0 as usize].into()).collect();
-        let array = file.add_object(Object::Array(refs));
+    let lists: Vec<ObjectId> = pages.iter().map(|_| file.new_object_id()).collect();
+    for (page, &list) in lists.iter().enumerate() {
         numbers.push(Object::Integer(page as i64));
-        numbers.push(array.into());
+        numbers.push(list.into());
     }
+    packed.extend(annotation_packs);
+    packed.par_extend(lists.par_chunks(PAGES).zip(pages.par_chunks(PAGES)).map(|(lists, pages)| {
+        pack(lists.iter().zip(pages).map(|(list, parts)| {
+            (list.0, Object::Array(parts.marked.iter().map(|t| ids[t.0 as usize].into()).collect()))
+        }))
+    }));
     let mut key = pages.len() as i64;
     for (page, page_links) in laid.pages.iter().zip(&annotations) {
         for (link, _) in page.links.iter().zip(page_links) {
@@ -137,7 +145,7 @@ pub fn add(file: &mut Document, laid: &Laid, pages: &[PageParts]) -> Structure {
         }
         .into(),
     );
-    Structure { root, annotations, elements }
+    Structure { root, annotations, packed }
 }
 
 fn with_content(laid: &Laid, pages: &[PageParts]) -> Vec<bool> {
@@ -208,19 +216,20 @@ fn element(
         Kid::Marked { page, .. } | Kid::Annotation { page, .. } => Some(*page),
         Kid::Element(_) => None,
     });
+    let page_id = |page: u32| pages[page as usize].id;
     if let Some(page) = first_page {
-        out.set("Pg", pages[page].id);
+        out.set("Pg", page_id(page));
     }
     let mut list: Vec<Object> = kids
         .iter()
         .map(|kid| match *kid {
             Kid::Element(child) => ids[child.0 as usize].into(),
-            Kid::Marked { page, number } if Some(page) == first_page => Object::Integer(number as i64),
+            Kid::Marked { page, number } if Some(page) == first_page => Object::Integer(i64::from(number)),
             Kid::Marked { page, number } => {
-                dictionary! { "Type" => "MCR", "Pg" => pages[page].id, "MCID" => number as i64 }.into()
+                dictionary! { "Type" => "MCR", "Pg" => page_id(page), "MCID" => i64::from(number) }.into()
             }
             Kid::Annotation { page, id } => {
-                dictionary! { "Type" => "OBJR", "Pg" => pages[page].id, "Obj" => id }.into()
+                dictionary! { "Type" => "OBJR", "Pg" => page_id(page), "Obj" => (id, 0) }.into()
             }
         })
         .collect();
@@ -260,41 +269,63 @@ fn table_attributes(scope: Option<&str>, columns: u8) -> Dictionary {
     out
 }
 
-fn links(file: &mut Document, laid: &Laid, pages: &[PageParts], kids: &mut [Vec<Kid>]) -> Vec<Vec<ObjectId>> {
+/// Pages whose annotations or lists are packed together.
+const PAGES: usize = 16;
+
+/// The ids of the annotations of each page, and the annotations, packed as they are made.
+fn links(
+    file: &mut Document,
+    laid: &Laid,
+    pages: &[PageParts],
+    kids: &mut [Vec<Kid>],
+) -> (Vec<Vec<ObjectId>>, Vec<Packed>) {
+    let mut keys = Vec::with_capacity(pages.len());
     let mut key = pages.len() as i64;
     let mut all = Vec::with_capacity(pages.len());
     for (page, laid_page) in laid.pages.iter().enumerate() {
-        let mut here = Vec::with_capacity(laid_page.links.len());
-        let height = laid_page.size.1;
-        for link in &laid_page.links {
-            let (l, t, r, b) = link.rect;
-            let rect = [l, height - b, r, height - t].iter().map(|&v| super::real(v)).collect();
-            let mut annotation = dictionary! {
-                "Type" => "Annot",
-                "Subtype" => "Link",
-                "Rect" => Object::Array(rect),
-                "Border" => Object::Array(vec![0.into(), 0.into(), 0.into()]),
-                "F" => 4,
-                "StructParent" => key,
-                "Contents" => text_string(&link.says),
-            };
-            match &link.to {
-                Target::Inside(anchor) => {
-                    if let Some(place) = laid.anchors.get(anchor) {
-                        annotation.set("Dest", super::navigation::destination(laid, pages, *place));
-                    }
-                }
-                Target::Outside(to) => {
-                    let uri = Object::String(to.as_bytes().to_vec(), StringFormat::Literal);
-                    annotation.set("A", dictionary! { "S" => "URI", "URI" => uri });
-                }
-            }
-            let id = file.add_object(annotation);
-            kids[link.tag.0 as usize].push(Kid::Annotation { page, id });
-            here.push(id);
-            key += 1;
+        let here: Vec<ObjectId> = laid_page.links.iter().map(|_| file.new_object_id()).collect();
+        for (link, id) in laid_page.links.iter().zip(&here) {
+            kids[link.tag.0 as usize].push(Kid::Annotation { page: page as u32, id: id.0 });
         }
+        keys.push(key);
+        key += here.len() as i64;
         all.push(here);
     }
-    all
+    let packs = (0..laid.pages.len()).collect::<Vec<_>>();
+    let packs = packs.par_chunks(PAGES).map(|chunk| {
+        pack(chunk.iter().flat_map(|&page| {
+            let links = laid.pages[page].links.iter().zip(&all[page]).enumerate();
+            let first = keys[page];
+            links.map(move |(n, (link, id))| (id.0, annotation(laid, pages, page, link, first + n as i64).into()))
+        }))
+    });
+    let packs = packs.collect();
+    (all, packs)
+}
+
+fn annotation(laid: &Laid, pages: &[PageParts], page: usize, link: &Link, key: i64) -> Dictionary {
+    let (l, t, r, b) = link.rect;
+    let height = laid.pages[page].size.1;
+    let rect = [l, height - b, r, height - t].iter().map(|&v| super::real(v)).collect();
+    let mut annotation = dictionary! {
+        "Type" => "Annot",
+        "Subtype" => "Link",
+        "Rect" => Object::Array(rect),
+        "Border" => Object::Array(vec![0.into(), 0.into(), 0.into()]),
+        "F" => 4,
+        "StructParent" => key,
+        "Contents" => text_string(&link.says),
+    };
+    match &link.to {
+        Target::Inside(anchor) => {
+            if let Some(place) = laid.anchors.get(anchor) {
+                annotation.set("Dest", super::navigation::destination(laid, pages, *place));
+            }
+        }
+        Target::Outside(to) => {
+            let uri = Object::String(to.as_bytes().to_vec(), StringFormat::Literal);
+            annotation.set("A", dictionary! { "S" => "URI", "URI" => uri });
+        }
+    }
+    annotation
 }

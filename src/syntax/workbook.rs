@@ -14,7 +14,7 @@ use crate::diag::{Diagnostic, Sink, nearest};
 use crate::source::{FileId, SourceMap, Span};
 
 /// The sheets that are read.
-const SHEETS: [&str; 5] = ["parts", "hardware", "stock", "holes", "kits"];
+const SHEETS: [&str; 6] = ["parts", "hardware", "stock", "holes", "kits", "shipped"];
 /// Columns whose entries are names; a number there may have lost its leading zeros.
 const NAMES: [&str; 7] = ["number", "opposite", "cut from", "designation", "stock", "release", "part"];
 /// The only column in which a date is meant.
@@ -65,7 +65,7 @@ pub fn parse_workbook(path: &str, bytes: &[u8], sources: &mut SourceMap, sink: &
         sink.push(
             Diagnostic::error("broken-workbook", "the workbook has none of the sheets that are read")
                 .in_file(path)
-                .help("name its sheets `parts`, `hardware`, `stock`, `holes`, `kits`"),
+                .help("name its sheets `parts`, `hardware`, `stock`, `holes`, `kits`, `shipped`"),
         );
     }
     tables

@@ -83,7 +83,9 @@ def joined(path):
 
 def places(group):
     """Where each sheet lies when match lines of one number are laid on one another."""
-    marks = [(s.matches("x"), s.matches("y")) for s in group]
+    marks = [(s.matches("x"), {k: y - body_top(s) for k, y in s.matches("y").items()}) for s in group]
+    # Sheets of a row have their level lines at the same height, sheets of a column their upright ones at the same place.
+    alike = lambda a, b: set(a) == set(b) and all(abs(a[k] - b[k]) < 2 for k in a)
     at = {0: (0.0, 0.0)}
     while len(at) < len(group):
         before = len(at)
@@ -91,17 +93,15 @@ def places(group):
             if i in at:
                 continue
             for j, (x, y) in list(at.items()):
-                same_x = set(across) & set(marks[j][0])
-                same_y = set(down) & set(marks[j][1])
-                if same_x and (not down or set(down) == set(marks[j][1])):
+                tops = body_top(group[j]) - body_top(group[i])
+                same_x, same_y = set(across) & set(marks[j][0]), set(down) & set(marks[j][1])
+                if same_x and alike(down, marks[j][1]):
                     key = min(same_x)
-                    # Sheets of one row have their tops alike.
-                    at[i] = (x + marks[j][0][key] - across[key], y + body_top(group[j]) - body_top(group[i]))
+                    at[i] = (x + marks[j][0][key] - across[key], y + tops)
                     break
-                if same_y and set(across) == set(marks[j][0]):
+                if same_y and alike(across, marks[j][0]):
                     key = min(same_y)
-                    left = lambda s: min(l["x0"] for l in s.lines)
-                    at[i] = (x, y + marks[j][1][key] - down[key])
+                    at[i] = (x, y + tops + marks[j][1][key] - down[key])
                     break
         assert len(at) > before, (group[0].part, group[0].what, "sheets that do not meet")
     return [at[i] for i in range(len(group))]

@@ -34,6 +34,8 @@ class Sources:
         if condition is None:
             return True
         lineage = self.lineage(variant)
+        # A kit that is built as it is is converted from nothing.
+        condition = re.sub(r"from \w+ to \w+", "False", condition)
         text = re.sub(r"(\w+) and based", lambda m: str(m[1] in lineage), condition)
         names = {"True", "False", "and", "or", "not"}
 

@@ -6,7 +6,8 @@ radius R, axes at t and e apart, s = (sqrt(R^2 - (e + r sin p)^2) - r cos p cos 
 h = r tan(a) (1 - cos p). The paper lies half its thickness outside of the tube. Sheets of one template are laid together
 by their match lines. The check lines are 4 in and 2 in, or 100 mm and 50 mm. Nothing is drawn outside of the page.
 
-The first mitre is rendered at 300 dots to the inch with pypdfium2 and measured again in dots.
+The first mitre is rendered at 300 dots to the inch with pypdfium2, which pdfplumber brings along, and measured again in
+dots.
 """
 
 import math
@@ -31,7 +32,7 @@ SADDLES = {
     ("SK-210", "A"): (0.5, 0.5, 70, 0, 12),
     ("WT-1", "A"): (2, 1.5, 60, 5 * MM, 12),
 }
-MITRES = {("SK-201-L", "A"): (0.5, 45, 3), ("SK-201-L", "B"): (0.5, 45, 9), ("WT-3", "A"): (1.25, 60, 3)}
+MITRES = {("SK-201-L", "A"): (0.5, 45, 3), ("SK-201-L", "B"): (0.5, 45, 9), ("WT-3", "A"): (1.25, 70, 3)}
 # Places of holes, inches from their end.
 ROWS = {
     ("SK-630", "B"): [3 + 36 * i / 7 for i in range(8)],

@@ -1,6 +1,6 @@
 //! What the pages at the bench need beside the words.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
 
 use super::pick_rows;
 use crate::document::bench::{Bench, Limits, Thing, ThingKind};
@@ -38,7 +38,7 @@ fn limits_of(m: &MeasureUse) -> Limits {
 }
 
 /// Where each step stands in the work.
-type Order<'a> = HashMap<&'a StepId, usize>;
+type Order<'a> = BTreeMap<&'a StepId, usize>;
 
 /// Steps in the order of the work, each once.
 fn in_order(order: &Order, ids: &[StepId]) -> Vec<StepId> {

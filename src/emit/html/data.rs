@@ -1,6 +1,6 @@
 //! `data.js`: what the pages' script knows of the whole manual, as one classic script that opens from disk.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::BTreeMap;
 
 use rayon::prelude::*;
 use serde_json::{Value, json};
@@ -151,7 +151,7 @@ fn page(site: &Site<'_>, number: usize, leaf: &Leaf) -> (Value, Found) {
 /// The words by which a page or a thing is found, and how much each counts.
 #[derive(Default)]
 struct Found {
-    words: HashMap<String, u32>,
+    words: BTreeMap<String, u32>,
 }
 
 impl Found {

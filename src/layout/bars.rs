@@ -13,7 +13,7 @@ use super::slab::Slab;
 use crate::document::{Align, Origin};
 
 /// From the text to the bar, and the bar's width, in points. Wide enough to be told from a rule on a grey copy.
-const GAP: f64 = 9.0;
+const GAP: f64 = 5.0;
 const WIDTH: f64 = 2.2;
 /// The gap over a slab is bridged so far, in points; at the top of a page there is none.
 const LONGEST_GAP: f64 = 8.0;
@@ -49,10 +49,11 @@ pub fn end(c: &mut Composer, bar: Bar, tag: TagId) {
         along(slab, above);
         slab.smaller.iter_mut().for_each(|s| along(s, above));
     }
-    let look = Look::new(FaceStyle::Bold, style.small, style.text);
+    // Small, so that `new` stays a quarter of an inch from the edge, which printers leave white.
+    let look = Look::new(FaceStyle::Bold, style.small * 0.84, style.text);
     let para = c.para_of(&format!("{letter} "), look);
     let span = c.new_tag_in(Role::Span, tag);
-    let mark = c.block_of(&para, look, span, (x + WIDTH + 3.0, 34.0), Align::Start);
+    let mark = c.block_of(&para, look, span, (x + WIDTH + 2.0, 34.0), Align::Start);
     let first = &mut c.slabs[bar.from];
     for slab in std::iter::once(&mut first.items).chain(first.smaller.iter_mut().map(|s| &mut s.items)) {
         slab.extend(mark.items.iter().cloned());

@@ -20,7 +20,8 @@ import pdfplumber
 import pikepdf
 import pypdfium2
 
-MARGIN = 36.0  # points: half an inch, the least any printer leaves
+MARGIN = 36.0  # points: half an inch
+EDGE = 18.0  # a quarter of an inch, the least an office printer leaves; only the letters of changes come so near
 
 
 def lines_of(page):
@@ -51,7 +52,9 @@ def check_text(name, pdf, faults):
             box = (run[0]["x0"], base - 0.6 * size, run[-1]["x1"], base + 0.1 * size)
             said = "".join(c["text"] for c in run)
             boxes.append((box, said, size))
-            if box[0] < MARGIN or box[2] > page.width - MARGIN or base < MARGIN or base > page.height - 20:
+            letter = len(said) < 4 and box[0] > page.width - MARGIN - 4
+            right = page.width - (EDGE if letter else MARGIN)
+            if box[0] < MARGIN or box[2] > right or base < MARGIN or base > page.height - 20:
                 faults.append(f"{name} page {number}: outside the margins: {said!r}")
         for i, (a, said, size) in enumerate(boxes):
             for b, other, other_size in boxes[i + 1 :]:

@@ -14,9 +14,9 @@ use super::list_rows::{self, Row};
 use super::normal::{Line, Mark};
 use super::renamed::{Renamed, renamed};
 use super::words::{Edit, edits};
-use crate::model::Manual;
+use crate::model::{Manual, Step, TubeEnd};
 use crate::resolve::{Facts, Resolved, ResolvedStep};
-use crate::source::SourceMap;
+use crate::source::{SourceMap, Spanned};
 use crate::units::{PartNumber, Quantity, Rational, StepId};
 
 /// A configuration that is compared.
@@ -83,14 +83,14 @@ pub struct Quantities {
 pub const SHOWN_COLUMNS: [&str; 11] =
     ["name", "hand", "bin", "bag", "crate", "as supplied", "cut length", "blank length", "cut from", "thread", "holes"];
 
-/// A cut that is made or made otherwise, and so its template too.
+/// A cut, bend, flattened end, row of holes or cable that is made or made otherwise, and so its template too.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Redo {
     pub step: StepId,
     pub part: PartNumber,
     /// `A`, `B` or `both`; empty where the step does not say it.
     pub end: String,
-    /// In words: `saddle onto SK-100`.
+    /// What is done, in words: `saddle onto SK-100`.
     pub cut: String,
 }
 
@@ -190,30 +190,50 @@ fn redo(change: &Change, from: &Side, to: &Side) -> Vec<Redo> {
     }
     let reached: BTreeSet<Thing> = reached(change, from, to).into_iter().map(|(thing, _)| thing).collect();
     let mut redo = Vec::new();
-    for s in to.resolved.steps.iter().filter(|s| !(s.step.cuts.is_empty() && s.step.bends.is_empty())) {
+    for s in &to.resolved.steps {
         let id = &s.step.id.value;
         let new = change.added.iter().any(|a| a.id == *id);
         let changed = change.changed.iter().find(|c| c.step.id == *id);
-        let own = |field: &str, index: usize| {
-            changed.is_some_and(|c| c.items.iter().any(|i| i.field == field && i.index == Some(index)))
-        };
-        for bend in &s.step.bends {
-            if new || own("bends", bend.index) || reached.contains(&Thing::Bend(id.clone(), bend.index)) {
-                redo.push(Redo { step: id.clone(), part: bend.part.value.clone(), end: String::new(), cut: "bends, and its flat pattern".to_owned() });
-            }
-        }
-        for cut in &s.step.cuts {
-            if new || own("cuts", cut.index) || reached.contains(&Thing::Cut(id.clone(), cut.index)) {
-                redo.push(Redo {
-                    step: id.clone(),
-                    part: cut.part.value.clone(),
-                    end: cut.end.as_ref().map_or_else(String::new, |e| e.value.word().to_owned()),
-                    cut: cut.onto.as_ref().map_or_else(|| cut.kind.word().to_owned(), |o| format!("{} onto {}", cut.kind.word(), o.value)),
-                });
+        for (field, index, thing, work) in works(&s.step) {
+            let own = changed.is_some_and(|c| c.items.iter().any(|i| i.field == field && i.index == Some(index)));
+            if new || own || reached.contains(&thing) {
+                redo.push(work);
             }
         }
     }
     redo
+}
+
+/// Whatever of a step is set out, cut, bent or drilled by numbers, each with its field and its place there.
+fn works(step: &Step) -> Vec<(&'static str, usize, Thing, Redo)> {
+    let id = &step.id.value;
+    let end = |end: &Option<Spanned<TubeEnd>>| end.as_ref().map_or_else(String::new, |e| e.value.word().to_owned());
+    let work = |part: &PartNumber, end: String, cut: String| Redo { step: id.clone(), part: part.clone(), end, cut };
+    let mut all = Vec::new();
+    for bend in &step.bends {
+        let redo = work(&bend.part.value, String::new(), "bends, and its flat pattern".to_owned());
+        all.push(("bends", bend.index, Thing::Bend(id.clone(), bend.index), redo));
+    }
+    for flat in &step.flattened {
+        let redo = work(&flat.part.value, end(&flat.end), "flattened".to_owned());
+        all.push(("flattened", flat.index, Thing::Flattened(id.clone(), flat.index), redo));
+    }
+    for cut in &step.cuts {
+        let kind = cut.kind.word();
+        let words = cut.onto.as_ref().map_or_else(|| kind.to_owned(), |onto| format!("{kind} onto {}", onto.value));
+        all.push(("cuts", cut.index, Thing::Cut(id.clone(), cut.index), work(&cut.part.value, end(&cut.end), words)));
+    }
+    for hole in &step.holes {
+        let Some(row) = &hole.row else { continue };
+        let redo = work(&hole.part.value, row.from.word().to_owned(), "row of holes, and its strip".to_owned());
+        all.push(("holes", hole.index, Thing::Hole(id.clone(), hole.index), redo));
+    }
+    for cable in &step.cables {
+        let Some(part) = &cable.part else { continue };
+        let redo = work(&part.value, String::new(), format!("cable {}", cable.cable.value));
+        all.push(("cables", cable.index, Thing::Cable(id.clone(), cable.index), redo));
+    }
+    all
 }
 
 /// The digest of all that a configuration says: equal for equal content, whatever the files look like.

@@ -214,3 +214,21 @@ fn what_rests_on_a_tube_agrees_with_networkx() {
     let printed = outside::run(outside::script(&python, "touched.py").arg(desk.path().join("manual")).arg(&asked));
     assert_eq!(printed.trim(), format!("{} parts agree", cases.len()));
 }
+
+/// What was set out by numbers is set out anew where they change: a row of holes and its strip as well as a cut.
+#[test]
+fn what_is_done_again_is_listed() {
+    let mut files = frame();
+    let row = "holes:\n  - { part: F-1, hole: lacing, count: 3, do: drill, drill: 1/4, from-end: B, first: 3, last: 31, line: 12 }\n  - { part: F-1, hole: lacing, do: deburr }\n";
+    edit(&mut files, "steps/all/40-pad.md", "parts: [F-7]\n", &format!("parts: [F-7, {{ part: F-1, do: use }}]\ntools: [file]\n{row}"));
+    release(&mut files, "2026-01-05", "First issue");
+    let redo = |files: &Memory| {
+        let change = compile::compared(files, "A/ONE", "ONE").unwrap_or_else(|r| panic!("{r:?}"));
+        change.redo.iter().map(|r| format!("{} {} {} {}", r.step, r.part, r.end, r.cut)).collect::<Vec<_>>()
+    };
+    assert_eq!(redo(&files), [""; 0]);
+    edit(&mut files, "steps/all/40-pad.md", "last: 31", "last: 33");
+    assert_eq!(redo(&files), ["pad F-1 B row of holes, and its strip"]);
+    edit(&mut files, "steps/all/30-stay.md", "onto: F-1, angle: 60", "onto: F-1, angle: 55");
+    assert_eq!(redo(&files), ["stay F-5-L A saddle onto F-1", "stay:right F-5-R A saddle onto F-1", "pad F-1 B row of holes, and its strip"]);
+}

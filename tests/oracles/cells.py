@@ -9,7 +9,7 @@ import re
 import sys
 from pathlib import Path
 
-COLUMNS = ["step", "number", "kind", "item", "designation", "quantity", "hand", "bin", "bag", "crate"]
+COLUMNS = ["step", "number", "kind", "item", "designation", "quantity", "hand", "bin", "bag", "crate", "goes with"]
 FORMULA = re.compile(r"[\s\0]*[=+\-@＝＋－＠]|[\t\r\n]")
 NUMBER = re.compile(r"-\d+(\.\d+)?")
 

@@ -9,7 +9,7 @@ from html.parser import HTMLParser
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
-LOADING = {"src", "srcset", "poster", "data", "action", "formaction", "background", "cite", "ping", "xlink:href"}
+LOADING = {"src", "poster", "data", "action", "formaction", "background", "cite", "ping", "xlink:href"}
 CSS = re.compile(r"""url\(\s*['"]?([^'")]*)|@import\s+['"]?([^'";\s]*)""")
 SCRIPT = re.compile(r"\b(fetch|XMLHttpRequest|WebSocket|EventSource|importScripts|sendBeacon|import)\b\s*\(|new\s+Worker")
 
@@ -23,7 +23,9 @@ class Loads(HTMLParser):
     def handle_starttag(self, tag, attributes):
         self.style = tag == "style"
         for name, value in attributes:
-            if name in LOADING or (name == "href" and tag in {"link", "use", "image", "script", "base"}):
+            if name == "srcset":
+                self.found += [candidate.split()[0] for candidate in (value or "").split(",")]
+            elif name in LOADING or (name == "href" and tag in {"link", "use", "image", "script", "base"}):
                 self.found.append(value or "")
             if name == "style":
                 self.found += css(value or "")

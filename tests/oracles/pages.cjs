@@ -1,7 +1,7 @@
 // Opens every page of a folder in a browser, from disk, and checks it from outside:
 // - axe-core (npm `@axe-core/playwright`) finds nothing against WCAG 2.2 A and AA on three pages of each kind,
 //   light and dark, at three widths;
-// - nothing is wider than a window of 320 px (WCAG 2.2, 1.4.10);
+// - nothing is wider than a window of 320 px (WCAG 2.2, 1.4.10), nor than those where the layout changes;
 // - with scripts off every link of the page leads to a file and an id that exist;
 // - no request leaves the disk, and no script fails;
 // - Tab reaches every link, button and field in the order of the text, and each shows where the focus is;
@@ -95,6 +95,11 @@ async function reachable(browser, name) {
   broken.forEach((words) => fault(name, `shown otherwise than kept: ${words}`));
   const empty = await page.evaluate(() => [...document.images].filter((i) => !i.naturalWidth).map((i) => i.src));
   empty.forEach((source) => fault(name, `the picture is not shown: ${source}`));
+  for (const width of [320, 660, 725, 960]) {
+    await page.setViewportSize({ width, height: 900 });
+    const over = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+    if (over > 0) fault(name, `${over} px wider than a window of ${width}`);
+  }
   await context.close();
 }
 

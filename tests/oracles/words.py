@@ -5,7 +5,12 @@
 OUT holds a folder for each configuration. The step pages are the files whose body has the class `page-step`; the
 words of one are the text inside <main>, a word ending wherever an element ends that is no part of a line of text.
 In the PDF a step begins where the outline entry with the same number and title leads, and ends where the next entry
-leads. What the PDF itself marks as an artifact (running heads, repeated table heads) is no text of the step.
+leads. What the PDF itself marks as an artifact (running heads, repeated table heads) is no text of the step; nor is the letter at a
+change bar, in the margin.
+
+A figure or drawing, with its caption and legend, stays together and inside its step; on paper the text may go ahead of
+it where the picture does not fit on the page. So the words of a figure stand in one piece, in the order of the HTML page, and all other
+words in that order around them.
 
 Three things are alike by rule: the number before an item of a numbered list, which a browser draws and keeps out of
 the text, is put in; a word that the PDF breaks at a line's end after a hyphen, slash or dash counts as one, and so does a minus sign with the fraction behind it; and the
@@ -26,6 +31,10 @@ INLINE = {"a", "abbr", "b", "bdi", "code", "em", "i", "small", "span", "strong",
 VOID = {"area", "base", "br", "col", "hr", "img", "input", "link", "meta", "source", "wbr"}
 SOFT_HYPHEN = "\u00ad"
 BULLETS = {"•", "–"}
+# The outer margin, in points.
+MARGIN = 46
+# Around the words of a figure; no document holds them.
+BEGIN, END = "\ue000", "\ue001"
 
 
 class Page(HTMLParser):
@@ -36,6 +45,7 @@ class Page(HTMLParser):
         self.depth, self.skipped, self.text, self.lists, self.heading = 0, 0, [], [], None
         self.body, self.head, self.title, self.open = "", 0, "", []
         self.drawing = False
+        self.mark = 0
         self.feed(text)
 
     def handle_starttag(self, tag, attributes):
@@ -46,10 +56,15 @@ class Page(HTMLParser):
             self.depth = 1
         if tag == "figure":
             self.drawing = "drawing" in attributes.get("class", "").split()
+            if self.depth:
+                self.text.append(f" {BEGIN} ")
         # The lettering of the compiler's own drawings is text in both; other pictures are drawn without text.
         if tag in {"script", "style"} or tag == "svg" and not self.drawing:
             self.skipped += 1
         if not self.depth or self.skipped:
+            return
+        if "change-mark" in attributes.get("class", "").split() or self.mark:
+            self.mark += tag not in VOID
             return
         if tag == "ol":
             self.lists.append(int(attributes.get("start", 1)))
@@ -70,9 +85,14 @@ class Page(HTMLParser):
         if tag in {"script", "style"} or tag == "svg" and not self.drawing:
             self.skipped -= 1
             return
+        if tag == "figure" and self.depth:
+            self.text.append(f" {END} ")
         if tag == "main":
             self.depth = 0
         if not self.depth or self.skipped:
+            return
+        if self.mark:
+            self.mark -= tag not in VOID
             return
         if tag in {"ol", "ul"}:
             self.lists.pop()
@@ -87,11 +107,25 @@ class Page(HTMLParser):
             self.text.append(" ")
 
     def handle_data(self, data):
-        if self.depth and not self.skipped:
+        if self.depth and not self.skipped and not self.mark:
             self.text.append(data)
 
     def words(self):
-        return "".join(self.text).split()
+        return [w for w in "".join(self.text).split() if w not in {BEGIN, END}]
+
+    def rest(self):
+        """The words behind the step's head, without bullets: the text, and each figure by itself."""
+        text, figures, inside, seen = [], [], False, 0
+        for word in "".join(self.text).split():
+            if word in {BEGIN, END}:
+                inside = word == BEGIN
+                if inside:
+                    figures.append([])
+                continue
+            seen += 1
+            if seen > self.head and word not in BULLETS:
+                (figures[-1] if inside else text).append(word)
+        return text, [f for f in figures if f]
 
 
 def step_pages(folder):
@@ -127,7 +161,7 @@ def pdf_words(path, pdf):
         words = []
         for x0, y0, x1, y1, word in WORD.findall(sheet):
             x, y = (float(x0) + float(x1)) / 2, (float(y0) + float(y1)) / 2
-            if not any(a <= x <= c and b <= y <= d for a, b, c, d in boxes):
+            if float(x0) < page.width - MARGIN and not any(a <= x <= c and b <= y <= d for a, b, c, d in boxes):
                 words.append((y, html.unescape(word)))
         pages.append(words)
     return pages
@@ -164,27 +198,59 @@ def joined(words):
     return [w.replace(SOFT_HYPHEN, "") for w in out]
 
 
-def difference(page, pdf):
-    """The first place where the words differ, or none."""
-    i = j = 0
-    while i < len(page) or j < len(pdf):
-        word = pdf[j] if j < len(pdf) else ""
-        k = j + 1
-        while i < len(page) and word != page[i] and page[i].startswith(word) and word.endswith(("-", "/", "–", "\u2212", "…", ".")) and k < len(pdf):
-            word, k = word + pdf[k], k + 1
-        if i >= len(page) or word != page[i]:
-            return f"HTML: …{' '.join(page[max(0, i - 6) : i + 8])}…\n     PDF: …{' '.join(pdf[max(0, j - 6) : j + 8])}…"
-        i, j = i + 1, k
+def word_end(word, pdf, j):
+    """Where a word of the HTML page that begins at pdf[j] ends there, or none. The PDF may break it after a hyphen."""
+    found = ""
+    while j < len(pdf):
+        found, j = found + pdf[j], j + 1
+        if found == word:
+            return j
+        if not (word.startswith(found) and found.endswith(("-", "/", "–", "\u2212", "…", "."))):
+            return None
     return None
+
+
+def piece_end(words, pdf, j):
+    for word in words:
+        j = word_end(word, pdf, j)
+        if j is None:
+            return None
+    return j
+
+
+def difference(text, figures, pdf):
+    """The furthest place to which the words agree, or none where they agree to the end."""
+    open_ways = [(0, 0, tuple(range(len(figures))))]
+    furthest = (0, 0)
+    while open_ways:
+        i, j, pending = open_ways.pop()
+        while True:
+            if j >= furthest[1]:
+                furthest = i, j
+            if i == len(text) and j == len(pdf) and not pending:
+                return None
+            ways = []
+            if i < len(text) and (end := word_end(text[i], pdf, j)) is not None:
+                ways.append((i + 1, end, pending))
+            for f in pending:
+                if (end := piece_end(figures[f], pdf, j)) is not None:
+                    ways.append((i, end, tuple(p for p in pending if p != f)))
+                    break
+            if not ways:
+                break
+            (i, j, pending), *others = reversed(ways)
+            open_ways += others
+    i, j = furthest
+    return f"HTML: …{' '.join(text[max(0, i - 6) : i + 8])}…\n     PDF: …{' '.join(pdf[max(0, j - 6) : j + 8])}…"
 
 
 def compare(page, title, pdf):
     if not page.title.startswith(title):
         return f"the page is called {page.title!r}, the outline's entry {title!r}"
-    head, rest = page.words()[: page.head], page.words()[page.head :]
+    head = page.words()[: page.head]
     if not head or sorted(head) != sorted(pdf[: len(head)]):
         return f"HTML head: {' '.join(head)}\n     PDF head: {' '.join(pdf[: len(head)])}"
-    return difference([w for w in rest if w not in BULLETS], pdf[len(head) :])
+    return difference(*page.rest(), pdf[len(head) :])
 
 
 def main(out):

@@ -23,6 +23,7 @@ mod swaps;
 #[cfg(test)]
 mod testing;
 mod unknown;
+mod written;
 
 pub use balance::{Balance, Misfit};
 pub use context::Context;
@@ -36,3 +37,4 @@ pub use run::{FROM_READING, check, check_since, rule};
 pub use settle::settle_late;
 pub use swaps::Swaps;
 pub use unknown::MOST_NOTES;
+pub use written::{written_cable_faults, written_cables};

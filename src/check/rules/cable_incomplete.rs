@@ -8,9 +8,8 @@
 //!
 //! To accept: `accept: [{ rule: cable-incomplete, about: ID, reason: ... }]` in the step.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Bending, Context, Rule, Run, written_cables};
 use crate::diag::{Level, Sink};
-use crate::plan::cables;
 use crate::resolve::Resolved;
 
 pub const RULE: Rule = Rule {
@@ -25,13 +24,7 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context, resolved: &Resolved) -> Sink {
     let mut sink = Sink::new();
-    let mut seen = Vec::new();
-    for cable in cables(ctx.manual, resolved) {
-        // A cable that is made for the other hand has the faults of the written one.
-        if seen.contains(&cable.use_.span) {
-            continue;
-        }
-        seen.push(cable.use_.span);
+    for cable in written_cables(ctx.manual, resolved) {
         let mut whole = Vec::new();
         // A part that is in no list is another finding.
         if cable.diameter.is_none() && (cable.use_.part.is_none() || cable.part.is_some()) {

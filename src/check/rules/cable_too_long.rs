@@ -7,9 +7,8 @@
 //!
 //! To accept: `accept: [{ rule: cable-too-long, about: ID, reason: ... }]` in the step.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Bending, Context, Rule, Run, written_cables};
 use crate::diag::{Level, Sink};
-use crate::plan::cables;
 use crate::resolve::Resolved;
 use crate::units::Length;
 
@@ -25,13 +24,7 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context, resolved: &Resolved) -> Sink {
     let mut sink = Sink::new();
-    let mut seen = Vec::new();
-    for cable in cables(ctx.manual, resolved) {
-        // A cable that is made for the other hand has the faults of the written one.
-        if seen.contains(&cable.use_.span) {
-            continue;
-        }
-        seen.push(cable.use_.span);
+    for cable in written_cables(ctx.manual, resolved) {
         let Some(needed) = cable.cut_length() else { continue };
         let at = cable.use_.length.map_or(cable.use_.cable.span, |l| l.span);
         let supplied = cable.part.and_then(|p| p.blank_length.or(p.cut_length));

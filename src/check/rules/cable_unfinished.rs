@@ -8,9 +8,9 @@
 //!
 //! To accept: `accept: [{ rule: cable-unfinished, about: ID, reason: ... }]` in the step.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Bending, Context, Rule, Run, written_cable_faults};
 use crate::diag::{Level, Sink};
-use crate::plan::{CableFaultKind, cable_faults};
+use crate::plan::CableFaultKind;
 use crate::resolve::Resolved;
 
 pub const RULE: Rule = Rule {
@@ -25,13 +25,7 @@ pub const RULE: Rule = Rule {
 
 fn run(_: &Context, resolved: &Resolved) -> Sink {
     let mut sink = Sink::new();
-    let mut seen = Vec::new();
-    for fault in cable_faults(resolved) {
-        // A step that is made for the other hand has the faults of the written one.
-        if seen.contains(&fault.at) {
-            continue;
-        }
-        seen.push(fault.at);
+    for fault in written_cable_faults(resolved) {
         let cable = fault.cable;
         let (headline, label, help) = match fault.kind {
             CableFaultKind::NeverClosed { end } => (

@@ -25,16 +25,17 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
-    for step in &ctx.manual.steps {
-        for cut in step.cuts.iter().filter(|c| c.by == By::Builder && c.kind != CutKind::Square && c.long_point.is_none()) {
-            sink.push(
-                RULE.found(format!("the {} on {} does not say where its long point is", cut.kind.word(), cut.part.value))
-                    .at(cut.part.span, "`long-point` missing")
-                    .help("write `long-point:` and the clock position looking at that end; the datum line is 12")
-                    .about(&cut.part.value)
-                    .about(&step.id.value),
-            );
+    for (step, cut) in ctx.cuts() {
+        if cut.by != By::Builder || cut.kind == CutKind::Square || cut.long_point.is_some() {
+            continue;
         }
+        sink.push(
+            RULE.found(format!("the {} on {} does not say where its long point is", cut.kind.word(), cut.part.value))
+                .at(cut.part.span, "`long-point` missing")
+                .help("write `long-point:` and the clock position looking at that end; the datum line is 12")
+                .about(&cut.part.value)
+                .about(&step.id.value),
+        );
     }
     sink
 }

@@ -2,9 +2,11 @@
 
 use sha2::{Digest as _, Sha256};
 
+use crate::source::hex;
+
 /// The SHA-256 digest of `bytes` in 64 hexadecimal digits (FIPS 180-4).
 pub fn hex_digest(bytes: &[u8]) -> String {
-    Sha256::digest(bytes).iter().map(|b| format!("{b:02x}")).collect()
+    hex(&Sha256::digest(bytes))
 }
 
 #[cfg(test)]

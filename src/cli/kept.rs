@@ -11,7 +11,7 @@ use std::sync::{Mutex, PoisonError};
 
 use sha2::{Digest, Sha256};
 
-use crate::source::Shelf;
+use crate::source::{Shelf, hex};
 
 const FOLDER: &str = ".kitwright-kept";
 /// The most bytes that are read of a file. A larger one was not written here.
@@ -89,8 +89,7 @@ impl Shelf for Kept {
 }
 
 fn head(key: &str, bytes: &[u8]) -> Vec<u8> {
-    let hex: String = Sha256::digest(bytes).iter().map(|b| format!("{b:02x}")).collect();
-    format!("kitwright kept {key} {hex}\n").into_bytes()
+    format!("kitwright kept {key} {}\n", hex(&Sha256::digest(bytes))).into_bytes()
 }
 
 #[cfg(test)]

@@ -5,6 +5,7 @@
 
 mod disk;
 mod files;
+mod hex;
 mod map;
 mod output;
 mod shelf;
@@ -12,6 +13,7 @@ mod span;
 
 pub use disk::Disk;
 pub use files::{Entry, Files, LoadError, Memory};
+pub use hex::hex;
 pub use map::{Cell, FileId, Place, SourceMap};
 pub use output::{Collected, Output};
 pub use shelf::Shelf;

@@ -7,6 +7,7 @@ use sha2::{Digest as _, Sha256};
 
 use super::site::Site;
 use crate::document::{Block, BlockKind, Field, Inline, Leaf, plain_text};
+use crate::source::hex;
 use crate::units::UnitStyle;
 
 /// Signs between two pieces, so that moving a word from one to the next counts.
@@ -17,7 +18,7 @@ pub fn digest(site: &Site<'_>, leaf: &Leaf) -> String {
     let mut digest = Writer { site, hash: Sha256::new() };
     digest.line(&leaf.title);
     digest.blocks(&leaf.blocks);
-    digest.hash.finalize().iter().take(6).map(|byte| format!("{byte:02x}")).collect()
+    hex(&digest.hash.finalize()[..6])
 }
 
 struct Writer<'a> {

@@ -10,7 +10,7 @@ use super::marks::each_figure;
 use crate::document::{Anchor, Bench, Block, BlockKind, Document};
 use crate::emit::EmitError;
 use crate::figure::{FigureFile, FigureKind, SMALL_WAY, SMALL_WIDTH, small, wants_small};
-use crate::source::Shelf;
+use crate::source::{Shelf, hex};
 use crate::units::FigureName;
 
 /// A document with a file for every leaf and a page for every anchor.
@@ -222,8 +222,7 @@ fn pictures<'a>(
 
 /// The smaller picture from the shelf, or made anew and put there.
 fn kept_small(file: &FigureFile, digest: &[u8; 32], shelf: Option<&dyn Shelf>) -> Option<Vec<u8>> {
-    let hex: String = digest.iter().map(|b| format!("{b:02x}")).collect();
-    let key = format!("screen-{SMALL_WAY}-{SMALL_WIDTH}-{hex}");
+    let key = format!("screen-{SMALL_WAY}-{SMALL_WIDTH}-{}", hex(digest));
     if let Some(kept) = shelf.and_then(|shelf| shelf.get(&key)) {
         return Some(kept);
     }

@@ -14,7 +14,7 @@ use super::ink::Ink;
 use super::{PdfError, deflate, file};
 use crate::figure::{Drawing, FigureFile, GREY_WAY, KeyEntry, Pixels, Raster, drawing, grey_raster};
 use crate::layout::{ItemKind, Laid};
-use crate::source::Shelf;
+use crate::source::{Shelf, hex};
 use crate::units::FigureName;
 
 /// A picture ready to be added.
@@ -127,9 +127,7 @@ pub fn image(raster: &Raster, ink: Ink, shelf: Option<&dyn Shelf>) -> Result<Ima
 /// Names a photograph in grey by its content and by the way it is converted.
 fn key(bytes: &[u8]) -> String {
     use sha2::{Digest, Sha256};
-    let digest = Sha256::digest(bytes);
-    let hex: String = digest.iter().map(|b| format!("{b:02x}")).collect();
-    format!("grey-{GREY_WAY}-{hex}.jpg")
+    format!("grey-{GREY_WAY}-{}.jpg", hex(&Sha256::digest(bytes)))
 }
 
 /// Whether what was kept is what was asked for.

@@ -5,6 +5,8 @@ use std::fmt::Write as _;
 
 use sha2::{Digest as _, Sha256};
 
+use crate::source::hex;
+
 /// The file of the checksums. It does not list itself.
 pub const SUMS: &str = "SHA256SUMS.txt";
 
@@ -38,13 +40,6 @@ pub fn digest_of(mut read: impl std::io::Read) -> std::io::Result<String> {
             n => hash.update(&buffer[..n]),
         }
     }
-}
-
-fn hex(bytes: &[u8]) -> String {
-    bytes.iter().fold(String::new(), |mut out, byte| {
-        let _ = write!(out, "{byte:02x}");
-        out
-    })
 }
 
 /// Reads a list of checksums: digests by path. A path that leaves the folder is refused.

@@ -21,7 +21,8 @@ const [folder, scratch, executablePath] = [path.resolve(process.argv[2]), path.r
 const faults = [];
 const fault = (where, words) => faults.push(`${where}: ${words}`);
 const address = (root, file, place) => pathToFileURL(path.join(root, file)).href + (place ? `#${place}` : "");
-const wait = (page, ms) => page.waitForTimeout(ms);
+// What a page says of the files that it misses; nothing where it says nothing for a while.
+const missing = async (page) => page.waitForSelector(".missing", { timeout: 10000 }).then((said) => said.textContent(), () => "");
 
 async function opened(context, where) {
   const page = await context.newPage();
@@ -99,9 +100,9 @@ async function look(page, where) {
     await page.evaluate((hash) => { window.location.hash = hash; }, target.f);
     const frame = await (await page.waitForSelector("iframe.frame")).contentFrame();
     try {
-      await page.waitForFunction((title) => document.title.indexOf(title) >= 0, target.t, { timeout: 5000 });
+      await page.waitForFunction((title) => document.title.indexOf(title) >= 0, target.t, { timeout: 30000 });
       await frame.waitForFunction((file) => document.body && document.body.getAttribute("data-page") === file
-        && Array.prototype.every.call(document.querySelectorAll(".value[data-inches]"), (v) => / mm$/.test(v.textContent)), target.f, { timeout: 5000 });
+        && Array.prototype.every.call(document.querySelectorAll(".value[data-inches]"), (v) => / mm$/.test(v.textContent)), target.f, { timeout: 30000 });
     } catch (error) {
       fault(at, `does not open in the shell, or not in millimetres: ${error.message.split("\n")[0]}`);
     }
@@ -148,15 +149,13 @@ async function look(page, where) {
   for (const [file, words] of [[`manual/${shows}`, picture], ["manual/index.html", "data.js"]]) {
     const damaged = await quiet.newPage();
     await damaged.goto(address(copy, file));
-    await wait(damaged, 300);
-    const said = await damaged.evaluate(() => (document.querySelector(".missing") || {}).textContent);
-    if (!said || !said.includes(words)) fault(file, `does not say that ${words} is missing: ${said}`);
+    const said = await missing(damaged);
+    if (!said.includes(words)) fault(file, `does not say that ${words} is missing: ${said}`);
   }
   fs.rmSync(path.join(copy, "manual/style.css"));
   const plain = await quiet.newPage();
   await plain.goto(address(copy, `manual/${shows}`));
-  await wait(plain, 300);
-  if (!((await plain.evaluate(() => (document.querySelector(".missing") || {}).textContent)) || "").includes("style.css")) fault(shows, "does not say that style.css is missing");
+  if (!(await missing(plain)).includes("style.css")) fault(shows, "does not say that style.css is missing");
   await browser.close();
   faults.forEach((line) => console.log(line));
   console.log(`${views.length + 4} views, ${data.pages.length} pages, ${found.size} without scripts, ${faults.length} faults`);

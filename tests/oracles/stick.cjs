@@ -47,7 +47,7 @@ async function chromium(profile, refused) {
     reload: async () => { await page.reload(); here = page.mainFrame(); },
     top: async () => { here = page.mainFrame(); },
     frame: async () => { here = await (await page.waitForSelector("iframe.frame")).contentFrame(); },
-    click: (selector) => here.click(selector, { timeout: 5000 }),
+    click: (selector) => here.click(selector, { timeout: 30000 }),
     type: async (selector, text) => { await here.fill(selector, text); await here.evaluate("document.activeElement.blur()"); },
     choose: (selector, file) => here.setInputFiles(selector, file),
     run: (script) => here.evaluate(`(${script})`),
@@ -72,7 +72,7 @@ const wait = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
 // Waits until a script gives something true.
 async function until(browser, script, what) {
   let last;
-  for (let turn = 0; turn < 60; turn += 1) {
+  for (let turn = 0; turn < 300; turn += 1) {
     try { last = await browser.run(script); } catch (error) { last = error.message; }
     if (last === true) return;
     await wait(100);
@@ -81,6 +81,13 @@ async function until(browser, script, what) {
 }
 
 const quote = JSON.stringify;
+
+// Looks into the shell's frame once it shows the page, whole: right after a click or a change of address it may
+// still hold the page before, with the same fields.
+async function shown(browser, file) {
+  await browser.frame();
+  await until(browser, `location.pathname.slice(${quote(`/${file}`)}.length * -1) === ${quote(`/${file}`)} && document.readyState === "complete"`, `${file} in the frame`);
+}
 const text = (selector) => `(document.querySelector(${quote(selector)}) || {}).textContent`;
 const row = (record, item) => `tr[data-record=${quote(record)}][data-item=${quote(item)}]`;
 
@@ -117,7 +124,7 @@ async function use(browser, step) {
   await browser.type("input[type=search]", page.n + " " + page.t);
   await until(browser, `document.querySelector(".results a").getAttribute("href") === ${quote("#" + page.f)}`, "the step is found");
   await browser.click(".results a");
-  await browser.frame();
+  await shown(browser, page.f);
   await until(browser, `!!document.querySelector("#_done")`, "the step shows its record");
   await browser.click(`${row("pull", pull)} input`);
   await browser.type(`${row("measure", item)} input`, "nonsense");
@@ -137,7 +144,7 @@ async function use(browser, step) {
 
 async function holds(browser, step, how) {
   await browser.open(at(`manual/index.html#${step.page.f}`));
-  await browser.frame();
+  await shown(browser, step.page.f);
   await until(browser, `/^Done 20/.test(${text(".changed")})`, `${how}: done`);
   await until(browser, `document.querySelector(${quote(row("pull", step.pull) + " input")}).checked`, `${how}: pulled`);
   await until(browser, `/Within/.test(${text(row("measure", step.item) + " .verdict")})`, `${how}: measured`);
@@ -150,7 +157,7 @@ async function holds(browser, step, how) {
 async function day(browser, steps) {
   for (const [at, step] of steps.entries()) {
     await browser.open(opened(step));
-    await browser.frame();
+    await shown(browser, step.f);
     await until(browser, `!!document.querySelector("#_done")`, `step ${step.n} opens`);
     const ticks = await browser.run(`document.querySelectorAll("tr[data-record=pull] input").length`);
     assert(ticks > 0, `step ${step.n} pulls something`);
@@ -175,7 +182,7 @@ async function monthLater(browser, first, steps) {
   await until(browser, `/^${steps.length} of \\d+ steps done/.test(${text(".left-off")})`, "the steps that are done");
   await until(browser, `document.querySelector(".left-off a").getAttribute("href") === ${quote("#" + open.f)}`, "the first step that is not");
   await browser.run(`(window.location.hash = ${quote(left.f)}, true)`);
-  await browser.frame();
+  await shown(browser, left.f);
   await until(browser, `!!document.querySelector("#_done") && document.querySelectorAll("tr[data-record=pull] input:checked").length === 1`, "the step that was left, as it was");
   assert.strictEqual(await browser.run(`document.querySelector("#_done").checked`), false, "and not done");
   await browser.click("#_done");
@@ -199,21 +206,22 @@ async function bench(browser, steps) {
   await until(browser, `!!document.querySelector("#_bench-0")`, "the steps to choose from");
   const order = data.pages.filter((p) => p.s);
   for (const step of steps) await browser.click(`label[for="_bench-${order.indexOf(step)}"]`);
-  const shown = await browser.run(`Array.prototype.map.call(document.querySelectorAll(".panel tbody tr:not(.subheading)"), function (row) { return [row.cells[0].textContent || row.cells[1].textContent, row.cells[2].textContent]; })`);
+  const lines = await browser.run(`Array.prototype.map.call(document.querySelectorAll(".panel tbody tr:not(.subheading)"), function (row) { return [row.cells[0].textContent || row.cells[1].textContent, row.cells[2].textContent]; })`);
   const found = {};
-  shown.forEach(([item, amount]) => { found[item] = (found[item] || 0) + parseFloat(amount); });
+  lines.forEach(([item, amount]) => { found[item] = (found[item] || 0) + parseFloat(amount); });
   assert.deepStrictEqual(Object.entries(found).sort(), Object.entries(expected).sort(), "what two steps pull together");
-  return shown.length;
+  return lines.length;
 }
 
 // A shortage on arrival, and a question about a step: both go onto a slip that names kit, release and step.
 async function slips(browser, step) {
   await browser.open(at("manual/index.html#receiving.html"));
-  await browser.frame();
+  await shown(browser, "receiving.html");
   await until(browser, `document.querySelectorAll(".short input").length > 20`, "the receiving list");
   const item = await browser.run(`document.querySelectorAll(".short input")[3].parentNode.parentNode.parentNode.getAttribute("data-item")`);
   await browser.run(`(function () { var input = document.querySelectorAll(".short input")[3]; input.value = "one <i>bent</i>"; input.dispatchEvent(new Event("change")); document.querySelectorAll("tr[data-record=receive] input[type=checkbox]")[1].click(); return true; })()`);
-  await wait(200);
+  await browser.top();
+  await until(browser, `JSON.stringify(localStorage).indexOf("short: one <i>bent") > 0`, "the shortage is kept");
   await browser.open(at("manual/index.html#_slip"));
   await until(browser, `!!document.querySelector("#_slip")`, "the slip");
   const delivery = await browser.run(`document.querySelector("#_slip").value`);
@@ -261,7 +269,7 @@ async function offer(browser, words, name) {
   await holds(browser, step, "after a restart");
   await browser.top();
   await browser.click(".bar-shell > button:not(.opens)");
-  await browser.frame();
+  await shown(browser, step.page.f);
   await until(browser, `!document.querySelector("#_done").checked`, "undo takes the last back");
   await browser.click("#_done");
   await until(browser, `/^Done 20/.test(${text(".changed")})`, "done again");
@@ -314,7 +322,7 @@ async function offer(browser, words, name) {
   browser = await start(path.resolve(scratch, `profile-${kind}-3`));
   assert.match(await offer(browser, earlier, "earlier.txt"), /kept under A, 2020-01-01/);
   await browser.open(at(`manual/index.html#${step.page.f}`));
-  await browser.frame();
+  await shown(browser, step.page.f);
   await until(browser, `/THIS STEP HAS CHANGED SINCE/.test(${text(".changed")})`, "a changed step is marked");
   await browser.close();
 

@@ -120,13 +120,15 @@ pub struct Change {
     /// Hours of all steps, before and after, where they differ.
     pub hours: Option<(Rational, Rational)>,
     pub settings: Vec<ItemChange>,
+    /// What is otherwise in the kits that are compared as they were shipped, in words. It is counted in the quantities.
+    pub shipped: Vec<String>,
 }
 
 impl Change {
     /// Nothing differs.
     pub fn is_empty(&self) -> bool {
-        let Self { from, to, .. } = self;
-        *self == Self { from: from.clone(), to: to.clone(), ..Self::default() }
+        let Self { from, to, shipped, .. } = self;
+        *self == Self { from: from.clone(), to: to.clone(), shipped: shipped.clone(), ..Self::default() }
     }
 }
 
@@ -178,6 +180,7 @@ pub fn compare(from: &Side, to: &Side) -> Change {
         hours: (hours_before != hours_after).then_some((hours_before, hours_after)),
         settings: settings(from.lines, to.lines),
         redo: Vec::new(),
+        shipped: Vec::new(),
     };
     change.redo = redo(&change, from, to);
     change

@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::compare::{Change, Side, compare};
 use super::graph::{Aspect, Graph, Reach, Thing};
 use crate::joint::{Items, read};
-use crate::model::Manual;
+use crate::model::{Kit, Manual};
 use crate::resolve::Resolved;
 use crate::units::{Designation, Length, PartNumber, StepId, StockId};
 
@@ -164,10 +164,11 @@ pub fn impact(since: &str, pairs: &[Pair]) -> Impact {
     impact
 }
 
-/// The kits of a register whose configuration is among those whose documents change.
-pub fn kits_touched(manual: &Manual, documents: &[Documents]) -> Vec<KitTouched> {
-    let of = |configuration: &str| documents.iter().any(|d| d.configuration == configuration);
-    let kits = manual.kits.iter().filter(|k| of(&k.configuration.value));
+/// The kits of a register whose documents are among those that change; `of` gives the name of the configuration that a
+/// kit's documents are made of.
+pub fn kits_touched(manual: &Manual, documents: &[Documents], of: impl Fn(&Kit) -> Option<String>) -> Vec<KitTouched> {
+    let changes = |kit: &Kit| of(kit).is_some_and(|name| documents.iter().any(|d| d.configuration == name));
+    let kits = manual.kits.iter().filter(|kit| changes(kit));
     kits.map(|k| KitTouched {
         serial: k.serial.value,
         configuration: k.configuration.value.clone(),

@@ -3,6 +3,7 @@
 //! Owns: the normalised sources and the release file, letters and dates, the history in `releases/`, comparing two
 //! resolved configurations. Must not know: documents, the terminal, the clock.
 
+mod as_shipped;
 mod compare;
 mod conversion;
 mod date;
@@ -23,6 +24,7 @@ mod report;
 mod restore;
 mod words;
 
+pub use as_shipped::{as_shipped, deviations_of};
 pub use compare::{Change, SHOWN_COLUMNS, ItemChange, Quantities, Redo, Side, StepChange, StepMark, compare, configuration_digest};
 pub use conversion::{Conversion, Counted, Off, WeightChange, conversion};
 pub use date::Date;

@@ -9,6 +9,7 @@ use super::words::Edit;
 /// The change in plain text.
 pub fn text(change: &Change) -> String {
     let mut out = format!("from {} to {}\n", change.from, change.to);
+    list(&mut out, "otherwise in the kit as shipped, and counted below", change.shipped.iter().cloned());
     if change.is_empty() {
         out.push_str("\nnothing differs\n");
         return out;
@@ -161,6 +162,7 @@ pub fn json(change: &Change) -> String {
         "tools_removed": change.tools_removed,
         "hours": change.hours.map(|(a, b)| object!({"before": hours(a), "after": hours(b)})),
         "settings": change.settings.iter().map(item_value).collect::<Vec<_>>(),
+        "shipped": change.shipped,
     });
     format!("{value}\n")
 }

@@ -1,30 +1,17 @@
-//! Every condition of a manual with its place, and whether one can hold at all.
+//! The conditions of a manual, and whether one can hold at all.
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::prose;
-use crate::model::{Item, Manual, Settings, Step};
-use crate::resolve::{Configuration, Facts, Refusal, allowed, condition_names, holds, in_words};
+use crate::model::{Manual, Settings};
+use crate::resolve::{Configuration, Facts, PlacedCondition, Refusal, allowed, condition_names, conditions, holds, in_words};
 use crate::source::{Span, Spanned};
 use crate::syntax::Condition;
 use crate::units::{OptionName, VariantName};
 
-/// A condition in its place.
-#[derive(Clone, Debug)]
-pub struct Placed<'a> {
-    pub condition: &'a Condition,
-    pub span: Span,
-    /// The conditions around it, the outermost first.
-    pub around: Vec<&'a Condition>,
-    pub step: Option<&'a Step>,
-    /// What it decides about: `step`, `item`, `text`, `page`, `option`.
-    pub of: &'static str,
-}
-
 /// All conditions of a manual, and which of them can never hold.
 #[derive(Debug, Default)]
 pub struct Conditions<'a> {
-    all: Vec<Placed<'a>>,
+    all: Vec<PlacedCondition<'a>>,
     /// Indices into `all`.
     never: Vec<usize>,
     lost: BTreeSet<Span>,
@@ -33,14 +20,14 @@ pub struct Conditions<'a> {
 impl<'a> Conditions<'a> {
     pub fn collect(manual: &'a Manual) -> Self {
         let settings = &manual.settings;
-        let mut conditions = Self { all: collect(manual), ..Self::default() };
+        let mut found = Self { all: conditions(manual), ..Self::default() };
         // The same few conditions stand in many places.
         let mut known: BTreeMap<String, bool> = BTreeMap::new();
-        for (i, placed) in conditions.all.iter().enumerate() {
+        for (i, placed) in found.all.iter().enumerate() {
             let mut together = placed.around.clone();
             together.push(placed.condition);
             if !together.iter().all(|c| sound(settings, c)) {
-                conditions.lost.insert(placed.span);
+                found.lost.insert(placed.span);
                 continue;
             }
             let mut possible = |all: &[&Condition]| {
@@ -49,21 +36,21 @@ impl<'a> Conditions<'a> {
             };
             // Under a condition that never holds, that one is to blame.
             if !possible(&together) {
-                conditions.lost.insert(placed.span);
+                found.lost.insert(placed.span);
                 if placed.around.is_empty() || possible(&placed.around) {
-                    conditions.never.push(i);
+                    found.never.push(i);
                 }
             }
         }
-        conditions
+        found
     }
 
-    pub fn all(&self) -> impl Iterator<Item = &Placed<'a>> {
+    pub fn all(&self) -> impl Iterator<Item = &PlacedCondition<'a>> {
         self.all.iter()
     }
 
     /// Those that can hold in no allowed configuration, where nothing around them is to blame.
-    pub fn never(&self) -> impl Iterator<Item = &Placed<'a>> {
+    pub fn never(&self) -> impl Iterator<Item = &PlacedCondition<'a>> {
         self.never.iter().map(|&i| &self.all[i])
     }
 
@@ -71,82 +58,6 @@ impl<'a> Conditions<'a> {
     pub fn loses(&self, only: Option<&Spanned<Condition>>) -> bool {
         only.is_some_and(|c| self.lost.contains(&c.span))
     }
-}
-
-/// All conditions: of options, of steps and what is in them, of pages.
-fn collect(manual: &Manual) -> Vec<Placed<'_>> {
-    let mut list = Vec::new();
-    for option in manual.settings.options.values() {
-        if let Some(only) = &option.only {
-            list.push(Placed { condition: &only.value, span: only.span, around: Vec::new(), step: None, of: "option" });
-        }
-    }
-    for step in &manual.steps {
-        of_step(step, &mut list);
-    }
-    for page in &manual.pages {
-        let mut around = Vec::new();
-        if let Some(only) = &page.only {
-            list.push(Placed { condition: &only.value, span: only.span, around: Vec::new(), step: None, of: "page" });
-            around.push(&only.value);
-        }
-        prose::conditions(&page.body, &mut around, &mut |condition, span, around| {
-            list.push(Placed { condition, span, around: around.to_vec(), step: None, of: "text" });
-        });
-    }
-    list
-}
-
-fn of_step<'a>(step: &'a Step, list: &mut Vec<Placed<'a>>) {
-    fn add<'a, T>(items: &'a [Item<T>], step: &'a Step, around: &[&'a Condition], list: &mut Vec<Placed<'a>>) {
-        for only in items.iter().filter_map(|i| i.only.as_ref()) {
-            let around = around.to_vec();
-            list.push(Placed { condition: &only.value, span: only.span, around, step: Some(step), of: "item" });
-        }
-    }
-    let mut around: Vec<&Condition> = Vec::new();
-    if let Some(only) = &step.only {
-        list.push(Placed { condition: &only.value, span: only.span, around: Vec::new(), step: Some(step), of: "step" });
-        around.push(&only.value);
-    }
-    add(&step.after, step, &around, list);
-    add(&step.makes, step, &around, list);
-    add(&step.parts, step, &around, list);
-    add(&step.assemblies, step, &around, list);
-    add(&step.hardware, step, &around, list);
-    add(&step.joints, step, &around, list);
-    for joint in &step.joints {
-        let mut around = around.clone();
-        around.extend(joint.only.as_ref().map(|o| &o.value));
-        add(&joint.stack, step, &around, list);
-    }
-    add(&step.cuts, step, &around, list);
-    add(&step.bends, step, &around, list);
-    add(&step.flattened, step, &around, list);
-    add(&step.cables, step, &around, list);
-    for cable in &step.cables {
-        let mut around = around.clone();
-        around.extend(cable.only.as_ref().map(|o| &o.value));
-        add(&cable.run, step, &around, list);
-    }
-    add(&step.holes, step, &around, list);
-    add(&step.offsets, step, &around, list);
-    add(&step.tools, step, &around, list);
-    add(&step.consumables, step, &around, list);
-    add(&step.safety, step, &around, list);
-    add(&step.figures, step, &around, list);
-    for figure in &step.figures {
-        let mut around = around.clone();
-        around.extend(figure.only.as_ref().map(|o| &o.value));
-        add(&figure.callouts, step, &around, list);
-        add(&figure.arrows, step, &around, list);
-    }
-    add(&step.measures, step, &around, list);
-    add(&step.inspects, step, &around, list);
-    add(&step.closes, step, &around, list);
-    prose::conditions(&step.body, &mut around, &mut |condition, span, around| {
-        list.push(Placed { condition, span, around: around.to_vec(), step: Some(step), of: "text" });
-    });
 }
 
 /// Whether every name in a condition exists.

@@ -6,7 +6,7 @@ use rayon::prelude::*;
 
 use super::conditions::Conditions;
 use super::names::Names;
-use super::{Balance, Excuses, HandFault, PlacedFigure, Swaps, hands};
+use super::{Balance, Excuses, Further, HandFault, PlacedFigure, Swaps, hands};
 use crate::change::Past;
 use crate::diag::Diagnostic;
 use crate::figure::{Drawing, FigureKind, Greyed, drawing, greyed};
@@ -22,6 +22,8 @@ pub struct Context<'a> {
     pub manual: &'a Manual,
     /// Every configuration that is checked.
     pub resolved: &'a [Resolved],
+    /// What is built besides these.
+    pub further: &'a [Further],
     pub placed: &'a [PlacedFigure],
     /// What was released before.
     pub past: &'a Past,
@@ -37,7 +39,7 @@ pub struct Context<'a> {
     pub items: Items,
     /// Every joint as it stands in at least one configuration.
     pub joints: Vec<SeenJoint<'a>>,
-    /// The account of holes of each configuration, in the order of `resolved`.
+    /// The account of holes of each configuration, in the order of `resolved` and then `further`.
     ledgers: Vec<HoleLedger<'a>>,
     steps: BTreeMap<&'a StepId, &'a Step>,
     /// What grey does to each drawing that a step shows, with the first place where one names it.
@@ -49,6 +51,7 @@ impl<'a> Context<'a> {
     pub fn new(
         manual: &'a Manual,
         resolved: &'a [Resolved],
+        further: &'a [Further],
         placed: &'a [PlacedFigure],
         past: &'a Past,
         sources: &'a SourceMap,
@@ -61,22 +64,28 @@ impl<'a> Context<'a> {
         let excuses = Excuses::new(manual, resolved, &names, &conditions, &balance, &hands, faults);
         let swaps = Swaps::new(manual, resolved, &names, &balance, &excuses);
         let items = Items::new(manual);
-        let mut joints = seen(manual, &items, resolved);
+        let built = || resolved.iter().chain(further.iter().map(|f| &f.resolved));
+        let mut joints = seen(manual, &items, built());
         // Hardware that is not listed is another finding; so is a step that is in no document.
         joints.retain(|j| {
             let washers = j.joint.under_head.iter().chain(&j.joint.under_nut).map(|w| &w.0);
             let mut all = [&j.joint.fastener].into_iter().chain(&j.joint.nut).chain(&j.joint.pin).chain(washers);
             all.all(|h| manual.hardware.contains_key(&h.value)) && !excuses.steps.contains(j.step)
         });
-        let ledgers = resolved.par_iter().map(|r| HoleLedger::new(manual, &items, r)).collect();
+        let ledgers = built().collect::<Vec<_>>().into_par_iter().map(|r| HoleLedger::new(manual, &items, r)).collect();
         let steps = manual.steps.iter().map(|s| (&s.id.value, s)).collect();
         let greyed = look_at_drawings(manual);
-        Self { manual, resolved, placed, past, sources, names, conditions, balance, hands, excuses, swaps, items, joints, ledgers, steps, greyed }
+        Self { manual, resolved, further, placed, past, sources, names, conditions, balance, hands, excuses, swaps, items, joints, ledgers, steps, greyed }
+    }
+
+    /// Everything that is built: the configurations, and what there is besides.
+    pub fn built(&self) -> impl Iterator<Item = &'a Resolved> + use<'a> {
+        self.resolved.iter().chain(self.further.iter().map(|f| &f.resolved))
     }
 
     /// The account of holes of one of the configurations that are checked.
     pub fn ledger(&self, of: &Resolved) -> &HoleLedger<'a> {
-        let at = self.resolved.iter().position(|r| std::ptr::eq(r, of));
+        let at = self.built().position(|r| std::ptr::eq(r, of));
         &self.ledgers[at.expect("one of the configurations that are checked")]
     }
 

@@ -1,7 +1,6 @@
-//! Walking through the Markdown of a step or a page: its inlines, its references, its conditions.
+//! Walking through the Markdown of a step or a page: its inlines, its references.
 
 use crate::source::{Span, Spanned};
-use crate::syntax::Condition;
 use crate::syntax::markdown::{Block, BlockKind, Inline, InlineKind};
 
 /// Calls `visit` for every inline below `blocks`, those inside others included.
@@ -56,31 +55,4 @@ pub fn reference(to: &Spanned<String>) -> Option<(&str, &str, Span)> {
         to.span
     };
     Some((scheme, name, span))
-}
-
-/// Calls `visit` for every condition in the text, outer ones first, with the conditions around it.
-pub fn conditions<'a>(
-    blocks: &'a [Block],
-    around: &mut Vec<&'a Condition>,
-    visit: &mut dyn FnMut(&'a Condition, Span, &[&'a Condition]),
-) {
-    for block in blocks {
-        match &block.kind {
-            BlockKind::Only { condition, condition_span, blocks } => {
-                visit(condition, *condition_span, around);
-                around.push(condition);
-                conditions(blocks, around, visit);
-                around.pop();
-            }
-            BlockKind::List { items, .. } => {
-                for item in items {
-                    conditions(&item.blocks, around, visit);
-                }
-            }
-            BlockKind::Quote(blocks)
-            | BlockKind::Safety { blocks, .. }
-            | BlockKind::FootnoteDefinition { blocks, .. } => conditions(blocks, around, visit),
-            _ => {}
-        }
-    }
 }

@@ -2,10 +2,11 @@
 
 use rayon::prelude::*;
 
+use super::further::{Further, further};
 use super::placed::estimate;
 use super::{Context, PlacedFigure, RULES, Rule, Run, settle};
 use crate::change::Past;
-use crate::diag::{Sink, merge};
+use crate::diag::{Diagnostic, Sink, merge};
 use crate::model::Manual;
 use crate::resolve::Resolved;
 use crate::source::SourceMap;
@@ -38,7 +39,8 @@ pub fn check_since(
 ) -> Sink {
     let estimated = if placed.is_empty() { estimate(manual) } else { Vec::new() };
     let placed = if placed.is_empty() { &estimated } else { placed };
-    let ctx = Context::new(manual, resolved, placed, past, sources, &faults);
+    let further = further(manual, sources);
+    let ctx = Context::new(manual, resolved, &further, placed, past, sources, &faults);
     let jobs: Vec<Job> = RULES.iter().flat_map(|rule| jobs(rule, &ctx)).collect();
     let found: Vec<Sink> = jobs.par_iter().map(|job| job.run(&ctx)).collect();
     let mut all = faults;
@@ -46,7 +48,7 @@ pub fn check_since(
     let mut all = merge(all);
     for d in &mut all {
         // What holds in every configuration is a matter of the sources.
-        if d.configurations.len() == resolved.len() {
+        if !resolved.is_empty() && resolved.iter().all(|r| d.configurations.contains(&r.name)) {
             d.configurations.clear();
         }
     }
@@ -57,13 +59,17 @@ pub fn check_since(
 enum Job<'a> {
     Manual(fn(&Context) -> Sink),
     Configuration(fn(&Context, &Resolved) -> Sink, &'a Resolved),
+    Further(fn(&Context, &Resolved) -> Sink, &'a Further),
     Placed(fn(&Context, &PlacedFigure) -> Sink),
 }
 
 fn jobs<'a>(rule: &Rule, ctx: &Context<'a>) -> Vec<Job<'a>> {
     match rule.run {
         Run::Manual(run) => vec![Job::Manual(run)],
-        Run::Configuration(run) => ctx.resolved.iter().map(|r| Job::Configuration(run, r)).collect(),
+        Run::Configuration(run) => {
+            let further = ctx.further.iter().map(|f| Job::Further(run, f));
+            ctx.resolved.iter().map(|r| Job::Configuration(run, r)).chain(further).collect()
+        }
         Run::Placed(run) => vec![Job::Placed(run)],
         Run::OnPaper | Run::Settling => Vec::new(),
     }
@@ -74,6 +80,13 @@ impl Job<'_> {
         match self {
             Self::Manual(run) => run(ctx),
             Self::Configuration(run, r) => run(ctx, r).into_iter().map(|d| d.in_configuration(&r.name)).collect(),
+            Self::Further(run, f) => {
+                let counts = |d: &Diagnostic| match (&f.files, d.span) {
+                    (Some(files), Some(span)) => files.contains(&span.file),
+                    (files, _) => files.is_none(),
+                };
+                run(ctx, &f.resolved).into_iter().filter(counts).map(|d| d.in_configuration(&f.resolved.name)).collect()
+            }
             Self::Placed(run) => ctx.placed.iter().flat_map(|figure| run(ctx, figure)).collect(),
         }
     }

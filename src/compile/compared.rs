@@ -2,7 +2,7 @@
 
 use super::freeze::Refused;
 use super::pictures::{Pictures, WithoutPhotographs, is_kept};
-use crate::change::{Change, History, Line, Side, compare, normalise, restore_where};
+use crate::change::{Change, History, Line, Side, as_shipped, compare, deviations_of, normalise, restore_where};
 use crate::diag::nearest;
 use crate::model::{self, Manual};
 use crate::resolve::{Configuration, Resolved, declared, meant_configuration, resolve};
@@ -85,6 +85,8 @@ pub struct Compared {
     states: Vec<State>,
     /// The name to show, the place in `states`, the configuration.
     sides: [(String, usize, Resolved); 2],
+    /// What is otherwise in the kits among them, in words.
+    shipped: Vec<String>,
 }
 
 impl Compared {
@@ -136,9 +138,19 @@ impl Compared {
             let serial = kit.as_ref().map(|k| k.serial);
             Ok((at, resolve(&states[at].manual, &Configuration { serial, ..configuration })))
         };
-        let (a, b) = (side(0)?, side(1)?);
+        let (mut a, mut b) = (side(0)?, side(1)?);
         let names = (asked[0].shown(from, &a.1), asked[1].shown(to, &b.1));
-        Ok(Self { states, sides: [(names.0, a.0, a.1), (names.1, b.0, b.1)] })
+        let mut shipped = Vec::new();
+        for (i, found) in [&mut a, &mut b].into_iter().enumerate() {
+            let (letter, kit) = &wanted[i];
+            // A kit under a release or the sources of one's choice is not as it was shipped.
+            if let (Some(kit), None) = (kit, asked[i].state) {
+                let deviations = deviations_of(&states[0].manual, kit.serial);
+                let said = as_shipped(&states[found.0].manual, &mut found.1, &deviations, letter.as_deref());
+                shipped.extend(said.into_iter().map(|words| format!("kit {}, {words}", kit.serial)));
+            }
+        }
+        Ok(Self { states, sides: [(names.0, a.0, a.1), (names.1, b.0, b.1)], shipped })
     }
 
     /// The state of a side: 0 is what is compared from, 1 what is compared to.
@@ -155,9 +167,14 @@ impl Compared {
         Side { name, ..self.state(side).side(resolved) }
     }
 
+    /// What is otherwise in the kits among them, in words.
+    pub(super) fn shipped(&self) -> &[String] {
+        &self.shipped
+    }
+
     /// What the second has that the first has not, and the other way round.
     pub fn change(&self) -> Change {
-        compare(&self.side(0), &self.side(1))
+        Change { shipped: self.shipped.clone(), ..compare(&self.side(0), &self.side(1)) }
     }
 }
 

@@ -18,7 +18,9 @@ pub fn converted(compared: &Compared) -> Conversion {
         ..plain.resolved.configuration.clone()
     };
     let to = resolve(plain.manual, &configuration);
-    conversion(&from, &Side { resolved: &to, ..plain }, plain.resolved)
+    let mut conversion = conversion(&from, &Side { resolved: &to, ..plain }, plain.resolved);
+    conversion.change.shipped = compared.shipped().to_vec();
+    conversion
 }
 
 /// Writes the document of a conversion as pages and on paper, its pick lists and its templates, below `folder`/. Returns

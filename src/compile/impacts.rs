@@ -6,8 +6,8 @@ use super::compared::{State, released_state, working_state};
 use super::freeze::Refused;
 use super::pictures::Pictures;
 use crate::change::{History, Impact, Pair, impact, kits_touched};
-use crate::model::Manual;
-use crate::resolve::{Configuration, Resolved, declared, parse_configuration, resolve};
+use crate::model::{Kit, Manual};
+use crate::resolve::{Configuration, Resolved, SerialRange, declared, parse_configuration, resolve, serial_ranges};
 use crate::source::Files;
 use crate::units::UnitStyle;
 
@@ -29,37 +29,68 @@ pub fn impacts(files: &dyn Files) -> Result<(Impact, UnitStyle), Refused> {
     if after.lines == before.lines {
         return Ok((Impact { since: last.letter.to_string(), ..Impact::default() }, style));
     }
-    let names = made(&after.manual);
-    let old = made(&before.manual);
+    let numbers = Numbers::of(&before.manual, &after.manual);
+    let names = numbers.made(&after.manual);
+    let old = numbers.made(&before.manual);
     let kept: Vec<&Configuration> = names.iter().filter(|c| allowed(&before.manual, &after.manual, c)).collect();
-    let resolved = |state: &State| -> Vec<Resolved> { kept.par_iter().map(|c| resolve(&state.manual, c)).collect() };
+    let one = |state: &State, c: &Configuration| Resolved { name: numbers.name(&state.manual, c), ..resolve(&state.manual, c) };
+    let resolved = |state: &State| -> Vec<Resolved> { kept.par_iter().map(|c| one(state, c)).collect() };
     let (a, b) = rayon::join(|| resolved(&before), || resolved(&after));
     let pairs: Vec<Pair> = a.iter().zip(&b).map(|(x, y)| Pair { before: before.side(x), after: after.side(y) }).collect();
     let mut impact = impact(last.letter.as_str(), &pairs);
-    let name = |manual: &Manual, c: &Configuration| c.name(&manual.settings);
-    impact.new = names.iter().filter(|c| !kept.contains(c)).map(|c| name(&after.manual, c)).collect();
+    impact.new = names.iter().filter(|c| !kept.contains(c)).map(|c| numbers.name(&after.manual, c)).collect();
     impact.gone = old
         .iter()
-        .map(|c| name(&before.manual, c))
-        .filter(|n| !names.iter().any(|c| name(&after.manual, c) == *n))
+        .map(|c| numbers.name(&before.manual, c))
+        .filter(|n| !names.iter().any(|c| numbers.name(&after.manual, c) == *n))
         .collect();
-    impact.kits = kits_touched(&after.manual, &impact.documents);
+    let of_kit = |kit: &Kit| numbers.of_kit(&after.manual, kit).map(|c| numbers.name(&after.manual, &c));
+    impact.kits = kits_touched(&after.manual, &impact.documents, of_kit);
     Ok((impact, style))
 }
 
-/// The configurations that are declared, then those of kits.
-fn made(manual: &Manual) -> Vec<Configuration> {
-    let mut list = declared(&manual.settings);
-    for kit in &manual.kits {
-        if let Ok(configuration) = parse_configuration(&manual.settings, &kit.configuration.value)
-            && !list.contains(&configuration)
-        {
-            list.push(configuration);
-        }
+/// The serial numbers that the conditions of two states tell apart.
+struct Numbers {
+    ranges: Vec<SerialRange>,
+    /// The run of those that are built now, in both states.
+    now: Option<SerialRange>,
+}
+
+impl Numbers {
+    fn of(before: &Manual, after: &Manual) -> Self {
+        let ranges = serial_ranges([before, after]);
+        let is_now = |range: &&SerialRange| {
+            ranges.len() == 1 || [before, after].iter().all(|m| m.settings.serial.is_some_and(|serial| range.has(serial)))
+        };
+        let now = ranges.iter().find(is_now).copied();
+        Self { ranges, now }
     }
-    list
+
+    /// The configurations that are declared, then those of kits.
+    fn made(&self, manual: &Manual) -> Vec<Configuration> {
+        let mut list = declared(&manual.settings);
+        for configuration in manual.kits.iter().filter_map(|kit| self.of_kit(manual, kit)) {
+            if !list.contains(&configuration) {
+                list.push(configuration);
+            }
+        }
+        list
+    }
+
+    /// A kit's configuration, the same for all kits whose numbers no condition tells apart.
+    fn of_kit(&self, manual: &Manual, kit: &Kit) -> Option<Configuration> {
+        let configuration = parse_configuration(&manual.settings, &kit.configuration.value).ok()?;
+        let range = self.ranges.iter().find(|range| range.has(kit.serial.value));
+        let serial = range.filter(|range| self.now.as_ref() != Some(range)).map(|range| range.first);
+        Some(Configuration { serial, ..configuration })
+    }
+
+    fn name(&self, manual: &Manual, configuration: &Configuration) -> String {
+        let range = configuration.serial.and_then(|serial| self.ranges.iter().find(|range| range.has(serial)));
+        range.map_or_else(|| configuration.plain_name(&manual.settings), |range| range.name(configuration, &manual.settings))
+    }
 }
 
 fn allowed(before: &Manual, after: &Manual, configuration: &Configuration) -> bool {
-    parse_configuration(&before.settings, &configuration.name(&after.settings)).is_ok()
+    parse_configuration(&before.settings, &configuration.plain_name(&after.settings)).is_ok()
 }

@@ -144,6 +144,19 @@ pub fn resolve(manual: &Manual, configuration: &Configuration) -> Resolved {
     }
 }
 
+/// A kit that was built as `first`, and then the steps of `more` done to it: the same steps under their numbers there,
+/// with what both of them list, booked one after the other.
+pub fn in_turn(manual: &Manual, first: &Resolved, more: &Resolved, name: String) -> Resolved {
+    let steps: Vec<ResolvedStep> = first.steps.iter().chain(&more.steps).cloned().collect();
+    let mut listed = first.listed.clone();
+    for (number, l) in &more.listed {
+        let entry = listed.entry(number.clone()).or_insert(Listed { count: 0, cells: Vec::new() });
+        entry.count += l.count;
+    }
+    let ledger = book(manual, &listed, &steps);
+    Resolved { name, steps, listed, ledger, ..more.clone() }
+}
+
 /// What the parts list says for a configuration: the variant's cell or the nearest it is based on, and the options' added.
 fn listed(manual: &Manual, configuration: &Configuration) -> BTreeMap<PartNumber, Listed> {
     let line = manual.settings.lineage(&configuration.variant);

@@ -3,21 +3,25 @@
 //!
 //! Owns: configurations, conditions decided, order, the ledger. Must not know: rules, documents.
 
+mod conditions;
 mod configuration;
 mod configure;
 mod effectivity;
 mod ledger;
 mod needs;
 mod order;
+mod serials;
 mod text;
 mod tree;
 #[cfg(test)]
 mod tests;
 
+pub use conditions::{PlacedCondition, conditions};
 pub use configuration::{Choice, Configuration, Refusal, allowed, configurations, declared, meant_configuration, parse_configuration};
-pub use configure::{Listed, Resolved, ResolvedSection, ResolvedStep, StepNumber, resolve};
+pub use configure::{Listed, Resolved, ResolvedSection, ResolvedStep, StepNumber, in_turn, resolve};
 pub use effectivity::{Facts, Verdict, condition_names, explain, holds, in_words};
 pub use ledger::{HardwareAccount, Ledger, PartAccount, PartFault, PartFaultKind, Pull};
 pub use needs::{Doubled, HardwareNeed, needs};
+pub use serials::{SerialRange, serial_ranges};
 pub use order::{OrderFault, order};
 pub use tree::{decide_tree, numbered};

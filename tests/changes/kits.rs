@@ -172,6 +172,42 @@ fn a_manual_for_one_kit_is_that_of_its_release_with_what_is_otherwise_in_it() {
     assert!(ForKit::find(&files, 11).is_err());
 }
 
+/// A kit is compared as it was shipped: with what stands in for a thing, without what is still owed.
+#[test]
+fn a_kit_is_compared_as_it_was_shipped() {
+    let mut files = fleet();
+    let counted = |files: &Memory, from: &str, to: &str| {
+        let change = compile::compared(files, from, to).unwrap_or_else(|r| panic!("{r:?}"));
+        let words = |q: Option<kitwright::units::Quantity>| q.map_or_else(|| "none".to_owned(), |q| q.to_string());
+        let rows = change.parts.iter().chain(&change.hardware);
+        (rows.map(|q| format!("{}: {} to {}", q.name, words(q.before), words(q.after))).collect::<Vec<_>>(), change.shipped)
+    };
+    // Two of a lot are two as any other; the washers are all owed.
+    let (rows, shipped) = counted(&files, "kit:8", "working/kit:8");
+    let need = State::of(&files).resolved("TALL").ledger.hardware[&"ISO 7089 12".into()].need;
+    assert_eq!(rows, [format!("ISO 7089 12: none to {need}")]);
+    assert_eq!(shipped, ["kit 8, GT-104: 2 from lot L-12, counted as any other".to_owned(), format!("kit 8, ISO 7089 12: {}, on back order, not counted", need.value)]);
+    // Under a release of one's choice it is not as it was shipped.
+    assert_eq!(counted(&files, "A/kit:8", "working/kit:8"), (Vec::new(), Vec::new()));
+    let head = "serial,item,what,with,quantity,lot,release,date,note\n";
+    let all = need.value.to_integer();
+    for (rows, expected) in [
+        // Sent since: nothing is owed any more, whether the row of the back order stays or not.
+        ("8,ISO 7089 12,back order,,,,A,,\n8,ISO 7089 12,sent later,,,,A,,\n".to_owned(), vec![]),
+        ("8,ISO 7089 12,sent later,,,,A,,\n".to_owned(), vec![]),
+        ("8,ISO 7089 12,back order,,2,,A,,\n8,ISO 7089 12,sent later,,1,,A,,\n".to_owned(), vec![format!("ISO 7089 12: {} to {all}", all - 1)]),
+        // Sent under a later release: in addition.
+        ("8,ISO 7089 12,sent later,,3,,B,,\n".to_owned(), vec![format!("ISO 7089 12: {} to {all}", all + 3)]),
+        ("8,ISO 7089 12,substituted,ISO 7089 6,1,,A,,\n".to_owned(), vec![format!("ISO 7089 12: {} to {all}", all - 1)]),
+    ] {
+        files.insert("shipped.csv", format!("{head}{rows}"));
+        let found: Vec<_> = counted(&files, "kit:8", "working/kit:8").0.into_iter().filter(|r| !r.starts_with("ISO 7089 6:")).collect();
+        assert_eq!(found, expected, "{rows}");
+    }
+    let substitute = counted(&files, "kit:8", "working/kit:8").0;
+    assert!(substitute.iter().any(|r| r.starts_with("ISO 7089 6:")), "{substitute:?}");
+}
+
 /// What was there, less what comes off, with what is sent, is what the target has: by part number.
 fn adds_up(from: &Resolved, to: &Resolved, c: &Conversion, what: &str) {
     let counts = |r: &Resolved| -> BTreeMap<String, i64> {

@@ -232,3 +232,18 @@ fn what_is_done_again_is_listed() {
     edit(&mut files, "steps/all/30-stay.md", "onto: F-1, angle: 60", "onto: F-1, angle: 55");
     assert_eq!(redo(&files), ["stay F-5-L A saddle onto F-1", "stay:right F-5-R A saddle onto F-1", "pad F-1 B row of holes, and its strip"]);
 }
+
+/// A text for older kits alone is edited: the kits that have it are named, by a configuration of their own, and the kits
+/// that are built now are not.
+#[test]
+fn a_word_for_older_kits_names_the_older_kits() {
+    let mut files = frame();
+    edit(&mut files, "manual.yaml", "configurations: [ONE, WIDE]\n", "configurations: [ONE, WIDE]\nserial: 9\n");
+    edit(&mut files, "steps/all/20-sleeve.md", "1. Slide it in.", "1. Slide it in.\n\n<!-- only: serial ..8 -->\nFile its edge first.\n<!-- end only -->");
+    let found = worked(&files, |f| edit(f, "steps/all/20-sleeve.md", "File its edge", "File its inner edge"));
+    assert_eq!(found.documents.iter().map(|d| d.configuration.as_str()).collect::<Vec<_>>(), ["WIDE, serial 0 to 8"]);
+    assert_eq!(found.kits.iter().map(|k| k.serial).collect::<Vec<_>>(), [8]);
+    let found = worked(&files, |f| edit(f, "steps/all/20-sleeve.md", "Slide it in", "Slide it well in"));
+    assert_eq!(found.documents.iter().map(|d| d.configuration.as_str()).collect::<Vec<_>>(), ["WIDE", "WIDE, serial 0 to 8"]);
+    assert_eq!(found.kits.iter().map(|k| k.serial).collect::<Vec<_>>(), [8, 9]);
+}

@@ -14,7 +14,7 @@
 use crate::check::fastened::{about_joint, called, no_stronger_than, words};
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
-use crate::joint::{NearWhat, too_near};
+use crate::joint::{Near, NearWhat, too_near};
 use crate::resolve::Resolved;
 use crate::trade::{Form, RivetHead, Spacing};
 use crate::units::{Length, decimal_text};
@@ -54,16 +54,19 @@ fn run(ctx: &Context) -> Sink {
             sink.push(about_joint(no_stronger_than(d, least.source.min(diameter.source)), seen));
         }
     }
-    sink.extend(ctx.resolved.iter().flat_map(|r| places(ctx, r)));
+    sink.extend(ctx.resolved.iter().flat_map(|r| places(ctx, r, |_| true)));
+    // A kit that is converted uses holes again that are there, under the names of its new steps.
+    let is_new = |n: &Near| n.distance != Length::ZERO || !matches!(n.what, NearWhat::InRow(_) | NearWhat::OtherRow(_));
+    sink.extend(ctx.further.iter().flat_map(|f| places(ctx, &f.resolved, is_new)));
     sink
 }
 
 /// Holes by their places.
-fn places(ctx: &Context, r: &Resolved) -> Sink {
+fn places(ctx: &Context, r: &Resolved, counts: impl Fn(&Near) -> bool) -> Sink {
     let near = too_near(ctx.manual, &ctx.items, r, ctx.ledger(r));
     near.into_iter()
         // Parts that are not there are another finding.
-        .filter(|n| !ctx.excuses.parts.contains(n.part))
+        .filter(|n| counts(n) && !ctx.excuses.parts.contains(n.part))
         .map(|n| {
             let hole = n.hole;
             let (is, from) = match n.what {

@@ -11,11 +11,10 @@
 //! To accept, for example while a variant is being prepared: `accept: [{ rule: never-holds, about: step-id, reason:
 //! ... }]` in the step's file.
 
-use crate::check::conditions;
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::Diagnostic;
 use crate::diag::{Level, Sink};
-use crate::resolve::in_words;
+use crate::resolve::{PlacedCondition, in_words};
 
 pub const RULE: Rule = Rule {
     id: "never-holds",
@@ -31,7 +30,7 @@ fn run(ctx: &Context) -> Sink {
     ctx.conditions.never().map(finding).collect()
 }
 
-fn finding(placed: &conditions::Placed) -> Diagnostic {
+fn finding(placed: &PlacedCondition) -> Diagnostic {
     let words = in_words(placed.condition);
     let (label, help) = if placed.around.is_empty() {
         ("no allowed configuration satisfies this".to_owned(), "correct the condition; `or` joins alternatives, `and` asks for both")
@@ -47,7 +46,7 @@ fn finding(placed: &conditions::Placed) -> Diagnostic {
     d.about(words)
 }
 
-fn what(placed: &conditions::Placed) -> String {
+fn what(placed: &PlacedCondition) -> String {
     match (placed.of, placed.step) {
         ("step", Some(step)) => format!("step `{}`", step.id.value),
         ("item", Some(step)) => format!("an item of step `{}`", step.id.value),

@@ -4,6 +4,7 @@
 //! was to hold for an hour holds for good.
 //!
 //! Wrong: `do: remove` of two plates, `do: refit` of one. Right: the same number, or `do: fit` for a bolt that stays.
+//! In a step of a conversion parts come off for good.
 //!
 //! To accept: `accept: [{ rule: not-put-back, about: KW-104, reason: ... }]` in the step's file.
 
@@ -34,7 +35,8 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
         return Sink::new();
     }
     let mut sink = Sink::new();
-    for (part, off) in parts(r) {
+    let for_good = r.configuration.from.is_some();
+    for (part, off) in parts(r).into_iter().filter(|_| !for_good) {
         let held_back = !ctx.manual.parts.contains_key(part)
             || ctx.excuses.parts.contains(part)
             || ctx.balance.misfit(&r.name, part).is_some()

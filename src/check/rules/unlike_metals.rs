@@ -82,7 +82,7 @@ fn sealed(ctx: &Context, seen: &SeenJoint) -> bool {
 }
 
 fn primed(ctx: &Context, part: &PartNumber) -> bool {
-    ctx.resolved.iter().any(|r| ctx.ledger(r).holes.values().any(|h| h.part == part && h.primed && h.bare.is_none()))
+    ctx.built().any(|r| ctx.ledger(r).holes.values().any(|h| h.part == part && h.primed && h.bare.is_none()))
 }
 
 #[cfg(test)]

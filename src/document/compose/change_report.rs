@@ -3,7 +3,7 @@
 use super::tables::{cell, column, naming, text_cell};
 use super::{Composer, block, field, heading, leaf, meta_edition, paragraph, spoken, unlinked};
 use crate::change::{Change, Edit, ItemChange, Quantities, Redo, Row as ListRow, StepMark};
-use crate::document::block::{Block, BlockKind, Origin};
+use crate::document::block::{Block, BlockKind, ListItem, Origin};
 use crate::document::inline::{Inline, Inlines};
 use crate::document::leaf::{Document, Leaf, LeafRole, Purpose};
 use crate::document::table::{Align, Cell, Row, Table, TableRole, Width};
@@ -48,7 +48,18 @@ fn title(c: &Composer, change: &Change) -> Leaf {
     let mut blocks = vec![block(BlockKind::Fields(fields))];
     let said = if change.is_empty() { "Nothing differs." } else { "Words that were taken out stand in brackets with a minus, words put in are bold. Numbers of steps do not count: they follow from the order." };
     blocks.push(paragraph(said));
+    blocks.extend(shipped(change, "What is otherwise in the kit as it was shipped is counted in the lists:"));
     Leaf { title: vec![Inline::text(&c.manual.settings.title)], ..leaf("title", LeafRole::Title, "", blocks) }
+}
+
+/// What is otherwise in the kits that are compared as they were shipped.
+pub(super) fn shipped(change: &Change, intro: &str) -> Vec<Block> {
+    if change.shipped.is_empty() {
+        return Vec::new();
+    }
+    let text = |words: &String| vec![block(BlockKind::Paragraph(vec![Inline::text(words)]))];
+    let items = change.shipped.iter().map(|words| ListItem { tick: false, blocks: text(words) }).collect();
+    vec![paragraph(intro), block(BlockKind::List { ordered: None, items })]
 }
 
 fn row(cells: Vec<Cell>) -> Row {

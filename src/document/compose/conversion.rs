@@ -91,7 +91,10 @@ fn begin(conversion: &Conversion) -> Vec<Block> {
         let names: Vec<_> = conversion.opened.iter().map(|a| spoken(a.as_str())).collect();
         lines.push(format!("What was closed for good is opened again and inspected before it is closed: {}.", names.join(", ")));
     }
-    vec![list(lines.into_iter().map(|l| vec![Inline::text(l)]), false)]
+    let mut blocks = vec![list(lines.into_iter().map(|l| vec![Inline::text(l)]), false)];
+    let intro = "This kit was shipped otherwise than its release says. Where this document names one of these, look for what is there in its place:";
+    blocks.extend(super::change_report::shipped(&conversion.change, intro));
+    blocks
 }
 
 fn off(conversion: &Conversion) -> Vec<Block> {

@@ -11,7 +11,7 @@ use crate::document::leaf::{Leaf, LeafRole};
 use crate::document::table::{Align, Row, Table, TableRole, Width};
 use crate::drawing::{Drawing, Hatching, joint_section};
 use crate::joint::{Reading, Tightening, read};
-use crate::model::{HoleAction, Item, Joint, Through, TorqueRange};
+use crate::model::{Item, Joint, Through, TorqueRange};
 use crate::resolve::ResolvedStep;
 use crate::source::Spanned;
 use crate::trade::{Decoded, Form, SafetyWord, Source, adds_run_down_drag, hole_for, newton_metres, reamed_hole};
@@ -136,8 +136,7 @@ fn stack_and_hole(c: &Composer, joint: &Joint, reading: &Reading) -> Inlines {
 /// list names one.
 pub(super) fn hole_of(c: &Composer, fastener: &Designation) -> String {
     let Some(item) = c.items.get(fastener) else { return String::new() };
-    let mut holes = c.resolved.steps.iter().flat_map(|s| &s.step.holes).filter(|h| h.for_.as_ref().is_some_and(|f| f.value == *fastener));
-    let reamed = holes.find(|h| h.reamer.is_some() || h.action == HoleAction::Ream);
+    let reamed = c.reamed.get(fastener);
     if let Some(hole) = reamed_hole(item).filter(|_| reamed.is_some() || item.reamer.is_some()) {
         let drill = reamed.and_then(|h| h.drill).map_or(hole.value.drill, |d| d.value);
         let reamer = reamed.and_then(|h| h.reamer).map_or(hole.value.reamer, |r| r.value);
@@ -149,7 +148,7 @@ pub(super) fn hole_of(c: &Composer, fastener: &Designation) -> String {
 /// How tight a fastener is drawn in the joints of the configuration, each different value once.
 pub(super) fn tighten_all(c: &Composer, fastener: &Designation) -> Inlines {
     let mut all: Vec<Inlines> = Vec::new();
-    for joint in c.resolved.steps.iter().flat_map(|s| &s.step.joints).filter(|j| j.fastener.value == *fastener) {
+    for joint in c.joints.get(fastener).into_iter().flatten() {
         let words = tighten(joint, &read(c.manual, &c.items, joint));
         if !words.is_empty() && !all.contains(&words) {
             all.push(words);

@@ -44,7 +44,7 @@ use super::inline::{Anchor, Inline, Inlines};
 use super::leaf::{Document, Leaf, LeafRole, Meta, Purpose};
 use crate::drawing::Drawing;
 use crate::joint::Items;
-use crate::model::{Hardware, Manual, Part};
+use crate::model::{Hardware, Hole, HoleAction, Item, Joint, Manual, Part};
 use crate::resolve::{Resolved, ResolvedStep};
 use crate::trade;
 use crate::units::{AssemblyId, Designation, FigureName, PartNumber, StepId};
@@ -151,6 +151,10 @@ struct Composer<'a> {
     first_figure: BTreeMap<&'a FigureName, &'a StepId>,
     /// What a step takes anew of each part.
     fresh: BTreeMap<(&'a StepId, &'a PartNumber), i64>,
+    /// The first hole that is reamed for a fastener.
+    reamed: BTreeMap<&'a Designation, &'a Item<Hole>>,
+    /// The joints with a fastener.
+    joints: BTreeMap<&'a Designation, Vec<&'a Item<Joint>>>,
 }
 
 impl<'a> Composer<'a> {
@@ -166,6 +170,8 @@ impl<'a> Composer<'a> {
             figures: BTreeMap::new(),
             first_figure: BTreeMap::new(),
             fresh: BTreeMap::new(),
+            reamed: BTreeMap::new(),
+            joints: BTreeMap::new(),
         };
         for s in &resolved.steps {
             let id = &s.step.id.value;
@@ -175,6 +181,14 @@ impl<'a> Composer<'a> {
             }
             for piece in s.step.parts.iter().flat_map(|p| &p.becomes) {
                 c.cutters.entry(&piece.0.value).or_insert(s);
+            }
+            for hole in s.step.holes.iter().filter(|h| h.reamer.is_some() || h.action == HoleAction::Ream) {
+                if let Some(fastener) = &hole.for_ {
+                    c.reamed.entry(&fastener.value).or_insert(hole);
+                }
+            }
+            for joint in &s.step.joints {
+                c.joints.entry(&joint.fastener.value).or_default().push(joint);
             }
             for (i, figure) in s.step.figures.iter().enumerate() {
                 let name = &figure.figure.value;

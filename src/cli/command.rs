@@ -25,14 +25,28 @@ pub(super) struct Voice {
     pub detail: Detail,
 }
 
+/// What errors do to a kit's manual.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Errors {
+    Stop,
+    /// They are in a release, which can't be changed any more: they are listed, and the manual is made.
+    AreListed,
+}
+
+impl From<bool> for Errors {
+    fn from(despite: bool) -> Self {
+        if despite { Self::AreListed } else { Self::Stop }
+    }
+}
+
 /// Which of the declared configurations are made.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub(super) enum Wanted {
     AllDeclared,
     /// These, by name; never empty.
     Only(Vec<String>),
-    /// A kit of the register.
-    Kit(u32),
+    /// A kit of the register; whether errors in its release stop it.
+    Kit(u32, Errors),
 }
 
 /// What is to be done.
@@ -85,9 +99,9 @@ impl Command {
         let task = match typed.command {
             TypedCommand::Start(f) => Task::Start { folder: f.folder },
             TypedCommand::Check(f) => Task::Check { folder: f.folder },
-            TypedCommand::Compile { folder, out, configuration, kit, print_scale } => {
+            TypedCommand::Compile { folder, out, configuration, kit, despite_errors, print_scale } => {
                 apart(&folder.folder, &out)?;
-                Task::Compile { folder: folder.folder, out, wanted: wanted(configuration, kit), print_scale }
+                Task::Compile { folder: folder.folder, out, wanted: wanted(configuration, kit, despite_errors.into()), print_scale }
             }
             TypedCommand::Release { folder, summary: Some(summary), class: Some(class), date, .. } => {
                 Task::Release { folder: folder.folder, terms: Terms { date, class, summary } }
@@ -97,9 +111,9 @@ impl Command {
                 out.iter().try_for_each(|out| apart(&folder.folder, out))?;
                 Task::Compare { folder: folder.folder, from, to, out }
             }
-            TypedCommand::Stick { folder, out, configuration, kit } => {
+            TypedCommand::Stick { folder, out, configuration, kit, despite_errors } => {
                 apart(&folder.folder, &out)?;
-                Task::Stick { folder: folder.folder, out, wanted: wanted(configuration, kit) }
+                Task::Stick { folder: folder.folder, out, wanted: wanted(configuration, kit, despite_errors.into()) }
             }
             TypedCommand::Verify { folder } => Task::Verify { folder },
             TypedCommand::Opposite { step, folder } => Task::Opposite { folder: folder.folder, step },
@@ -130,9 +144,9 @@ impl Command {
     }
 }
 
-fn wanted(names: Vec<String>, kit: Option<u32>) -> Wanted {
+fn wanted(names: Vec<String>, kit: Option<u32>, errors: Errors) -> Wanted {
     match kit {
-        Some(serial) => Wanted::Kit(serial),
+        Some(serial) => Wanted::Kit(serial, errors),
         None if names.is_empty() => Wanted::AllDeclared,
         None => Wanted::Only(names),
     }

@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use super::Ending;
-use super::command::{Command, Task, Voice, Wanted};
+use super::command::{Command, Errors, Task, Voice, Wanted};
 use super::failure::Failure;
 use super::progress::Progress;
 use super::staged::Staged;
@@ -123,7 +123,7 @@ fn make(folder: &Path, out: &Path, wanted: &Wanted, voice: Voice, making: Making
     let progress = Progress::new();
     let disk = open(folder)?;
     let kit = match wanted {
-        Wanted::Kit(serial) => Some(compile::ForKit::find(&disk, *serial).map_err(release::refused)?),
+        Wanted::Kit(serial, _) => Some(compile::ForKit::find(&disk, *serial).map_err(release::refused)?),
         _ => None,
     };
     let (checked, kit_name) = match &kit {
@@ -132,16 +132,24 @@ fn make(folder: &Path, out: &Path, wanted: &Wanted, voice: Voice, making: Making
     };
     let files: &dyn Files = kit.as_ref().map_or(&disk, |kit| kit.sources(&disk));
     report::detail(&checked, voice);
-    let Some(manual) = checked.manual.as_ref().filter(|_| !checked.findings.has_errors()) else {
+    // What was released can't be mended, and the kit is what it is.
+    let letter = kit.as_ref().and_then(|kit| kit.letter.as_deref());
+    let listed = letter.is_some() && matches!(wanted, Wanted::Kit(_, Errors::AreListed));
+    let Some(manual) = checked.manual.as_ref().filter(|_| listed || !checked.findings.has_errors()) else {
         progress.end();
         report::findings(&checked.findings, &checked.sources, voice)?;
+        if let Some(letter) = letter.filter(|_| checked.manual.is_some()) {
+            report::remark(&format!(
+                "these are the sources of release {letter}, which can't be changed any more; `--despite-errors` makes the manual of this kit all the same"
+            ));
+        }
         return Ok(Ending::Faults);
     };
     let declared = compile::declared_names(manual);
     let (names, delisted) = match wanted {
         Wanted::AllDeclared => (declared, Delisted::Remove),
         Wanted::Only(names) => (chosen(names, declared)?, Delisted::Keep),
-        Wanted::Kit(_) => (vec![kit_name], Delisted::Keep),
+        Wanted::Kit(..) => (vec![kit_name], Delisted::Keep),
     };
     let staged = Staged::open(out)?;
     let watch = |stage: Stage| progress.at(stage);
@@ -156,13 +164,16 @@ fn make(folder: &Path, out: &Path, wanted: &Wanted, voice: Voice, making: Making
     if !all.is_empty() || voice.format == Format::Json {
         report::findings(&all, &checked.sources, voice)?;
     }
-    if all.has_errors() {
+    if found.has_errors() || all.has_errors() && !listed {
         return Ok(Ending::Faults);
     }
     for (name, files) in staged.keep(delisted)? {
         report::remark(&format!("{}: {} files", out.join(name).display(), files.len()));
     }
-    Ok(Ending::Clean)
+    if all.has_errors() {
+        report::remark("made despite the errors above; find out what each means for the builder before you send it");
+    }
+    Ok(if all.has_errors() { Ending::Faults } else { Ending::Clean })
 }
 
 fn release(folder: &Path, terms: &Terms, voice: Voice) -> Result<Ending, Failure> {

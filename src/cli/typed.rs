@@ -87,6 +87,10 @@ pub(super) enum TypedCommand {
         /// Only the kit with this serial number, as it was shipped: its release, its deviations
         #[arg(long, value_name = "SERIAL", conflicts_with = "configuration")]
         kit: Option<u32>,
+        /// Make the kit's manual although this program finds errors in its release, which can't be changed any more; they
+        /// are listed, for you to judge what they mean for the builder
+        #[arg(long, requires = "kit")]
+        despite_errors: bool,
         /// What your printer makes of 100, across and down, measured on a template: 98.7x99.1. Templates come out true
         #[arg(long, value_name = "ACROSSxDOWN", default_value = "100x100", value_parser = PrintScale::parse)]
         print_scale: PrintScale,
@@ -106,6 +110,10 @@ pub(super) enum TypedCommand {
         /// Only the kit with this serial number, as it was shipped: its release, its deviations
         #[arg(long, value_name = "SERIAL", conflicts_with = "configuration")]
         kit: Option<u32>,
+        /// Make the kit's manual although this program finds errors in its release, which can't be changed any more; they
+        /// are listed, for you to judge what they mean for the builder
+        #[arg(long, requires = "kit")]
+        despite_errors: bool,
     },
     /// Say whether a copy of a stick is whole: name every missing, changed and extra file
     Verify {

@@ -9,7 +9,7 @@ use super::compare::{Change, Side, compare};
 use super::graph::{Aspect, Graph, Reach, Thing};
 use crate::joint::{Items, read};
 use crate::model::Manual;
-use crate::resolve::Resolved;
+use crate::resolve::{Resolved, parse_configuration};
 use crate::units::{Designation, Length, PartNumber, StepId, StockId};
 
 /// A configuration on both sides.
@@ -166,11 +166,14 @@ pub fn impact(since: &str, pairs: &[Pair]) -> Impact {
 
 /// The kits of a register whose configuration is among those whose documents change.
 pub fn kits_touched(manual: &Manual, documents: &[Documents]) -> Vec<KitTouched> {
-    let of = |configuration: &str| documents.iter().any(|d| d.configuration == configuration);
-    let kits = manual.kits.iter().filter(|k| of(&k.configuration.value));
-    kits.map(|k| KitTouched {
+    // By what the register means: `LONG + brake`, the options in any order.
+    let kits = manual.kits.iter().filter_map(|k| {
+        let name = parse_configuration(&manual.settings, &k.configuration.value).ok()?.name(&manual.settings);
+        documents.iter().any(|d| d.configuration == name).then_some((k, name))
+    });
+    kits.map(|(k, configuration)| KitTouched {
         serial: k.serial.value,
-        configuration: k.configuration.value.clone(),
+        configuration,
         release: k.release.as_ref().map(|r| r.value.clone()),
         status: k.status.as_ref().map(|s| s.value.clone()),
     })

@@ -99,7 +99,8 @@ mod tests {
             sound().edit("hardware.csv", "AN365-428A,Nut,nut,each\n", &row).edit(step, "nut: AN365-428A", "nut: NUT-1")
         };
         let rules = |kind: &str| with(kind).findings();
-        assert_eq!(rules("nut"), ["hardware-incomplete hardware.csv `NUT-1`"]);
+        // The torque rests on the nut too, and is asked for.
+        assert_eq!(rules("nut"), ["hardware-incomplete hardware.csv `NUT-1`", "torque-required steps/frame/20-left.md `AN4-10A`"]);
         assert!(rules("plain nut").iter().any(|f| f.starts_with("nut-does-not-suit")), "{:?}", rules("plain nut"));
         assert!(!rules("elastic nut").iter().any(|f| f.starts_with("nut-does-not-suit")), "{:?}", rules("elastic nut"));
     }

@@ -387,8 +387,12 @@ fn bracket(text: &str, at: usize) -> Cause {
     let mut open: Vec<usize> = Vec::new();
     let mut quote = None;
     let mut before = ' ';
+    let mut remark = false;
     for (i, c) in text[..at].char_indices() {
+        // What a remark holds closes nothing.
+        remark = c != '\n' && (remark || c == '#' && quote.is_none() && before.is_whitespace());
         match (quote, c) {
+            _ if remark => {}
             (Some(q), _) if q == c => quote = None,
             (Some(_), '\n') => quote = None,
             (Some(_), _) => {}

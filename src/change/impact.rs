@@ -9,7 +9,7 @@ use super::compare::{Change, Side, compare};
 use super::graph::{Aspect, Graph, Reach, Thing};
 use crate::joint::{Items, read};
 use crate::model::{Kit, Manual};
-use crate::resolve::Resolved;
+use crate::resolve::{Resolved, parse_configuration};
 use crate::units::{Designation, Length, PartNumber, StepId, StockId};
 
 /// A configuration on both sides.
@@ -167,11 +167,14 @@ pub fn impact(since: &str, pairs: &[Pair]) -> Impact {
 /// The kits of a register whose documents are among those that change; `of` gives the name of the configuration that a
 /// kit's documents are made of.
 pub fn kits_touched(manual: &Manual, documents: &[Documents], of: impl Fn(&Kit) -> Option<String>) -> Vec<KitTouched> {
-    let changes = |kit: &Kit| of(kit).is_some_and(|name| documents.iter().any(|d| d.configuration == name));
-    let kits = manual.kits.iter().filter(|kit| changes(kit));
-    kits.map(|k| KitTouched {
+    let changes = |kit: &&Kit| of(kit).is_some_and(|name| documents.iter().any(|d| d.configuration == name));
+    // By what the register means: `LONG + brake`, the options in any order.
+    let kits = manual.kits.iter().filter(changes).filter_map(|k| {
+        Some((k, parse_configuration(&manual.settings, &k.configuration.value).ok()?.name(&manual.settings)))
+    });
+    kits.map(|(k, configuration)| KitTouched {
         serial: k.serial.value,
-        configuration: k.configuration.value.clone(),
+        configuration,
         release: k.release.as_ref().map(|r| r.value.clone()),
         status: k.status.as_ref().map(|s| s.value.clone()),
     })

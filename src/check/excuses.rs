@@ -19,6 +19,8 @@ pub struct Excuses {
     pub parts: BTreeSet<PartNumber>,
     /// Parts whose stock could not be read.
     pub sizes: BTreeSet<PartNumber>,
+    /// Parts of which something could not be read: a cell, a hole, their stock.
+    pub unread: BTreeSet<PartNumber>,
     pub hardware: BTreeSet<Designation>,
     pub figures: BTreeSet<FigureName>,
     pub assemblies: BTreeSet<AssemblyId>,
@@ -125,15 +127,22 @@ impl Excuses {
         let files: BTreeSet<_> = manual.steps.iter().map(|s| s.file).collect();
         for fault in faults.iter().filter(|f| f.level == Level::Error) {
             self.parts.extend(fault.about.iter().map(PartNumber::new));
+            self.steps_unread |= fault.file.as_ref().is_some_and(|file| file.starts_with("steps/"));
             let Some(span) = fault.span else { continue };
             self.steps_unread |= files.contains(&span.file);
             for part in manual.parts.values() {
                 if part.span.file == span.file && part.span.start <= span.start && span.end <= part.span.end {
                     self.parts.insert(part.number.value.clone());
+                    self.unread.insert(part.number.value.clone());
+                }
+                let holes = manual.holes_of(&part.number.value).iter().map(|h| h.span);
+                if holes.into_iter().any(|h| h.file == span.file && h.start <= span.start && span.end <= h.end) {
+                    self.unread.insert(part.number.value.clone());
                 }
                 let stock = part.stock.as_ref().and_then(|s| manual.stock.get(&s.value)).map(|s| s.span);
                 if stock.is_some_and(|s| s.file == span.file && s.start <= span.start && span.end <= s.end) {
                     self.sizes.insert(part.number.value.clone());
+                    self.unread.insert(part.number.value.clone());
                 }
             }
         }

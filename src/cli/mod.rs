@@ -43,7 +43,10 @@ enum Ending {
 
 /// Runs the program with what was typed.
 pub fn main() -> ExitCode {
-    let typed = Typed::parse();
+    let typed = match Typed::try_parse() {
+        Ok(typed) => typed,
+        Err(refused) => return reject(&refused),
+    };
     let ended = survive_size_limit().and_then(|()| Command::from_typed(typed)).and_then(run::run);
     match ended {
         Ok(Ending::Clean) => ExitCode::SUCCESS,
@@ -55,6 +58,22 @@ pub fn main() -> ExitCode {
             ExitCode::from(2)
         }
     }
+}
+
+/// Shows what is wrong with what was typed, or the help that was asked for. A folder behind a command that takes other words is a
+/// manual's folder in the wrong place.
+fn reject(refused: &clap::Error) -> ExitCode {
+    let word = match refused.get(clap::error::ContextKind::InvalidArg) {
+        Some(clap::error::ContextValue::String(word)) if refused.kind() == clap::error::ErrorKind::UnknownArgument => Some(word),
+        _ => None,
+    };
+    match word.filter(|w| std::path::Path::new(w).join("manual.yaml").is_file()) {
+        Some(folder) => eprint!("{}", Failure::new(format!("`{folder}` is one word too many"), format!("name the manual's folder with `--folder {folder}`"))),
+        None => {
+            let _ = refused.print();
+        }
+    }
+    ExitCode::from(u8::try_from(refused.exit_code()).unwrap_or(2))
 }
 
 /// A write beyond the system's limit on file sizes is to come back as an error, not to end the program: only so can

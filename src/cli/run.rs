@@ -167,8 +167,13 @@ fn make(folder: &Path, out: &Path, wanted: &Wanted, voice: Voice, making: Making
     if found.has_errors() || all.has_errors() && !listed {
         return Ok(Ending::Faults);
     }
+    let begin = match making {
+        Making::Documents(_) => Path::new("manual/index.html"),
+        Making::Sticks => Path::new("stick/START-HERE.html"),
+    };
     for (name, files) in staged.keep(delisted)? {
-        report::remark(&format!("{}: {} files", out.join(name).display(), files.len()));
+        let folder = out.join(name);
+        report::remark(&format!("{}: {} files; open {}", folder.display(), files.len(), folder.join(begin).display()));
     }
     if all.has_errors() {
         report::remark("made despite the errors above; find out what each means for the builder before you send it");

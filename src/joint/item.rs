@@ -6,7 +6,7 @@ use std::sync::Arc;
 use crate::model::{Hardware, HardwareKind, Joint, Manual};
 use crate::source::{Span, Spanned};
 use crate::trade::{
-    Cited, Decoded, Form, GripRange, Normalised, RivetHead, Source, Thread, WasherForm, decode, normalise,
+    Cited, Decoded, Form, GripRange, Normalised, NutForm, RivetHead, Source, Thread, WasherForm, decode, normalise,
 };
 use crate::units::{Designation, Length};
 
@@ -86,6 +86,11 @@ fn form(kind: HardwareKind) -> Option<Form> {
     Some(match kind {
         HardwareKind::Bolt => Form::Bolt,
         HardwareKind::Screw => Form::FullThreadBolt,
+        HardwareKind::PlainNut => Form::Nut(NutForm::Plain),
+        HardwareKind::CastleNut => Form::Nut(NutForm::Castle),
+        HardwareKind::CheckNut => Form::Nut(NutForm::Check),
+        HardwareKind::ElasticNut => Form::Nut(NutForm::Elastic),
+        HardwareKind::MetalNut => Form::Nut(NutForm::AllMetal),
         HardwareKind::Washer => Form::Washer(WasherForm::Plain),
         HardwareKind::SolidRivet => Form::SolidRivet(RivetHead::Universal),
         HardwareKind::BlindRivet => Form::BlindRivet(RivetHead::Protruding),

@@ -5,6 +5,7 @@
 mod condition;
 mod csv_rows;
 pub mod markdown;
+mod numbers;
 mod step_file;
 mod table;
 mod text;

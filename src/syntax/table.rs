@@ -91,14 +91,17 @@ pub fn parse_csv(path: &str, bytes: &[u8], sources: &mut SourceMap, sink: &mut S
         ';' => "semicolon",
         _ => "comma",
     };
-    table.map(|t| Table { assumed: format!("{}, separated by {word}", decoded.encoding), ..t })
+    let mut table = table?;
+    super::numbers::settle(&mut table, separator == ';', sink);
+    Some(Table { assumed: format!("{}, separated by {word}", decoded.encoding), ..table })
 }
 
 /// Adds the separators that short rows lack, so that every cell has a place of its own, and a last line end.
 /// Gives the numbers of the short rows.
 fn pad(text: &mut String, rows: &[RawRow], separator: char) -> std::collections::BTreeSet<u32> {
-    let width = rows.iter().find(|r| !r.is_empty()).map_or(0, RawRow::width).min(MOST_COLUMNS);
-    let short: Vec<_> = rows.iter().filter(|r| !r.is_empty() && r.cells.len() < width).collect();
+    let top = heading_row(rows).unwrap_or(0);
+    let width = rows.get(top).map_or(0, RawRow::width).min(MOST_COLUMNS);
+    let short: Vec<_> = rows.iter().skip(top).filter(|r| !r.is_empty() && r.cells.len() < width).collect();
     for row in short.iter().rev() {
         let missing = separator.to_string().repeat(width - row.cells.len());
         text.insert_str(row.end, &missing);
@@ -109,9 +112,18 @@ fn pad(text: &mut String, rows: &[RawRow], separator: char) -> std::collections:
     short.iter().map(|r| r.number).collect()
 }
 
+/// The row of the headings: the first that holds something, but for titles of one cell above a row of several.
+pub(super) fn heading_row(rows: &[RawRow]) -> Option<usize> {
+    let filled = |row: &RawRow| row.cells.iter().filter(|c| !c.text.trim().is_empty()).count();
+    let mut counts = rows.iter().map(filled).enumerate().filter(|(_, n)| *n > 0).take(5);
+    let first = counts.next()?;
+    let heading = if first.1 == 1 { counts.find(|(_, n)| *n >= 3) } else { None };
+    Some(heading.unwrap_or(first).0)
+}
+
 /// Makes a table of rows whose places are in the text of `file`, and declares its cells.
 pub(super) fn assemble(file: FileId, rows: Vec<RawRow>, sources: &mut SourceMap, sink: &mut Sink) -> Option<Table> {
-    let Some(top) = rows.iter().position(|r| !r.is_empty()) else {
+    let Some(top) = heading_row(&rows) else {
         sink.push(
             Diagnostic::error("empty-table", "the table is empty")
                 .in_file(sources.name(file))
@@ -392,7 +404,7 @@ mod tests {
             prop_assert!(sink.is_empty(), "{:?} {:?}", text, sink);
             let wanted: Vec<Vec<String>> = rows
                 .into_iter()
-                .map(|r| r.into_iter().map(|c| c.trim().to_owned()).collect::<Vec<_>>())
+                .map(|r| r.into_iter().map(|c| crate::units::with_point(c.trim()).unwrap_or_else(|| c.trim().to_owned())).collect::<Vec<_>>())
                 .filter(|r| r.iter().any(|c| !c.is_empty()))
                 .collect();
             let found: Vec<Vec<String>> = table.unwrap().rows.into_iter().map(|r| r.cells.into_iter().map(|c| c.value).collect()).collect();

@@ -9,7 +9,7 @@ use std::io::{Cursor, Read as _};
 use calamine::{DataRef, Reader as _, Xlsx};
 
 use super::Table;
-use super::table::{MOST_COLUMNS, MOST_ROWS, RawCell, RawRow, assemble, letters};
+use super::table::{MOST_COLUMNS, MOST_ROWS, RawCell, RawRow, assemble, heading_row, letters};
 use crate::diag::{Diagnostic, Sink, nearest};
 use crate::source::{FileId, SourceMap, Span};
 
@@ -39,7 +39,8 @@ pub fn parse_workbook(path: &str, bytes: &[u8], sources: &mut SourceMap, sink: &
     for sheet in book.sheet_names() {
         let name = sheet.trim().to_lowercase();
         if !SHEETS.contains(&name.as_str()) {
-            if let Some(meant) = nearest(&name, SHEETS) {
+            let within = || SHEETS.into_iter().find(|s| name.split_whitespace().any(|word| word == *s));
+            if let Some(meant) = nearest(&name, SHEETS).or_else(within) {
                 sink.push(
                     Diagnostic::warning("unread-sheet", format!("the sheet `{sheet}` is not read"))
                         .in_file(path)
@@ -223,9 +224,9 @@ fn table(path: &str, name: &str, sheet: Sheet, sources: &mut SourceMap, sink: &m
         text.push('\n');
     }
     let file = sources.add(file_name, text);
-    let heading = rows.first().map(|r| r.cells.iter().map(|c| folded(&c.text)).collect::<Vec<_>>());
-    let heading = heading.unwrap_or_default();
-    let heading_row = rows.first().map_or(0, |r| r.number - 1);
+    let top = heading_row(&rows).and_then(|at| rows.get(at));
+    let heading = top.map(|r| r.cells.iter().map(|c| folded(&c.text)).collect::<Vec<_>>()).unwrap_or_default();
+    let heading_row = top.map_or(0, |r| r.number - 1);
     for row in &mut rows {
         for (column, cell) in row.cells.iter_mut().enumerate() {
             let is_date = |d: &(u32, usize, Doubt, _)| d.0 == row.number - 1 && d.1 == column && d.2 == Doubt::Date;
@@ -239,9 +240,12 @@ fn table(path: &str, name: &str, sheet: Sheet, sources: &mut SourceMap, sink: &m
             }
         }
     }
-    let table = assemble(file, rows, sources, sink);
+    let mut table = assemble(file, rows, sources, sink);
+    if let Some(table) = &mut table {
+        super::numbers::settle(table, false, sink);
+    }
     report(&doubts, &heading, heading_row, file, sink);
-    for at in sheet.merged.iter().filter_map(|at| places.get(at)) {
+    for at in sheet.merged.iter().filter(|at| at.0 >= heading_row).filter_map(|at| places.get(at)) {
         sink.push(
             Diagnostic::error("unclear-cell", "this cell is merged with others")
                 .at(Span::new(file, at.clone()), "only the first of the merged cells holds the entry")

@@ -91,3 +91,36 @@ fn names_that_differ_only_in_case() {
     desk.put("figures/Rail.svg", std::fs::read(desk.path("figures/rail.svg")).expect("it is there"));
     desk.refused(&["figures/Rail.svg: warning: unused-figure", "figures/rail.svg: error: file-name"], "only in the case");
 }
+
+/// A step that was saved in another form would be missing without a word.
+#[test]
+fn a_step_that_is_not_read() {
+    for (name, words) in [("20-more.txt", "rename it so that it ends in `.md`"), ("20-more.md.docx", "copy its text into a plain text file")] {
+        let desk = Desk::new();
+        desk.put(&format!("steps/frame/{name}"), "x");
+        desk.refused(&[&format!("steps/frame/{name}: error: unread-file")], words);
+    }
+    // What a spreadsheet or an editor leaves beside an open file is no part of the manual.
+    let desk = Desk::new();
+    for name in ["~$parts.xlsx", "steps/frame/10-rail.md~", "steps/frame/.DS_Store", "figures/Thumbs.db"] {
+        desk.put(name, "x");
+    }
+    desk.compiles(&[]);
+}
+
+#[test]
+fn slips_of_the_keyboard() {
+    let spoilt = |path: &str, old: &str, new: &str, finding: &str, words: &str| {
+        let desk = Desk::new();
+        desk.edit(path, old, new);
+        desk.refused(&[finding], words);
+    };
+    let step = |line: u32, rule: &str| format!("{STEP_PATH}:{line}: error: {rule}");
+    spoilt(STEP_PATH, "parts: [0104, 2 x T-2]", "parts:\n  - 0104\n    - { part: T-2, quantity: 2 }", &step(7, "broken-yaml"), "fits neither the list nor the keys");
+    spoilt(STEP_PATH, "parts: [0104, 2 x T-2]", "parts:\n  - 0104\n  -{ part: T-2, quantity: 2 }", &step(7, "broken-yaml"), "a space is missing after `-`");
+    spoilt(STEP_PATH, "    alt:", "\u{A0}   alt:", &step(10, "broken-yaml"), "a no-break space");
+    spoilt(STEP_PATH, "tools:", "holes:\n  - { part: T-2, do: drill, drill: #30, count: 2 }\ntools:", &step(8, "broken-yaml"), "put it in quotes: \\\"#30\\\"");
+    spoilt("manual.yaml", "ONE: { title: One }", "ONE: { title: One, 2 m }", "manual.yaml:5: error: unknown-key", "put a text that holds one in quotes");
+    spoilt("manual.yaml", "ONE: { title: One }", "ONE: { title: “One, long” }", "manual.yaml:5: error: unknown-key", "quotes of a word processor");
+    spoilt("manual.yaml", "ONE: { title: One }", "ONE: { title: \"One }\n  TWO: { title: \"Two\" }", "manual.yaml:5: error: broken-yaml", "a quote is opened and never closed");
+}

@@ -30,6 +30,18 @@ fn an_impact_is_told_as_text_and_as_json() {
     assert!(found.contains("number-not-changed"), "{found}");
 }
 
+/// A configuration is told by what it means, not by how the register spells it.
+#[test]
+fn a_kit_counts_however_its_configuration_is_spelt() {
+    let desk = Desk::with_manual();
+    desk.edit("manual-src/manual.yaml", "configurations: [", "options:\n  bell: { title: Bell }\n  lamp: { title: Lamp }\nconfigurations: [");
+    desk.run(&FIRST).ends(0);
+    desk.write("manual-src/kits.csv", "serial,configuration,release,date,status\n9,TALL + lamp + bell,A,2026-01-20,shipped\n");
+    desk.edit("manual-src/steps/frame/10-handle.md", "1. Mark end B of the tube.", "1. Mark end B of the tube with a pen.");
+    let text = desk.run(&["impact"]).ends(0).out;
+    assert!(text.contains("kit 9: TALL+bell+lamp, release A, shipped"), "{text}");
+}
+
 #[test]
 fn a_notice_writes_lists_and_documents() {
     let desk = released();

@@ -17,7 +17,7 @@ use crate::diag::{Level, Sink};
 use crate::joint::{SeenJoint, choices};
 use crate::trade::Source;
 use crate::trade::fit::{Fault, FaultKind, Unusable, each_bolt};
-use crate::units::decimal_text;
+use crate::units::{Length, decimal_text};
 
 pub const RULE: Rule = Rule {
     id: "bolt-does-not-fit",
@@ -63,12 +63,17 @@ fn run(ctx: &Context) -> Sink {
 }
 
 fn said(ctx: &Context, fault: &Fault) -> String {
-    let inches = || words(ctx, crate::units::Length::from_inches(fault.by));
+    let inches = || words(ctx, Length::from_inches(fault.by));
     match fault.kind {
-        FaultKind::ThreadInHole => format!("too short, its thread reaches {} into the hole", inches()),
+        FaultKind::ThreadInHole => {
+            let allowed = ctx.manual.settings.fastening.fit.thread_in_hole.value;
+            let more = if allowed > Length::ZERO { format!(" further than the {} allowed", words(ctx, allowed)) } else { String::new() };
+            format!("too short, its thread reaches {}{more} into the hole", inches())
+        }
         FaultKind::NutOnShank => format!("too long, the nut comes {} short of the thread's beginning", inches()),
         FaultKind::TooFewThreads => format!("too short, {} threads are missing past the nut", decimal_text(fault.by, 1)),
         FaultKind::TooManyThreads => format!("too long, {} threads too many past the nut", decimal_text(fault.by, 1)),
+        FaultKind::TooManyWashers if *fault.by.numer() == 1 => "one washer too many".to_owned(),
         FaultKind::TooManyWashers => format!("{} washers too many", decimal_text(fault.by, 0)),
     }
 }

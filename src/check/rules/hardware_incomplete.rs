@@ -9,6 +9,7 @@
 
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
+use crate::model::HardwareKind;
 use crate::trade::{Form, Undecoded, read};
 use crate::units::Designation;
 use std::collections::BTreeMap;
@@ -46,13 +47,29 @@ fn run(ctx: &Context) -> Sink {
         let missing = match ctx.items.get(name) {
             Some(decoded) if matches!(decoded.form, Form::CotterPin) => Vec::new(),
             Some(decoded) => decoded.missing(),
-            None => vec!["what it is"],
+            None => {
+                let (what, help) = match row.kind {
+                    HardwareKind::Nut => (
+                        "what sort of nut it is",
+                        "write as its `kind`: plain nut, castle nut, check nut, elastic nut or all-metal nut; or give it a standard designation",
+                    ),
+                    _ => ("what it is", "write its `kind` into the hardware list, or give it a standard designation"),
+                };
+                sink.push(
+                    RULE.found(format!("{name}: it is not known {what}"))
+                        .at(row.designation.span, "joints with it are not checked")
+                        .help(help)
+                        .about(name),
+                );
+                continue;
+            }
         };
         if !missing.is_empty() {
+            let columns: Vec<String> = missing.iter().map(|c| format!("`{c}`")).collect();
             sink.push(
                 RULE.found(format!("of {name} it is not known: {}", missing.join(", ")))
                     .at(row.designation.span, "joints with it are not checked")
-                    .help("fill in the columns of the hardware list, or write a standard designation")
+                    .help(format!("fill in {} in the hardware list, or give it a standard designation", columns.join(", ")))
                     .about(name),
             );
         }
@@ -71,5 +88,20 @@ mod tests {
             case = case.edit_all(path, "AN4-10A", "PB-1");
         }
         assert_eq!(case.findings(), ["hardware-incomplete hardware.csv `PB-1`"]);
+    }
+
+    /// A maker's own nut is judged by its kind; as a mere nut it is asked for, and is not taken for a missing one.
+    #[test]
+    fn a_nut_of_the_makers_own_has_a_kind() {
+        let step = "steps/frame/20-left.md";
+        let with = |kind: &str| {
+            let row = format!("AN365-428A,Nut,nut,each\nNUT-1,Nut,{kind},each\n");
+            sound().edit("hardware.csv", "AN365-428A,Nut,nut,each\n", &row).edit(step, "nut: AN365-428A", "nut: NUT-1")
+        };
+        let rules = |kind: &str| with(kind).findings();
+        // The torque rests on the nut too, and is asked for.
+        assert_eq!(rules("nut"), ["hardware-incomplete hardware.csv `NUT-1`", "torque-required steps/frame/20-left.md `AN4-10A`"]);
+        assert!(rules("plain nut").iter().any(|f| f.starts_with("nut-does-not-suit")), "{:?}", rules("plain nut"));
+        assert!(!rules("elastic nut").iter().any(|f| f.starts_with("nut-does-not-suit")), "{:?}", rules("elastic nut"));
     }
 }

@@ -9,6 +9,8 @@
 //!
 //! To accept: `accept: [{ rule: hole-not-deburred, about: KW-213, reason: ... }]` in the step's file.
 
+use std::collections::BTreeSet;
+
 use crate::check::fastened::holes;
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
@@ -27,7 +29,7 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context, r: &Resolved) -> Sink {
     let tool = ctx.manual.settings.fastening.deburr_with.as_ref();
-    holes(ctx, r, |fault| {
+    let mut found = holes(ctx, r, |fault| {
         let HoleFaultKind::NeverDeburred { name } = &fault.kind else { return None };
         // A tool that does not exist may be the one that was meant.
         let step = ctx.step(fault.step);
@@ -41,7 +43,11 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
         let hole = if name.is_empty() { "a hole".to_owned() } else { format!("hole {name}") };
         let d = RULE.found(format!("{hole} of {} is never deburred", fault.part));
         Some(d.at(fault.span, "drilled here").help(help).about(name))
-    })
+    });
+    // A step for both hands says it once.
+    let mut seen = BTreeSet::new();
+    found.retain(|d| d.span.is_none_or(|at| seen.insert(at)));
+    found
 }
 
 #[cfg(test)]

@@ -15,7 +15,7 @@ use crate::check::fastened::{holes, no_stronger_than, words};
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::joint::HoleFaultKind;
-use crate::resolve::Resolved;
+use crate::resolve::{PartFaultKind, Resolved};
 use crate::trade::hole_for;
 
 pub const RULE: Rule = Rule {
@@ -32,6 +32,8 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
     holes(ctx, r, |fault| {
         let part = fault.part;
         match &fault.kind {
+            // A part that is not there is another finding.
+            HoleFaultKind::NoHoleForFastener { .. } if r.ledger.faults.iter().any(|f| matches!(&f.kind, PartFaultKind::PartNotThere(p, _) if p == part)) => None,
             HoleFaultKind::NoHoleForFastener { joint, there, needed, pilot, .. } => {
                 let fastener = &joint.fastener.value;
                 let drill = ctx.items.get(fastener).and_then(|f| hole_for(f)).map(|h| format!(" to {}", h.value.drill)).unwrap_or_default();

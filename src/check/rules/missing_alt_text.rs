@@ -23,12 +23,17 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
+    // A drawing that is mirrored for the other hand has the words of the one that was drawn.
+    let mut seen = std::collections::BTreeSet::new();
     for step in &ctx.manual.steps {
         for figure in &step.figures {
             if figure.alt.as_ref().is_some_and(|alt| !alt.value.trim().is_empty()) {
                 continue;
             }
             let name = &figure.figure;
+            if !seen.insert(name.span) {
+                continue;
+            }
             sink.push(
                 RULE.found(format!("{} has no alternative text", name.value))
                     .at(name.span, "`alt` is missing")

@@ -34,7 +34,8 @@ fn run(ctx: &Context) -> Sink {
     for (number, part) in &ctx.manual.parts {
         let Some(old) = last.manual.parts.get(number) else { continue };
         let declared = part.interchangeable.as_ref();
-        if declared.is_some_and(|d| d.value.since == last.letter) {
+        // What can't be read has not changed.
+        if declared.is_some_and(|d| d.value.since == last.letter) || ctx.excuses.unread.contains(number) {
             continue;
         }
         let differences = differences(ctx.manual, part, &last.manual, old);

@@ -28,7 +28,10 @@ fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
     for seen in &ctx.joints {
         let joint = seen.joint;
-        for fault in &seen.reading.lock {
+        // A nut of which it is not known what it is, is another finding.
+        let unknown = joint.nut.is_some() && seen.reading.nut.is_none();
+        let of_the_nut = |f: LockFault| matches!(f, LockFault::NoNut | LockFault::NoPin | LockFault::PinWithoutHole);
+        for fault in seen.reading.lock.iter().filter(|f| !(unknown && of_the_nut(f.value))) {
             let nut = joint.nut.as_ref().map_or(joint.fastener.span, |n| n.span);
             let (span, help) = match fault.value {
                 LockFault::ThreadsDiffer => (nut, "name a nut with the bolt's thread"),

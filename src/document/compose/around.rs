@@ -28,7 +28,8 @@ pub(super) fn title(c: &Composer, edition: &Edition) -> Leaf {
     let hours: crate::units::Rational =
         c.resolved.steps.iter().filter_map(|x| x.step.hours.as_ref()).map(|h| h.value).sum();
     if *hours.numer() != 0 {
-        fields.push(field("Time", vec![Inline::text(format!("about {}", super::step::hours_words(hours)))]));
+        let roughly = if c.resolved.steps.iter().all(|s| s.step.hours.is_some()) { "about" } else { "at least" };
+        fields.push(field("Time", vec![Inline::text(format!("{roughly} {}", super::step::hours_words(hours)))]));
     }
     let limits = paragraph(
         "Use this manual only for the configuration named here. Check it against the label on the crate before you begin.",

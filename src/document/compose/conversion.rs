@@ -10,7 +10,7 @@ use crate::document::pick_row::PickRow;
 use crate::document::table::{Align, Cell, Column, Row, Table, TableRole, Width};
 use crate::document::{Bars, Edition};
 use crate::model::{Manual, WhenRemoved};
-use crate::units::{Quantity, decimal_text};
+use crate::units::{Quantity, UnitStyle, Weight};
 
 /// The document of a conversion; `manual` is that of the target, `state` says which it is.
 pub fn conversion_document(manual: &Manual, conversion: &Conversion, state: &str, bars: Bars) -> Document {
@@ -52,7 +52,7 @@ fn title(c: &Composer, conversion: &Conversion) -> Leaf {
     if *hours.numer() != 0 {
         fields.push(field("Time", vec![Inline::text(format!("about {}, without what comes off", step::hours_words(hours)))]));
     }
-    fields.push(field("Weight", vec![Inline::text(weight(conversion))]));
+    fields.push(field("Weight", vec![Inline::text(weight(conversion, c.manual.settings.units))]));
     let said = paragraph(
         "This document says what the conversion takes. Whether the craft may be used as converted, and what has to be tested before, is for its designer and the authority to decide, not for this document.",
     );
@@ -60,12 +60,13 @@ fn title(c: &Composer, conversion: &Conversion) -> Leaf {
 }
 
 /// `2.30 lb heavier; the weight of SK-12 is not known`.
-fn weight(conversion: &Conversion) -> String {
+fn weight(conversion: &Conversion, units: UnitStyle) -> String {
     let w = &conversion.weight;
     let zero = crate::units::Rational::from_integer(0);
+    let pounds = (*w.pounds.numer() as f64 / *w.pounds.denom() as f64).abs();
     let known = match w.pounds.cmp(&zero) {
-        std::cmp::Ordering::Less => format!("{} lb lighter", decimal_text(-w.pounds, 2)),
-        std::cmp::Ordering::Greater => format!("{} lb heavier", decimal_text(w.pounds, 2)),
+        std::cmp::Ordering::Less => format!("{} lighter", Weight::words(pounds, units)),
+        std::cmp::Ordering::Greater => format!("{} heavier", Weight::words(pounds, units)),
         std::cmp::Ordering::Equal => "the same".to_owned(),
     };
     if w.unknown.is_empty() {

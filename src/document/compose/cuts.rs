@@ -11,7 +11,7 @@ use crate::geometry::EndCut;
 use crate::model::{By, Manual, Part};
 use crate::plan::{TubePiece, hole_row, nearest_mark, on_tape, tube_piece};
 use crate::resolve::{Resolved, ResolvedStep};
-use crate::units::{Angle, Length, Paper, PartNumber, UnitStyle, plain};
+use crate::units::{Angle, Length, Paper, PartNumber, UnitStyle, Weight, plain};
 
 /// The parts that a step cuts, each once, in the order of its cuts, with their pieces. What can't be worked out is a
 /// rule's finding and is left out here.
@@ -82,7 +82,7 @@ fn caption(piece: &TubePiece, units: UnitStyle) -> Inlines {
         }
     }
     if let Some(weight) = piece.weight() {
-        out.push(Inline::text(format!(" Weighs {weight:.2} lb.")));
+        out.push(Inline::text(format!(" Weighs {}.", Weight::words(weight, units))));
     }
     out
 }

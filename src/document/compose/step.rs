@@ -22,7 +22,11 @@ pub(super) fn section(c: &Composer, section: &ResolvedSection) -> Leaf {
     }
     let hours: crate::units::Rational = steps.iter().filter_map(|s| s.step.hours.as_ref()).map(|h| h.value).sum();
     if *hours.numer() != 0 {
-        blocks.push(paragraph(format!("Allow about {} for this section.", hours_words(hours))));
+        let words = match steps.iter().all(|s| s.step.hours.is_some()) {
+            true => format!("Allow about {} for this section.", hours_words(hours)),
+            false => format!("Allow at least {} for this section; not every step says how long it takes.", hours_words(hours)),
+        };
+        blocks.push(paragraph(words));
     }
     let entries = steps
         .iter()

@@ -4,7 +4,7 @@
 use crate::diag::{Diagnostic, Sink, nearest};
 use crate::source::{Span, Spanned};
 use crate::syntax::{Condition, Node, NodeKind, parse_condition};
-use crate::units::{Angle, Clock, Length, Measure, Quantity, Rational, Unreadable};
+use crate::units::{Angle, Clock, Length, Measure, Quantity, Rational, Unreadable, bare, misread};
 
 /// A key of a mapping and what it means, in the words of the reference.
 #[derive(Clone, Copy, Debug)]
@@ -39,11 +39,21 @@ impl<'a> Fields<'a> {
                 &[]
             }
         };
-        for (name, _) in entries {
+        for (name, node) in entries {
             if !keys.iter().any(|k| k.name == name.value) {
                 let near = nearest(&name.value, keys.iter().map(|k| k.name));
+                // `{ title: Sledge, 1200 mm }`: what stands behind the comma has no colon, and is no key.
+                let alone = matches!(node.kind, NodeKind::Null) && name.value.contains(|c: char| !c.is_ascii_lowercase() && c != '-');
                 let help = match near {
                     Some(near) => format!("write `{near}`, if that is what was meant"),
+                    None if name.value.contains(['\u{201C}', '\u{201D}', '\u{201E}']) => {
+                        "the quotes of a word processor are not read as quotes here: write \" at both ends of the text".to_owned()
+                    }
+                    None if alone => format!(
+                        "a comma inside `{{ }}` begins another key: put a text that holds one in quotes, and write a decimal point; the \
+                         keys of {what} are {}",
+                        list(keys)
+                    ),
                     None => format!("the keys of {what} are {}", list(keys)),
                 };
                 sink.push(
@@ -136,8 +146,7 @@ impl<'a> Fields<'a> {
     }
 
     pub fn measure(&self, name: &str, sink: &mut Sink) -> Option<Spanned<Measure>> {
-        let form = "write a number with its unit: in, mm, deg, lb, N, in-lb, N m or psi";
-        self.value(name, form, Measure::parse, sink)
+        self.value(name, MEASURE, Measure::parse, sink)
     }
 
     /// A quantity of pieces, one where it is not written; with the span it stands at.
@@ -204,7 +213,17 @@ impl<'a> Fields<'a> {
     }
 }
 
+// The forms of values that have a unit.
 pub(super) const LENGTH: &str = "write inches as `23 15/16` or `23.94`, or a unit as in `608 mm`, `12 ft 3 in`";
+pub(super) const MEASURE: &str = "write a number with its unit: in, mm, deg, lb, N, in-lb, N m or psi";
+pub(super) const WEIGHT: &str = "write pounds as `0.4`, or a unit as in `180 g`";
+pub(super) const DRILL: &str = "write it as #30, F, 1/4 or 6.5 mm";
+/// As [`DRILL`], where a `#` begins a remark.
+pub(super) const QUOTED_DRILL: &str = "write it as \"#30\", F, 1/4 or 6.5 mm";
+
+/// The rule of values that are read as inches or pounds for want of a unit. Reading one file does not know the manual's units:
+/// each is noted, and `read` keeps those that matter.
+pub(super) const NO_UNIT: &str = "value-without-unit";
 
 /// The text of a scalar node.
 pub(super) fn scalar(node: &Node, name: &str, sink: &mut Sink) -> Option<Spanned<String>> {
@@ -230,13 +249,16 @@ pub(super) fn value<T>(
     sink: &mut Sink,
 ) -> Option<T> {
     match read(&text.value) {
-        Ok(value) => Some(value),
+        Ok(value) => {
+            if bare(&text.value) && [LENGTH, MEASURE, WEIGHT, DRILL, QUOTED_DRILL].contains(&form) {
+                let unit = if form == WEIGHT { "lb" } else { "in" };
+                sink.push(Diagnostic::error(NO_UNIT, text.value.as_str()).at(text.span, format!("without a unit this is {} {unit}", text.value)));
+            }
+            Some(value)
+        }
         Err(error) => {
-            sink.push(
-                Diagnostic::error("unreadable-value", error.to_string())
-                    .at(text.span, "can't be read")
-                    .help(form.to_owned()),
-            );
+            let help = misread(&text.value, form).unwrap_or_else(|| form.to_owned());
+            sink.push(Diagnostic::error("unreadable-value", error.to_string()).at(text.span, "can't be read").help(help));
             None
         }
     }

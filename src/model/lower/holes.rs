@@ -2,7 +2,7 @@
 
 use indexmap::IndexMap;
 
-use super::fields::{Key, LENGTH, count, key};
+use super::fields::{DRILL, Key, LENGTH, count, key};
 use super::parts::{missing, positive_length};
 use super::tables::Columns;
 use crate::diag::{Diagnostic, Sink};
@@ -33,12 +33,11 @@ pub(super) fn holes(table: &Table, sink: &mut Sink) -> IndexMap<PartNumber, Vec<
             missing(row, if c.filled(row, "part").is_none() { "part" } else { "hole" }, sink);
             continue;
         };
-        let form = "write it as #30, F, 1/4 or 6.5 mm";
         let listed = ListedHole {
             part: part.clone().map(PartNumber::new),
             hole: hole.clone(),
             count: c.filled(row, "count").map_or(Some(1), |cell| count(cell, sink)).unwrap_or(1),
-            size: c.value(row, "size", form, Drill::parse, sink),
+            size: c.value(row, "size", DRILL, Drill::parse, sink),
             along: c.value(row, "along", LENGTH, positive_length, sink),
             across: c.value(row, "across", LENGTH, Length::parse, sink),
             pitch: c.value(row, "pitch", LENGTH, positive_length, sink),

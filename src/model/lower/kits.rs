@@ -48,9 +48,12 @@ fn personal(table: &Table) -> Vec<Spanned<String>> {
     table.columns.iter().filter(|c| looks(&c.value)).cloned().collect()
 }
 
-/// `B 2026-03-01; lot 4711` as `B`, `lot 4711`.
+/// `B 2026-03-01; lot 4711` as `B`, `lot 4711`; a date in another form counts as one too.
 fn answered(text: &str) -> Vec<String> {
-    let is_date = |w: &str| w.len() == 10 && w.bytes().all(|b| b.is_ascii_digit() || b == b'-');
+    let is_date = |w: &str| {
+        let parts: Vec<&str> = w.split(['-', '.', '/']).collect();
+        parts.len() == 3 && parts.iter().all(|p| matches!(p.len(), 1 | 2 | 4) && p.bytes().all(|b| b.is_ascii_digit()))
+    };
     let bare = |item: &str| item.split_whitespace().filter(|w| !is_date(w)).collect::<Vec<_>>().join(" ");
     text.split(';').map(bare).filter(|i| !i.is_empty()).collect()
 }
@@ -127,4 +130,17 @@ pub(super) fn shipped(table: &Table, sink: &mut Sink) -> (Vec<Deviation>, Vec<Sp
         });
     }
     (deviations, personal)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::answered;
+
+    #[test]
+    fn what_was_answered_stands_without_its_date() {
+        for text in ["B 2026-03-01; lot 4711", "B 1.3.2026;lot 4711 03/01/2026", "B; lot 4711 01.03.26"] {
+            assert_eq!(answered(text), ["B", "lot 4711"], "{text}");
+        }
+        assert_eq!(answered("lot 1-2-3456-7"), ["lot 1-2-3456-7"]);
+    }
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use indexmap::IndexMap;
 
-use super::fields::{Key, LENGTH, key};
+use super::fields::{DRILL, Key, LENGTH, WEIGHT, key, value};
 use super::tables::Columns;
 use crate::diag::{Diagnostic, Sink, nearest};
 use crate::model::hardware::{Hardware, HardwareKind, Stock, StockShape};
@@ -13,7 +13,7 @@ use crate::model::settings::Settings;
 use crate::source::Spanned;
 use crate::syntax::{Row, Table};
 use crate::trade::Drill;
-use crate::units::{Designation, Hand, Length, PartNumber, Quantity, StockId, Unit, Weight};
+use crate::units::{Designation, Hand, Length, PartNumber, Quantity, StockId, Unit, Weight, shortened, spreadsheet_date};
 
 /// The columns of the parts list; besides them one for each variant and option.
 pub const PART_COLUMNS: &[Key] = &[
@@ -44,7 +44,7 @@ pub const PART_COLUMNS: &[Key] = &[
 pub const HARDWARE_COLUMNS: &[Key] = &[
     key("designation", "the standard designation, or the maker's own"),
     key("name", "what it is"),
-    key("kind", "bolt, nut, washer, solid rivet …"),
+    key("kind", "bolt, screw (threaded to its head), plain nut, castle nut, check nut, elastic nut (self-locking with an insert), all-metal nut, washer, solid rivet, blind rivet, clevis pin, cotter pin, eyebolt, turnbuckle, cable, cable fitting, sleeve, thimble, clamp, bearing, hook, spring, tape, other; nut alone where a standard designation says which"),
     key("unit", "each, ft or lb"),
     key("bin", "where the shop keeps it"),
     key("bag", "the bag the builder finds it in"),
@@ -86,6 +86,15 @@ pub(super) fn parts(table: &Table, settings: &Settings, sink: &mut Sink) -> Inde
             missing(row, "number", sink);
             continue;
         };
+        let made = spreadsheet_date(&number.value).then_some("a date").or_else(|| shortened(&number.value).then_some("a shortened number"));
+        if let Some(made) = made {
+            sink.push(
+                Diagnostic::warning("number-as-value", format!("the number `{}` looks like {made} that a spreadsheet made", number.value))
+                    .at(number.span, "perhaps not what was typed")
+                    .help("format the column as text, then write the number again; a number that is meant so needs another form")
+                    .about(&number.value),
+            );
+        }
         let number = number.clone().map(PartNumber::new);
         if let Some(first) = parts.get(&number.value) {
             duplicate("part", number.as_str(), number.span, first.number.span, sink);
@@ -163,9 +172,7 @@ fn part<'a>(c: &Columns<'a>, row: &'a Row, number: Spanned<PartNumber>, settings
         bag: c.text(row, "bag"),
         area: c.text(row, "area"),
         finish: c.text(row, "finish"),
-        weight: c
-            .value(row, "weight", "write pounds as `0.4`, or a unit as in `180 g`", Weight::parse, sink)
-            .map(|w| w.value),
+        weight: c.value(row, "weight", WEIGHT, Weight::parse, sink).map(|w| w.value),
         made_by: made_by.unwrap_or_default(),
         cut_from: c.filled(row, "cut from").map(|t| t.clone().map(PartNumber::new)),
         replaced_by: c.filled(row, "replaced by").map(|t| t.clone().map(PartNumber::new)),
@@ -216,14 +223,8 @@ fn supplied(cell: &Spanned<String>, sink: &mut Sink) -> (Supplied, Option<Spanne
             "uncut" | "no holes" => {}
             _ => {
                 if let Some(length) = lower.strip_prefix("blank ") {
-                    match positive_length(length) {
-                        Ok(length) => blank = Some(Spanned::new(length, cell.span)),
-                        Err(error) => sink.push(
-                            Diagnostic::error("unreadable-value", error.to_string())
-                                .at(cell.span, "can't be read")
-                                .help(LENGTH),
-                        ),
-                    }
+                    let length = Spanned::new(length.to_owned(), cell.span);
+                    blank = value(&length, LENGTH, positive_length, sink).map(|l| Spanned::new(l, cell.span));
                 } else if lower.starts_with("pilot holes ") {
                     supplied.pilot_holes.extend(names(&item["pilot holes ".len()..]));
                 } else if lower.starts_with("holes ") {
@@ -241,7 +242,7 @@ fn supplied(cell: &Spanned<String>, sink: &mut Sink) -> (Supplied, Option<Spanne
 /// A whole number, signed.
 fn whole(cell: &Spanned<String>, more: &str, sink: &mut Sink) -> Option<i64> {
     let form = format!("write a whole number of pieces, {more}");
-    let quantity = super::fields::value(cell, &form, Quantity::parse, sink)?;
+    let quantity = value(cell, &form, Quantity::parse, sink)?;
     if quantity.unit != Unit::Each || quantity.value.numer().abs() > 100_000 {
         sink.push(
             Diagnostic::error("bad-count", format!("`{}` is not a count", cell.value)).at(cell.span, "not a count").help(form),
@@ -311,8 +312,6 @@ pub(super) fn hardware(table: &Table, sink: &mut Sink) -> IndexMap<Designation, 
     }
     hardware
 }
-
-const DRILL: &str = "write it as #30, F, 1/4 or 6.5 mm";
 
 /// The columns of the hardware list whose values may be marked as from memory.
 const MEASURES: [&str; 9] =

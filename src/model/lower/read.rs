@@ -4,14 +4,14 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use rayon::prelude::*;
 
-use super::fields::{Fields, Key, key};
+use super::fields::{self, Fields, Key, key};
 use super::{holes, kits, parts, settings, step};
-use crate::diag::{Diagnostic, Sink, nearest};
+use crate::diag::{Diagnostic, Note, Sink, nearest};
 use crate::figure::{FigureFile, probe};
 use crate::model::manual::{Accept, Manual, Page, PageKind};
 use crate::source::{FileId, Files, LoadError, SourceMap};
 use crate::syntax::{StepFile, Table, parse_csv, parse_step_file, parse_workbook, parse_yaml, utf8_or_report};
-use crate::units::{FigureName, natural_cmp};
+use crate::units::{FigureName, UnitStyle, natural_cmp};
 
 /// What was read: the manual where there was one, the texts, and what was assumed of tables.
 pub struct Read {
@@ -37,7 +37,7 @@ pub fn read(files: &dyn Files) -> Result<Read, LoadError> {
     let mut sources = SourceMap::new();
     let mut faults = Sink::new();
     let mut assumed = Vec::new();
-    let mut paths: Vec<String> = entries.into_iter().map(|e| e.path).collect();
+    let mut paths: Vec<String> = entries.into_iter().map(|e| e.path).filter(|p| !is_by_the_way(p)).collect();
     paths.sort_by(|a, b| natural_cmp(a, b));
     if !paths.iter().any(|p| p == "manual.yaml") {
         faults.push(no_manual(&paths));
@@ -66,9 +66,13 @@ pub fn read(files: &dyn Files) -> Result<Read, LoadError> {
         faults.push(
             Diagnostic::error("missing-file", "there is no parts list")
                 .in_file("parts.csv")
-                .help("add parts.csv with at least the columns number, name and one for each variant"),
+                .help(
+                    "add parts.csv, or a sheet `parts` of a workbook, with at least the columns number, name and one for each \
+                     variant",
+                ),
         );
     }
+    unread_steps(&paths, &mut faults);
 
     let mut steps = Vec::new();
     let lowered: Vec<_> = markdown(files, &paths, "steps/", &mut sources, &mut faults)
@@ -91,6 +95,9 @@ pub fn read(files: &dyn Files) -> Result<Read, LoadError> {
         .filter_map(|(_, file)| page(file, &mut accepts, &mut faults))
         .collect();
     let (figures, broken_figures) = figures(files, &paths, &mut sources, &mut faults);
+    if without_units(&settings, &mut faults) {
+        return Ok(Read { manual: None, sources, faults, assumed });
+    }
     let mut manual = Manual {
         settings,
         parts: part_list,
@@ -120,6 +127,55 @@ fn no_manual(paths: &[String]) -> Diagnostic {
         "name the folder that holds manual.yaml; `kitwright start FOLDER` writes a small manual to begin from".to_owned()
     };
     Diagnostic::error("no-manual", "there is no manual in this folder").in_file("manual.yaml").help(help)
+}
+
+/// What programs leave beside the file that they have open: no part of the manual.
+fn is_by_the_way(path: &str) -> bool {
+    let name = path.rsplit('/').next().unwrap_or(path);
+    name.starts_with("~$") || name.ends_with('~') || ["thumbs.db", "desktop.ini"].contains(&name.to_lowercase().as_str())
+}
+
+/// A file among the steps or pages that is not read, and would be missing without a word.
+fn unread_steps(paths: &[String], faults: &mut Sink) {
+    for path in paths {
+        let Some((folder, _)) = path.split_once('/').filter(|(folder, _)| ["steps", "pages"].contains(folder)) else { continue };
+        let lower = path.to_lowercase();
+        if lower.ends_with(".md") {
+            continue;
+        }
+        let word = folder.trim_end_matches('s');
+        let end = lower.rsplit('/').next().and_then(|name| name.rsplit_once('.')).map_or("", |(_, end)| end);
+        let help = match end {
+            "docx" | "doc" | "odt" | "rtf" | "pages" => {
+                format!("copy its text into a plain text file whose name ends in `.md`, and move this one out of the folder {folder}")
+            }
+            "txt" | "markdown" | "text" | "" => format!("rename it so that it ends in `.md`; if it is no {word}, move it out of the folder {folder}"),
+            _ => format!("move it out of the folder {folder}; pictures belong into the folder figures"),
+        };
+        faults.push(
+            Diagnostic::error("unread-file", format!("the file is not read: a {word} ends in `.md`")).in_file(path.as_str()).help(help),
+        );
+    }
+}
+
+/// Takes the notes on values without a unit out of `faults`. In a manual in millimetres they become one finding: what is meant
+/// is not known, so nothing else can be said of it.
+fn without_units(settings: &crate::model::Settings, faults: &mut Sink) -> bool {
+    let noted: Vec<Diagnostic> = faults.extract_if(.., |d| d.rule == fields::NO_UNIT).collect();
+    let Some((first, more)) = noted.split_first().filter(|_| settings.units == UnitStyle::Millimetre) else { return false };
+    let headline = match more.len() {
+        0 => format!("`{}` has no unit, in a manual whose units are mm", first.headline),
+        n => format!("`{}` and {n} more values have no unit, in a manual whose units are mm", first.headline),
+    };
+    let mut found = Diagnostic::error(fields::NO_UNIT, headline).help(format!(
+        "write `{} mm`, or the unit that is meant; in a table the heading can say it for its column: `cut length (mm)`",
+        first.headline
+    ));
+    found.span = first.span;
+    found.label.clone_from(&first.label);
+    found.notes = more.iter().take(8).filter_map(|d| Some(Note { span: d.span?, label: d.label.clone() })).collect();
+    faults.push(found);
+    true
 }
 
 /// Reads a file that must be UTF-8 and adds it to the sources.

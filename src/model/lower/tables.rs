@@ -10,8 +10,10 @@ use super::fields::{Key, value};
 /// A table whose columns are known by name, whatever their case and order.
 pub(super) struct Columns<'a> {
     table: &'a Table,
-    /// Lower case, single spaces.
+    /// Lower case, single spaces, without a unit.
     names: Vec<String>,
+    /// The unit that a heading gives for the bare numbers below it: `cut length (mm)`.
+    units: Vec<Option<&'static str>>,
 }
 
 impl<'a> Columns<'a> {
@@ -22,6 +24,16 @@ impl<'a> Columns<'a> {
     pub fn new(table: &'a Table, keys: &[Key], extra: &[String], required: &[&str], sink: &mut Sink) -> Self {
         let mut names: Vec<String> = table.columns.iter().map(|c| normal(&c.value)).collect();
         let known: Vec<String> = keys.iter().map(|k| k.name.to_owned()).chain(extra.iter().map(|e| normal(e))).collect();
+        let mut units = vec![None; names.len()];
+        for (name, unit) in names.iter_mut().zip(&mut units) {
+            if let Some((plain, found)) = heading_unit(name)
+                && !known.contains(name)
+                && keys.iter().any(|k| k.name == plain)
+            {
+                *unit = Some(found);
+                *name = plain.to_owned();
+            }
+        }
         for (at, heading) in table.columns.iter().enumerate() {
             if names[at].is_empty() || known.contains(&names[at]) {
                 continue;
@@ -29,12 +41,8 @@ impl<'a> Columns<'a> {
             let lacks = |k: &&String| !names.iter().any(|n| n == *k || n.strip_prefix('+') == Some(k));
             let lacking = known.iter().filter(lacks).map(String::as_str);
             let Some(near) = nearest(&names[at], lacking).map(str::to_owned) else {
-                sink.push(
-                    Diagnostic::new("unknown-column", Level::Hint, format!("column `{}` means nothing here", heading.value))
-                        .at(heading.span, "not a known column")
-                        .help("the column is kept and not used; see README.md for the columns that mean something")
-                        .about(&heading.value),
-                );
+                let absent: Vec<&str> = extra.iter().filter(|e| !e.starts_with('+') && lacks(&&normal(e))).map(String::as_str).collect();
+                sink.push(unknown_column(table, at, &absent));
                 continue;
             };
             let shown = extra.iter().find(|e| normal(e) == near).unwrap_or(&near);
@@ -60,7 +68,7 @@ impl<'a> Columns<'a> {
                 sink.push(d);
             }
         }
-        Self { table, names }
+        Self { table, names, units }
     }
 
     pub fn rows(&self) -> impl Iterator<Item = &'a Row> + use<'a> {
@@ -91,6 +99,11 @@ impl<'a> Columns<'a> {
         sink: &mut Sink,
     ) -> Option<Spanned<T>> {
         let cell = self.filled(row, name)?;
+        let unit = self.names.iter().position(|n| n == name).and_then(|at| self.units[at]);
+        let cell = &cell.clone().map(|text| match unit {
+            Some(unit) => with_unit(text, unit),
+            None => text,
+        });
         value(cell, form, read, sink).map(|v| Spanned::new(v, cell.span))
     }
 
@@ -102,7 +115,71 @@ impl<'a> Columns<'a> {
     }
 }
 
+/// A column without a meaning. One of counts is more than that where a variant or an option, of those `absent`, has no column.
+fn unknown_column(table: &Table, at: usize, absent: &[&str]) -> Diagnostic {
+    let heading = &table.columns[at];
+    let mut filled = table.rows.iter().filter_map(|r| r.cells.get(at)).filter(|c| !c.value.is_empty()).peekable();
+    let counts = filled.peek().is_some() && filled.all(|c| c.value.parse::<i64>().is_ok());
+    let d = if counts && !absent.is_empty() {
+        let names = absent.join(", ");
+        Diagnostic::warning("unknown-column", format!("column `{}` holds counts, and is no variant and no option", heading.value))
+            .help(format!("if it is meant for one of those without a column ({names}), write that name as the heading, spelt as in manual.yaml"))
+    } else {
+        Diagnostic::new("unknown-column", Level::Hint, format!("column `{}` means nothing here", heading.value))
+            .help("the column is kept and not used; see README.md for the columns that mean something")
+    };
+    d.at(heading.span, "not a known column").about(&heading.value)
+}
+
+/// The unit behind a heading in its form for comparing: `cut length (mm)`, `weight [kg]`, `wall in mm`.
+fn heading_unit(heading: &str) -> Option<(&str, &'static str)> {
+    const UNITS: [&str; 8] = ["mm", "cm", "m", "in", "kg", "g", "lb", "oz"];
+    let (name, unit) = match heading.strip_suffix([')', ']']) {
+        Some(open) => open.rsplit_once(['(', '['])?,
+        None => heading.rsplit_once(" in ")?,
+    };
+    let unit = UNITS.into_iter().find(|u| *u == unit.trim())?;
+    Some((name.trim_end_matches([' ', ',']), unit))
+}
+
+/// A bare number with the unit of its heading; what is behind it stays: `5 (from memory)`.
+fn with_unit(text: String, unit: &str) -> String {
+    let number = |c: char| c.is_ascii_digit() || matches!(c, '.' | '/' | ' ' | '-' | '+' | '\u{2212}');
+    let end = text.find(|c| !number(c)).unwrap_or(text.len());
+    let (value, behind) = (text[..end].trim_end(), &text[end..]);
+    match (value.is_empty(), behind.chars().next()) {
+        (false, None) => format!("{value} {unit}"),
+        (false, Some('(')) => format!("{value} {unit} {behind}"),
+        _ => text,
+    }
+}
+
 /// The form in which headings are compared.
 pub(super) fn normal(heading: &str) -> String {
     heading.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{heading_unit, with_unit};
+
+    #[test]
+    fn a_heading_gives_the_unit_of_bare_numbers() {
+        for (heading, read) in [
+            ("cut length (mm)", Some(("cut length", "mm"))),
+            ("weight [kg]", Some(("weight", "kg"))),
+            ("wall in mm", Some(("wall", "mm"))),
+            ("length(in)", Some(("length", "in"))),
+            ("length", None),
+            ("length (rough)", None),
+            ("made in house", None),
+        ] {
+            assert_eq!(heading_unit(heading), read, "{heading}");
+        }
+        for (cell, read) in
+            [("1200", "1200 mm"), (".058", ".058 mm"), ("5 (from memory)", "5 mm (from memory)"), ("3/8 in", "3/8 in"), ("#30", "#30"), ("", "")]
+        {
+            assert_eq!(with_unit(cell.to_owned(), "mm"), read);
+        }
+    }
 }

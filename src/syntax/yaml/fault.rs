@@ -212,6 +212,15 @@ fn structure(text: &str, line: Line<'_>, at: usize) -> Cause {
         if candidate.text[..candidate.indent()].contains('\t') {
             return tab(candidate, candidate.start);
         }
+        if let Some(odd) = candidate.text[..candidate.indent()].find(|c| c != ' ') {
+            let at = candidate.start + odd;
+            return Cause::new(
+                at..next_char(text, at),
+                "a no-break space stands where only plain spaces are read",
+                "it looks like a space and is another sign",
+                "delete the blanks at the beginning of the line and type them again",
+            );
+        }
         let (start, content) = candidate.content();
         if let Some(colon) = key_without_space(content) {
             let key = &content[..colon];
@@ -225,7 +234,7 @@ fn structure(text: &str, line: Line<'_>, at: usize) -> Cause {
         let is_item = candidate.text.trim_start().starts_with('-');
         if let Some(rest) = candidate.text.trim_start().strip_prefix('-')
             && is_item
-            && rest.starts_with(|c: char| c.is_alphanumeric())
+            && rest.starts_with(|c: char| c.is_alphanumeric() || matches!(c, '{' | '[' | '"'))
             && candidate.start == line.start
         {
             let dash = candidate.start + candidate.indent();
@@ -235,6 +244,11 @@ fn structure(text: &str, line: Line<'_>, at: usize) -> Cause {
                 "a list entry begins with a dash and a space",
                 format!("write `- {}`", shorten(rest.trim())),
             );
+        }
+        // An entry further to the right than the one above it goes on with that one's text.
+        let deeper = |above: Line<'_>| above.text.trim_start().starts_with("- ") && above.indent() < candidate.indent();
+        if is_item && candidate.start == line.start && line.before(text).is_some_and(deeper) {
+            break;
         }
         if let Some(cause) = second_colon(start, content) {
             return cause;
@@ -274,7 +288,7 @@ fn looks_like_key(word: &str) -> bool {
 
 /// `title: Fit: the foot`.
 fn second_colon(start: usize, content: &str) -> Option<Cause> {
-    let first = content.find(": ")?;
+    let first = content.find(": ").filter(|_| !content.starts_with(['{', '[']))?;
     let value = content[first + 2..].trim_start();
     let value_start = content.len() - value.len();
     if value.starts_with(['"', '\'', '[', '{', '|', '>']) {
@@ -324,6 +338,13 @@ fn after_quote(text: &str, at: usize) -> Cause {
     let mut above = Some(line);
     let mut steps = 0;
     while let Some(candidate) = above {
+        // A quote inside brackets that the line above never closed.
+        if candidate.start != line.start
+            && candidate.text.matches('"').count() % 2 == 1
+            && let Some(quote) = candidate.text.rfind(" \"")
+        {
+            return unclosed_quote(text, candidate.start + quote + 1);
+        }
         let (start, content) = candidate.content();
         let value = content.find(": ").map_or(content, |i| content[i + 2..].trim_start());
         let value_start = start + content.len() - value.len();
@@ -366,8 +387,12 @@ fn bracket(text: &str, at: usize) -> Cause {
     let mut open: Vec<usize> = Vec::new();
     let mut quote = None;
     let mut before = ' ';
+    let mut remark = false;
     for (i, c) in text[..at].char_indices() {
+        // What a remark holds closes nothing.
+        remark = c != '\n' && (remark || c == '#' && quote.is_none() && before.is_whitespace());
         match (quote, c) {
+            _ if remark => {}
             (Some(q), _) if q == c => quote = None,
             (Some(_), '\n') => quote = None,
             (Some(_), _) => {}
@@ -396,6 +421,17 @@ fn bracket(text: &str, at: usize) -> Cause {
 fn unclosed_bracket(text: &str, start: usize) -> Cause {
     let line = Line::around(text, start);
     let close = if text[start..].starts_with('[') { ']' } else { '}' };
+    let rest = &line.text[start - line.start..];
+    if let Some(remark) = rest.find(" #").filter(|at| rest[at + 2..].starts_with(|c: char| c.is_alphanumeric())) {
+        let word: String = rest[remark + 1..].chars().take_while(|c| !c.is_whitespace() && !matches!(c, ',' | ']' | '}')).collect();
+        let at = start + remark + 1;
+        return Cause::new(
+            at..at + word.len(),
+            format!("`{word}` and what follows on this line is not read, so that `{close}` is missing"),
+            "`#` after a space begins a remark",
+            format!("put it in quotes: \"{word}\""),
+        );
+    }
     Cause::new(
         start..(line.start + line.text.trim_end().len()).max(start + 1),
         "a bracket is opened and not closed",

@@ -2,7 +2,7 @@
 
 use super::by;
 use crate::diag::{Diagnostic, Sink};
-use crate::model::lower::fields::{Fields, count};
+use crate::model::lower::fields::{Fields, QUOTED_DRILL, count};
 use crate::model::lower::items::{counted, items, named};
 use crate::model::lower::step_keys::STACK;
 use crate::model::step::*;
@@ -83,9 +83,6 @@ fn torque(text: &str) -> Result<TorqueRange, Unreadable> {
     if torque && positive { Ok(TorqueRange { least, most }) } else { Err(unreadable()) }
 }
 
-/// How the size of a drill or reamer is written.
-const SIZE: &str = "write it as \"#30\", F, 1/4 or 6.5 mm";
-
 pub(super) fn hole(f: &Fields, sink: &mut Sink) -> Option<Hole> {
     let part = named(f, "part", sink)?.map(PartNumber::new);
     Some(Hole {
@@ -93,8 +90,8 @@ pub(super) fn hole(f: &Fields, sink: &mut Sink) -> Option<Hole> {
         count: f.text("count", sink).and_then(|t| count(&t, sink)).unwrap_or(1),
         action: f.word("do", HoleAction::ALL, HoleAction::word, sink).map_or(HoleAction::Drill, |a| a.value),
         from: f.text("from", sink).map(|t| t.map(PartNumber::new)),
-        drill: f.value("drill", SIZE, Drill::parse, sink),
-        reamer: f.value("reamer", SIZE, Drill::parse, sink),
+        drill: f.value("drill", QUOTED_DRILL, Drill::parse, sink),
+        reamer: f.value("reamer", QUOTED_DRILL, Drill::parse, sink),
         for_: f.text("for", sink).map(|t| t.map(Designation::new)),
         row: super::tubes::hole_row(f, sink),
         by: by(f, sink),

@@ -8,11 +8,13 @@ mod bench;
 mod block;
 mod compose;
 mod edition;
+mod hand_tag;
 mod inline;
 mod leaf;
 mod pick_row;
 mod sheet;
 mod table;
+mod whole;
 
 pub use bars::Bars;
 pub use bench::{Bench, Limits, Thing, ThingKind};
@@ -25,11 +27,13 @@ pub use compose::{
     pick_lists, pick_lists_edition, pick_rows, receiving_list, templates,
 };
 pub use edition::{Edition, Revision};
+pub use hand_tag::HandTag;
 pub use inline::{Anchor, Inline, Inlines, plain_text};
 pub use leaf::{Document, Leaf, LeafRole, Meta, Purpose};
 pub use pick_row::{PickKind, PickRow};
 pub use sheet::Sheet;
 pub use table::{Align, Cell, Column, Row, Table, TableRole, Width};
+pub use whole::stays_whole;
 
 pub use crate::trade::SafetyWord;
 pub use crate::units::Paper;

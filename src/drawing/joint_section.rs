@@ -89,11 +89,10 @@ pub fn joint_section(joint: &Joint, reading: &Reading, units: UnitStyle) -> Opti
     let past = format!("{} threads past the nut{from_memory}", decimal_text(threads.value, 1));
     let words = |length: Length| plain(&length.pieces(units));
     let alt = format!(
-        "A bolt in section along its axis, head on the left: {} washers under the head, a stack of {}, {} washers, the nut, \
-         and {past}. {}",
-        head.len(),
+        "A bolt in section along its axis, head on the left: {} under the head, a stack of {}, {}, the nut, and {past}. {}",
+        washer_words(head.len()),
         words(stack),
-        under_nut.len(),
+        washer_words(under_nut.len()),
         grip.map_or_else(|| "It is threaded up to its head.".to_owned(), |grip| format!("Its grip is {}.", words(grip)))
     );
 
@@ -289,5 +288,13 @@ impl Section {
         }
         let (left, right) = (zero - HEAD * d - 3.0, zero + length + 3.0);
         self.drawing.path(Path::line((left, AXIS), (right, AXIS)), Line::Centre);
+    }
+}
+
+fn washer_words(n: usize) -> String {
+    match n {
+        0 => "no washer".to_owned(),
+        1 => "1 washer".to_owned(),
+        n => format!("{n} washers"),
     }
 }

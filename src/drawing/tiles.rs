@@ -187,8 +187,8 @@ fn check_lines(sheet: &mut Drawing, top: f64, units: UnitStyle) {
     }
     let lines = [
         vec![Word::text("Measure both before you cut: "), Word::Length(length(across)), Word::text(" across, "), Word::Length(length(down)), Word::text(" down.")],
-        vec![Word::text("Off? Print at 100 %, not fitted to the page. Still off? Ask for")],
-        vec![Word::text("the templates again with --print-scale and what you measured.")],
+        vec![Word::text("Off? Print at 100 %, not fitted to the page. Still off? Tell")],
+        vec![Word::text("the maker both measures and ask for the templates made to them.")],
         vec![Word::text("Try the paper on the part before you cut: its edges must meet.")],
     ];
     for (i, words) in lines.into_iter().enumerate() {

@@ -19,6 +19,8 @@ pub struct Measures {
 const PORTIONS: usize = 64;
 /// Rows that are looked at; of a longer table every so many.
 const MOST_ROWS: usize = 48;
+/// How much higher a table may be for the sake of columns as wide as their text.
+const LOWER: f64 = 1.15;
 /// Lines end short of the column's edge, by about this share of its widest word.
 const RAGGED: f64 = 0.35;
 
@@ -33,13 +35,21 @@ impl Measures {
         if wished <= width {
             return self.spread(width - wished);
         }
-        let mut widths = self.least.clone();
-        // What is to be as wide as its text comes first, where that leaves the others most of the table.
+        // What is to be as wide as its text comes first, where that leaves the others most of the table and makes it no
+        // higher.
+        let even = self.spent(self.least.clone(), width);
         let fit = |i: &usize| self.weights[*i] == 0.0;
-        let wanted: f64 = (0..widths.len()).filter(fit).map(|i| self.wished[i] - self.least[i]).sum();
-        if wanted <= (width - least) * 0.5 {
-            (0..widths.len()).filter(fit).for_each(|i| widths[i] = self.wished[i]);
+        let mut first = self.least.clone();
+        (0..first.len()).filter(fit).for_each(|i| first[i] = self.wished[i]);
+        if first.iter().sum::<f64>() - least > (width - least) * 0.5 {
+            return even;
         }
+        let first = self.spent(first, width);
+        if self.lines(&first) > self.lines(&even) * LOWER { even } else { first }
+    }
+
+    /// What is left of the width, given out where it lowers the table.
+    fn spent(&self, mut widths: Vec<f64>, width: f64) -> Vec<f64> {
         let portion = (width - widths.iter().sum::<f64>()) / PORTIONS as f64;
         let step = self.rows.len().div_ceil(MOST_ROWS).max(1);
         for _ in 0..PORTIONS {
@@ -109,6 +119,15 @@ mod tests {
         let widths = table.share(400.0);
         assert!(widths[2] > 230.0, "{widths:?}");
         assert!(table.lines(&widths) <= 10.0, "{widths:?}");
+    }
+
+    /// A column that is to be as wide as its text gives way where the table would be much higher for it.
+    #[test]
+    fn a_wide_name_does_not_squeeze_the_text_beside_it() {
+        let mut names = table(vec![vec![130.0, 420.0, 60.0]; 3], vec![70.0, 60.0, 40.0]);
+        names.weights = vec![0.0, 3.0, 0.0];
+        let widths = names.share(270.0);
+        assert!(names.lines(&widths) <= names.lines(&[70.0, 140.0, 60.0]) * LOWER, "{widths:?}");
     }
 
     proptest! {

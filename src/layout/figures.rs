@@ -65,6 +65,7 @@ pub fn figure(c: &mut Composer, figure: &Figure, anchor: Option<&Anchor>) {
     slab.keep = true;
     slab.full = x < c.x;
     slab.float = true;
+    slab.leads = true;
     if figure.width.is_none() {
         let fit = width.min(c.width) / width;
         for scale in SMALLER {

@@ -10,7 +10,7 @@ use textwrap::wrap_algorithms::{Penalties, wrap_optimal_fit};
 use super::fonts::{FaceStyle, Fonts, Shaper};
 use super::frame::{Glyph, Item, ItemKind, TagId, TextRun};
 use super::para::{Look, Para, What};
-use crate::document::Align;
+use crate::document::{Align, stays_whole};
 
 /// Whether words may be parted by hyphens.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -136,14 +136,21 @@ const UNITS: [&str; 20] = [
 ];
 const LEADS: [&str; 6] = ["No.", "Nos.", "step", "Step", "figure", "Figure"];
 
-/// Whether what stands around a place where a line may end is one thing: `1/8 in`, `No. 30`, `step 2.1`.
+/// Whether what stands around a place where a line may end is one thing: `1/8 in`, `No. 30`, `step 2.1`, `2 × AN960-416`,
+/// `SK-116-L`.
 fn is_bound(text: &str, at: usize) -> bool {
     let (before, after) = text.split_at(at);
+    if before.ends_with('-') {
+        let from = before.len() - before.rsplit(char::is_whitespace).next().map_or(0, str::len);
+        let to = at + after.find(char::is_whitespace).unwrap_or(after.len());
+        return stays_whole(&text[from..to]);
+    }
     let Some(before) = before.strip_suffix(' ') else { return false };
     let last = before.rsplit(|c: char| c.is_whitespace() || c == '(').next().unwrap_or("");
     let next = after.split_whitespace().next().unwrap_or("").trim_end_matches([',', '.', ';', ':', ')']);
     let number = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
-    (number(last.chars().next()) && UNITS.contains(&next)) || (LEADS.contains(&last) && number(next.chars().next()))
+    let times = last == "×" || (next == "×" && number(last.chars().next()));
+    times || (number(last.chars().next()) && UNITS.contains(&next)) || (LEADS.contains(&last) && number(next.chars().next()))
 }
 
 fn is_space(para: &Para, piece: usize) -> bool {
@@ -444,6 +451,20 @@ mod tests {
         let para = shape_text(text, look, &setting, &mut Shaper::new(&fonts), &mut GlyphTexts::default());
         let lines = break_lines(&para, width, Hyphens::English);
         (para, lines)
+    }
+
+    /// A hand or a dash number alone on the next line is read wrong; compounds are parted as ever.
+    #[test]
+    fn no_line_ends_in_a_number_with_hyphens() {
+        let text = "Bolt SK-116-L and 2 \u{d7} AN960-416 under MS21044N4-3, cadmium-plated, to 30 in-lb with SK-101 again";
+        for width in [82.0, 90.0, 99.0, 110.0, 140.0] {
+            let (para, lines) = lines_of(text, width);
+            let ends: Vec<usize> = lines.iter().skip(1).map(|line| para.pieces[line.pieces.start].start).collect();
+            for whole in ["SK-116-L", "2 \u{d7} AN960-416", "MS21044N4-3", "in-lb", "SK-101"] {
+                let at = para.text.find(whole).expect("it is there");
+                assert!(!ends.iter().any(|&end| end > at && end < at + whole.len()), "{whole} at {width}: {ends:?}");
+            }
+        }
     }
 
     #[test]

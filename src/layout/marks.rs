@@ -4,6 +4,7 @@
 
 use super::frame::{Color, ItemKind, Segment, Shape, Stroke, TextRun};
 use super::para::{Look, Mark};
+use crate::document::HandTag;
 use crate::figure::{GreyMark, KeyEntry, grey_of};
 use crate::units::Hand;
 
@@ -90,26 +91,13 @@ pub fn blank(width: f64, look: Look) -> Mark {
     Mark { width, above: look.size * 1.3, below: 3.0, items: vec![((0.0, 2.0), line(width, 0.0, look.color, 0.6))] }
 }
 
-/// The shape before the word of a hand: a filled tag pointing left, or an open one pointing right.
+/// The shape before the word of a hand.
 pub fn hand(hand: Hand, look: Look) -> Mark {
-    let (h, w) = (look.size * 0.72, look.size * 0.86);
-    let (nose, stroke) = (h * 0.5, look.size * 0.09);
-    let (top, mid, base) = (-h, -h / 2.0, 0.0);
-    let item = match hand {
-        Hand::Left => outlined(
-            polygon(&[(0.0, mid), (nose, top), (w, top), (w, base), (nose, base)]),
-            Some(look.color),
-            look.color,
-            stroke,
-        ),
-        Hand::Right => outlined(
-            polygon(&[(w, mid), (w - nose, top), (0.0, top), (0.0, base), (w - nose, base)]),
-            None,
-            look.color,
-            stroke,
-        ),
-    };
-    Mark { width: w + look.size * 0.32, above: h, below: 0.0, items: vec![((0.0, 0.0), item)] }
+    let tag = HandTag::of(hand);
+    let h = look.size * 0.72;
+    let corners = tag.corners.map(|(x, y)| (x * h, (y - 1.0) * h));
+    let item = outlined(polygon(&corners), tag.full.then_some(look.color), look.color, look.size * 0.09);
+    Mark { width: HandTag::WIDTH * h + look.size * 0.32, above: h, below: 0.0, items: vec![((0.0, 0.0), item)] }
 }
 
 /// A callout's number in text: the same ring as in the figure.

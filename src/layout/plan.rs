@@ -61,8 +61,12 @@ const MUCH_LEFT: f64 = 0.35;
 /// A last page with less than this share of it filled looks like an accident.
 const LEAST_LAST: f64 = 0.16;
 
-/// How badly it looks that a figure stands behind the text that it belongs before.
-const APART: f64 = 0.1;
+/// How bad it is that a figure stands behind the text that it belongs before, or that its text begins overleaf: a page
+/// turned for every action. Worse than a foot left empty, which is the same paper where the leaf's last page has room;
+/// better than a page more.
+const APART: f64 = 0.3;
+/// The same of a drawing whose values stand in the table before it.
+const BEHIND: f64 = 0.1;
 
 /// What is done with a figure that does not fit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -118,6 +122,7 @@ fn set(slabs: &[Slab], start: Start, area: Area, way: Way) -> Plan {
         cost: (1.0 - way.gaps) * 0.2 + way.trim * 0.1,
         waiting: VecDeque::new(),
         left_behind: false,
+        under_figure: false,
     };
     setter.all();
     let filled = (setter.y - area.top) / area.height();
@@ -142,6 +147,8 @@ struct Setter<'a> {
     waiting: VecDeque<Range<usize>>,
     /// The page on which the first of them came is full.
     left_behind: bool,
+    /// What was put last is a figure, and its text comes next.
+    under_figure: bool,
 }
 
 impl Setter<'_> {
@@ -155,7 +162,8 @@ impl Setter<'_> {
                 let waits = !self.waiting.is_empty();
                 if waits || !self.put_if_fits(&chain) {
                     if waits || (self.way.floats == Floats::Wait && self.left() > WORTH_FILLING) {
-                        self.cost += if waits { APART / 3.0 } else { APART };
+                        let cost = if self.leads(&chain) { APART } else { BEHIND };
+                        self.cost += if waits { cost / 3.0 } else { cost };
                         self.waiting.push_back(chain);
                     } else {
                         self.page();
@@ -186,6 +194,9 @@ impl Setter<'_> {
             return;
         }
         if !self.fresh {
+            if self.under_figure && !self.slabs[chain.start].hold {
+                self.cost += APART;
+            }
             // A table or a paragraph that is parted looks a little worse than one that is not.
             self.cost += if self.goes_on(chain.start) { 0.05 } else { 0.0 };
             self.page();
@@ -235,6 +246,7 @@ impl Setter<'_> {
             self.y += gap + slab.height;
             self.fresh = false;
         }
+        self.under_figure = self.leads(chain);
     }
 
     /// Height of the head that is set again above a slab at the top of a page; 0 for none.
@@ -288,6 +300,11 @@ impl Setter<'_> {
         })
     }
 
+    /// Whether it is a figure whose text comes next.
+    fn leads(&self, chain: &Range<usize>) -> bool {
+        self.slabs[chain.clone()].iter().any(|s| s.leads)
+    }
+
     /// Height of a chain at a size, without the gap above it.
     fn height(&self, chain: &Range<usize>, size: usize) -> f64 {
         let slab = |i: usize| at_size(&self.slabs[i], size);
@@ -336,7 +353,7 @@ mod tests {
 
     fn figure(height: f64) -> Slab {
         let smaller = [0.86, 0.74].map(|s| slab(height * s, 12.0)).to_vec();
-        Slab { float: true, smaller, ..slab(height, 12.0) }
+        Slab { float: true, leads: true, smaller, ..slab(height, 12.0) }
     }
 
     /// Page, height and size of each slab.
@@ -367,6 +384,16 @@ mod tests {
         assert!(at[2].0 == 0 && at[9].0 == 0, "text goes on before it: {at:?}");
         assert!(at[1].1 == AREA.top, "it is the first of its page: {at:?}");
         assert!(at[14].0 == 1 && at[14].1 > at[1].1, "what is signed stays behind it: {at:?}");
+    }
+
+    /// Where the leaf takes two pages anyway, its text stands under its figure.
+    #[test]
+    fn a_figure_and_its_text_share_a_page_where_that_costs_none() {
+        let mut slabs = vec![slab(380.0, 0.0), figure(400.0)];
+        slabs.extend((0..6).map(|_| slab(24.0, 6.0)));
+        slabs.push(Slab { hold: true, ..slab(40.0, 14.0) });
+        let at = places(&slabs, &plan(&slabs, Start { y: AREA.top, fresh: true }, AREA));
+        assert!(at[1..].iter().all(|place| place.0 == 1), "{at:?}");
     }
 
     #[test]

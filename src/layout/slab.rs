@@ -21,6 +21,8 @@ pub struct Slab {
     pub message: bool,
     /// A picture, with its caption in the slabs kept to it: what follows may fill the page before it.
     pub float: bool,
+    /// A figure: the text that comes next works from it.
+    pub leads: bool,
     /// What is signed or written down: no picture that came before comes after it.
     pub hold: bool,
     /// It reaches into the side column.

@@ -24,7 +24,7 @@ pub use lower::{
     HARDWARE_COLUMNS, KIT_COLUMNS, Key, SHIPPED_COLUMNS, MANUAL_KEYS, PART_COLUMNS, Read, STEP_ITEM_KEYS, STEP_KEYS, STOCK_COLUMNS, read,
 };
 pub use manual::{Accept, Deviation, DeviationKind, Kit, Manual, Page, PageKind};
-pub use opposite::{Unclear, UnclearKind, sides, step_units, unclear};
+pub use opposite::{Sides, Unclear, UnclearKind, sides, step_units, unclear};
 pub use part::{Interchange, Interchangeable, ListedHole, MadeBy, Part, QuantityCell, Supplied, WhenRemoved};
 pub use reference::reference;
 pub use replaced::{hardware_now, part_now};

@@ -121,17 +121,25 @@ var page = (function () {
     }
   }
 
+  // The width of a drawing in pixels, as it is drawn: an inch is 25.4 mm and 96 pixels.
+  function natural(svg) { return parseFloat(svg.getAttribute("width")) * 96 / 25.4; }
+
   // Large, and pushed about by finger, mouse or arrow keys.
   function enlarge(picture, opener) {
-    var scale = 1, inner = picture.cloneNode(true), wide = Math.max(inner.querySelector("img").getAttribute("width"), 300);
-    ["srcset", "sizes"].forEach(function (name) { inner.querySelector("img").removeAttribute(name); });
+    var scale = 1, inner = picture.cloneNode(true), image = inner.querySelector("img"), wide;
+    if (image) {
+      wide = Math.min(Math.max(image.getAttribute("width"), 300), window.innerWidth - 24);
+      ["srcset", "sizes"].forEach(function (name) { image.removeAttribute(name); });
+    } else {
+      wide = natural(inner.querySelector("svg"));
+    }
     all("[id]", inner).forEach(function (e) { e.removeAttribute("id"); });
     all("a", inner).forEach(function (e) { e.removeAttribute("href"); });
     inner.style.maxWidth = "none";
     var room = make("div", { "class": "room", tabindex: 0, "aria-label": "Picture. Arrow keys move it." }, inner);
     function size(by) {
       scale = Math.min(8, Math.max(.25, scale * by));
-      inner.style.width = Math.round(Math.min(wide, window.innerWidth - 24) * scale) + "px";
+      inner.style.width = Math.round(wide * scale) + "px";
     }
     function close() { document.body.removeChild(box); opener.focus(); }
     var first = button("Close", close);
@@ -160,6 +168,14 @@ var page = (function () {
       var act = button("Enlarge", function () { enlarge(picture, act); }, "enlarge");
       picture.parentNode.insertBefore(act, picture.nextSibling);
       picture.querySelector("img").addEventListener("click", function () { enlarge(picture, act); });
+    });
+    // The compiler's own drawings only where the window is too narrow for their lettering.
+    all(".drawing > .sheet").forEach(function (sheet) {
+      var svg = sheet.querySelector("svg");
+      if (!svg || svg.getBoundingClientRect().width >= natural(svg) * .9) { return; }
+      var act = button("Enlarge", function () { enlarge(sheet, act); }, "enlarge");
+      sheet.parentNode.insertBefore(act, sheet.nextSibling);
+      svg.addEventListener("click", function () { enlarge(sheet, act); });
     });
   }
 

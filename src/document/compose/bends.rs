@@ -1,7 +1,7 @@
 //! The bends and flattened ends of a step: tables with the marks, and a drawing each with what follows from it.
 
 use super::cuts::side;
-use super::tables::{cell, column, filled, naming, part_link, push_note, text_cell};
+use super::tables::{cell, column, filled, made_by, naming, part_link, push_note, text_cell};
 use super::{Composer, drawn};
 use crate::document::block::{Block, Origin};
 use crate::document::inline::{Inline, Inlines};
@@ -28,8 +28,10 @@ pub(super) fn table(c: &Composer, s: &ResolvedStep) -> Option<Table> {
         column("Along the bend", Align::Start, Width::Fit),
         column("Made by", Align::Start, Width::Fit),
     ];
+    let pieces = pieces(c, s);
+    let made_by = made_by(c, pieces.iter().map(|piece| piece.work.by));
     let mut rows = Vec::new();
-    for piece in pieces(c, s) {
+    for piece in &pieces {
         for (i, bend) in piece.bends.iter().enumerate() {
             let (begins, ends) = piece.flat.bends[i];
             let mut what = vec![
@@ -37,7 +39,7 @@ pub(super) fn table(c: &Composer, s: &ResolvedStep) -> Option<Table> {
                 Inline::Angle(bend.angle),
                 Inline::text(", R "),
                 Inline::Length(bend.inside_radius),
-                Inline::text(format!(", {}", toward(&piece, piece.toward[i]))),
+                Inline::text(format!(", {}", toward(piece, piece.toward[i]))),
             ];
             if i == 0 {
                 push_note(&mut what, piece.work.note.as_deref());
@@ -57,7 +59,7 @@ pub(super) fn table(c: &Composer, s: &ResolvedStep) -> Option<Table> {
                     cell(end),
                     cell(bend.setback().map(|b| Inline::Length(on_tape(b))).into_iter().collect()),
                     cell(vec![Inline::Length(on_tape(bend.allowance()))]),
-                    text_cell(piece.work.by.word()),
+                    made_by(piece.work.by),
                 ],
                 anchor: None,
                 origin: Origin { step: Some(s.step.id.value.clone()), field: "bends", item: piece.work.index },
@@ -153,7 +155,9 @@ pub(super) fn flattened(c: &Composer, s: &ResolvedStep) -> Option<Table> {
         column("Faces", Align::Start, Width::Share(2)),
         column("Made by", Align::Start, Width::Fit),
     ];
-    let rows: Vec<Row> = flats(c, s)
+    let flats = flats(c, s);
+    let made_by = made_by(c, flats.iter().map(|flat| flat.work.by));
+    let rows: Vec<Row> = flats
         .iter()
         .map(|flat| {
             let work = flat.work;
@@ -170,7 +174,7 @@ pub(super) fn flattened(c: &Composer, s: &ResolvedStep) -> Option<Table> {
                     cell(vec![Inline::Length(flat.thickness)]),
                     cell(work.transition.map(|t| Inline::Length(t.value)).into_iter().collect()),
                     cell(faces),
-                    text_cell(work.by.word()),
+                    made_by(flat.work.by),
                 ],
                 anchor: None,
                 origin: Origin { step: Some(s.step.id.value.clone()), field: "flattened", item: work.index },

@@ -1,6 +1,6 @@
 //! Joints as documents show them: the table of a step, and the registers of joints and holes.
 
-use super::tables::{cell, column, naming, push_note, text_cell};
+use super::tables::{cell, column, naming, text_cell};
 use std::collections::BTreeSet;
 
 use super::holes::{drill_words, tools};
@@ -23,7 +23,7 @@ pub(super) fn joints(c: &Composer, s: &ResolvedStep) -> Option<Table> {
         return None;
     }
     let columns = vec![
-        naming("Fastener", Width::Fit),
+        naming("Fastener", Width::Share(2)),
         column("Places", Align::End, Width::Fit),
         column("From the head", Align::Start, Width::Share(4)),
         column("Stack and hole", Align::Start, Width::Share(3)),
@@ -31,15 +31,17 @@ pub(super) fn joints(c: &Composer, s: &ResolvedStep) -> Option<Table> {
     ];
     let rows = s.step.joints.iter().map(|joint| {
         let reading = read(c.manual, &c.items, joint);
-        let mut tighten = tighten(joint, &reading);
-        push_note(&mut tighten, joint.note.as_deref());
+        let mut fastener = vec![hardware_link(&joint.fastener.value)];
+        if let Some(note) = &joint.note {
+            fastener.extend([Inline::LineBreak, Inline::text(note)]);
+        }
         Row {
             cells: vec![
-                cell(vec![hardware_link(&joint.fastener.value)]),
+                cell(fastener),
                 cell(vec![Inline::Quantity(Quantity::each(joint.places))]),
                 text_cell(order(joint).join(", ")),
                 cell(stack_and_hole(c, joint, &reading)),
-                cell(tighten),
+                cell(tighten(joint, &reading)),
             ],
             anchor: None,
             origin: Origin { step: Some(s.step.id.value.clone()), field: "joints", item: joint.index },

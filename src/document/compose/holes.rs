@@ -6,7 +6,7 @@ use crate::document::block::{Block, BlockKind, Origin};
 use crate::document::inline::{Inline, Inlines};
 use crate::document::table::{Align, Row, TableRole, Width};
 use crate::joint::{HoleLedger, HoleRecord, Supply};
-use crate::model::{By, ListedHole, Manual};
+use crate::model::{By, ListedHole, Manual, Sides};
 use crate::trade::Drill;
 use crate::units::{PartNumber, Quantity, natural_cmp};
 
@@ -36,31 +36,61 @@ pub(super) fn supplied_size(manual: &Manual, part: &PartNumber, name: &str) -> S
     if sizes.is_empty() { String::new() } else { format!(", {}", sizes.join(" and ")) }
 }
 
-/// Where holes are: `1/2 in from end A, then every 3/4 in; 1/2 in or more from an edge`.
+/// Where holes are: `7 holes 1 in apart, the first 1/2 in from the left, 1/2 in from below (floor)`. Of a part whose rows
+/// are those of its opposite, sides are changed over: it is a mirror image.
 pub(super) fn place(manual: &Manual, part: &PartNumber, name: &str) -> Inlines {
-    let tube = manual.parts.get(part).and_then(|p| p.stock.as_ref()).and_then(|s| manual.stock.get(&s.value)).is_some_and(|s| {
+    let listed = manual.parts.get(part);
+    let tube = listed.and_then(|p| p.stock.as_ref()).and_then(|s| manual.stock.get(&s.value)).is_some_and(|s| {
         matches!(s.shape, crate::model::StockShape::RoundTube | crate::model::StockShape::SquareTube)
     });
+    let sides = Sides::new(&manual.settings.side_words, &manual.settings.opposite_keep, &[]);
     let mut out = Inlines::new();
     for row in named(manual, part, name) {
-        let mut said = Vec::new();
+        let mirrored = row.part.value != *part;
+        let mut said: Vec<Inlines> = Vec::new();
+        if let Some(pitch) = row.pitch {
+            said.push(vec![Inline::text(format!("{} holes ", row.count)), Inline::Length(pitch.value), Inline::text(" apart")]);
+        }
         if let Some(along) = row.along {
-            said.push(vec![Inline::Length(along.value), Inline::text(if tube { " from end A" } else { " from the left" })]);
+            let side = match (tube, mirrored) {
+                (true, _) => " from end A",
+                (false, false) => " from the left",
+                (false, true) => " from the right",
+            };
+            let mut words = vec![Inline::Length(along.value), Inline::text(side)];
+            if row.pitch.is_some() {
+                words.insert(0, Inline::text("the first "));
+            }
+            said.push(words);
         }
         if let Some(across) = row.across {
-            said.push(vec![Inline::Length(across.value), Inline::text(if tube { " around from the datum line" } else { " from below" })]);
+            let mut words = vec![Inline::Length(across.value), Inline::text(if tube { " around from the datum line" } else { " from below" })];
+            if tube && mirrored {
+                words.push(Inline::text(format!(", the other way round than on {}", row.part.value)));
+            }
+            said.push(words);
         }
-        if let Some(pitch) = row.pitch {
-            said.push(vec![Inline::text(format!("{} holes, ", row.count)), Inline::Length(pitch.value), Inline::text(" apart")]);
-        }
-        if let Some(edge) = row.edge {
+        if let Some(edge) = row.edge.filter(|_| row.along.is_none() || row.across.is_none()) {
             said.push(vec![Inline::Length(edge.value), Inline::text(" from the edge")]);
         }
+        let note = if mirrored { sides.swapped(&row.note) } else { row.note.clone() };
+        // The column beside it says so.
+        let note = if note == Supply::Pilot.word() { String::new() } else { note };
+        if said.is_empty() && note.is_empty() {
+            continue;
+        }
+        if !out.is_empty() {
+            out.push(Inline::text("; "));
+        }
+        let some = !said.is_empty();
         for (i, words) in said.into_iter().enumerate() {
-            if !out.is_empty() {
-                out.push(Inline::text(if i == 0 { "; " } else { ", " }));
+            if i > 0 {
+                out.push(Inline::text(", "));
             }
             out.extend(words);
+        }
+        if !note.is_empty() {
+            out.push(Inline::text(if some { format!(" ({note})") } else { note }));
         }
     }
     out
@@ -157,4 +187,42 @@ pub(super) fn done_besides(record: &HoleRecord) -> Vec<&'static str> {
         done.push("primed");
     }
     done
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::source::Memory;
+    use crate::units::UnitStyle;
+
+    /// A mirror image has its left edge on the right; a tube keeps its ends. The rows are written for one hand only.
+    #[test]
+    fn a_part_that_takes_its_opposites_rows_has_them_mirrored() {
+        let mut files = Memory::new();
+        files.insert("manual.yaml", "title: T\nvariants:\n  A: { title: A }\nsections:\n  - { section: s, title: S }\n");
+        files.insert(
+            "parts.csv",
+            "number,name,hand,opposite,stock,cut length,A\n\
+             P-L,Plate,left,P-R,S,,1\nP-R,Plate,right,P-L,S,,1\nT-L,Tube,left,T-R,T,20,1\nT-R,Tube,right,T-L,T,20,1\n",
+        );
+        files.insert(
+            "stock.csv",
+            "stock,material,shape,outside diameter,wall\nS,4130 steel,sheet,,.090\nT,4130 steel,round tube,1.25,.058\n",
+        );
+        files.insert(
+            "holes.csv",
+            "part,hole,count,size,along,across,pitch,edge,note\n\
+             P-L,A,7,#40,1/2,3/4,1,1/2,\"floor, left leg\"\nP-L,B,1,#40,,,,1/2,pilot\nT-L,A,1,#30,2,1,,,\n",
+        );
+        let manual = crate::model::read(&files).expect("memory can be listed").manual.expect("a manual");
+        let said = |part: &str, hole: &str| {
+            crate::document::plain_text(&place(&manual, &PartNumber::new(part), hole), UnitStyle::InchFraction)
+        };
+        let row = "7 holes 1 in apart, the first 1/2 in from the";
+        assert_eq!(said("P-L", "A"), format!("{row} left, 3/4 in from below (floor, left leg)"));
+        assert_eq!(said("P-R", "A"), format!("{row} right, 3/4 in from below (floor, right leg)"));
+        assert_eq!(said("P-R", "B"), "1/2 in from the edge");
+        assert_eq!(said("T-L", "A"), "2 in from end A, 1 in around from the datum line");
+        assert_eq!(said("T-R", "A"), "2 in from end A, 1 in around from the datum line, the other way round than on T-L");
+    }
 }

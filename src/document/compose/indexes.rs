@@ -67,8 +67,6 @@ fn hardware(c: &Composer) -> Vec<Block> {
     let mut columns = vec![
         naming("Hardware", Width::Fit),
         column("What it is", Align::Start, Width::Share(4)),
-        column("Hole", Align::Start, Width::Share(2)),
-        column("Tighten to", Align::Start, Width::Share(4)),
         column("Quantity", Align::End, Width::Fit),
     ];
     columns.extend(where_columns(c.purpose));
@@ -82,9 +80,17 @@ fn hardware(c: &Composer) -> Vec<Block> {
             words.push(Inline::text("; "));
             words.extend(now);
         }
+        // In the cell of the words: most rows have neither, and two columns for them leave no room for any.
+        let hole = super::fastening::hole_of(c, designation);
+        if !hole.is_empty() {
+            words.extend([Inline::LineBreak, Inline::strong("Hole"), Inline::text(format!(" {hole}"))]);
+        }
+        let tight = super::fastening::tighten_all(c, designation);
+        if !tight.is_empty() {
+            words.extend([Inline::LineBreak, Inline::strong("Tighten to"), Inline::text(" ")]);
+            words.extend(tight);
+        }
         let mut cells = vec![text_cell(designation.as_str()), cell(words)];
-        cells.push(text_cell(super::fastening::hole_of(c, designation)));
-        cells.push(cell(super::fastening::tighten_all(c, designation)));
         cells.push(cell(vec![Inline::Quantity(account.need)]));
         cells.extend(where_cells(c.purpose, get(|h| &h.bag), get(|h| &h.crate_), get(|h| &h.bin)));
         cells.push(cell(c.step_links(&account.steps)));

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::around::subheading;
-use super::tables::{cell, column, naming, text_cell};
+use super::tables::{cell, column, naming, out_already, text_cell};
 use super::{block, leaf, meta_edition, name, paragraph};
 use crate::document::block::{BlockKind, Origin};
 use crate::document::inline::{Anchor, Inline};
@@ -129,7 +129,7 @@ pub fn pick_lists_edition(manual: &Manual, resolved: &Resolved, edition: &Editio
         for s in &resolved.steps[section.steps.clone()] {
             match by_step.remove(s.step.id.as_str()) {
                 Some(rows) => {
-                    cards.push(card(s, &rows));
+                    cards.push(card(manual, resolved, s, &rows));
                     rows.into_iter().for_each(|row| add(&mut totals, row));
                 }
                 None => nothing.push(s),
@@ -145,14 +145,23 @@ pub fn pick_lists_edition(manual: &Manual, resolved: &Resolved, edition: &Editio
     Document { purpose: Purpose::PickLists, name: name(Purpose::PickLists).into(), meta: meta_edition(manual, resolved, edition), leaves, bars: Bars::default() }
 }
 
-fn card(s: &ResolvedStep, rows: &[PickRow]) -> Leaf {
+fn card(manual: &Manual, resolved: &Resolved, s: &ResolvedStep, rows: &[PickRow]) -> Leaf {
+    let mut blocks = vec![block(BlockKind::Table(table(&under_their_bolts(rows))))];
+    // Or a card with four bolts for seven places looks wrong, and more are pulled.
+    let out = s.hardware.iter().filter_map(|need| Some((need, out_already(resolved, s, need)?)));
+    let out: Vec<String> = out
+        .map(|(need, n)| format!("{n} × {}", super::replaced::hardware(manual, &need.designation).0))
+        .collect();
+    if !out.is_empty() {
+        blocks.push(paragraph(format!("The step also uses what is out already since earlier steps: {}.", out.join(", "))));
+    }
     Leaf {
         anchor: Anchor::new("pick", s.step.id.as_str()),
         role: LeafRole::Card,
         number: Some(s.number.to_string().into()),
         title: vec![Inline::text(&s.step.title.value)],
         parent: Some(Anchor::new("totals", &s.number.section.to_string())),
-        blocks: vec![block(BlockKind::Table(table(&under_their_bolts(rows))))],
+        blocks,
     }
 }
 
@@ -236,4 +245,40 @@ fn table(lines: &[Line]) -> Table {
         });
     }
     Table { role: TableRole::PickList, caption: Vec::new(), columns, rows: out }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::document::plain_text;
+    use crate::source::Memory;
+    use crate::units::UnitStyle;
+
+    /// Three bolts go in for a trial and come off; of seven for good four are pulled, and the card says where the other
+    /// three are.
+    #[test]
+    fn a_card_tells_what_is_out_already() {
+        let mut files = Memory::new();
+        files.insert("manual.yaml", "title: T\nvariants:\n  A: { title: A }\nsections:\n  - { section: s, title: S }\n");
+        files.insert("hardware.csv", "designation,name,kind,bin\nAN4-17A,Bolt,bolt,H1\n");
+        let step = |id: &str, list: &str| format!("---\nstep: {id}\ntitle: T\nsection: s\nhardware:\n{list}---\n\nText.\n");
+        let row = |n, what: &str| format!("  - {{ hardware: AN4-17A, quantity: {n}{what} }}\n");
+        files.insert("steps/1.md", step("trial", &row(3, ", do: fit temporarily")));
+        files.insert("steps/2.md", step("strip", &row(3, ", do: remove")));
+        files.insert("steps/3.md", step("good", &row(7, "")));
+        let manual = crate::model::read(&files).expect("memory can be listed").manual.expect("a manual");
+        let resolved = crate::resolve::resolve(&manual, &crate::resolve::configurations(&manual)[0]);
+        let rows = pick_rows(&manual, &resolved);
+        assert_eq!(rows.iter().map(|r| r.quantity.to_string()).collect::<Vec<_>>(), ["3", "4"]);
+        let lists = pick_lists(&manual, &resolved);
+        let said = |leaf: &Leaf| -> Vec<String> {
+            let paragraph = |b: &crate::document::Block| match &b.kind {
+                BlockKind::Paragraph(text) => Some(plain_text(text, UnitStyle::InchFraction)),
+                _ => None,
+            };
+            leaf.blocks.iter().filter_map(paragraph).collect()
+        };
+        assert!(said(&lists.leaves[0]).is_empty(), "nothing is out yet");
+        assert_eq!(said(&lists.leaves[1]), ["The step also uses what is out already since earlier steps: 3 \u{d7} AN4-17A."]);
+    }
 }

@@ -293,7 +293,7 @@ fn inspections(s: &ResolvedStep) -> Option<Block> {
     }
     let items = s.step.inspects.iter().map(|i| {
         let name = spoken(i.what.value.as_str());
-        let text = vec![Inline::strong(format!("Before {name} is closed: ")), Inline::text(&i.look_for)];
+        let text = vec![Inline::strong(format!("Before closing {name}: ")), Inline::text(&i.look_for)];
         ListItem { tick: true, blocks: vec![block(BlockKind::Paragraph(text))] }
     });
     let list = block(BlockKind::List { ordered: None, items: items.collect() });

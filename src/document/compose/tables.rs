@@ -5,9 +5,9 @@ use crate::document::block::Origin;
 use crate::document::inline::{Inline, Inlines};
 use crate::document::leaf::Purpose;
 use crate::document::table::{Align, Cell, Column, Row, Table, TableRole, Width};
-use crate::model::{CutKind, HardwareAction, HoleAction, MeasureUse, PartAction, PartUse};
-use crate::resolve::ResolvedStep;
-use crate::units::{MeasureUnit, PartNumber, Quantity};
+use crate::model::{By, CutKind, HardwareAction, HoleAction, MeasureUse, PartAction, PartUse};
+use crate::resolve::{HardwareNeed, Resolved, ResolvedStep};
+use crate::units::{MeasureUnit, PartNumber, Quantity, Rational};
 
 pub(super) fn column(title: &str, align: Align, width: Width) -> Column {
     let title = if title.is_empty() { Vec::new() } else { vec![Inline::text(title)] };
@@ -199,7 +199,7 @@ pub(super) fn hardware(c: &Composer, s: &ResolvedStep) -> Option<Table> {
     if s.hardware.is_empty() {
         return None;
     }
-    let remarked = s.hardware.iter().any(|h| h.action != HardwareAction::Fit)
+    let remarked = s.hardware.iter().any(|h| h.action != HardwareAction::Fit || out_already(c.resolved, s, h).is_some())
         || s.step.hardware.iter().any(|h| h.note.is_some())
         || s.hardware.iter().any(|h| super::replaced::hardware_remark(c.manual, &h.designation).is_some());
     let mut columns = tick_columns(c.purpose);
@@ -229,6 +229,9 @@ pub(super) fn hardware(c: &Composer, s: &ResolvedStep) -> Option<Table> {
                 HardwareAction::Remove => vec![Inline::text("take off")],
                 HardwareAction::Refit => vec![Inline::text("the same again")],
             };
+            if let Some(out) = out_already(c.resolved, s, need) {
+                push_note(&mut remark, Some(&out_words(out, need)));
+            }
             if let Some(now) = super::replaced::hardware_remark(c.manual, &need.designation).filter(|_| taken) {
                 if !remark.is_empty() {
                     remark.push(Inline::text("; "));
@@ -246,6 +249,31 @@ pub(super) fn hardware(c: &Composer, s: &ResolvedStep) -> Option<Table> {
     Some(filled(TableRole::Hardware, columns, rows))
 }
 
+/// How much of the hardware that a step fits is out of the bags since an earlier step, where any is. What a conversion
+/// finds in the kit is another matter.
+pub(super) fn out_already(resolved: &Resolved, s: &ResolvedStep, need: &HardwareNeed) -> Option<Quantity> {
+    let fitted = |n: &&HardwareNeed| {
+        n.designation == need.designation && matches!(n.action, HardwareAction::Fit | HardwareAction::FitTemporarily)
+    };
+    // The ledger books a step's takings together: the first row of the item tells.
+    let first = s.hardware.iter().find(fitted)?;
+    if resolved.configuration.from.is_some() || !std::ptr::eq(first, need) {
+        return None;
+    }
+    let account = resolved.ledger.hardware.get(&need.designation)?;
+    let all: Rational = s.hardware.iter().filter(fitted).map(|n| n.quantity.value).sum();
+    let taken: Rational = account.taken.iter().filter(|(id, ..)| *id == s.step.id.value).map(|(.., q)| q.value).sum();
+    let out = Quantity { value: all - taken, ..need.quantity };
+    (*out.value.numer() > 0).then_some(out)
+}
+
+fn out_words(out: Quantity, need: &HardwareNeed) -> String {
+    match out {
+        _ if out == need.quantity => "already out".to_owned(),
+        _ => format!("{out} already out"),
+    }
+}
+
 /// The cuts of a step, each with what its angle is measured from and who makes it.
 pub(super) fn cuts(c: &Composer, s: &ResolvedStep) -> Option<Table> {
     if s.step.cuts.is_empty() {
@@ -260,6 +288,7 @@ pub(super) fn cuts(c: &Composer, s: &ResolvedStep) -> Option<Table> {
         column("From", Align::Start, Width::Share(2)),
         column("Made by", Align::Start, Width::Fit),
     ];
+    let made_by = made_by(c, s.step.cuts.iter().map(|cut| cut.by));
     let rows = s.step.cuts.iter().map(|cut| {
         let part = c.part(&cut.part.value);
         let mut kind = vec![Inline::text(cut.kind.word())];
@@ -307,7 +336,7 @@ pub(super) fn cuts(c: &Composer, s: &ResolvedStep) -> Option<Table> {
                 cell(angle),
                 cell(length.map(Inline::Length).into_iter().collect()),
                 cell(from),
-                text_cell(cut.by.word()),
+                made_by(cut.by),
             ],
             anchor: None,
             origin: Origin { step: Some(s.step.id.value.clone()), field: "cuts", item: cut.index },
@@ -315,6 +344,13 @@ pub(super) fn cuts(c: &Composer, s: &ResolvedStep) -> Option<Table> {
     });
     let rows = rows.collect();
     Some(filled(TableRole::Cuts, columns, rows))
+}
+
+/// Who does each piece of work; nothing where it is the builder's throughout, who reads no column of one word. The shop,
+/// which ships blanks and cut pieces, is told each time.
+pub(super) fn made_by(c: &Composer, all: impl Iterator<Item = By> + Clone) -> impl Fn(By) -> Cell {
+    let told = c.purpose != Purpose::Manual || all.clone().any(|by| by != By::Builder);
+    move |by| text_cell(if told { by.word() } else { "" })
 }
 
 pub(super) fn part_link(number: &PartNumber) -> Inline {
@@ -336,6 +372,7 @@ pub(super) fn holes(c: &Composer, s: &ResolvedStep) -> Option<Table> {
         column("As supplied", Align::Start, Width::Share(2)),
         column("Made by", Align::Start, Width::Fit),
     ];
+    let made_by = made_by(c, s.step.holes.iter().map(|hole| hole.by));
     let rows = s.step.holes.iter().map(|hole| {
         let mut work = vec![Inline::text(hole.action.word())];
         if let Some(from) = &hole.from {
@@ -378,7 +415,7 @@ pub(super) fn holes(c: &Composer, s: &ResolvedStep) -> Option<Table> {
                 text_cell(tools),
                 cell(place),
                 text_cell(state),
-                text_cell(hole.by.word()),
+                made_by(hole.by),
             ],
             anchor: None,
             origin: Origin { step: Some(s.step.id.value.clone()), field: "holes", item: hole.index },

@@ -181,7 +181,7 @@ impl<'a> Writer<'a> {
             ("title", markup(&self.line(&head.title)?)),
             ("section", markup(&self.line(&head.section)?)),
             ("hand", head.hand.map(|hand| hand.word()).into()),
-            ("hand_shape", head.hand.map(|hand| markup(hand_shape(hand))).into()),
+            ("hand_shape", head.hand.map(|hand| markup(&hand_shape(hand))).into()),
             ("effectivity", effectivity),
             ("facts", self.fields(&head.facts)?),
         ]))

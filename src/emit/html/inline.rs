@@ -4,7 +4,7 @@
 //! together is still `23 15/16 in`.
 
 use super::blocks::Writer;
-use crate::document::{Anchor, Inline};
+use crate::document::{Anchor, HandTag, Inline, stays_whole};
 use crate::emit::EmitError;
 use crate::units::{Hand, Measure, MeasureUnit, Piece};
 
@@ -25,17 +25,34 @@ pub fn escape(text: &str, out: &mut String) {
     out.push_str(rest);
 }
 
-/// The shape of a hand: an outline that points left, or a full shape that points right. Direction and filling
-/// both differ, so that the shape is read in grey and from afar.
-pub fn hand_shape(hand: Hand) -> &'static str {
-    match hand {
-        Hand::Left => {
-            r#"<svg class="hand-shape" viewBox="0 0 22 16" width="22" height="16" aria-hidden="true"><path d="M2 8 9 2h11v12H9z" fill="none" stroke="currentColor" stroke-width="2.5"/></svg>"#
-        }
-        Hand::Right => {
-            r#"<svg class="hand-shape" viewBox="0 0 22 16" width="22" height="16" aria-hidden="true"><path d="M20 8 13 2H2v12h11z" fill="currentColor" stroke="currentColor" stroke-width="2.5"/></svg>"#
+/// Text in which a number with hyphens is never parted.
+fn push_text(text: &str, out: &mut String) {
+    if !text.contains('-') {
+        return escape(text, out);
+    }
+    for word in text.split_inclusive(char::is_whitespace) {
+        let bare = word.trim_end();
+        if stays_whole(bare) {
+            out.push_str("<span class=\"whole\">");
+            escape(bare, out);
+            out.push_str("</span>");
+            out.push_str(&word[bare.len()..]);
+        } else {
+            escape(word, out);
         }
     }
+}
+
+/// The shape of a hand.
+pub fn hand_shape(hand: Hand) -> String {
+    let tag = HandTag::of(hand);
+    // Two units of room around a tag 12 high.
+    let corners: Vec<String> = tag.corners.iter().map(|(x, y)| format!("{:.1} {:.1}", 2.0 + x * 12.0, 2.0 + y * 12.0)).collect();
+    let fill = if tag.full { "currentColor" } else { "none" };
+    format!(
+        r#"<svg class="hand-shape" viewBox="0 0 18.4 16" width="18.4" height="16" aria-hidden="true"><polygon points="{}" fill="{fill}" stroke="currentColor" stroke-width="2"/></svg>"#,
+        corners.join(" ")
+    )
 }
 
 /// A hand as a shape and a word.
@@ -65,7 +82,7 @@ impl Writer<'_> {
 
     fn push(&mut self, inline: &Inline, row: Option<&Anchor>, out: &mut String) -> Result<(), EmitError> {
         match inline {
-            Inline::Text(text) => escape(text, out),
+            Inline::Text(text) => push_text(text, out),
             Inline::Strong(content) => self.push_in("strong", content, row, out)?,
             Inline::Emphasis(content) => self.push_in("em", content, row, out)?,
             Inline::Code(text) => {
@@ -242,6 +259,22 @@ mod tests {
         let parsed = roxmltree::Document::parse(&out).expect("well formed");
         let words: String = parsed.descendants().filter(|n| n.is_text()).filter_map(|n| n.text()).collect();
         assert_eq!(words, "23 15/16 in");
+    }
+
+    /// The left tag is full and points left, as on paper.
+    #[test]
+    fn a_hand_has_the_shape_it_has_on_paper() {
+        let (left, right) = (hand_shape(Hand::Left), hand_shape(Hand::Right));
+        assert!(left.contains(r#"points="2.0 8.0 8.0 2.0 "#) && left.contains(r#"fill="currentColor""#), "{left}");
+        assert!(right.contains(r#"points="16.4 8.0 10.4 2.0 "#) && right.contains(r#"fill="none""#), "{right}");
+    }
+
+    #[test]
+    fn numbers_with_hyphens_are_kept_on_one_line() {
+        let mut out = String::new();
+        push_text("match-drill from SK-116-L, 2 \u{d7} AN960-416 <x>", &mut out);
+        let want = "match-drill from <span class=\"whole\">SK-116-L,</span> 2 \u{d7} <span class=\"whole\">AN960-416</span> &lt;x&gt;";
+        assert_eq!(out, want);
     }
 
     #[test]

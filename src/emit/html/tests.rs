@@ -80,7 +80,7 @@ fn a_mark_and_its_row_lead_to_each_other() {
     assert!(page.contains(r##"id="_mark-1-1" href="#pull-KW-103-L" style="left:30.00%;top:42.00%""##));
     assert!(page.contains(r##"<a class="mark" href="#_mark-1-1">1</a>"##));
     // A row that shows no number of its own gets its way back; a mark without a row leads to its line.
-    assert!(page.contains(r##"AN4-15A <a class="mark" href="#_mark-1-3" data-number="3""##));
+    assert!(page.contains(r##"<span class="whole">AN4-15A</span> <a class="mark" href="#_mark-1-3" data-number="3""##));
     assert!(page.contains(r##"id="_mark-1-4" href="#_line-1-4""##));
     assert!(page.contains(r##"<li id="_line-1-4"><a class="mark" href="#_mark-1-4">4</a> Keep this edge flush</li>"##));
 }

@@ -22,14 +22,14 @@ pub fn as_shipped(manual: &Manual, resolved: &mut Resolved, deviations: &[&Devia
             (DeviationKind::Substituted, Some(with)) => {
                 add(manual, resolved, item, -quantity.min(all));
                 add(manual, resolved, &with.value, quantity);
-                format!("replaced by {}", with.value)
+                format!(" replaced by {}", with.value)
             }
-            (DeviationKind::Substituted, None) => "replaced".to_owned(),
-            (DeviationKind::Lot, _) => "counted as any other".to_owned(),
+            (DeviationKind::Substituted, None) => " replaced".to_owned(),
+            (DeviationKind::Lot, _) => String::new(),
             (DeviationKind::BackOrder, _) => {
                 let open = (quantity - of_kind(deviations, DeviationKind::SentLater, item, all)).max(zero);
                 add(manual, resolved, item, -open.min(all));
-                if open == quantity { "on back order, not counted".to_owned() } else { format!("on back order, {open} still not sent") }
+                if open == quantity { " on back order".to_owned() } else { format!(" on back order, {open} of them not sent yet") }
             }
             (DeviationKind::SentLater, with) => {
                 let name = with.as_ref().map_or(item, |w| &w.value);
@@ -38,11 +38,11 @@ pub fn as_shipped(manual: &Manual, resolved: &mut Resolved, deviations: &[&Devia
                 if with.is_some() || under_another || all == zero {
                     add(manual, resolved, name, more);
                 }
-                with.as_ref().map_or_else(|| "sent later".to_owned(), |w| format!("sent later as {}", w.value))
+                with.as_ref().map_or_else(|| " sent later".to_owned(), |w| format!(" sent later as {}", w.value))
             }
         };
         let lot = d.lot.as_ref().map_or_else(String::new, |lot| format!(" from lot {}", lot.value));
-        said.push(format!("{item}: {quantity}{lot}, {what}"));
+        said.push(format!("{quantity} x {item}{lot}{what}"));
     }
     said
 }

@@ -147,7 +147,7 @@ impl Compared {
             if let (Some(kit), None) = (kit, asked[i].state) {
                 let deviations = deviations_of(&states[0].manual, kit.serial);
                 let said = as_shipped(&states[found.0].manual, &mut found.1, &deviations, letter.as_deref());
-                shipped.extend(said.into_iter().map(|words| format!("kit {}, {words}", kit.serial)));
+                shipped.extend(said.into_iter().map(|words| format!("kit {}: {words}", kit.serial)));
             }
         }
         Ok(Self { states, sides: [(names.0, a.0, a.1), (names.1, b.0, b.1)], shipped })

@@ -96,3 +96,22 @@ fn a_comparison_can_be_written_as_pages_and_on_paper() {
     assert!(files.contains_key("changes.pdf") && files.contains_key("changes/index.html"), "{:?}", files.keys().collect::<Vec<_>>());
     assert!(desk.read("out/changes/A-TALL..TALL/changes/steps.html").contains("Now"));
 }
+
+/// A release that a later program finds an error in can't be mended; the kit is what it is.
+#[test]
+fn a_kit_whose_release_has_errors_is_made_when_that_is_asked_for() {
+    let desk = released();
+    let made = ["compile", "--kit", "8"];
+    desk.run(&made).ends(0);
+    let release = desk.read("manual-src/releases/A.release");
+    assert!(release.contains("\"2 x GT-104\""), "{release}");
+    desk.write("manual-src/releases/A.release", &release.replace("\"2 x GT-104\"", "\"3 x GT-104\""));
+    std::fs::remove_dir_all(desk.path("out/kit-0008")).expect("made before");
+    let run = desk.run(&made).ends(1);
+    assert!(run.out.contains("quantity-mismatch") && run.err.contains("`--despite-errors`"), "{}\n{}", run.out, run.err);
+    assert!(!desk.path("out/kit-0008").exists());
+    let run = desk.run(&["compile", "--kit", "8", "--despite-errors"]).ends(1);
+    assert!(run.out.contains("quantity-mismatch") && run.err.contains("made despite the errors"), "{}\n{}", run.out, run.err);
+    assert!(desk.path("out/kit-0008/manual.pdf").is_file());
+    desk.run(&["compile", "--despite-errors"]).ends(2);
+}

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::compare::Side;
 use crate::source::Span;
-use crate::units::PartNumber;
+use crate::units::{PartNumber, cell_text, heading_unit, with_unit};
 
 /// A row of a list whose cells say something else: by column, before and after.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -61,8 +61,12 @@ fn row(side: &Side, span: Span) -> BTreeMap<String, String> {
     let cells = side.sources.row(span).iter().filter(|c| !counts(&c.column));
     cells
         .map(|c| {
-            let text = text.get(c.start as usize..c.end as usize).unwrap_or("").trim().trim_matches('"').trim();
-            (c.column.to_lowercase(), text.to_owned())
+            let text = cell_text(text.get(c.start as usize..c.end as usize).unwrap_or("").trim().trim_matches('"').trim());
+            let column = c.column.to_lowercase();
+            match heading_unit(&column) {
+                Some((name, unit)) => (name.to_owned(), with_unit(text, unit)),
+                None => (column, text),
+            }
         })
         .filter(|(_, text)| !text.is_empty())
         .collect()

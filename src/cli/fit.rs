@@ -8,7 +8,7 @@ use crate::trade::{
     BlindRivet, Cited, Decoded, Form, Normalised, ReamedHole, Source, decode, hole_for, normalise, reamed_hole, rivet_dash,
     rivet_diameters, rivet_length,
 };
-use crate::units::{Length, UnitStyle, decimal_text, plain};
+use crate::units::{Length, decimal_text, plain};
 
 /// How many combinations are shown beside the best of each bolt.
 const SHOWN: usize = 12;
@@ -72,7 +72,8 @@ fn layer(text: &str) -> Result<Layer, Failure> {
 
 /// The answer, in plain text.
 pub(super) fn fit(manual: Option<&Manual>, wanted: &Wanted) -> String {
-    let words = |length: Length| plain(&length.pieces(manual.map_or(UnitStyle::InchFraction, |m| m.settings.units)));
+    // Without a manual in the units the fastener is made in.
+    let words = |length: Length| plain(&length.pieces(manual.map_or_else(|| wanted.fastener.native_style(), |m| m.settings.units)));
     let mut out = format!("stack {}\n", words(wanted.stack));
     if let Some(hole) = hole_for(&wanted.fastener) {
         let drill = hole.value.drill;

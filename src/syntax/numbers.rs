@@ -4,19 +4,15 @@
 
 use super::Table;
 use crate::diag::{Diagnostic, Sink};
-use crate::units::{thousands_or_decimals, with_point};
+use crate::units::{cell_text, thousands_or_decimals, with_point};
 
 /// Gives every number with a decimal comma a point: `282,5` is read as `282.5`. Where a table has such numbers, or is `parted` by
 /// semicolons as those spreadsheets write it, the point of `1.600 mm` may part thousands: it goes to `sink` and is read as blank.
 pub(super) fn settle(table: &mut Table, parted: bool, sink: &mut Sink) {
     let mut commas = false;
     for cell in table.rows.iter_mut().flat_map(|r| &mut r.cells) {
-        if let Some(plain) = with_point(&cell.value) {
-            cell.value = plain;
-            commas = true;
-        } else if cell.value.contains('\u{A0}') {
-            cell.value = cell.value.replace('\u{A0}', " ");
-        }
+        commas |= with_point(&cell.value).is_some();
+        cell.value = cell_text(&cell.value);
     }
     for cell in table.rows.iter_mut().flat_map(|r| &mut r.cells) {
         let Some((whole, decimal)) = thousands_or_decimals(&cell.value) else { continue };

@@ -80,6 +80,7 @@ fn a_table_from_a_country_of_decimal_commas() {
     // Which of two readings is meant is not guessed, and a date is told as one.
     desk("0104", "1,600").refused(&["parts.csv row 4, cut length (mm): error: unreadable-value"], "`1600` if it parts thousands");
     desk("0104", "1.600").refused(&["parts.csv row 4, cut length (mm): error: two-readings"], "may be 1600 or 1.6");
+    desk("0104", "3/8").refused(&["parts.csv row 4, cut length (mm): error: two-readings"], "is a fraction under a heading in mm");
     desk("0104", "08. Mrz").refused(&["parts.csv row 4, cut length (mm): error: unreadable-value"], "a spreadsheet has made a date of it");
     desk("01. Apr", "282,5").refused_with("parts.csv row 4, number: warning: number-as-value", "looks like a date that a spreadsheet made");
 }

@@ -30,6 +30,17 @@ fn an_impact_is_told_as_text_and_as_json() {
     assert!(found.contains("number-not-changed"), "{found}");
 }
 
+/// A list saved again by a spreadsheet with a decimal comma says what it said.
+#[test]
+fn another_spelling_of_a_list_is_no_change() {
+    let desk = released();
+    let stock = desk.read("manual-src/stock.csv");
+    assert!(stock.contains("28.00"), "{stock}");
+    desk.write("manual-src/stock.csv", &stock.replace(',', ";").replace("28.00", "28,00"));
+    let text = desk.run(&["impact"]).ends(0).out;
+    assert!(text.contains("nothing differs"), "{text}");
+}
+
 /// A configuration is told by what it means, not by how the register spells it.
 #[test]
 fn a_kit_counts_however_its_configuration_is_spelt() {

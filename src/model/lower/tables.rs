@@ -3,7 +3,7 @@
 use crate::diag::{Diagnostic, Level, Sink, nearest};
 use crate::source::Spanned;
 use crate::syntax::{Row, Table};
-use crate::units::Unreadable;
+use crate::units::{Unreadable, heading_unit, with_unit};
 
 use super::fields::{Key, value};
 
@@ -100,6 +100,14 @@ impl<'a> Columns<'a> {
     ) -> Option<Spanned<T>> {
         let cell = self.filled(row, name)?;
         let unit = self.names.iter().position(|n| n == name).and_then(|at| self.units[at]);
+        if let Some(unit) = unit.filter(|u| *u != "in" && cell.value.contains('/') && !cell.value.contains(char::is_alphabetic)) {
+            sink.push(
+                Diagnostic::error("two-readings", format!("`{}` is a fraction under a heading in {unit}", cell.value))
+                    .at(cell.span, "fractions are inches as a rule")
+                    .help(format!("write `{} in`, or a decimal number of {unit}", cell.value)),
+            );
+            return None;
+        }
         let cell = &cell.clone().map(|text| match unit {
             Some(unit) => with_unit(text, unit),
             None => text,
@@ -131,55 +139,7 @@ fn unknown_column(table: &Table, at: usize, absent: &[&str]) -> Diagnostic {
     d.at(heading.span, "not a known column").about(&heading.value)
 }
 
-/// The unit behind a heading in its form for comparing: `cut length (mm)`, `weight [kg]`, `wall in mm`.
-fn heading_unit(heading: &str) -> Option<(&str, &'static str)> {
-    const UNITS: [&str; 8] = ["mm", "cm", "m", "in", "kg", "g", "lb", "oz"];
-    let (name, unit) = match heading.strip_suffix([')', ']']) {
-        Some(open) => open.rsplit_once(['(', '['])?,
-        None => heading.rsplit_once(" in ")?,
-    };
-    let unit = UNITS.into_iter().find(|u| *u == unit.trim())?;
-    Some((name.trim_end_matches([' ', ',']), unit))
-}
-
-/// A bare number with the unit of its heading; what is behind it stays: `5 (from memory)`.
-fn with_unit(text: String, unit: &str) -> String {
-    let number = |c: char| c.is_ascii_digit() || matches!(c, '.' | '/' | ' ' | '-' | '+' | '\u{2212}');
-    let end = text.find(|c| !number(c)).unwrap_or(text.len());
-    let (value, behind) = (text[..end].trim_end(), &text[end..]);
-    match (value.is_empty(), behind.chars().next()) {
-        (false, None) => format!("{value} {unit}"),
-        (false, Some('(')) => format!("{value} {unit} {behind}"),
-        _ => text,
-    }
-}
-
 /// The form in which headings are compared.
 pub(super) fn normal(heading: &str) -> String {
     heading.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::{heading_unit, with_unit};
-
-    #[test]
-    fn a_heading_gives_the_unit_of_bare_numbers() {
-        for (heading, read) in [
-            ("cut length (mm)", Some(("cut length", "mm"))),
-            ("weight [kg]", Some(("weight", "kg"))),
-            ("wall in mm", Some(("wall", "mm"))),
-            ("length(in)", Some(("length", "in"))),
-            ("length", None),
-            ("length (rough)", None),
-            ("made in house", None),
-        ] {
-            assert_eq!(heading_unit(heading), read, "{heading}");
-        }
-        for (cell, read) in
-            [("1200", "1200 mm"), (".058", ".058 mm"), ("5 (from memory)", "5 mm (from memory)"), ("3/8 in", "3/8 in"), ("#30", "#30"), ("", "")]
-        {
-            assert_eq!(with_unit(cell.to_owned(), "mm"), read);
-        }
-    }
 }

@@ -1,4 +1,4 @@
-//! Numbers as they come out of a spreadsheet or another country's habits, and how they were meant.
+//! What comes out of spreadsheets and other countries' habits: numbers, dates, units in headings, and how they were meant.
 
 /// How a text that is no value of the kind `form` (`write inches as …`) asks for may be put right, where that can be told.
 pub fn misread(text: &str, form: &str) -> Option<String> {
@@ -83,6 +83,34 @@ pub fn with_point(text: &str) -> Option<String> {
     Some(format!("{sign}{whole}.{decimals}{space}{unit}"))
 }
 
+/// A cell as it is read: a decimal comma is a point, a no-break space a space.
+pub fn cell_text(text: &str) -> String {
+    with_point(text).unwrap_or_else(|| text.replace('\u{A0}', " "))
+}
+
+/// The unit behind a heading in its form for comparing: `cut length (mm)`, `weight [kg]`, `wall in mm`.
+pub fn heading_unit(heading: &str) -> Option<(&str, &'static str)> {
+    const UNITS: [&str; 8] = ["mm", "cm", "m", "in", "kg", "g", "lb", "oz"];
+    let (name, unit) = match heading.strip_suffix([')', ']']) {
+        Some(open) => open.rsplit_once(['(', '['])?,
+        None => heading.rsplit_once(" in ")?,
+    };
+    let unit = UNITS.into_iter().find(|u| *u == unit.trim())?;
+    Some((name.trim_end_matches([' ', ',']), unit))
+}
+
+/// A bare number with the unit of its heading; what is behind it stays: `5 (from memory)`.
+pub fn with_unit(text: String, unit: &str) -> String {
+    let number = |c: char| c.is_ascii_digit() || matches!(c, '.' | '/' | ' ' | '-' | '+' | '\u{2212}');
+    let end = text.find(|c| !number(c)).unwrap_or(text.len());
+    let (value, behind) = (text[..end].trim_end(), &text[end..]);
+    match (value.is_empty(), behind.chars().next()) {
+        (false, None) => format!("{value} {unit}"),
+        (false, Some('(')) => format!("{value} {unit} {behind}"),
+        _ => text,
+    }
+}
+
 /// A number whose point may part thousands where decimals are written with a comma: `1.600 mm`. Gives both readings.
 pub fn thousands_or_decimals(text: &str) -> Option<(String, String)> {
     let number = Marked::split(text)?;
@@ -165,6 +193,26 @@ mod tests {
         assert!(help("1,10E+05").unwrap().starts_with("a spreadsheet has shortened it"));
         for text in ["abc", "12 furlong", "1/0", "10-12-24", "AN3-6A", "KW-103", "E+5", "", "1 2 3"] {
             assert_eq!(help(text), None, "{text}");
+        }
+    }
+
+    #[test]
+    fn a_heading_gives_the_unit_of_bare_numbers() {
+        for (heading, read) in [
+            ("cut length (mm)", Some(("cut length", "mm"))),
+            ("weight [kg]", Some(("weight", "kg"))),
+            ("wall in mm", Some(("wall", "mm"))),
+            ("length(in)", Some(("length", "in"))),
+            ("length", None),
+            ("length (rough)", None),
+            ("made in house", None),
+        ] {
+            assert_eq!(heading_unit(heading), read, "{heading}");
+        }
+        for (cell, read) in
+            [("1200", "1200 mm"), (".058", ".058 mm"), ("5 (from memory)", "5 mm (from memory)"), ("3/8 in", "3/8 in"), ("#30", "#30"), ("", "")]
+        {
+            assert_eq!(with_unit(cell.to_owned(), "mm"), read);
         }
     }
 

@@ -119,7 +119,7 @@ fn words(key: &str, node: &Node) -> String {
     match &node.kind {
         NodeKind::Null => String::new(),
         NodeKind::Scalar { text, .. } => text.split_whitespace().collect::<Vec<_>>().join(" "),
-        NodeKind::Sequence(nodes) => format!("[{}]", nodes.iter().map(|n| words(key, n)).collect::<Vec<_>>().join("; ")),
+        NodeKind::Sequence(nodes) => nodes.iter().map(|n| words(key, n)).collect::<Vec<_>>().join(" + "),
         NodeKind::Mapping(entries) => {
             let naming = STEP_ITEM_KEYS.iter().find(|(list, _)| *list == key).and_then(|(_, keys)| keys.first());
             let name = entries.iter().find(|(k, _)| naming.is_some_and(|n| n.name == k.value));

@@ -78,9 +78,15 @@ pub fn parse_csv(path: &str, bytes: &[u8], sources: &mut SourceMap, sink: &mut S
                 .help(format!("the file was read as {}; save it again with the encoding UTF-8", decoded.encoding)),
         );
     }
-    for row in rows.iter().filter(|r| short.contains(&r.number)) {
+    if let Some(row) = rows.iter().find(|r| short.contains(&r.number)) {
+        let numbers: Vec<String> = short.iter().take(6).map(u32::to_string).collect();
+        let headline = match short.len() {
+            1 => format!("row {} has fewer cells than the heading", row.number),
+            n if n > numbers.len() => format!("rows {} and {} more have fewer cells than the heading", numbers.join(", "), n - numbers.len()),
+            _ => format!("rows {} have fewer cells than the heading", numbers.join(", ")),
+        };
         sink.push(
-            Diagnostic::warning("ragged-row", format!("row {} has fewer cells than the heading", row.number))
+            Diagnostic::warning("ragged-row", headline)
                 .at(Span::new(file, row.start..row.end), "the cells that are missing at its end are read as blank")
                 .help("save the table from a spreadsheet, or add the separators that are missing"),
         );
@@ -190,17 +196,11 @@ fn limited(mut rows: Vec<RawRow>, file: FileId, sink: &mut Sink) -> Vec<RawRow> 
 
 fn check_headings(columns: &[Spanned<String>], rows: &[&RawRow], file: FileId, sink: &mut Sink) {
     let mut seen: std::collections::BTreeMap<String, Span> = std::collections::BTreeMap::new();
+    let mut unnamed: Vec<(usize, Span, Span)> = Vec::new();
     for (i, column) in columns.iter().enumerate() {
         if column.value.is_empty() {
             let filled = rows.iter().find_map(|r| r.cells.get(i).filter(|c| !c.text.trim().is_empty()));
-            if let Some(cell) = filled {
-                sink.push(
-                    Diagnostic::error("unnamed-column", format!("column {} has entries and no heading", letters(i)))
-                        .at(column.span, "no heading")
-                        .note(trim(cell, file).span, "its first entry")
-                        .help("write a heading, or clear the column"),
-                );
-            }
+            unnamed.extend(filled.map(|cell| (i, column.span, trim(cell, file).span)));
             continue;
         }
         match seen.entry(column.value.to_lowercase()) {
@@ -214,6 +214,18 @@ fn check_headings(columns: &[Spanned<String>], rows: &[&RawRow], file: FileId, s
                     .help("rename one of the two columns, or take it out"),
             ),
         }
+    }
+    if let Some((i, span, entry)) = unnamed.first() {
+        let d = match unnamed.len() {
+            1 => Diagnostic::error("unnamed-column", format!("column {} has entries and no heading", letters(*i)))
+                .help("write a heading, or clear the column"),
+            _ => {
+                let all: Vec<String> = unnamed.iter().map(|u| letters(u.0)).collect();
+                Diagnostic::error("unnamed-column", format!("columns {} have entries and no heading", all.join(", ")))
+                    .help("write a heading for each, or clear them; merged cells hold one heading only")
+            }
+        };
+        sink.push(d.at(*span, "no heading").note(*entry, "its first entry"));
     }
 }
 
@@ -346,7 +358,10 @@ mod tests {
         let (table, _, sink) = read("Part  no.,,part NO.,x,\n1,,3,4,\n1,5,,,\n");
         assert_eq!(table.unwrap().columns[0].value, "Part no.");
         let said: Vec<_> = sink.iter().map(|d| d.headline.as_str()).collect();
-        assert_eq!(said, ["column B has entries and no heading", "the heading `part NO.` stands twice"]);
+        assert_eq!(said, ["the heading `part NO.` stands twice", "column B has entries and no heading"]);
+        // One cause, one finding: a merged heading leaves several columns without.
+        let (_, _, sink) = read("a,b,,\n1,2,3,4\n");
+        assert_eq!(sink.iter().map(|d| d.headline.as_str()).collect::<Vec<_>>(), ["columns C, D have entries and no heading"]);
         assert!(read("").0.is_none() && read("\n,,\n").0.is_none());
         assert_eq!(read("").2[0].headline, "the table is empty");
     }

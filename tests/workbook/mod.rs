@@ -8,7 +8,7 @@ use crate::outside;
 /// A finding: its rule and the cell it is at, or the file.
 type Found = (&'static str, String);
 
-fn read_all() -> Option<impl Fn(&str) -> (Manual, Vec<Found>)> {
+fn read_all() -> Option<impl Fn(&str) -> (Option<Manual>, Vec<Found>)> {
     let python = outside::python("workbooks written by openpyxl")?;
     let folder = tempfile::tempdir().expect("a folder can be made");
     outside::run(outside::script(&python, "workbook.py").arg(folder.path()));
@@ -24,7 +24,7 @@ fn read_all() -> Option<impl Fn(&str) -> (Manual, Vec<Found>)> {
             None => d.file.clone().unwrap_or_default(),
         };
         let found = read.faults.iter().map(|d| (d.rule, place(d))).collect();
-        (read.manual.expect("there is a manual"), found)
+        (read.manual, found)
     })
 }
 
@@ -35,6 +35,7 @@ fn workbooks_of_openpyxl_are_read_or_refused_at_the_cell() {
         let (manual, found) = read(name);
         assert_eq!(found, [], "{name}");
         let parts: Vec<_> = manual
+            .expect("there is a manual")
             .parts
             .values()
             .map(|p| (p.number.to_string(), p.name.clone(), p.variants.values().map(|c| c.count).sum::<i64>()))

@@ -30,6 +30,10 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
     holes(ctx, r, |fault| {
         let HoleFaultKind::SizeNotKnown { name, supplied } = &fault.kind else { return None };
         let part = fault.part;
+        // A size that can't be read is another finding.
+        if ctx.excuses.unread.contains(part) {
+            return None;
+        }
         let hole = if name.is_empty() { "the hole".to_owned() } else { format!("hole {name}") };
         let d = RULE.found(format!("how large {hole} of {part} is, or how many there are, is not told"));
         Some(if *supplied {

@@ -87,13 +87,19 @@ pub(super) fn positive(text: &Spanned<String>, sink: &mut Sink) -> Option<Quanti
     Some(quantity)
 }
 
-/// Splits at the first ` x ` that follows a number.
+/// Splits at the first ` x ` or ` × ` that follows a number.
 fn split_count(text: &Spanned<String>) -> (Option<Spanned<String>>, Spanned<String>) {
     let starts_with_number = text.value.trim_start().starts_with(|c: char| c.is_ascii_digit() || c == '-' || c == '.');
-    let Some(at) = text.value.find(" x ").filter(|_| starts_with_number) else {
+    // A word processor writes the sign, and blanks that do not break.
+    let blank = |c: char| matches!(c, ' ' | '\u{A0}' | '\u{202F}');
+    let times = |&(at, c): &(usize, char)| {
+        let behind = text.value[at + c.len_utf8()..].chars().next();
+        matches!(c, 'x' | '×') && text.value[..at].ends_with(blank) && behind.is_some_and(blank)
+    };
+    let Some((at, sign)) = text.value.char_indices().find(times).filter(|_| starts_with_number) else {
         return (None, text.clone());
     };
-    let (left, right) = (&text.value[..at], &text.value[at + 3..]);
+    let (left, right) = (&text.value[..at], &text.value[at + sign.len_utf8()..]);
     // A quoted or folded scalar is longer in the file than its text; then its parts can't be told apart.
     let exact = (text.span.end - text.span.start) as usize == text.value.len();
     let part = |piece: &str, offset: usize| {
@@ -102,5 +108,28 @@ fn split_count(text: &Spanned<String>) -> (Option<Spanned<String>>, Spanned<Stri
         let span = Span { start, end: start + piece.trim().len() as u32, ..text.span };
         Spanned::new(piece.trim().to_owned(), if exact { span } else { text.span })
     };
-    (Some(part(left, 0)), part(right, at + 3))
+    (Some(part(left, 0)), part(right, at + sign.len_utf8()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::split_count;
+    use crate::source::{FileId, Span, Spanned};
+
+    #[test]
+    fn a_quantity_stands_before_a_times_sign() {
+        for (text, quantity, name) in [
+            ("2 x KW-102", Some("2"), "KW-102"),
+            ("2 × KW-102", Some("2"), "KW-102"),
+            ("2\u{A0}x\u{A0}KW-102", Some("2"), "KW-102"),
+            ("0.05 lb x MS20470AD4-5", Some("0.05 lb"), "MS20470AD4-5"),
+            ("M6x40", None, "M6x40"),
+            ("ISO 1234 3.2 x 25", None, "ISO 1234 3.2 x 25"),
+        ] {
+            let span = Span::new(FileId(0), 0..text.len());
+            let (found, rest) = split_count(&Spanned::new(text.to_owned(), span));
+            assert_eq!((found.as_ref().map(|q| q.value.as_str()), rest.value.as_str()), (quantity, name), "{text}");
+            assert_eq!(&text[rest.span.range()], name);
+        }
+    }
 }

@@ -13,6 +13,7 @@ mod read;
 mod settings;
 mod step;
 mod step_keys;
+mod strays;
 mod tables;
 
 pub use fields::Key;

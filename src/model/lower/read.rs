@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use rayon::prelude::*;
 
 use super::fields::{self, Fields, Key, key};
+use super::strays::{self, Strayed};
 use super::{holes, kits, parts, settings, step};
 use crate::diag::{Diagnostic, Note, Sink, nearest};
 use crate::figure::{FigureFile, probe};
@@ -37,7 +38,7 @@ pub fn read(files: &dyn Files) -> Result<Read, LoadError> {
     let mut sources = SourceMap::new();
     let mut faults = Sink::new();
     let mut assumed = Vec::new();
-    let mut paths: Vec<String> = entries.into_iter().map(|e| e.path).filter(|p| !is_by_the_way(p)).collect();
+    let mut paths: Vec<String> = entries.into_iter().map(|e| e.path).filter(|p| !strays::is_by_the_way(p)).collect();
     paths.sort_by(|a, b| natural_cmp(a, b));
     if !paths.iter().any(|p| p == "manual.yaml") {
         faults.push(no_manual(&paths));
@@ -72,7 +73,7 @@ pub fn read(files: &dyn Files) -> Result<Read, LoadError> {
                 ),
         );
     }
-    unread_steps(&paths, &mut faults);
+    let strayed = strays::find(files, &paths, &mut faults);
 
     let mut steps = Vec::new();
     let lowered: Vec<_> = markdown(files, &paths, "steps/", &mut sources, &mut faults)
@@ -95,7 +96,9 @@ pub fn read(files: &dyn Files) -> Result<Read, LoadError> {
         .filter_map(|(_, file)| page(file, &mut accepts, &mut faults))
         .collect();
     let (figures, broken_figures) = figures(files, &paths, &mut sources, &mut faults);
-    if without_units(&settings, &mut faults) {
+    // Without its lists and its lengths nothing more can be said of a manual.
+    let unknown = without_units(&settings, &mut faults);
+    if unknown || strayed == Strayed::Lists || !tables.contains_key("parts") {
         return Ok(Read { manual: None, sources, faults, assumed });
     }
     let mut manual = Manual {
@@ -119,43 +122,20 @@ pub fn read(files: &dyn Files) -> Result<Read, LoadError> {
 }
 
 fn no_manual(paths: &[String]) -> Diagnostic {
+    let meant = |p: &&String| {
+        let lower = p.to_lowercase();
+        ["manual.yaml", "manual.yml", "manual.yaml.txt", "manual.yml.txt", "manual.txt"].contains(&lower.as_str())
+    };
     let help = if paths.is_empty() {
         "the folder is empty; `kitwright start FOLDER` writes a small manual to begin from".to_owned()
+    } else if let Some(found) = paths.iter().find(meant) {
+        format!("rename `{found}` to `manual.yaml`")
     } else if let Some(found) = paths.iter().find(|p| p.ends_with("/manual.yaml")) {
         format!("there is one in `{}`; name that folder", found.trim_end_matches("/manual.yaml"))
     } else {
         "name the folder that holds manual.yaml; `kitwright start FOLDER` writes a small manual to begin from".to_owned()
     };
     Diagnostic::error("no-manual", "there is no manual in this folder").in_file("manual.yaml").help(help)
-}
-
-/// What programs leave beside the file that they have open: no part of the manual.
-fn is_by_the_way(path: &str) -> bool {
-    let name = path.rsplit('/').next().unwrap_or(path);
-    name.starts_with("~$") || name.ends_with('~') || ["thumbs.db", "desktop.ini"].contains(&name.to_lowercase().as_str())
-}
-
-/// A file among the steps or pages that is not read, and would be missing without a word.
-fn unread_steps(paths: &[String], faults: &mut Sink) {
-    for path in paths {
-        let Some((folder, _)) = path.split_once('/').filter(|(folder, _)| ["steps", "pages"].contains(folder)) else { continue };
-        let lower = path.to_lowercase();
-        if lower.ends_with(".md") {
-            continue;
-        }
-        let word = folder.trim_end_matches('s');
-        let end = lower.rsplit('/').next().and_then(|name| name.rsplit_once('.')).map_or("", |(_, end)| end);
-        let help = match end {
-            "docx" | "doc" | "odt" | "rtf" | "pages" => {
-                format!("copy its text into a plain text file whose name ends in `.md`, and move this one out of the folder {folder}")
-            }
-            "txt" | "markdown" | "text" | "" => format!("rename it so that it ends in `.md`; if it is no {word}, move it out of the folder {folder}"),
-            _ => format!("move it out of the folder {folder}; pictures belong into the folder figures"),
-        };
-        faults.push(
-            Diagnostic::error("unread-file", format!("the file is not read: a {word} ends in `.md`")).in_file(path.as_str()).help(help),
-        );
-    }
 }
 
 /// Takes the notes on values without a unit out of `faults`. In a manual in millimetres they become one finding: what is meant
@@ -198,7 +178,7 @@ fn unreadable(path: &str, error: &LoadError) -> Diagnostic {
     Diagnostic::error(rule, format!("{path} can't be read: {error}")).in_file(path).help(help)
 }
 
-const TABLES: [&str; 6] = ["parts", "hardware", "stock", "holes", "kits", "shipped"];
+pub(super) const TABLES: [&str; 6] = ["parts", "hardware", "stock", "holes", "kits", "shipped"];
 
 /// The tables by name: each from its CSV file, or from a sheet of the one workbook in the folder.
 fn tables(

@@ -68,10 +68,10 @@ fn distance(f: &Fields, name: &str, sink: &mut Sink) -> Option<Spanned<Length>> 
     None
 }
 
-/// Reads `30..40 in-lb`, `30 to 40 in-lb`, `35 in-lb`, `4..5 N m`.
+/// Reads `30..40 in-lb`, `30 to 40 in-lb`, `30–40 in-lb`, `35 in-lb`, `4..5 N m`.
 fn torque(text: &str) -> Result<TorqueRange, Unreadable> {
     let unreadable = || Unreadable(format!("`{}` is not a torque", text.trim()));
-    let (least, most) = text.split_once("..").or_else(|| text.split_once(" to ")).map_or((None, text), |(a, b)| (Some(a), b));
+    let (least, most) = text.split_once("..").or_else(|| text.split_once(" to ")).or_else(|| text.split_once('–')).map_or((None, text), |(a, b)| (Some(a), b));
     let most = Measure::parse(most.trim()).map_err(|_| unreadable())?;
     let torque = matches!(most.unit, MeasureUnit::InchPound | MeasureUnit::NewtonMetre);
     let least = match least {

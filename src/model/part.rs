@@ -44,6 +44,13 @@ pub struct Part {
     pub span: Span,
 }
 
+impl Part {
+    /// The note, where there is one.
+    pub fn remark(&self) -> Option<&str> {
+        Some(self.note.as_str()).filter(|note| !note.is_empty())
+    }
+}
+
 /// A quantity cell: signed for an option, not negative for a variant.
 #[derive(Clone, Copy, Debug)]
 pub struct QuantityCell {

@@ -46,7 +46,7 @@ fn title(c: &Composer, change: &Change) -> Leaf {
         fields.push(field("Hours", vec![Inline::text(format!("{} becomes {}", words(before), words(after)))]));
     }
     let mut blocks = vec![block(BlockKind::Fields(fields))];
-    let said = if change.is_empty() { "Nothing differs." } else { "Words that were taken out stand in brackets with a minus, words put in are bold. Numbers of steps do not count: they follow from the order." };
+    let said = if change.is_empty() { "Nothing differs." } else { "Words that were taken out stand in brackets behind the word was, words put in are bold. Numbers of steps do not count: they follow from the order." };
     blocks.push(paragraph(said));
     blocks.extend(shipped(change, "What is otherwise in the kit as it was shipped is counted in the lists:"));
     Leaf { title: vec![Inline::text(&c.manual.settings.title)], ..leaf("title", LeafRole::Title, "", blocks) }
@@ -120,15 +120,16 @@ fn what(item: &ItemChange) -> String {
     if item.name.is_empty() { field } else { format!("{field} {}", item.name) }
 }
 
-/// Words taken out in brackets, words put in bold; so they are told apart in grey too.
+/// Words taken out in brackets, words put in bold; so they are told apart in grey too. No minus: before a measure it is
+/// one of its own.
 fn words(item: &ItemChange) -> Inlines {
     match (&item.before, &item.after) {
         (None, Some(_)) if item.field == "picture" => vec![Inline::strong("added")],
-        (Some(_), None) if item.field == "picture" => vec![Inline::text("[− taken away]")],
+        (Some(_), None) if item.field == "picture" => vec![Inline::text("taken away")],
         (None, Some(after)) if after.is_empty() => vec![Inline::strong("added")],
-        (Some(before), None) if before.is_empty() => vec![Inline::text("[− taken away]")],
+        (Some(before), None) if before.is_empty() => vec![Inline::text("taken away")],
         (None, Some(after)) => vec![Inline::text("added: "), Inline::strong(after)],
-        (Some(before), None) => vec![Inline::text(format!("[− {before}]"))],
+        (Some(before), None) => vec![Inline::text(format!("[was: {before}]"))],
         (Some(_), Some(_)) if item.field == "picture" => vec![Inline::text("drawn anew")],
         _ => marked(&item.words()),
     }
@@ -152,7 +153,7 @@ fn marked(words: &[Edit<String>]) -> Inlines {
         }
         out.push(match words[at] {
             Edit::Same(_) => Inline::text(text),
-            Edit::Removed(_) => Inline::text(format!("[− {text}]")),
+            Edit::Removed(_) => Inline::text(format!("[was: {text}]")),
             Edit::Added(_) => Inline::strong(text),
         });
         at += run.len();

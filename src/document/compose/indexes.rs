@@ -38,6 +38,8 @@ fn parts(c: &Composer) -> Vec<Block> {
         if let Some(now) = super::replaced::part_remark(c.manual, number) {
             name.push(Inline::text("; "));
             name.extend(now);
+        } else {
+            super::tables::push_note(&mut name, part.remark());
         }
         let mut cells = vec![text_cell(number.as_str()), cell(name)];
         cells.push(cell(part.hand.map(Inline::Hand).into_iter().collect()));
@@ -59,7 +61,7 @@ fn parts(c: &Composer) -> Vec<Block> {
         return Vec::new();
     }
     let intro = "Check the crate against this list before you begin. The last column names every step that handles the part.";
-    let table = Table { role: TableRole::Index, caption: Vec::new(), columns, rows };
+    let table = super::tables::filled(TableRole::Index, columns, rows);
     vec![paragraph(intro), block(BlockKind::Table(table))]
 }
 

@@ -2,14 +2,15 @@
 
 use super::around::subheading;
 use super::bench::bench;
-use super::tables::{cell, column, naming, text_cell};
+use super::tables::{cell, column, naming, push_note, text_cell};
 use super::{Composer, block, leaf, paragraph};
 use crate::document::bench::{Thing, ThingKind};
 use crate::document::block::{BlockKind, Origin};
 use crate::document::inline::Inline;
 use crate::document::leaf::{Leaf, LeafRole};
 use crate::document::table::{Align, Row, Table, TableRole, Width};
-use crate::units::natural_cmp;
+use crate::model::Part;
+use crate::units::{PartNumber, natural_cmp};
 
 /// One table, by crate and bag. Empty where the kit holds nothing.
 pub(super) fn receiving(c: &Composer) -> Leaf {
@@ -39,11 +40,13 @@ pub(super) fn receiving(c: &Composer) -> Leaf {
             place = Some(here);
             rows.push(subheading(vec![Inline::strong(place_words(here.0, here.1))], columns.len()));
         }
-        let hand = c.manual.parts.get(&crate::units::PartNumber::new(&thing.designation)).and_then(|p| p.hand);
+        let part = c.manual.parts.get(&PartNumber::new(&thing.designation)).filter(|_| thing.kind == ThingKind::Part);
         let mut item = vec![Inline::text(&thing.name)];
-        if let Some(hand) = hand.filter(|_| thing.kind == ThingKind::Part) {
+        if let Some(hand) = part.and_then(|p| p.hand) {
             item.extend([Inline::text(" "), Inline::Hand(hand)]);
         }
+        // What comes welded to something else is looked for in vain without it.
+        push_note(&mut item, part.and_then(Part::remark));
         rows.push(Row {
             cells: vec![
                 cell(vec![Inline::TickBox]),

@@ -5,7 +5,7 @@ use crate::document::block::Origin;
 use crate::document::inline::{Inline, Inlines};
 use crate::document::leaf::Purpose;
 use crate::document::table::{Align, Cell, Column, Row, Table, TableRole, Width};
-use crate::model::{By, CutKind, HardwareAction, HoleAction, MeasureUse, PartAction, PartUse};
+use crate::model::{By, CutKind, HardwareAction, HoleAction, MeasureUse, Part, PartAction, PartUse};
 use crate::resolve::{HardwareNeed, Resolved, ResolvedStep};
 use crate::units::{MeasureUnit, PartNumber, Quantity, Rational};
 
@@ -175,11 +175,15 @@ fn part_remark(c: &Composer, s: &ResolvedStep, item: &PartUse, note: Option<&str
         }
     }
     let taken = matches!(item.action, PartAction::Pull | PartAction::TrialFit | PartAction::Finish) && fresh > 0;
-    if let Some(now) = super::replaced::part_remark(c.manual, number).filter(|_| taken) {
-        if !out.is_empty() {
-            out.push(Inline::text("; "));
+    match super::replaced::part_remark(c.manual, number).filter(|_| taken) {
+        Some(now) => {
+            if !out.is_empty() {
+                out.push(Inline::text("; "));
+            }
+            out.extend(now);
         }
-        out.extend(now);
+        None if taken => push_note(&mut out, c.part(number).and_then(Part::remark)),
+        None => {}
     }
     push_note(&mut out, note);
     out

@@ -37,7 +37,7 @@ pub const PART_COLUMNS: &[Key] = &[
     key("replaced by", "the number of the part that is supplied in its place, where this one is no longer made"),
     key("interchangeable", "`both ways since B` or `new for old since B`, where the part differs from what release B shipped under this number"),
     key("when removed", "keep, return or scrap: what becomes of it when a conversion takes it off"),
-    key("note", "a remark"),
+    key("note", "a remark, shown wherever the part is looked for"),
 ];
 
 /// The columns of the hardware list.

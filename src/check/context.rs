@@ -66,11 +66,13 @@ impl<'a> Context<'a> {
         let items = Items::new(manual);
         let built = || resolved.iter().chain(further.iter().map(|f| &f.resolved));
         let mut joints = seen(manual, &items, built());
-        // Hardware that is not listed is another finding; so is a step that is in no document.
+        // Hardware that is not listed is another finding; so are a step that is in no document, and a part whose thickness
+        // is in doubt.
         joints.retain(|j| {
             let washers = j.joint.under_head.iter().chain(&j.joint.under_nut).map(|w| &w.0);
             let mut all = [&j.joint.fastener].into_iter().chain(&j.joint.nut).chain(&j.joint.pin).chain(washers);
-            all.all(|h| manual.hardware.contains_key(&h.value)) && !excuses.steps.contains(j.step)
+            let sure = j.joint.stack.iter().all(|m| !excuses.doubtful.contains(&m.part.value));
+            sure && all.all(|h| manual.hardware.contains_key(&h.value)) && !excuses.steps.contains(j.step)
         });
         let ledgers = built().collect::<Vec<_>>().into_par_iter().map(|r| HoleLedger::new(manual, &items, r)).collect();
         let steps = manual.steps.iter().map(|s| (&s.id.value, s)).collect();

@@ -9,7 +9,10 @@ use super::names::{JOINED, Kind, LISTED, Names, REPLACES};
 use super::conditions::Conditions;
 use super::{Balance, HandFault};
 use crate::diag::{Diagnostic, Level};
-use crate::model::{Item, Manual, Step};
+use super::rules::material_differs::differs;
+use super::rules::stock_incomplete::missing;
+use crate::model::{Item, Manual, Part, Step};
+use crate::source::Span;
 use crate::resolve::{PartFaultKind, Resolved};
 use crate::units::{AssemblyId, Designation, FigureName, PartNumber, StepId};
 
@@ -21,6 +24,9 @@ pub struct Excuses {
     pub sizes: BTreeSet<PartNumber>,
     /// Parts of which something could not be read: a cell, a hole, their stock.
     pub unread: BTreeSet<PartNumber>,
+    /// Parts of which another finding, one that can't be accepted, says that their thickness or material is in doubt:
+    /// what follows from it for joints waits until that is mended.
+    pub doubtful: BTreeSet<PartNumber>,
     pub hardware: BTreeSet<Designation>,
     pub figures: BTreeSet<FigureName>,
     pub assemblies: BTreeSet<AssemblyId>,
@@ -52,6 +58,8 @@ impl Excuses {
             }
         }
         excuses.unread(manual, faults);
+        let doubtful = manual.parts.values().filter(|p| in_doubt(manual, p)).map(|p| p.number.value.clone());
+        excuses.doubtful = doubtful.chain(excuses.sizes.iter().cloned()).collect();
         excuses
     }
 
@@ -140,13 +148,22 @@ impl Excuses {
                     self.unread.insert(part.number.value.clone());
                 }
                 let stock = part.stock.as_ref().and_then(|s| manual.stock.get(&s.value)).map(|s| s.span);
-                if stock.is_some_and(|s| s.file == span.file && s.start <= span.start && span.end <= s.end) {
+                let within = |s: Span| s.file == span.file && s.start <= span.start && span.end <= s.end;
+                // Of a line that is there twice one of the two was to be another.
+                let twice = fault.notes.iter().any(|n| stock.is_some_and(|s| s.file == n.span.file && s.start <= n.span.start && n.span.end <= s.end));
+                if stock.is_some_and(within) || twice {
                     self.sizes.insert(part.number.value.clone());
                     self.unread.insert(part.number.value.clone());
                 }
             }
         }
     }
+}
+
+/// Whether the stock of a part is not in the list, lacks sizes, or is of another material than the part.
+fn in_doubt(manual: &Manual, part: &Part) -> bool {
+    let Some(id) = &part.stock else { return false };
+    manual.stock.get(&id.value).is_none_or(|stock| !missing(stock).is_empty() || differs(part, stock))
 }
 
 /// Whether any step fits an item of hardware.

@@ -1,12 +1,15 @@
 //! What the rules about joints and holes share: how a finding names its joint, how strong it may be, how lengths are
 //! written.
 
-use super::Context;
-use crate::diag::{Diagnostic, Level, Sink};
-use crate::joint::{HoleFault, SeenJoint};
+use std::collections::BTreeSet;
+
+use super::{Context, MOST_NOTES};
+use crate::diag::{Diagnostic, Level, Note, Sink};
+use crate::joint::{HoleFault, HoleFaultKind, SeenJoint};
 use crate::resolve::Resolved;
+use crate::source::Span;
 use crate::trade::Source;
-use crate::units::{Length, plain};
+use crate::units::{Length, PartNumber, plain};
 
 /// How a joint is called in a headline: `joint keel-bolts`, or by its fastener.
 pub fn called(seen: &SeenJoint) -> String {
@@ -36,12 +39,46 @@ pub fn words(ctx: &Context, length: Length) -> String {
     plain(&length.pieces(ctx.manual.settings.units))
 }
 
-/// The findings of one rule about holes. Faults that another finding explains are passed over.
-pub fn holes(ctx: &Context, r: &Resolved, found: impl Fn(&HoleFault) -> Option<Diagnostic>) -> Sink {
-    let ledger = ctx.ledger(r);
+/// The faults of holes in a configuration. Those that another finding explains are passed over.
+pub fn hole_faults<'c>(ctx: &'c Context, r: &Resolved) -> impl Iterator<Item = &'c HoleFault<'c>> {
     let excuses = &ctx.excuses;
-    let excused = |f: &HoleFault| {
+    let excused = |f: &&HoleFault| {
         excuses.steps_unread || excuses.steps.contains(f.step) || excuses.parts.contains(f.part)
     };
-    ledger.faults.iter().filter(|f| !excused(f)).filter_map(|f| Some(found(f)?.about(f.part).about(f.step))).collect()
+    ctx.ledger(r).faults.iter().filter(move |f| !excused(f))
+}
+
+/// The findings of one rule about holes. Fasteners of one size that find no hole in a part, or in the parts of one joint,
+/// are one finding: a hole is missing, or a place is too many.
+pub fn holes(ctx: &Context, r: &Resolved, found: impl Fn(&HoleFault) -> Option<Diagnostic>) -> Sink {
+    let mut sink = Sink::new();
+    let mut missing: Vec<Missing> = Vec::new();
+    for f in hole_faults(ctx, r) {
+        let Some(d) = found(f) else { continue };
+        let d = d.about(f.part).about(f.step);
+        let HoleFaultKind::NoHoleForFastener { joint, .. } = &f.kind else {
+            sink.push(d);
+            continue;
+        };
+        let size = ctx.items.get(&joint.fastener.value).and_then(|i| i.diameter).map(|d| d.value);
+        match missing.iter_mut().find(|m| m.size == size && (m.parts.contains(f.part) || m.joints.contains(&joint.span))) {
+            Some(first) => {
+                let more = first.finding.notes.len() < MOST_NOTES && first.finding.span != d.span;
+                first.finding.notes.extend(d.span.filter(|_| more).map(|span| Note { span, label: format!("and here, {}", f.part) }));
+                first.parts.insert(f.part);
+                first.joints.insert(joint.span);
+            }
+            None => missing.push(Missing { size, parts: [f.part].into(), joints: [joint.span].into(), finding: d }),
+        }
+    }
+    sink.extend(missing.into_iter().map(|m| m.finding));
+    sink
+}
+
+/// A hole that is missing, wherever that shows.
+struct Missing<'a> {
+    size: Option<Length>,
+    parts: BTreeSet<&'a PartNumber>,
+    joints: BTreeSet<Span>,
+    finding: Diagnostic,
 }

@@ -84,11 +84,11 @@ fn in_step<'a>(
 ) {
     let taken = step.parts.iter().map(|p| &p.part);
     let clamped = step.joints.iter().flat_map(|j| &j.stack).map(|m| &m.part);
-    let cut = step.cuts.iter().map(|c| &c.part);
+    let cut = step.cuts.iter().flat_map(|c| std::iter::once(&c.part).chain(&c.onto));
     let bent = step.bends.iter().map(|b| &b.part).chain(step.flattened.iter().map(|f| &f.part));
     let cables = step.cables.iter().filter_map(|c| c.part.as_ref());
     let cut = cut.chain(bent).chain(cables);
-    let drilled = step.holes.iter().map(|h| &h.part);
+    let drilled = step.holes.iter().flat_map(|h| std::iter::once(&h.part).chain(&h.from));
     let mut wrong: IndexMap<&PartNumber, (&Part, Vec<Span>)> = IndexMap::new();
     let mut any_right = false;
     for name in taken.chain(clamped).chain(cut).chain(drilled) {

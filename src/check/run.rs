@@ -1,5 +1,7 @@
 //! Running the rules.
 
+use std::collections::BTreeSet;
+
 use rayon::prelude::*;
 
 use super::further::{Further, further};
@@ -7,7 +9,7 @@ use super::placed::estimate;
 use super::{Context, PlacedFigure, RULES, Rule, Run, settle};
 use crate::change::Past;
 use crate::diag::{Diagnostic, Sink, merge};
-use crate::model::Manual;
+use crate::model::{Manual, Opposite};
 use crate::resolve::Resolved;
 use crate::source::SourceMap;
 
@@ -46,6 +48,7 @@ pub fn check_since(
     let mut all = faults;
     all.extend(found.into_iter().flatten());
     let mut all = merge(all);
+    once_for_both_hands(manual, &mut all);
     for d in &mut all {
         // What holds in every configuration is a matter of the sources.
         if !resolved.is_empty() && resolved.iter().all(|r| d.configurations.contains(&r.name)) {
@@ -53,6 +56,16 @@ pub fn check_since(
         }
     }
     settle::settle(manual, all)
+}
+
+/// A step that is made for the other hand stands at the same place as the one it is made from: what is found of both is
+/// told of the one that was written.
+fn once_for_both_hands(manual: &Manual, all: &mut Sink) {
+    let made: BTreeSet<&str> =
+        manual.steps.iter().filter(|s| matches!(s.opposite, Opposite::Of(_))).map(|s| s.id.value.as_str()).collect();
+    let of_made = |d: &Diagnostic| d.about.iter().any(|a| made.contains(a.as_str()));
+    let written: BTreeSet<_> = all.iter().filter(|d| !of_made(d)).filter_map(|d| Some((d.rule, d.span?))).collect();
+    all.retain(|d| !of_made(d) || d.span.is_none_or(|span| !written.contains(&(d.rule, span))));
 }
 
 /// A rule and what it is to look at.

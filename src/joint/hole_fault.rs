@@ -3,7 +3,7 @@
 use crate::model::{Item, Joint, StackMember};
 use crate::source::Span;
 use crate::trade::Cited;
-use crate::units::{Length, PartNumber, StepId};
+use crate::units::{Designation, Length, PartNumber, StepId};
 
 /// Something about a hole that can't be right.
 #[derive(Clone, Debug)]
@@ -37,6 +37,13 @@ pub enum HoleFaultKind<'a> {
     NeverPrimed { name: &'a str, again: bool },
     /// In the end larger than right for its fastener.
     TooLarge { size: Length, right: Cited<Length>, for_: &'a str },
+    /// More holes made for a fastener than fasteners of its size put through the part. `with` are parts that are drilled
+    /// or fastened together with it and have as many too many.
+    LeftEmpty { for_: &'a str, made: i64, fitted: i64, with: Vec<&'a PartNumber> },
+    /// Made for a fastener that no joint of the part has; what they have.
+    ForAnother { for_: &'a str, fitted: Vec<&'a Designation> },
+    /// Opened up to no more than it has.
+    OpensNothing { name: &'a str, had: Length, drill: Length },
     /// In the end smaller than its fastener.
     TooSmall { size: Length, fastener: Cited<Length>, for_: &'a str },
 }

@@ -150,6 +150,7 @@ impl<'a> Book<'a, '_> {
         let makes = matches!(hole.action, HoleAction::Drill | HoleAction::MatchDrill);
         let apart = if makes { None } else { self.apart(s, part, name, size) };
         let record = self.ledger.holes.entry((part, name)).or_insert_with(|| HoleRecord::new(part, name, Supply::None));
+        let had = record.least().filter(|had| hole.action == HoleAction::OpenUp && size.is_some_and(|size| size <= *had));
         let before = hole.drill.map(|d| d.value.size().value).or(if makes { None } else { record.largest() });
         let missing = if makes {
             record.drill(size, hole.count);
@@ -173,6 +174,14 @@ impl<'a> Book<'a, '_> {
         if missing > 0 && there > 0 {
             let span = hole.hole.as_ref().map_or(hole.span, |h| h.span);
             self.fault(s, part, span, HoleFaultKind::MoreThanThere { name, there, wanted: hole.count });
+        }
+        if let (Some(had), Some(drill)) = (had, size) {
+            let span = hole.drill.as_ref().map_or(hole.span, |d| d.span);
+            self.fault(s, part, span, HoleFaultKind::OpensNothing { name, had, drill });
+        }
+        // Nobody can drill it, whether a fastener goes in or not.
+        if size.is_none() && hole.by == By::Builder && self.untold.insert(part) {
+            self.fault(s, part, hole.span, HoleFaultKind::SizeNotKnown { name, supplied: false });
         }
         if let Some(other) = apart {
             self.fault(s, part, hole.part.span, HoleFaultKind::OpenedApart { name, other });
@@ -271,7 +280,8 @@ impl<'a> Book<'a, '_> {
             let Some((number, listed)) = self.manual.parts.get_key_value(part) else { continue };
             let records: Vec<&HoleRecord> = self.ledger.holes.values().filter(|r| r.part == part).collect();
             let known = |r: &&HoleRecord| !r.work.is_empty() || r.supply != Supply::None;
-            let told = listed.supplied.span.is_some() && !listed.supplied.assembled || records.iter().any(known);
+            let supplied = &listed.supplied;
+            let told = supplied.span.is_some() && (!supplied.assembled || supplied.no_holes) || records.iter().any(known);
             if !told {
                 continue;
             }
@@ -346,5 +356,7 @@ impl<'a> Book<'a, '_> {
             }
         }
         self.ledger.faults.extend(faults);
+        let empty = super::hole_use::unused(self.items, self.resolved, &self.ledger, &self.used);
+        self.ledger.faults.extend(empty);
     }
 }

@@ -108,6 +108,12 @@ impl<'a> HoleRecord<'a> {
         self.groups.iter().filter(|g| !g.pilot).filter_map(|g| g.size).max()
     }
 
+    /// The smallest size there is now, pilot holes included; none where one is not known.
+    pub(super) fn least(&self) -> Option<Length> {
+        let sizes: Option<Vec<Length>> = self.groups.iter().map(|g| g.size).collect();
+        sizes?.into_iter().min()
+    }
+
     /// How many there are, drilled or opened or supplied in a known number.
     pub fn count(&self) -> i64 {
         self.groups.iter().map(|g| g.count).sum()

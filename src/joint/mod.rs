@@ -8,6 +8,7 @@ mod hole_fault;
 mod hole_ledger;
 mod hole_place;
 mod hole_record;
+mod hole_use;
 mod item;
 mod reading;
 mod seen;

@@ -67,6 +67,8 @@ pub struct Supplied {
     pub pilot_holes: Vec<String>,
     /// Holes that are there at full size, by name.
     pub holes: Vec<String>,
+    /// It is said that there are none.
+    pub no_holes: bool,
     pub finished: bool,
     pub assembled: bool,
     /// The cell.

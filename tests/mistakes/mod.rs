@@ -1,6 +1,7 @@
 //! Mistakes that careful people make, put into a copy of the demonstration manual one at a time: each is found once, and
 //! at the place where it was made.
 
+mod contradictions;
 mod joints;
 mod tubes;
 

@@ -3,7 +3,7 @@
 //! It matters because a tube that is cut again is too short, and a builder who sees a hole where the step says to
 //! drill one doubts the whole kit.
 //!
-//! A part that comes `cut` or `finished` is cut at both ends. A hole under `pilot holes` is there for `open up` and
+//! A part that comes `cut`, `finished` or `assembled` is cut at both ends. A hole under `pilot holes` is there for `open up` and
 //! `ream`, not for `drill`; one under `holes` is there at its full size.
 //!
 //! Wrong: `do: drill` on hole A of a part with `pilot holes A`. Right: `do: open up`, or `by: maker` where the step
@@ -35,7 +35,7 @@ fn run(ctx: &Context) -> Sink {
         for cut in step.cuts.iter().filter(|c| c.by == By::Builder) {
             let Some(part) = ctx.manual.parts.get(&cut.part.value) else { continue };
             // A piece is not supplied: the step that cuts it makes its ends.
-            if part.cut_from.is_none() && (part.supplied.cut || part.supplied.finished) {
+            if part.cut_from.is_none() && (part.supplied.cut || part.supplied.finished || part.supplied.assembled) {
                 let d = RULE
                     .found(format!("{} comes cut, and a step cuts it", cut.part.value))
                     .at(cut.part.span, "already cut as supplied")
@@ -101,5 +101,6 @@ mod tests {
         assert_eq!(sound().edit("steps/frame/20-left.md", "do: open up", "do: drill").findings(), ["already-made steps/frame/20-left.md `A`"]);
         assert_eq!(sound().edit("parts.csv", "left,KW-103-R,S-1,,,pilot holes A", "left,KW-103-R,S-1,,,holes A").findings(), ["already-made steps/frame/20-left.md `A`"]);
         assert_eq!(sound().edit("parts.csv", "40,42,uncut; no holes", "40,42,cut; no holes").edit("steps/frame/10-keel.md", "trim: 2,", "trim: 2, by: maker,").findings(), [""; 0]);
+        assert_eq!(sound().edit("parts.csv", "40,42,uncut; no holes", "40,42,assembled").findings(), ["already-made steps/frame/10-keel.md `KW-101`"]);
     }
 }

@@ -1,7 +1,8 @@
-//! A cable that does not say all that its maker must know: what it is made of, its construction, the loop at an end, how
-//! often a sleeve is pressed, the thread of a turnbuckle and how it is kept from turning.
+//! A cable that does not say all that its maker must know: what it is made of, its construction, the loop at an end, the
+//! sleeve of a thimble and how often it is pressed, the cotter pin of a clevis pin, the thread of a turnbuckle and how it
+//! is kept from turning.
 //!
-//! It matters because without the loop no length to cut follows, a sleeve that is pressed too seldom lets go, and a
+//! It matters because without the loop no length to cut follows, an end without its sleeve or pin lets go, and a
 //! turnbuckle that is not secured unscrews itself.
 //!
 //! Wrong: `end-b: { turnbuckle: TB-1/4 }`. Right: with `thread: left` and `safety: cotter pins`.
@@ -10,7 +11,9 @@
 
 use crate::check::{Bending, Context, Rule, Run, written_cables};
 use crate::diag::{Level, Sink};
+use crate::model::CableEnd;
 use crate::resolve::Resolved;
+use crate::trade::Form;
 
 pub const RULE: Rule = Rule {
     id: "cable-incomplete",
@@ -35,7 +38,12 @@ fn run(ctx: &Context, resolved: &Resolved) -> Sink {
         }
         let ends = cable.ends.into_iter().flatten().map(|(end, _)| {
             let turnbuckle = end.turnbuckle.is_some();
+            let sleeveless = end.sleeve.is_none() && (end.thimble.is_some() || end.crimps.is_some() || end.tail.is_some());
             let lacks = [
+                ("`sleeve`", sleeveless),
+                ("a cotter pin for its clevis pin among its `fittings`", pins(ctx, end) > 0),
+                // The jaw of a turnbuckle may have a pin of its own.
+                ("a clevis pin for its cotter pin among its `fittings`", !turnbuckle && pins(ctx, end) < 0),
                 ("`loop`", end.loop_.is_none()),
                 ("`crimps`", end.sleeve.is_some() && end.crimps.is_none()),
                 ("`thread`", turnbuckle && end.thread.is_none()),
@@ -58,6 +66,17 @@ fn run(ctx: &Context, resolved: &Resolved) -> Sink {
     sink
 }
 
+/// How many clevis pins of an end have no cotter pin, or below zero how many cotter pins have no clevis pin. Fittings of
+/// which it is not known what they are may be either.
+fn pins(ctx: &Context, end: &CableEnd) -> i64 {
+    let of = |wanted: Option<Form>| {
+        let alike = end.fittings.iter().filter(|(d, _)| ctx.items.get(&d.value).map(|i| i.form) == wanted);
+        alike.map(|(_, n)| n).sum::<i64>()
+    };
+    let (clevis, cotter, unknown) = (of(Some(Form::ClevisPin)), of(Some(Form::CotterPin)), of(None));
+    if clevis > cotter { (clevis - cotter - unknown).max(0) } else { (clevis + unknown - cotter).min(0) }
+}
+
 #[cfg(test)]
 mod tests {
     use crate::check::testing::sound;
@@ -67,9 +86,14 @@ mod tests {
         let found = |end: &str| {
             let cable = format!("cables:\n  - {{ cable: stay, part: KW-200, construction: 7x7, length: 20, end-a: {{ loop: 2 }}, end-b: {end} }}\ntools: [saw]");
             let case = sound().edit("stock.csv", "T-1,4130,round tube,1", "T-1,4130,cable,1").edit("steps/frame/10-keel.md", "tools: [saw]", &cable);
+            let case = case.add("hardware.csv", "AN393-7,Pin,clevis pin,each\n");
             case.check().0.into_iter().filter(|f| f.rule == "cable-incomplete").map(|f| f.headline).collect::<String>()
         };
         assert_eq!(found("{ loop: 2, sleeve: AN960-416, crimps: 3 }"), "");
+        assert!(found("{ loop: 2, thimble: AN960-416, crimps: 3 }").ends_with("does not give `sleeve`"));
+        assert_eq!(found("{ loop: 2, fittings: [AN393-7, AN380-2-2] }"), "");
+        assert!(found("{ loop: 2, fittings: [AN393-7] }").contains("a cotter pin for its clevis pin"));
+        assert!(found("{ loop: 2, fittings: [AN380-2-2] }").contains("a clevis pin for its cotter pin"));
         assert!(found("{ sleeve: AN960-416 }").ends_with("does not give `loop`, `crimps`"));
         assert!(found("{ loop: 2, turnbuckle: AN4-10A }").ends_with("does not give `thread`, `safety`, `reach`"));
     }

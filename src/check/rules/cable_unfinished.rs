@@ -1,5 +1,5 @@
-//! A cable that no step finishes, or that is made twice: an end that nothing closes, an end closed twice, a cable worked
-//! on that no step defines, or defined in two.
+//! A cable that no step finishes, or that is made twice: cable of which nothing is made, an end that nothing closes, an
+//! end closed twice, a cable worked on that no step defines, or defined in two.
 //!
 //! It matters because an open end holds nothing, and a cable that is made twice is missing somewhere else.
 //!
@@ -10,21 +10,42 @@
 
 use crate::check::{Bending, Context, Rule, Run, written_cable_faults};
 use crate::diag::{Level, Sink};
+use crate::model::StockShape;
 use crate::plan::CableFaultKind;
 use crate::resolve::Resolved;
+use crate::units::PartNumber;
 
 pub const RULE: Rule = Rule {
     id: "cable-unfinished",
     level: Level::Error,
-    summary: "a cable with an end that no step closes, or that is made twice",
+    summary: "a cable with an end that no step closes, or that is made twice or never",
     source: "geometry: a cable has two ends",
     bending: Bending::Allowed,
     file: include_str!("cable_unfinished.rs"),
     run: Run::Configuration(run),
 };
 
-fn run(_: &Context, resolved: &Resolved) -> Sink {
+fn run(ctx: &Context, resolved: &Resolved) -> Sink {
     let mut sink = Sink::new();
+    let cables = resolved.steps.iter().flat_map(|s| &s.step.cables);
+    let made: Vec<&PartNumber> = cables.filter_map(|c| Some(&c.part.as_ref()?.value)).collect();
+    for (s, item) in resolved.steps.iter().flat_map(|s| s.step.parts.iter().map(move |p| (s, p))) {
+        let Some(part) = ctx.manual.parts.get(&item.part.value) else { continue };
+        let stock = part.stock.as_ref().and_then(|s| ctx.manual.stock.get(&s.value));
+        let raw = stock.is_some_and(|s| s.shape == StockShape::Cable) && !part.supplied.finished && !part.supplied.assembled;
+        let first = resolved.ledger.parts.get(&item.part.value).and_then(|a| a.steps.first()) == Some(&s.step.id.value);
+        let held_back = ctx.excuses.steps_unread || ctx.excuses.parts.contains(&item.part.value);
+        if !raw || !first || held_back || made.contains(&&item.part.value) || !item.becomes.is_empty() {
+            continue;
+        }
+        sink.push(
+            RULE.found(format!("{} is cable, and no step makes a cable of it", item.part.value))
+                .at(item.part.span, "taken here, and never closed at its ends")
+                .help("add it to the `cables` of the step, or write `finished` into the column as supplied")
+                .about(&item.part.value)
+                .about(&s.step.id.value),
+        );
+    }
     for fault in written_cable_faults(resolved) {
         let cable = fault.cable;
         let (headline, label, help) = match fault.kind {

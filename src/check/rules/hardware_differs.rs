@@ -1,4 +1,4 @@
-//! A measure in the hardware list that is not what the designation says.
+//! A measure or a kind in the hardware list that is not what the designation says.
 //!
 //! It matters because one of the two is of another item, and joints are judged by them.
 //!
@@ -11,11 +11,13 @@
 use crate::check::fastened::{no_stronger_than, words};
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
+use crate::model::HardwareKind;
+use crate::trade::{Form, decode};
 
 pub const RULE: Rule = Rule {
     id: "hardware-differs",
     level: Level::Error,
-    summary: "a measure in the hardware list that contradicts the designation",
+    summary: "a measure or a kind in the hardware list that contradicts the designation",
     source: "the standards' own tables",
     bending: Bending::Allowed,
     file: include_str!("hardware_differs.rs"),
@@ -24,7 +26,16 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
-    for name in ctx.manual.hardware.keys() {
+    for (name, row) in &ctx.manual.hardware {
+        if let Some(says) = decode(name.as_str()).map(|d| kind(d.form)).filter(|says| row.kind != HardwareKind::Other && !says.contains(&row.kind)) {
+            sink.push(
+                RULE.found(format!("{name} is a {} by its designation, and the hardware list calls it a {}", says[0].word(), row.kind.word()))
+                    .at(row.designation.span, format!("a {} in the column kind", row.kind.word()))
+                    .help(format!("write `{}` into the column kind, or correct the designation", says[0].word()))
+                    .about(name),
+            );
+            continue;
+        }
         for conflict in ctx.items.item(name).map_or(&[][..], |i| &i.conflicts) {
             let (listed, says) = (words(ctx, conflict.listed), words(ctx, conflict.decoded.value));
             let d = RULE
@@ -36,6 +47,22 @@ fn run(ctx: &Context) -> Sink {
         }
     }
     sink
+}
+
+/// The kinds that a form may be called.
+fn kind(form: Form) -> &'static [HardwareKind] {
+    use HardwareKind as K;
+    match form {
+        Form::Bolt | Form::FullThreadBolt | Form::ClevisBolt => &[K::Bolt, K::Screw],
+        Form::SocketScrew => &[K::Screw, K::Bolt],
+        Form::Eyebolt => &[K::Eyebolt, K::Bolt],
+        Form::Nut(_) => &[K::Nut],
+        Form::Washer(_) => &[K::Washer],
+        Form::SolidRivet(_) => &[K::SolidRivet],
+        Form::BlindRivet(_) => &[K::BlindRivet],
+        Form::ClevisPin => &[K::ClevisPin],
+        Form::CotterPin => &[K::CotterPin],
+    }
 }
 
 #[cfg(test)]
@@ -52,5 +79,6 @@ mod tests {
         assert_eq!(with("9/16").findings(), [""; 0]);
         let found = with("1/2").only();
         assert_eq!((found.rule, found.level), ("hardware-differs", Level::Error));
+        assert_eq!(sound().edit("hardware.csv", "AN4-10A,Bolt,bolt", "AN4-10A,Bolt,nut").findings(), ["hardware-differs hardware.csv `AN4-10A`"]);
     }
 }

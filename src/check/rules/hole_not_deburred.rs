@@ -11,11 +11,14 @@
 
 use std::collections::BTreeSet;
 
-use crate::check::fastened::holes;
-use crate::check::{Bending, Context, Rule, Run};
+use indexmap::IndexMap;
+
+use crate::check::fastened::hole_faults;
+use crate::check::{Bending, Context, MOST_NOTES, Rule, Run};
 use crate::diag::{Level, Sink};
-use crate::joint::HoleFaultKind;
+use crate::joint::{HoleFault, HoleFaultKind};
 use crate::resolve::Resolved;
+use crate::units::{PartNumber, StepId};
 
 pub const RULE: Rule = Rule {
     id: "hole-not-deburred",
@@ -27,27 +30,40 @@ pub const RULE: Rule = Rule {
     run: Run::Configuration(run),
 };
 
+/// From so many parts on that a step leaves with burrs, the work is missing and not a line of it.
+const WORK_MISSING: usize = 3;
+
 fn run(ctx: &Context, r: &Resolved) -> Sink {
     let tool = ctx.manual.settings.fastening.deburr_with.as_ref();
-    let mut found = holes(ctx, r, |fault| {
-        let HoleFaultKind::NeverDeburred { name } = &fault.kind else { return None };
+    let mut left: IndexMap<&StepId, Vec<(&HoleFault, &str)>> = IndexMap::new();
+    for fault in hole_faults(ctx, r) {
+        let HoleFaultKind::NeverDeburred { name } = &fault.kind else { continue };
         // A tool that does not exist may be the one that was meant.
         let step = ctx.step(fault.step);
-        if step.is_some_and(|s| s.tools.iter().any(|t| !ctx.manual.settings.tools.contains_key(&t.value.value))) {
-            return None;
+        if !step.is_some_and(|s| s.tools.iter().any(|t| !ctx.manual.settings.tools.contains_key(&t.value.value))) {
+            left.entry(fault.step).or_default().push((fault, name));
         }
-        let help = match tool {
-            Some(tool) => format!("add `{}` to the tools of the step, or an item with `do: deburr`", tool.value),
-            None => "add an item with `do: deburr`, or name the deburring tool in manual.yaml: `fastening: { deburr-with: ... }`".to_owned(),
-        };
-        let hole = if name.is_empty() { "a hole".to_owned() } else { format!("hole {name}") };
-        let d = RULE.found(format!("{hole} of {} is never deburred", fault.part));
-        Some(d.at(fault.span, "drilled here").help(help).about(name))
-    });
-    // A step for both hands says it once.
-    let mut seen = BTreeSet::new();
-    found.retain(|d| d.span.is_none_or(|at| seen.insert(at)));
-    found
+    }
+    let help = match tool {
+        Some(tool) => format!("add `{}` to the tools of the step, or an item with `do: deburr`", tool.value),
+        None => "add an item with `do: deburr`, or name the deburring tool in manual.yaml: `fastening: { deburr-with: ... }`".to_owned(),
+    };
+    let mut sink = Sink::new();
+    for (step, faults) in left {
+        let parts: BTreeSet<&PartNumber> = faults.iter().map(|(f, _)| f.part).collect();
+        if parts.len() >= WORK_MISSING {
+            let d = RULE.found(format!("the holes that step `{step}` makes in {} parts are never deburred", parts.len()));
+            let d = d.at(faults[0].0.span, "drilled here").help(&help).about(step);
+            sink.push(faults[1..].iter().take(MOST_NOTES).fold(d, |d, (f, _)| d.note(f.span, format!("and here, {}", f.part))));
+            continue;
+        }
+        sink.extend(faults.into_iter().map(|(fault, name)| {
+            let hole = if name.is_empty() { "a hole".to_owned() } else { format!("hole {name}") };
+            let d = RULE.found(format!("{hole} of {} is never deburred", fault.part));
+            d.at(fault.span, "drilled here").help(&help).about(name).about(fault.part).about(fault.step)
+        }));
+    }
+    sink
 }
 
 #[cfg(test)]
@@ -61,5 +77,8 @@ mod tests {
         assert_eq!(without().findings(), ["hole-not-deburred steps/frame/20-left.md `A`", "hole-not-deburred steps/frame/20-left.md `left`"]);
         let deburr = "  - { part: KW-103-L, do: deburr }\n  - { part: KW-101, do: deburr, hole: left }\njoints:\n";
         assert_eq!(without().edit(step, "joints:\n", deburr).findings(), [""; 0]);
+        // Deburring that is missing altogether is one finding.
+        let third = "  - { part: KW-105, hole: X, drill: 1/4 }\njoints:\n";
+        assert_eq!(without().edit(step, "joints:\n", third).findings(), ["hole-not-deburred steps/frame/20-left.md `A`"]);
     }
 }

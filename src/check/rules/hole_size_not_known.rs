@@ -1,7 +1,7 @@
-//! A fastener that goes into a part with a hole whose size or number is not told: a hole that comes in full size, or one
-//! that a step makes without saying with which drill or reamer.
+//! A fastener that goes into a part with a hole whose size or number is not told, because it comes in full size; or a hole
+//! that a step makes without saying with which drill or reamer, or for which fastener.
 //!
-//! It matters because nobody then checks that the fastener goes in.
+//! It matters because nobody then checks that the fastener goes in, or knows how to drill the hole.
 //!
 //! Sizes and numbers of holes as supplied stand in holes.csv.
 //!
@@ -19,7 +19,7 @@ use crate::resolve::Resolved;
 pub const RULE: Rule = Rule {
     id: "hole-size-not-known",
     level: Level::Warning,
-    summary: "a fastener into a part whose holes are not told in size or number",
+    summary: "a hole that is drilled to no size, or a fastener into holes that are not told in size or number",
     source: "common practice",
     bending: Bending::Allowed,
     file: include_str!("hole_size_not_known.rs"),
@@ -39,7 +39,7 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
         Some(if *supplied {
             d.at(fault.span, "comes in full size").help(format!("add a row to holes.csv: part {part}, hole {name}, its count and its size"))
         } else {
-            d.at(fault.span, "made here without a size").help("add `drill:` with the drill, and for a reamed hole `reamer:`")
+            d.at(fault.span, "made here without a size").help("add `drill:` with the drill, and for a reamed hole `reamer:`, or `for:` with the fastener; or correct `do:`")
         })
     })
 }
@@ -63,6 +63,14 @@ mod tests {
         assert_eq!(with("KW-104,C,1,#30"), ["hole-too-small steps/frame/40-paint.md `KW-104`"]);
         assert_eq!(with("KW-104,C,2,"), ["hole-size-not-known parts.csv `finished; holes C`"]);
         assert!(with("KW-140,C,2,1/4").contains(&"unknown-part holes.csv `KW-140`".to_owned()));
+    }
+
+    #[test]
+    fn a_hole_is_drilled_to_a_size() {
+        let step = "steps/frame/20-left.md";
+        let with = |hole: &str| sound().edit(step, "joints:\n", &format!("  - {{ part: KW-105, hole: X{hole} }}\njoints:\n")).findings();
+        assert_eq!(with(", drill: 1/4"), [""; 0]);
+        assert_eq!(with(""), ["hole-size-not-known steps/frame/20-left.md `{ part: KW-105, hole: X }`"]);
     }
 
     #[test]

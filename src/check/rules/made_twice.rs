@@ -1,4 +1,4 @@
-//! An end of a part that is cut, or a hole that is drilled, in more steps than there are pieces of the part.
+//! An end of a part that is cut or pressed flat, or a hole that is drilled, more often than there are pieces of the part.
 //!
 //! It matters because a second cut makes the part too short, and a second hole of one name is either the wrong name
 //! or a hole too many.
@@ -30,15 +30,16 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
     let mut made: BTreeMap<(&PartNumber, String), Vec<(&StepId, Span)>> = BTreeMap::new();
     for s in &r.steps {
         let id = &s.step.id.value;
-        for cut in &s.step.cuts {
-            let ends: &[&str] = match cut.end.map(|e| e.value) {
-                Some(TubeEnd::A) => &["end A"],
-                Some(TubeEnd::B) => &["end B"],
-                Some(TubeEnd::Both) => &["end A", "end B"],
-                None => &[],
+        let cuts = s.step.cuts.iter().map(|c| (&c.part, c.end, ["end A", "end B"]));
+        let flats = s.step.flattened.iter().map(|f| (&f.part, f.end, ["the flat at end A", "the flat at end B"]));
+        for (part, end, [a, b]) in cuts.chain(flats) {
+            let ends = match end.map(|e| e.value) {
+                Some(TubeEnd::A) => vec![a],
+                Some(TubeEnd::B) => vec![b],
+                Some(TubeEnd::Both) | None => vec![a, b],
             };
             for end in ends {
-                made.entry((&cut.part.value, (*end).to_owned())).or_default().push((id, cut.part.span));
+                made.entry((&part.value, end.to_owned())).or_default().push((id, part.span));
             }
         }
         for hole in &s.step.holes {

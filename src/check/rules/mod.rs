@@ -11,7 +11,9 @@ pub mod bend_radius_tight;
 pub mod bend_too_tight;
 pub mod blind_rivet_grip;
 pub mod bolt_does_not_fit;
+pub mod both_ends_onto_one;
 pub mod broken_release;
+pub mod cable_ends_differ;
 pub mod cable_incomplete;
 pub mod cable_order;
 pub mod cable_too_long;
@@ -22,6 +24,7 @@ pub mod closed_before_inspection;
 pub mod coarse_figure;
 pub mod configuration_not_allowed;
 pub mod corner_open;
+pub mod cut_from_differs;
 pub mod cut_impossible;
 pub mod cut_incomplete;
 pub mod cut_too_long;
@@ -31,6 +34,7 @@ pub mod empty_section;
 pub mod faint_in_grey;
 pub mod fastener_spacing;
 pub mod file_name;
+pub mod finished_in_part;
 pub mod hairline;
 pub mod hardware_differs;
 pub mod hardware_incomplete;
@@ -41,32 +45,44 @@ pub mod hole_not_primed;
 pub mod hole_not_there;
 pub mod hole_opened_early;
 pub mod hole_row_impossible;
+pub mod hole_row_unknown;
 pub mod hole_size_not_known;
 pub mod hole_too_large;
 pub mod hole_too_small;
+pub mod hole_without_fastener;
 pub mod id_reused;
 pub mod joint_and_list_differ;
 pub mod late_safety;
 pub mod leans_on_colour;
 pub mod length_differs;
+pub mod listed_twice;
 pub mod long_point_missing;
 pub mod long_safety_message;
 pub mod made_twice;
+pub mod match_drill_elsewhere;
 pub mod match_drill_too_early;
 pub mod match_drill_without_from;
+pub mod material_differs;
 pub mod measure_limits;
+pub mod measure_sides_differ;
 pub mod missing_alt_text;
 pub mod missing_character;
 pub mod missing_opposite;
+pub mod more_than_there;
 pub mod never_closed;
+pub mod never_cut;
 pub mod never_holds;
 pub mod no_such_designation;
+pub mod no_tube_to_fit;
 pub mod not_as_supplied;
 pub mod not_put_back;
 pub mod nothing_to_do;
 pub mod number_not_changed;
 pub mod nut_does_not_suit;
+pub mod offset_differs;
+pub mod offset_on_other_side;
 pub mod one_jig_one_hand;
+pub mod opens_nothing;
 pub mod opposite_unclear;
 pub mod opposites_differ;
 pub mod order_circle;
@@ -74,6 +90,7 @@ pub mod outside_folder;
 pub mod personal_data;
 pub mod pieces_too_long;
 pub mod pin_does_not_fit;
+pub mod place_missing;
 pub mod quantity_mismatch;
 pub mod reamer_allowance;
 pub mod reference_not_here;
@@ -88,9 +105,13 @@ pub mod serial_without_number;
 pub mod shipped_unknown;
 pub mod stack_not_known;
 pub mod stale_acceptance;
+pub mod stock_incomplete;
+pub mod stock_name_differs;
 pub mod telescoping_fit;
+pub mod text_names_another;
 pub mod torque_required;
 pub mod torque_unlike_table;
+pub mod trim_differs;
 pub mod twin_sentence;
 pub mod unbending_rule;
 pub mod unknown_assembly;
@@ -135,7 +156,9 @@ pub const RULES: &[Rule] = &[
     bend_too_tight::RULE,
     blind_rivet_grip::RULE,
     bolt_does_not_fit::RULE,
+    both_ends_onto_one::RULE,
     broken_release::RULE,
+    cable_ends_differ::RULE,
     cable_incomplete::RULE,
     cable_order::RULE,
     cable_too_long::RULE,
@@ -146,6 +169,7 @@ pub const RULES: &[Rule] = &[
     coarse_figure::RULE,
     configuration_not_allowed::RULE,
     corner_open::RULE,
+    cut_from_differs::RULE,
     cut_impossible::RULE,
     cut_incomplete::RULE,
     cut_too_long::RULE,
@@ -155,6 +179,7 @@ pub const RULES: &[Rule] = &[
     faint_in_grey::RULE,
     fastener_spacing::RULE,
     file_name::RULE,
+    finished_in_part::RULE,
     hairline::RULE,
     hardware_differs::RULE,
     hardware_incomplete::RULE,
@@ -165,32 +190,44 @@ pub const RULES: &[Rule] = &[
     hole_not_there::RULE,
     hole_opened_early::RULE,
     hole_row_impossible::RULE,
+    hole_row_unknown::RULE,
     hole_size_not_known::RULE,
     hole_too_large::RULE,
     hole_too_small::RULE,
+    hole_without_fastener::RULE,
     id_reused::RULE,
     joint_and_list_differ::RULE,
     late_safety::RULE,
     leans_on_colour::RULE,
     length_differs::RULE,
+    listed_twice::RULE,
     long_point_missing::RULE,
     long_safety_message::RULE,
     made_twice::RULE,
+    match_drill_elsewhere::RULE,
     match_drill_too_early::RULE,
     match_drill_without_from::RULE,
+    material_differs::RULE,
     measure_limits::RULE,
+    measure_sides_differ::RULE,
     missing_alt_text::RULE,
     missing_character::RULE,
     missing_opposite::RULE,
+    more_than_there::RULE,
     never_closed::RULE,
+    never_cut::RULE,
     never_holds::RULE,
     no_such_designation::RULE,
+    no_tube_to_fit::RULE,
     not_as_supplied::RULE,
     not_put_back::RULE,
     nothing_to_do::RULE,
     number_not_changed::RULE,
     nut_does_not_suit::RULE,
+    offset_differs::RULE,
+    offset_on_other_side::RULE,
     one_jig_one_hand::RULE,
+    opens_nothing::RULE,
     opposite_unclear::RULE,
     opposites_differ::RULE,
     order_circle::RULE,
@@ -198,6 +235,7 @@ pub const RULES: &[Rule] = &[
     personal_data::RULE,
     pieces_too_long::RULE,
     pin_does_not_fit::RULE,
+    place_missing::RULE,
     quantity_mismatch::RULE,
     reamer_allowance::RULE,
     reference_not_here::RULE,
@@ -212,9 +250,13 @@ pub const RULES: &[Rule] = &[
     shipped_unknown::RULE,
     stack_not_known::RULE,
     stale_acceptance::RULE,
+    stock_incomplete::RULE,
+    stock_name_differs::RULE,
     telescoping_fit::RULE,
+    text_names_another::RULE,
     torque_required::RULE,
     torque_unlike_table::RULE,
+    trim_differs::RULE,
     twin_sentence::RULE,
     unbending_rule::RULE,
     unknown_assembly::RULE,

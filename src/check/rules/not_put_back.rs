@@ -1,4 +1,5 @@
-//! A part that a step removes and no later step fits again, or hardware that is fitted temporarily and never removed.
+//! A part that a step removes and no later step fits again, hardware that is fitted temporarily and never removed, or
+//! hardware that is fitted for good, removed and not refitted.
 //!
 //! It matters because at the end of the build something lies on the bench that belongs on the craft, or a bolt that
 //! was to hold for an hour holds for good.
@@ -9,6 +10,7 @@
 //! To accept: `accept: [{ rule: not-put-back, about: KW-104, reason: ... }]` in the step's file.
 
 use crate::check::MOST_NOTES;
+use crate::check::names::Kind;
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::Diagnostic;
 use crate::diag::{Level, Sink};
@@ -23,7 +25,7 @@ use super::used_before_there::circles;
 pub const RULE: Rule = Rule {
     id: "not-put-back",
     level: Level::Error,
-    summary: "a part removed and never refitted, or temporary hardware never removed",
+    summary: "a part or hardware removed and never refitted, or temporary hardware never removed",
     source: "common practice",
     bending: Bending::Allowed,
     file: include_str!("not_put_back.rs"),
@@ -55,7 +57,44 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
             sink.push(finding(headline, &on, "fitted here", help).about(item));
         }
     }
+    for (item, gone) in taken_off(ctx, r) {
+        // A designation that does not exist may be what was fitted for a time.
+        let misspelt = ctx.names.unknown(Kind::Hardware).next().is_some();
+        let held_back = misspelt || !ctx.manual.hardware.contains_key(item) || ctx.excuses.hardware.contains(item);
+        let faulty = r.ledger.faults.iter().any(|f| f.kind == PartFaultKind::HardwareNotThere(item.clone()));
+        if gone.count > 0 && !held_back && !faulty {
+            let headline = format!("{} {item} more are removed than were fitted temporarily, and not refitted", gone.count);
+            let help = "write `do: fit temporarily` where it was to come off, refit it, or correct a quantity";
+            sink.push(finding(headline, &gone, "removed here", help).about(item));
+        }
+    }
     sink
+}
+
+/// Hardware that was fitted for good, came off and is not on again at the end. What is replaced each time is left out.
+fn taken_off<'a>(ctx: &Context, r: &'a Resolved) -> BTreeMap<&'a Designation, Open<'a>> {
+    let mut off: BTreeMap<&Designation, Open> = BTreeMap::new();
+    for s in &r.steps {
+        for need in s.hardware.iter().filter(|n| n.quantity.unit == Unit::Each) {
+            if ctx.manual.hardware.get(&need.designation).is_none_or(|h| h.one_use) {
+                continue;
+            }
+            let open = off.entry(&need.designation).or_default();
+            let count = need.quantity.value.to_integer();
+            match need.action {
+                HardwareAction::Fit => {}
+                HardwareAction::FitTemporarily | HardwareAction::Refit => {
+                    open.count -= count;
+                    open.others.push(need.span);
+                }
+                HardwareAction::Remove => {
+                    open.count += count;
+                    open.last = Some((&s.step.id.value, need.span));
+                }
+            }
+        }
+    }
+    off
 }
 
 /// What is off, or on for a time: how many, and the places that say so.
@@ -115,7 +154,7 @@ fn temporary(r: &Resolved) -> BTreeMap<&Designation, Open<'_>> {
 }
 
 /// Whether a fault of the ledger is about a part or its opposite: then that one speaks.
-fn speaks_of(ctx: &Context, kind: &PartFaultKind, part: &PartNumber) -> bool {
+pub fn speaks_of(ctx: &Context, kind: &PartFaultKind, part: &PartNumber) -> bool {
     let opposite = ctx.manual.parts.get(part).and_then(|p| p.opposite.as_ref()).map(|o| &o.value);
     match kind {
         PartFaultKind::RemovedBeforeFitted(p) | PartFaultKind::RefittedBeforeRemoved(p) | PartFaultKind::PartNotThere(p, _) => {

@@ -53,7 +53,9 @@ fn run(ctx: &Context) -> Sink {
                 .about(fault.value.words());
             sink.push(about_joint(no_stronger_than(d, fault.source), seen));
         }
-        let Some(bolt) = &seen.reading.fastener else { continue };
+        // A bolt of another size than its nut has washers of another size too.
+        let other = seen.reading.lock.iter().any(|f| matches!(f.value, LockFault::ThreadsDiffer));
+        let Some(bolt) = seen.reading.fastener.as_ref().filter(|_| !other) else { continue };
         for (washer, _) in joint.under_head.iter().chain(&joint.under_nut) {
             let misfit = ctx.items.get(&washer.value).and_then(|w| washer_of_another_size(bolt, w));
             if let Some(source) = misfit {

@@ -10,12 +10,15 @@
 //!
 //! To accept: `accept: [{ rule: pin-does-not-fit, about: fork-pin, reason: ... }]` in the step's file.
 
+use indexmap::IndexMap;
+
 use crate::check::fastened::{about_joint, called, no_stronger_than, words};
-use crate::check::{Bending, Context, Rule, Run};
-use crate::diag::{Diagnostic, Level, Sink};
+use crate::check::{Bending, Context, MOST_NOTES, Rule, Run};
+use crate::diag::{Diagnostic, Level, Note, Sink};
 use crate::joint::SeenJoint;
-use crate::trade::{CotterFault, Form, cotter_faults};
-use crate::units::Length;
+use crate::model::Opposite;
+use crate::trade::{CotterFault, Form, LockFault, cotter_faults};
+use crate::units::{Designation, Length};
 
 pub const RULE: Rule = Rule {
     id: "pin-does-not-fit",
@@ -31,7 +34,7 @@ pub const RULE: Rule = Rule {
 const PLAY: (i64, i64) = (1, 8);
 
 fn run(ctx: &Context) -> Sink {
-    let mut sink = Sink::new();
+    let mut sink = at_cables(ctx);
     for seen in &ctx.joints {
         sink.extend(cotter(ctx, seen));
         let Some(Form::ClevisPin) = seen.reading.form() else { continue };
@@ -54,16 +57,58 @@ fn run(ctx: &Context) -> Sink {
     sink
 }
 
+/// Cotter pins of cable ends, each against the clevis pin of its end.
+fn at_cables(ctx: &Context) -> Sink {
+    let mut found: IndexMap<(&Designation, &Designation, &str), Diagnostic> = IndexMap::new();
+    for step in ctx.manual.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_))) {
+        for end in step.cables.iter().flat_map(|c| c.ends()).flatten() {
+            let of = |form: Form| {
+                let found = end.fittings.iter().filter_map(move |(d, _)| Some((d, ctx.items.get(&d.value)?)));
+                found.filter(move |(_, i)| i.form == form).collect::<Vec<_>>()
+            };
+            let clevises = of(Form::ClevisPin);
+            let [clevis] = clevises.as_slice() else { continue };
+            for (named, cotter) in of(Form::CotterPin) {
+                for fault in cotter_faults(clevis.1, cotter) {
+                    let (what, help) = words_of(ctx, fault.value);
+                    match found.get_mut(&(&named.value, &clevis.0.value, what)) {
+                        Some(first) if first.notes.len() < MOST_NOTES => {
+                            first.notes.push(Note { span: named.span, label: "and here".to_owned() });
+                        }
+                        Some(_) => {}
+                        None => {
+                            let d = RULE
+                                .found(format!("{} is {what} for {}", named.value, clevis.0.value))
+                                .at(named.span, format!("goes through {} ({})", clevis.0.value, fault.source.words()))
+                                .help(help)
+                                .about(&named.value)
+                                .about(&step.id.value);
+                            found.insert((&named.value, &clevis.0.value, what), no_stronger_than(d, fault.source));
+                        }
+                    }
+                }
+            }
+        }
+    }
+    found.into_values().collect()
+}
+
+fn words_of(ctx: &Context, fault: CotterFault) -> (&'static str, String) {
+    match fault {
+        CotterFault::TooThick { right } => ("too thick", format!("take a cotter pin of {}", words(ctx, right))),
+        CotterFault::TooThin { right } => ("too thin", format!("take a cotter pin of {}", words(ctx, right))),
+        CotterFault::TooShort { least } => ("too short", format!("take a cotter pin at least {} long", words(ctx, least))),
+    }
+}
+
 fn cotter<'a>(ctx: &'a Context, seen: &'a SeenJoint) -> impl Iterator<Item = Diagnostic> + use<'a> {
-    let through = seen.reading.fastener.as_deref();
+    // A bolt of another size than its nut is the other finding.
+    let other = seen.reading.lock.iter().any(|f| matches!(f.value, LockFault::ThreadsDiffer));
+    let through = seen.reading.fastener.as_deref().filter(|_| !other);
     let pair = through.zip(seen.reading.pin.as_deref()).zip(seen.joint.pin.as_ref());
     pair.into_iter().flat_map(move |((through, pin), named)| {
         cotter_faults(through, pin).into_iter().map(move |fault| {
-            let (what, help) = match fault.value {
-                CotterFault::TooThick { right } => ("too thick", format!("take a cotter pin of {}", words(ctx, right))),
-                CotterFault::TooThin { right } => ("too thin", format!("take a cotter pin of {}", words(ctx, right))),
-                CotterFault::TooShort { least } => ("too short", format!("take a cotter pin at least {} long", words(ctx, least))),
-            };
+            let (what, help) = words_of(ctx, fault.value);
             let d = RULE
                 .found(format!("{} is {what} for {}", named.value, called(seen)))
                 .at(named.span, format!("goes through {} ({})", seen.joint.fastener.value, fault.source.words()))

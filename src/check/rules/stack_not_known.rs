@@ -8,11 +8,14 @@
 //!
 //! To accept: `accept: [{ rule: stack-not-known, about: keel-bolts, reason: ... }]` in the step's file.
 
+use indexmap::IndexMap;
+
 use crate::check::fastened::{about_joint, called};
-use crate::check::{Bending, Context, Rule, Run};
-use crate::diag::{Level, Sink};
+use crate::check::{Bending, Context, MOST_NOTES, Rule, Run};
+use crate::diag::{Diagnostic, Level, Note, Sink};
 use crate::joint::Unmeasured;
 use crate::model::Part;
+use crate::units::PartNumber;
 
 pub const RULE: Rule = Rule {
     id: "stack-not-known",
@@ -26,6 +29,7 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
+    let mut by_part: IndexMap<(&PartNumber, &str), Diagnostic> = IndexMap::new();
     for seen in &ctx.joints {
         if seen.joint.stack.is_empty() {
             let d = RULE
@@ -37,12 +41,9 @@ fn run(ctx: &Context) -> Sink {
         for member in &seen.reading.members {
             let Err(why) = member.layer else { continue };
             let part = &member.member.part;
-            // Stock that is unknown, unreadable, or missing although the part is cut from it: reported there.
-            let explained = |p: &&Part| match &p.stock {
-                Some(stock) => !ctx.manual.stock.contains_key(&stock.value),
-                None => p.cut_length.is_some(),
-            };
-            if member.part.as_ref().is_some_and(explained) || ctx.excuses.sizes.contains(&part.value) {
+            // Stock that is missing although the part is cut from it: reported there.
+            let explained = |p: &&Part| p.stock.is_none() && p.cut_length.is_some();
+            if member.part.as_ref().is_some_and(explained) {
                 continue;
             }
             let (what, help) = match why {
@@ -52,14 +53,30 @@ fn run(ctx: &Context) -> Sink {
                 Unmeasured::NoLength => ("has no cut length", "give the part its cut length, or add `thickness:` to this member"),
                 Unmeasured::NotPositive => ("is zero or less in the stock list", "correct the stock list"),
             };
-            let d = RULE
-                .found(format!("{}: how thick {} is there is not known", called(seen), part.value))
-                .at(part.span, what)
-                .help(help)
-                .about(&part.value);
-            sink.push(about_joint(d, seen));
+            match by_part.get_mut(&(&part.value, what)) {
+                // What a row of a list does not tell is missing once, however many joints ask for it.
+                Some(first) if !matches!(why, Unmeasured::WallOrTube) => {
+                    let more = first.notes.len() < MOST_NOTES && first.span != Some(part.span);
+                    first.notes.extend(more.then(|| Note { span: part.span, label: format!("and in {}", called(seen)) }));
+                    first.configurations.extend(seen.configurations.iter().map(|c| (*c).to_owned()));
+                }
+                known => {
+                    let d = RULE
+                        .found(format!("{}: how thick {} is there is not known", called(seen), part.value))
+                        .at(part.span, what)
+                        .help(help)
+                        .about(&part.value);
+                    let d = about_joint(d, seen);
+                    if known.is_some() {
+                        sink.push(d);
+                    } else {
+                        by_part.insert((&part.value, what), d);
+                    }
+                }
+            }
         }
     }
+    sink.extend(by_part.into_values());
     sink
 }
 

@@ -1,4 +1,4 @@
-//! A bolted joint without a torque where no table holds: across a tube without a bushing, at a pivot, with wood, plastic
+//! A bolted joint with a reason for its torque and no torque, or without a torque where no table holds: across a tube without a bushing, at a pivot, with wood, plastic
 //! or fabric in the stack, or with a nut that the table does not have.
 //!
 //! It matters because a table torque crushes a tube and locks a pivot, and no torque at all leaves it to the builder's
@@ -12,6 +12,7 @@ use crate::check::fastened::{about_joint, called};
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::joint::Tightening;
+use crate::model::Opposite;
 
 pub const RULE: Rule = Rule {
     id: "torque-required",
@@ -25,7 +26,19 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
-    for seen in &ctx.joints {
+    for step in ctx.manual.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_))) {
+        for joint in step.joints.iter().filter(|j| j.torque.is_none() && j.torque_reason.is_some()) {
+            let name = joint.id.as_ref().map_or(joint.fastener.value.as_str(), |id| id.value.as_str());
+            sink.push(
+                RULE.found(format!("joint `{name}` gives a reason for its torque, and no torque"))
+                    .at(joint.fastener.span, "`torque` is missing")
+                    .help("add `torque:` with the designer's value, or take `torque-reason:` out")
+                    .about(name)
+                    .about(&step.id.value),
+            );
+        }
+    }
+    for seen in ctx.joints.iter().filter(|s| s.joint.torque_reason.is_none()) {
         let Tightening::Required(why) = &seen.reading.tightening else { continue };
         // What is not known of the stack is asked for first.
         let unknown = seen.joint.stack.is_empty() || seen.reading.members.iter().any(|m| m.layer.is_err());

@@ -134,7 +134,19 @@ fn part<'a>(c: &Columns<'a>, row: &'a Row, number: Spanned<PartNumber>, settings
     });
     let when_removed = when_removed.unwrap_or(WhenRemoved::Keep);
     let (supplied, blank) = c.filled(row, "as supplied").map(|cell| supplied(cell, sink)).unwrap_or_default();
-    let blank_length = c.value(row, "blank length", LENGTH, Length::parse, sink).or(blank);
+    let blank_length = c.value(row, "blank length", LENGTH, Length::parse, sink);
+    let two = blank_length.as_ref().zip(blank.as_ref()).filter(|(column, said)| column.value != said.value);
+    if let Some((column, said)) = &two {
+        sink.push(
+            Diagnostic::error("two-lengths", format!("the blank of {} has two lengths", number.value))
+                .at(column.span, "not the length of the column as supplied")
+                .note(said.span, "as supplied")
+                .help("correct one of the two cells, or empty this one")
+                .about(&number.value),
+        );
+    }
+    // Which of two is right nobody knows.
+    let blank_length = if two.is_some() { None } else { blank_length.or(blank) };
     let mut variants = BTreeMap::new();
     for name in settings.variants.keys() {
         if let Some(cell) = c.named(row, name.as_str()) {
@@ -220,7 +232,8 @@ fn supplied(cell: &Spanned<String>, sink: &mut Sink) -> (Supplied, Option<Spanne
             "cut" => supplied.cut = true,
             "finished" => supplied.finished = true,
             "assembled" => supplied.assembled = true,
-            "uncut" | "no holes" => {}
+            "no holes" => supplied.no_holes = true,
+            "uncut" => {}
             _ => {
                 if let Some(length) = lower.strip_prefix("blank ") {
                     let length = Spanned::new(length.to_owned(), cell.span);

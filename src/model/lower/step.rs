@@ -197,6 +197,9 @@ fn hardware(f: &Fields, sink: &mut Sink) -> Vec<Item<HardwareUse>> {
 
 fn cut(f: &Fields, sink: &mut Sink) -> Option<Cut> {
     let part = named(f, "part", sink)?.map(PartNumber::new);
+    if f.get("cut").is_none() && ["angle", "onto", "long-point", "offset"].iter().any(|key| f.get(key).is_some()) {
+        f.required("cut", "this cut", "add `cut: mitre` or `cut: saddle`", sink);
+    }
     Some(Cut {
         end: f.word("end", TubeEnd::ALL, TubeEnd::word, sink),
         kind: f.word("cut", CutKind::ALL, CutKind::word, sink).map_or(CutKind::Square, |k| k.value),

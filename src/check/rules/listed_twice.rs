@@ -1,0 +1,57 @@
+//! A part that a step takes, fits or works on, and lists once more with `do: use`.
+//!
+//! It matters because the second line adds nothing: where another part was meant, that one is missing.
+//!
+//! Wrong: `KW-101` and `{ part: KW-101, do: use }` in one step. Right: the one line, or the number that was meant.
+//!
+//! To accept: `accept: [{ rule: listed-twice, about: KW-101, reason: ... }]` in the step's file.
+
+use super::not_put_back::speaks_of;
+use crate::check::{Bending, Context, Rule, Run};
+use crate::diag::{Level, Sink};
+use crate::model::PartAction;
+use crate::resolve::Resolved;
+
+pub const RULE: Rule = Rule {
+    id: "listed-twice",
+    level: Level::Warning,
+    summary: "a part that a step lists, and lists again with nothing else to do",
+    source: "common practice",
+    bending: Bending::Allowed,
+    file: include_str!("listed_twice.rs"),
+    run: Run::Configuration(run),
+};
+
+fn run(ctx: &Context, r: &Resolved) -> Sink {
+    let mut sink = Sink::new();
+    for s in &r.steps {
+        for item in s.step.parts.iter().filter(|p| p.action == PartAction::Use) {
+            let part = &item.part.value;
+            let other = s.step.parts.iter().find(|p| p.part.value == *part && p.span != item.span);
+            let Some(other) = other.filter(|o| o.action != PartAction::Use || o.index < item.index) else { continue };
+            let held_back = ctx.excuses.parts.contains(part) || !ctx.manual.parts.contains_key(part) || ctx.balance.misfit(&r.name, part).is_some();
+            if held_back || r.ledger.faults.iter().any(|f| speaks_of(ctx, &f.kind, part)) {
+                continue;
+            }
+            sink.push(
+                RULE.found(format!("step `{}` lists {part} twice", s.step.id.value))
+                    .at(item.part.span, "listed once more, with nothing else to do")
+                    .note(other.part.span, "listed here")
+                    .help("take this line out, or correct the number where another part was meant")
+                    .about(part)
+                    .about(&s.step.id.value),
+            );
+        }
+    }
+    sink
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::check::testing::sound;
+
+    #[test]
+    fn a_part_stands_once() {
+        assert_eq!(sound().edit("steps/frame/10-keel.md", "  - KW-105\n", "  - KW-105\n  - { part: KW-105, do: use }\n").findings(), ["listed-twice steps/frame/10-keel.md `KW-105`"]);
+    }
+}

@@ -42,7 +42,8 @@ impl Length {
     /// A text that is no length, with what was expected.
     pub fn parse(text: &str) -> Result<Self, Unreadable> {
         let unreadable = || Unreadable(format!("`{}` is not a length", text.trim()));
-        let (negative, rest) = sign(text);
+        let plain = without_typography(text);
+        let (negative, rest) = sign(plain.as_deref().unwrap_or(text));
         let value = Self::parse_unsigned(rest).ok_or_else(unreadable)?;
         Ok(if negative { Self(-value.0) } else { value })
     }
@@ -114,6 +115,33 @@ impl Length {
     }
 }
 
+/// What a word processor makes of `5 1/2"`: fractions of one sign, curved marks, blanks that do not break. None where there is none.
+fn without_typography(text: &str) -> Option<String> {
+    // The fractions of Unicode's Latin-1 Supplement and Number Forms that are on a tape.
+    const FRACTIONS: [(char, &str); 7] =
+        [('¼', "1/4"), ('½', "1/2"), ('¾', "3/4"), ('⅛', "1/8"), ('⅜', "3/8"), ('⅝', "5/8"), ('⅞', "7/8")];
+    if text.is_ascii() {
+        return None;
+    }
+    let mut plain = String::with_capacity(text.len() + 4);
+    for c in text.chars() {
+        match FRACTIONS.iter().find(|(sign, _)| *sign == c) {
+            Some((_, fraction)) => {
+                plain.push(' ');
+                plain.push_str(fraction);
+            }
+            None => plain.push(match c {
+                '\u{201D}' | '\u{201C}' => '"',
+                '\u{2019}' => '\'',
+                '\u{A0}' | '\u{202F}' => ' ',
+                '\u{2044}' => '/',
+                c => c,
+            }),
+        }
+    }
+    Some(plain)
+}
+
 impl std::ops::Add for Length {
     type Output = Self;
     fn add(self, other: Self) -> Self {
@@ -151,6 +179,12 @@ mod tests {
         for text in ["23 15/16", "23-15/16", "23.9375", "23.9375 in", "23 15/16\"", "1 ft 11 15/16 in", "1'-11 15/16\""] {
             assert_eq!(Length::parse(text), Ok(expected), "{text}");
         }
+        for text in ["23 15\u{2044}16", "23\u{A0}15/16\u{201D}", "1\u{2019}-11 15/16\u{201D}"] {
+            assert_eq!(Length::parse(text), Ok(expected), "{text}");
+        }
+        assert_eq!(Length::parse("35½"), Ok(Length::inches(71, 2)));
+        assert_eq!(Length::parse("-⅜ in"), Ok(Length::inches(-3, 8)));
+        assert!(Length::parse("1/2½").is_err() && Length::parse("½½").is_err());
         assert_eq!(Length::parse("608 mm"), Ok(Length::inches(608 * 5, 127)));
         assert_eq!(Length::parse("12 ft 3 in"), Ok(Length::inches(147, 1)));
         assert_eq!(Length::parse("-1/32"), Ok(Length::inches(-1, 32)));

@@ -97,7 +97,7 @@ fn a_bare_number_in_a_manual_in_millimetres() {
     };
     desk("inch-fraction", "1200", "2").compiles(&[]);
     desk("mm", "1200 mm", "2 mm").compiles(&[]);
-    desk("mm", "1200", "2").refused(&["parts.csv row 2, cut length: error: value-without-unit"], "`1200` and 1 more values have no unit");
+    desk("mm", "1200", "2").refused(&["parts.csv row 2, cut length: error: value-without-unit"], "`1200` and one more value have no unit");
     desk("mm", "1200 mm", "2").refused(&["steps/frame/10-rail.md:9: error: value-without-unit"], "write `2 mm`, or the unit that is meant");
 }
 

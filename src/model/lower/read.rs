@@ -145,6 +145,7 @@ fn without_units(settings: &crate::model::Settings, faults: &mut Sink) -> bool {
     let Some((first, more)) = noted.split_first().filter(|_| settings.units == UnitStyle::Millimetre) else { return false };
     let headline = match more.len() {
         0 => format!("`{}` has no unit, in a manual whose units are mm", first.headline),
+        1 => format!("`{}` and one more value have no unit, in a manual whose units are mm", first.headline),
         n => format!("`{}` and {n} more values have no unit, in a manual whose units are mm", first.headline),
     };
     let mut found = Diagnostic::error(fields::NO_UNIT, headline).help(format!(

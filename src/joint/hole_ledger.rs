@@ -12,10 +12,11 @@ use crate::model::{By, HardwareAction, Hole, HoleAction, Item, Joint, Manual, Pa
 use crate::resolve::{Resolved, ResolvedStep};
 use crate::source::Span;
 use crate::trade::{Cited, Source, hole_for, reamed_hole};
-use crate::units::{Length, PartNumber, StepId};
+use crate::units::{Length, PartNumber, Rational, StepId};
 
-/// A hole that is larger than its fastener by more than this is none for it (common practice).
-pub(super) const SAME_SIZE: (i64, i64) = (1, 16);
+/// A hole that is larger than its fastener by more than this, or by a quarter of a small one, is none for it (common
+/// practice).
+const SAME_SIZE: (i64, i64) = (1, 16);
 /// What a hole may be over its right size (common practice).
 const LOOSE: (i64, i64) = (1, 64);
 /// The most that a reamer takes off in diameter (common practice).
@@ -47,6 +48,12 @@ impl<'a> HoleLedger<'a> {
         book.close();
         book.ledger
     }
+}
+
+/// Whether a hole of this size is one for a fastener of this diameter.
+pub(super) fn same_size(hole: Length, diameter: Length) -> bool {
+    let quarter = Length::from_inches(diameter.as_inches() * Rational::new(1, 4));
+    hole >= diameter && hole <= diameter + quarter.min(Length::inches(SAME_SIZE.0, SAME_SIZE.1))
 }
 
 struct Book<'a, 'i> {
@@ -285,8 +292,7 @@ impl<'a> Book<'a, '_> {
             if !told {
                 continue;
             }
-            let most = diameter.value + Length::inches(SAME_SIZE.0, SAME_SIZE.1);
-            let fits = |g: &&Group| !g.pilot && g.size.is_some_and(|size| size >= diameter.value && size <= most);
+            let fits = |g: &&Group| !g.pilot && g.size.is_some_and(|size| same_size(size, diameter.value));
             let there: i64 = records.iter().flat_map(|r| &r.groups).filter(fits).map(|g| g.count).sum();
             let used = self.used.get(&(number, diameter.value)).copied().unwrap_or(0);
             let short = there < used + needed;

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::hole_ledger::SAME_SIZE;
+use super::hole_ledger::same_size;
 use super::{HoleLedger, HoleRecord, Items};
 use crate::model::{Hole, HoleRow, Item, ListedHole, Manual, Stations, StockShape, TubeEnd};
 use crate::resolve::Resolved;
@@ -90,7 +90,7 @@ fn sized<'a>(items: &Items, resolved: &'a Resolved, record: &HoleRecord<'a>) -> 
         let size = size?;
         let joints = resolved.steps.iter().flat_map(|s| &s.step.joints);
         let through = joints.filter(|j| j.stack.iter().any(|m| m.part.value == *record.part)).map(|j| &j.fastener.value);
-        let fits = |diameter: Length| size >= diameter && size <= diameter + Length::inches(SAME_SIZE.0, SAME_SIZE.1);
+        let fits = |diameter: Length| same_size(size, diameter);
         through.filter(|f| items.get(f).and_then(|f| f.diameter).is_some_and(|d| fits(d.value))).max_by_key(|f| items.get(f).and_then(|f| f.diameter))
     };
     match named.or_else(of_joints) {

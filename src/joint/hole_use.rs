@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::hole_fault::{HoleFault, HoleFaultKind};
-use super::hole_ledger::SAME_SIZE;
+use super::hole_ledger::same_size;
 use super::{HoleLedger, HoleRecord, Items};
 use crate::model::HardwareAction;
 use crate::resolve::Resolved;
@@ -43,8 +43,7 @@ pub(super) fn unused<'a>(
     for record in ledger.holes.values() {
         let Some(for_) = record.for_.filter(|f| !loose.contains(f)) else { continue };
         let Some(size) = diameter(for_) else { continue };
-        let most = size + Length::inches(SAME_SIZE.0, SAME_SIZE.1);
-        let right = record.groups.iter().filter(|g| !g.pilot && g.size.is_some_and(|s| s >= size && s <= most));
+        let right = record.groups.iter().filter(|g| !g.pilot && g.size.is_some_and(|s| same_size(s, size)));
         made.entry((record.part, size)).or_insert((0, record)).0 += right.map(|g| g.count).sum::<i64>();
         let Some(there) = through.get(record.part) else { continue };
         let same: Vec<_> = there.fasteners.iter().copied().filter(|f| diameter(f) == Some(size)).collect();

@@ -66,7 +66,10 @@ fn a_hole_without_its_drill() {
 
 #[test]
 fn a_pilot_hole_as_large_as_the_drill() {
-    in_step("steps/seat/50-hoop-plate.md", "hole: A, count: 8, do: open up, drill: \"#30\"", "hole: A, count: 8, do: open up, drill: \"#40\"", "opens-nothing");
+    brings(|files| {
+        edit(files, "holes.csv", "SK-212-L,A,8,#40,", "SK-212-L,A,8,#30,");
+        format!("opens-nothing steps/seat/50-hoop-plate.md:{}", line_of(files, "steps/seat/50-hoop-plate.md", "do: open up"))
+    });
 }
 
 #[test]
@@ -81,7 +84,7 @@ fn both_ends_onto_the_left_rail() {
 
 #[test]
 fn a_mitre_that_does_not_say_its_end() {
-    in_step(MITRES, "  - { part: SK-201-L, end: A, cut: mitre,", "  - { part: SK-201-L, cut: mitre,", "cut-incomplete");
+    in_step(MITRES, "  - { part: SK-202, end: A, cut: mitre,", "  - { part: SK-202, cut: mitre,", "cut-incomplete");
 }
 
 #[test]
@@ -160,7 +163,7 @@ fn a_piece_cut_from_nothing() {
 
 #[test]
 fn more_plates_than_there_are() {
-    in_step("steps/running-gear/40-runner.md", "part: SK-352, quantity: 2, do: use", "part: SK-352, quantity: 3, do: use", "more-than-there");
+    in_step("steps/running-gear/40-runner.md", "part: SK-352, quantity: 2, do: use", "part: SK-352, quantity: 5, do: use", "more-than-there");
 }
 
 #[test]

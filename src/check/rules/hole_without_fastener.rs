@@ -71,15 +71,18 @@ fn run(ctx: &Context) -> Sink {
 /// A fastener that does not find its hole, or a part that is clamped before it is there, is the other side of the same
 /// mistake. Nothing is held back where the author has accepted such a finding.
 pub fn other_holes_are_missing(ctx: &Context, r: &Resolved) -> bool {
-    let bent = [hole_too_small::RULE.id, used_before_there::RULE.id]
-        .into_iter()
-        .any(|id| ctx.manual.accepts.iter().any(|a| a.rule.value == id) || ctx.manual.settings.levels.contains_key(id));
     let mut there: BTreeSet<&PartNumber> = BTreeSet::new();
     let missing = r.steps.iter().any(|s| {
         there.extend(s.step.parts.iter().flat_map(|p| std::iter::once(&p.part.value).chain(p.becomes.iter().map(|b| &b.0.value))));
         s.step.joints.iter().flat_map(|j| &j.stack).any(|m| !there.contains(&m.part.value))
     });
+    let bent = bent(ctx, hole_too_small::RULE.id) || bent(ctx, used_before_there::RULE.id);
     !bent && (missing || hole_faults(ctx, r).any(|f| matches!(f.kind, HoleFaultKind::NoHoleForFastener { .. })))
+}
+
+/// Whether the author has accepted findings of a rule, or set its level.
+pub fn bent(ctx: &Context, rule: &str) -> bool {
+    ctx.manual.accepts.iter().any(|a| a.rule.value == rule) || ctx.manual.settings.levels.contains_key(rule)
 }
 
 /// Holes that stay empty in parts that are fastened together: one joint has too few places, or one is missing.

@@ -10,7 +10,7 @@
 use crate::check::MOST_NOTES;
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
-use crate::model::{HoleAction, TubeEnd};
+use crate::model::{Cut, CutKind, HoleAction, Item, TubeEnd};
 use crate::resolve::Resolved;
 use crate::source::Span;
 use crate::units::{PartNumber, StepId};
@@ -30,7 +30,9 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
     let mut made: BTreeMap<(&PartNumber, String), Vec<(&StepId, Span)>> = BTreeMap::new();
     for s in &r.steps {
         let id = &s.step.id.value;
-        let cuts = s.step.cuts.iter().map(|c| (&c.part, c.end, ["end A", "end B"]));
+        // A mitre or saddle that does not say its end is another finding.
+        let told = |c: &&Item<Cut>| c.end.is_some() || c.kind == CutKind::Square;
+        let cuts = s.step.cuts.iter().filter(told).map(|c| (&c.part, c.end, ["end A", "end B"]));
         let flats = s.step.flattened.iter().map(|f| (&f.part, f.end, ["the flat at end A", "the flat at end B"]));
         for (part, end, [a, b]) in cuts.chain(flats) {
             let ends = match end.map(|e| e.value) {

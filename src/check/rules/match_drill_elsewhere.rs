@@ -12,9 +12,12 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::hole_without_fastener::other_holes_are_missing;
+use super::hole_without_fastener::{bent, other_holes_are_missing};
+use super::{hole_without_fastener, match_drill_too_early, stack_not_known};
+use crate::check::fastened::hole_faults;
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
+use crate::joint::{HoleFault, HoleFaultKind};
 use crate::model::HoleAction;
 use crate::resolve::Resolved;
 use crate::units::PartNumber;
@@ -38,7 +41,7 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
         }
     }
     let mut sink = Sink::new();
-    if other_holes_are_missing(ctx, r) {
+    if other_holes_are_missing(ctx, r) || joints_are_missing(ctx, r) {
         return sink;
     }
     for s in &r.steps {
@@ -61,6 +64,14 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
         }
     }
     sink
+}
+
+/// Whether joints do not say what they clamp, or holes stay empty: then a joint is at fault, and not the guide.
+fn joints_are_missing(ctx: &Context, r: &Resolved) -> bool {
+    let unsaid = r.steps.iter().flat_map(|s| &s.step.joints).any(|j| j.stack.is_empty());
+    let left = |f: &HoleFault| matches!(f.kind, HoleFaultKind::LeftEmpty { .. } | HoleFaultKind::FromNotInPlace { .. });
+    let rules = [hole_without_fastener::RULE.id, stack_not_known::RULE.id, match_drill_too_early::RULE.id];
+    !rules.iter().any(|rule| bent(ctx, rule)) && (unsaid || hole_faults(ctx, r).any(left))
 }
 
 #[cfg(test)]

@@ -9,6 +9,8 @@
 //!
 //! To accept: `accept: [{ rule: never-cut, about: KW-101, reason: ... }]` in manual.yaml.
 
+use std::collections::BTreeSet;
+
 use crate::check::fastened::words;
 use crate::check::names::Kind;
 use crate::check::{Bending, Context, Rule, Run};
@@ -28,6 +30,7 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context, r: &Resolved) -> Sink {
     let mut sink = Sink::new();
+    let mut found: BTreeSet<&PartNumber> = BTreeSet::new();
     for (number, part) in &ctx.manual.parts {
         let (Some(blank), Some(length)) = (part.blank_length, part.cut_length) else { continue };
         let taken = r.ledger.parts.get(number).is_some_and(|a| a.listed > 0 && !a.steps.is_empty());
@@ -37,6 +40,11 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
         let misspelt = ctx.names.unknown(Kind::Part).next().is_some();
         let held_back = misspelt || ctx.excuses.steps_unread || ctx.excuses.parts.contains(number);
         if blank.value <= length.value || !taken || done || held_back || worked(r, number) {
+            continue;
+        }
+        // The step for both hands that cuts neither is one cause.
+        found.insert(number);
+        if part.opposite.as_ref().is_some_and(|o| found.contains(&o.value)) {
             continue;
         }
         sink.push(

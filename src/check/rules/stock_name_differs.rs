@@ -8,6 +8,7 @@
 //!
 //! To accept: `accept: [{ rule: stock-name-differs, about: S-.063-6061, reason: ... }]` in manual.yaml.
 
+use super::stock_incomplete::missing;
 use crate::check::fastened::words;
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
@@ -28,7 +29,7 @@ fn run(ctx: &Context) -> Sink {
     for (id, stock) in &ctx.manual.stock {
         let columns: Vec<Length> = [stock.outside_diameter, stock.wall].into_iter().flatten().map(|l| l.value).collect();
         let differs = |&(_, inches, mm): &(&str, Length, Length)| !columns.contains(&inches) && !columns.contains(&mm);
-        let Some((written, ..)) = sizes(id.as_str()).into_iter().find(differs).filter(|_| !columns.is_empty()) else { continue };
+        let Some((written, ..)) = sizes(id.as_str()).into_iter().find(differs).filter(|_| missing(stock).is_empty() && !columns.is_empty()) else { continue };
         let has: Vec<_> = columns.iter().map(|l| words(ctx, *l)).collect();
         sink.push(
             RULE.found(format!("the line of stock {id} says {written} by its id, and its columns say {}", has.join(" and ")))

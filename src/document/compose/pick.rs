@@ -260,6 +260,7 @@ mod tests {
     fn a_card_tells_what_is_out_already() {
         let mut files = Memory::new();
         files.insert("manual.yaml", "title: T\nvariants:\n  A: { title: A }\nsections:\n  - { section: s, title: S }\n");
+        files.insert("parts.csv", "number,name,A\n");
         files.insert("hardware.csv", "designation,name,kind,bin\nAN4-17A,Bolt,bolt,H1\n");
         let step = |id: &str, list: &str| format!("---\nstep: {id}\ntitle: T\nsection: s\nhardware:\n{list}---\n\nText.\n");
         let row = |n, what: &str| format!("  - {{ hardware: AN4-17A, quantity: {n}{what} }}\n");

@@ -240,3 +240,21 @@ fn a_link_in_the_place_of_a_folder_is_not_followed() {
         assert_eq!(desk.files("elsewhere").len(), 1);
     }
 }
+
+/// What a step closes is inspected before its work on the page, all else after it.
+#[test]
+fn an_inspection_stands_before_the_work_that_closes() {
+    let desk = Desk::with_manual();
+    desk.edit(
+        "manual-src/steps/frame/20-board.md",
+        "hours: 0.5\n",
+        "inspect:\n  - { inspect: inside of the board, look-for: no chips }\n  - { inspect: later, look-for: tight }\ncloses: [inside of the board]\nhours: 0.5\n",
+    );
+    desk.run(&["compile", "--configuration", "PLAIN"]).ends(0);
+    let pages = desk.files("out/PLAIN/manual");
+    let page = pages.values().map(|b| String::from_utf8_lossy(b)).find(|t| t.contains("no chips") && t.contains("Stand the handle on the board"));
+    let page = page.expect("the step has a page");
+    let at = |words: &str| page.rfind(words).unwrap_or_else(|| panic!("{words}"));
+    assert!(at("Close nothing before") < at("no chips") && at("no chips") < at("Stand the handle on the board"));
+    assert!(at("Stand the handle on the board") < at("Before later is closed"));
+}

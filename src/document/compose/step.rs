@@ -8,7 +8,7 @@ use crate::document::block::{Arrow, Block, BlockKind, Callout, ContentsEntry, Fi
 use crate::document::inline::{Anchor, Inline, Inlines};
 use crate::document::leaf::{Leaf, LeafRole};
 use crate::figure::Crop;
-use crate::model::{CalloutTarget, FigureUse};
+use crate::model::{CalloutTarget, FigureUse, Inspect, Item};
 use crate::resolve::{ResolvedSection, ResolvedStep};
 use crate::units::{FigureName, StepId};
 
@@ -93,11 +93,15 @@ pub(super) fn step(c: &Composer, s: &ResolvedStep) -> Leaf {
         blocks.push(group("one-jig", "Jig", jig, id));
     }
     blocks.extend(tools(c, s));
+    // What this step closes is inspected before its work, not after it.
+    let closed_here = |i: &&Item<Inspect>| step.closes.iter().any(|c| c.value.value == i.what.value);
+    let (first, last): (Vec<_>, Vec<_>) = step.inspects.iter().partition(closed_here);
+    blocks.extend(inspections(&first, "Inspect before you close", "Stop here. Close nothing before each point is as it must be.", id));
     blocks.extend(work(c, s));
     if let Some(table) = tables::measures(s) {
         blocks.push(group("measure", "Measure and write down", vec![block(BlockKind::Table(table))], id));
     }
-    blocks.extend(inspections(s));
+    blocks.extend(inspections(&last, "Inspect before you go on", "Stop here. Go on only when each point is as it must be.", id));
     if !step.sign_off.is_empty() {
         let signs = step.sign_off.iter().enumerate().map(|(item, role)| Block {
             kind: BlockKind::SignOff { role: vec![Inline::text(&role.value)] },
@@ -287,16 +291,15 @@ fn callout_target(c: &Composer, s: &ResolvedStep, target: &CalloutTarget) -> (In
 }
 
 /// Inspection holds: nothing goes on before these are ticked.
-fn inspections(s: &ResolvedStep) -> Option<Block> {
-    if s.step.inspects.is_empty() {
+fn inspections(inspects: &[&Item<Inspect>], title: &str, stop: &str, id: &StepId) -> Option<Block> {
+    if inspects.is_empty() {
         return None;
     }
-    let items = s.step.inspects.iter().map(|i| {
+    let items = inspects.iter().map(|i| {
         let name = spoken(i.what.value.as_str());
         let text = vec![Inline::strong(format!("Before closing {name}: ")), Inline::text(&i.look_for)];
         ListItem { tick: true, blocks: vec![block(BlockKind::Paragraph(text))] }
     });
     let list = block(BlockKind::List { ordered: None, items: items.collect() });
-    let stop = paragraph("Stop here. Go on only when each point is as it must be.");
-    Some(group("inspect", "Inspect before you go on", vec![stop, list], &s.step.id.value))
+    Some(group("inspect", title, vec![paragraph(stop), list], id))
 }

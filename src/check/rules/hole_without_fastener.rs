@@ -13,10 +13,12 @@
 
 use std::collections::BTreeSet;
 
+use indexmap::IndexMap;
+
 use super::{hole_too_small, used_before_there};
 use crate::check::fastened::hole_faults;
-use crate::check::{Bending, Context, Rule, Run};
-use crate::diag::{Diagnostic, Level, Sink};
+use crate::check::{Bending, Context, MOST_NOTES, Rule, Run};
+use crate::diag::{Diagnostic, Level, Note, Sink};
 use crate::joint::{HoleFault, HoleFaultKind};
 use crate::resolve::Resolved;
 use crate::units::PartNumber;
@@ -34,6 +36,7 @@ pub const RULE: Rule = Rule {
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
     let mut empty: Vec<Empty> = Vec::new();
+    let mut others: IndexMap<(&str, String), Diagnostic> = IndexMap::new();
     for r in ctx.resolved.iter().filter(|r| !other_holes_are_missing(ctx, r)) {
         for fault in hole_faults(ctx, r) {
             match &fault.kind {
@@ -49,21 +52,26 @@ fn run(ctx: &Context) -> Sink {
                     }
                 }
                 HoleFaultKind::ForAnother { for_, fitted } => {
-                    let (part, names) = (fault.part, fitted.iter().map(|f| f.as_str()).collect::<Vec<_>>());
-                    sink.push(
-                        RULE.found(format!("a hole of {part} is for {for_}, and the joints of {part} have {}", names.join(", ")))
-                            .at(fault.span, "no joint puts it there")
-                            .help("correct `for`, or the fastener of the joint")
-                            .about(for_)
-                            .about(part)
-                            .about(fault.step)
-                            .in_configuration(&r.name),
-                    );
+                    let (part, names) = (fault.part, fitted.iter().map(|f| f.as_str()).collect::<Vec<_>>().join(", "));
+                    let d = RULE
+                        .found(format!("a hole of {part} is for {for_}, and the joints of {part} have {names}"))
+                        .at(fault.span, "no joint puts it there")
+                        .help("correct `for`, or the fastener of the joint")
+                        .about(for_)
+                        .about(part)
+                        .about(fault.step);
+                    // One fastener named for another is one finding, in however many parts it has holes.
+                    let first = others.entry((for_, names)).or_insert_with(|| d.clone());
+                    first.configurations.insert(r.name.clone());
+                    if first.span != d.span && first.notes.len() < MOST_NOTES && first.notes.iter().all(|n| n.span != fault.span) {
+                        first.notes.push(Note { span: fault.span, label: format!("and here, {part}") });
+                    }
                 }
                 _ => {}
             }
         }
     }
+    sink.extend(others.into_values());
     sink.extend(empty.iter().filter_map(Empty::finding));
     sink
 }

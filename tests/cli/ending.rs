@@ -91,7 +91,9 @@ fn json_is_one_object_a_line_and_nothing_else() {
 fn verbose_says_what_was_assumed() {
     let desk = Desk::with_manual();
     // As a spreadsheet program in Germany writes it: Windows-1252, semicolons.
-    let stock = desk.read("manual-src/stock.csv").replace(',', ";").replace("6061-T6", "6061-T6 Röhre");
+    let metal = "6061-T6 Röhre";
+    let stock = desk.read("manual-src/stock.csv").replace(',', ";").replace("6061-T6", metal);
+    desk.write("manual-src/parts.csv", &desk.read("manual-src/parts.csv").replace("6061-T6", metal));
     let latin: Vec<u8> = stock.chars().map(|c| u8::try_from(u32::from(c)).expect("in Latin-1")).collect();
     std::fs::write(desk.path("manual-src/stock.csv"), latin).expect("written");
     let run = desk.run(&["check", "--verbose"]).ends(0);

@@ -256,5 +256,5 @@ fn an_inspection_stands_before_the_work_that_closes() {
     let page = page.expect("the step has a page");
     let at = |words: &str| page.rfind(words).unwrap_or_else(|| panic!("{words}"));
     assert!(at("Close nothing before") < at("no chips") && at("no chips") < at("Stand the handle on the board"));
-    assert!(at("Stand the handle on the board") < at("Before later is closed"));
+    assert!(at("Stand the handle on the board") < at("Before closing later"));
 }

@@ -51,6 +51,8 @@ fn run(ctx: &Context) -> Sink {
                         None => empty.push(Empty { excess, parts, faults: vec![(fault, &r.name)] }),
                     }
                 }
+                // A designation that is in no list is the mistake.
+                HoleFaultKind::ForAnother { fitted, .. } if fitted.iter().any(|f| !ctx.manual.hardware.contains_key(*f)) => {}
                 HoleFaultKind::ForAnother { for_, fitted } => {
                     let (part, names) = (fault.part, fitted.iter().map(|f| f.as_str()).collect::<Vec<_>>().join(", "));
                     let d = RULE

@@ -8,9 +8,9 @@
 //!
 //! To accept: `accept: [{ rule: offset-on-other-side, about: step-id, reason: ... }]` in the step's file.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Bending, Context, HandFault, Rule, Run};
 use crate::diag::{Level, Sink};
-use crate::model::{Opposite, Side};
+use crate::model::{Opposite, Side, Step};
 use crate::units::Hand;
 
 pub const RULE: Rule = Rule {
@@ -25,7 +25,9 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
-    for step in ctx.manual.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_))) {
+    // Where all its parts are of the other hand, the step's hand is the one to mend.
+    let doubtful = |step: &Step| ctx.hands.iter().any(|f| matches!(f, HandFault::Step { step: s, .. } if s.id.value == step.id.value));
+    for step in ctx.manual.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_)) && !doubtful(s)) {
         let Some(hand) = &step.hand else { continue };
         let other = match hand.value {
             Hand::Left => Side::Right,

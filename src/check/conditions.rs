@@ -68,16 +68,6 @@ fn sound(settings: &Settings, condition: &Condition) -> bool {
     })
 }
 
-/// Whether a condition asks for serial numbers.
-pub fn has_serial(condition: &Condition) -> bool {
-    match condition {
-        Condition::Serial { .. } => true,
-        Condition::Not(c) => has_serial(c),
-        Condition::And(list) | Condition::Or(list) => list.iter().any(has_serial),
-        _ => false,
-    }
-}
-
 /// Whether there is an allowed configuration, with any serial, in which all of `conditions` hold.
 ///
 /// Tries each variant with each choice of the named options, completed by what these require, and each serial at
@@ -89,10 +79,14 @@ fn can_hold(settings: &Settings, conditions: &[&Condition]) -> bool {
     for condition in conditions {
         let names = condition_names(condition).into_iter().map(|(n, _)| OptionName::new(&n.value));
         named.extend(names.filter(|n| settings.options.contains_key(n)));
-        boundaries(condition, &mut serials);
+        for leaf in condition.leaves() {
+            if let Condition::Serial { from, to, .. } = leaf {
+                serials.extend([from.saturating_sub(1), *from, *to, to.saturating_add(1)]);
+            }
+        }
     }
     // Not converted, or from any of the variants.
-    let converts = conditions.iter().any(|c| has_conversion(c));
+    let converts = conditions.iter().any(|c| c.asks_conversion());
     let all: Vec<Option<&VariantName>> = if converts { settings.variants.keys().map(Some).collect() } else { Vec::new() };
     let starts: Vec<Option<&VariantName>> = std::iter::once(None).chain(all).collect();
     let named: Vec<_> = named.into_iter().collect();
@@ -137,24 +131,4 @@ fn can_complete(
         more.insert(o);
         can_complete(settings, variant, more, barred)
     })
-}
-
-fn has_conversion(condition: &Condition) -> bool {
-    match condition {
-        Condition::Conversion { .. } => true,
-        Condition::Not(c) => has_conversion(c),
-        Condition::And(list) | Condition::Or(list) => list.iter().any(has_conversion),
-        _ => false,
-    }
-}
-
-fn boundaries(condition: &Condition, serials: &mut BTreeSet<u32>) {
-    match condition {
-        Condition::Serial { from, to, .. } => {
-            serials.extend([from.saturating_sub(1), *from, *to, to.saturating_add(1)]);
-        }
-        Condition::Not(c) => boundaries(c, serials),
-        Condition::And(list) | Condition::Or(list) => list.iter().for_each(|c| boundaries(c, serials)),
-        _ => {}
-    }
 }

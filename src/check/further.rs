@@ -10,7 +10,7 @@ use rayon::prelude::*;
 use crate::change::{Side, conversion};
 use crate::model::Manual;
 use crate::resolve::{
-    Configuration, PlacedCondition, Resolved, SerialRange, conditions, declared, in_turn, parse_configuration, resolve,
+    Configuration, Resolved, SerialRange, conditions, declared, in_turn, parse_configuration, resolve,
     serial_ranges,
 };
 use crate::source::{FileId, SourceMap};
@@ -70,12 +70,16 @@ fn of_serials(manual: &Manual) -> Vec<Further> {
 fn converted(manual: &Manual, sources: &SourceMap) -> Vec<Further> {
     let settings = &manual.settings;
     let all = conditions(manual);
-    let mut pairs: BTreeSet<(VariantName, VariantName)> = BTreeSet::new();
-    all.iter().for_each(|placed| conversions(placed.condition, &mut pairs));
+    let pair = |leaf: &Condition| match leaf {
+        Condition::Conversion { from, to } => Some((VariantName::new(&from.value), VariantName::new(&to.value))),
+        _ => None,
+    };
+    let pairs: BTreeSet<(VariantName, VariantName)> =
+        all.iter().flat_map(|placed| placed.condition.leaves()).filter_map(pair).collect();
     if pairs.is_empty() {
         return Vec::new();
     }
-    let files: BTreeSet<FileId> = all.iter().filter(|placed| is_of_conversion(placed)).map(|placed| placed.span.file).collect();
+    let files: BTreeSet<FileId> = all.iter().filter(|placed| placed.condition.asks_conversion()).map(|placed| placed.span.file).collect();
     let declared = declared(settings);
     let of = |variant: &VariantName| declared.iter().filter(|c| c.variant == *variant).cloned().collect::<Vec<_>>();
     let ways = pairs.iter().flat_map(|(from, to)| {
@@ -94,23 +98,6 @@ fn converted(manual: &Manual, sources: &SourceMap) -> Vec<Further> {
         Further { resolved, files: Some(files.clone()) }
     };
     ways.into_par_iter().map(make).collect()
-}
-
-fn is_of_conversion(placed: &PlacedCondition) -> bool {
-    let mut pairs = BTreeSet::new();
-    conversions(placed.condition, &mut pairs);
-    !pairs.is_empty()
-}
-
-fn conversions(condition: &Condition, pairs: &mut BTreeSet<(VariantName, VariantName)>) {
-    match condition {
-        Condition::Conversion { from, to } => {
-            pairs.insert((VariantName::new(&from.value), VariantName::new(&to.value)));
-        }
-        Condition::Not(inner) => conversions(inner, pairs),
-        Condition::And(all) | Condition::Or(all) => all.iter().for_each(|c| conversions(c, pairs)),
-        _ => {}
-    }
 }
 
 #[cfg(test)]

@@ -97,13 +97,12 @@ pub fn in_words(condition: &Condition) -> String {
 
 /// The names a condition uses, each with its place, and whether it must be a variant.
 pub fn condition_names(condition: &Condition) -> Vec<(&Spanned<String>, bool)> {
-    match condition {
+    let of_leaf = |leaf| match leaf {
         Condition::Name(name) => vec![(name, false)],
         Condition::Based(name) => vec![(name, true)],
         Condition::Conversion { from, to } => vec![(from, true), (to, true)],
-        Condition::Not(c) => condition_names(c),
-        Condition::And(list) | Condition::Or(list) => list.iter().flat_map(condition_names).collect(),
-        Condition::Serial { .. } | Condition::Unreadable => Vec::new(),
-    }
+        _ => Vec::new(),
+    };
+    condition.leaves().into_iter().flat_map(of_leaf).collect()
 }
 

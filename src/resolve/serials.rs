@@ -48,14 +48,11 @@ pub fn serial_ranges<'a>(manuals: impl IntoIterator<Item = &'a Manual>) -> Vec<S
 }
 
 fn begins(condition: &Condition, starts: &mut BTreeSet<u32>) {
-    match condition {
-        Condition::Serial { from, to, .. } => {
+    for leaf in condition.leaves() {
+        if let Condition::Serial { from, to, .. } = leaf {
             starts.insert(*from);
             starts.extend(to.checked_add(1));
         }
-        Condition::Not(inner) => begins(inner, starts),
-        Condition::And(all) | Condition::Or(all) => all.iter().for_each(|c| begins(c, starts)),
-        _ => {}
     }
 }
 

@@ -25,7 +25,7 @@ fn run(ctx: &Context) -> Sink {
     if ctx.manual.settings.serial.is_some() {
         return Sink::new();
     }
-    let mut places = ctx.conditions.all().filter(|p| conditions::has_serial(p.condition));
+    let mut places = ctx.conditions.all().filter(|p| p.condition.asks_serial());
     let Some(first) = places.next() else { return Sink::new() };
     let d = RULE
         .found("a condition asks for the serial, and the manual has none")

@@ -14,7 +14,7 @@ pub fn as_shipped(manual: &Manual, resolved: &mut Resolved, deviations: &[&Devia
     let zero = Rational::from_integer(0);
     let mut said = Vec::new();
     // As its release says, whatever the rows change on the way.
-    let built: Vec<Rational> = deviations.iter().map(|d| count(resolved, &d.item.value)).collect();
+    let built: Vec<Rational> = deviations.iter().map(|d| resolved.total(&d.item.value).map_or(zero, |q| q.value)).collect();
     for (d, all) in deviations.iter().zip(built) {
         let item = d.item.value.as_str();
         let quantity = d.quantity.as_ref().map_or(all, |q| Rational::from_integer(q.value));
@@ -47,20 +47,10 @@ pub fn as_shipped(manual: &Manual, resolved: &mut Resolved, deviations: &[&Devia
     said
 }
 
-/// The rows of the register about a kit.
-pub fn deviations_of<'a>(manual: &'a Manual, serial: u32) -> Vec<&'a Deviation> {
-    manual.deviations.iter().filter(|d| d.serial.value == serial).collect()
-}
-
 /// How many of an item are on rows of a kind.
 fn of_kind(deviations: &[&Deviation], kind: DeviationKind, item: &str, all: Rational) -> Rational {
     let rows = deviations.iter().filter(|d| d.kind == kind && d.item.value == item && d.with.is_none());
     rows.map(|d| d.quantity.as_ref().map_or(all, |q| Rational::from_integer(q.value))).sum()
-}
-
-fn count(resolved: &Resolved, item: &str) -> Rational {
-    let part = resolved.listed.get(&PartNumber::new(item)).map(|l| Rational::from_integer(l.count));
-    part.or_else(|| resolved.ledger.hardware.get(&Designation::new(item)).map(|h| h.need.value)).unwrap_or_default()
 }
 
 /// Adds to the number of a thing, or takes away from it; nothing of it stays where none is left.

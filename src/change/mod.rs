@@ -24,7 +24,7 @@ mod report;
 mod restore;
 mod words;
 
-pub use as_shipped::{as_shipped, deviations_of};
+pub use as_shipped::as_shipped;
 pub use compare::{Change, SHOWN_COLUMNS, ItemChange, Quantities, Redo, Side, StepChange, StepMark, compare, configuration_digest};
 pub use conversion::{Conversion, Counted, Off, WeightChange, conversion};
 pub use date::Date;

@@ -12,9 +12,9 @@ use crate::diag::Diagnostic;
 use crate::figure::{Drawing, FigureKind, Greyed, drawing, greyed};
 use crate::joint::{HoleLedger, Items, SeenJoint, seen};
 use crate::model::{Cut, Item, Manual, Step};
-use crate::resolve::Resolved;
+use crate::resolve::{PartFaultKind, Resolved};
 use crate::source::{SourceMap, Span, Spanned};
-use crate::units::{FigureName, StepId};
+use crate::units::{FigureName, PartNumber, StepId};
 
 /// The manual, its configurations, and what several rules ask of them.
 #[derive(Debug)]
@@ -116,6 +116,23 @@ impl<'a> Context<'a> {
     /// Every cut as written, with its step.
     pub fn cuts(&self) -> impl Iterator<Item = (&'a Step, &'a Item<Cut>)> + use<'a> {
         self.manual.steps.iter().flat_map(|step| step.cuts.iter().map(move |cut| (step, cut)))
+    }
+
+    /// Whether another finding speaks of a part in a configuration: it is unknown, its row or its quantity is wrong, or
+    /// it or its opposite is taken where it is not.
+    pub fn in_doubt(&self, r: &Resolved, part: &PartNumber) -> bool {
+        let row = self.manual.parts.get(part);
+        let opposite = row.and_then(|p| p.opposite.as_ref()).map(|o| &o.value);
+        let speaks = |kind: &PartFaultKind| match kind {
+            PartFaultKind::RemovedBeforeFitted(p) | PartFaultKind::RefittedBeforeRemoved(p) | PartFaultKind::PartNotThere(p, _) => {
+                p == part || Some(p) == opposite
+            }
+            _ => false,
+        };
+        row.is_none()
+            || self.excuses.parts.contains(part)
+            || self.balance.misfit(&r.name, part).is_some()
+            || r.ledger.faults.iter().any(|f| speaks(&f.kind))
     }
 
     /// The step with this id, as written.

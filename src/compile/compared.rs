@@ -2,7 +2,7 @@
 
 use super::freeze::Refused;
 use super::pictures::{Pictures, WithoutPhotographs, is_kept};
-use crate::change::{Change, History, Line, Side, as_shipped, compare, deviations_of, normalise, restore_where};
+use crate::change::{Change, History, Line, Side, as_shipped, compare, normalise, restore_where};
 use crate::diag::nearest;
 use crate::model::{self, Manual};
 use crate::resolve::{Configuration, Resolved, declared, meant_configuration, resolve};
@@ -145,7 +145,7 @@ impl Compared {
             let (letter, kit) = &wanted[i];
             // A kit under a release or the sources of one's choice is not as it was shipped.
             if let (Some(kit), None) = (kit, asked[i].state) {
-                let deviations = deviations_of(&states[0].manual, kit.serial);
+                let deviations: Vec<_> = states[0].manual.deviations_of(kit.serial).collect();
                 let said = as_shipped(&states[found.0].manual, &mut found.1, &deviations, letter.as_deref());
                 shipped.extend(said.into_iter().map(|words| format!("kit {}: {words}", kit.serial)));
             }

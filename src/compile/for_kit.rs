@@ -32,7 +32,7 @@ impl ForKit {
         })?;
         let letter = kit.release.as_ref().map(|r| r.value.clone());
         let released = letter.as_deref().map(|l| released(files, l)).transpose()?;
-        let deviations = manual.deviations.iter().filter(|d| d.serial.value == serial).cloned().collect();
+        let deviations = manual.deviations_of(serial).cloned().collect();
         Ok(Self { serial, configuration: kit.configuration.value.clone(), letter, deviations, released })
     }
 

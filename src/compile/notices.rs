@@ -286,7 +286,7 @@ pub fn item_notice(files: &dyn Files, subject: Subject, said: &Said) -> Result<N
         let items = built_in(&subject, today, kit.serial.value, &resolved);
         for (item, place, quantity) in &items {
             let is_part = state.manual.parts.contains_key(&PartNumber::new(item)) || today.parts.contains_key(&PartNumber::new(item));
-            for s in resolved.steps.iter().filter(|s| handles(s, place)) {
+            for s in resolved.steps.iter().filter(|s| s.handles(place)) {
                 if !notice.steps.iter().any(|n| n.id == s.step.id.value) {
                     let text = BuiltText { redo: said.built.clone(), ..BuiltText::default() };
                     notice.steps.push(noted(s, StepFate::Handles, Vec::new(), said.built.iter().map(|_| text.clone()).collect()));
@@ -316,17 +316,10 @@ pub fn item_notice(files: &dyn Files, subject: Subject, said: &Said) -> Result<N
     Ok(Notices { notice, states: states.read, pages })
 }
 
-fn handles(s: &ResolvedStep, item: &str) -> bool {
-    s.step.parts.iter().any(|p| p.part.as_str() == item) || s.hardware.iter().any(|h| h.designation.as_str() == item)
-}
-
 /// What of a lot or a part is in a kit: the thing itself, the thing that the steps name in its place, how many.
 fn built_in(subject: &Subject, today: &Manual, serial: u32, resolved: &Resolved) -> Vec<(String, String, Quantity)> {
-    let total = |item: &str| {
-        let part = resolved.listed.get(&PartNumber::new(item)).map(|l| Quantity::each(l.count));
-        part.or_else(|| resolved.ledger.hardware.get(&Designation::new(item)).map(|h| h.need))
-    };
-    let rows = || today.deviations.iter().filter(move |d| d.serial.value == serial);
+    let total = |item: &str| resolved.total(item);
+    let rows = || today.deviations_of(serial);
     let mut found = Vec::new();
     match subject {
         Subject::Release(_) => {}

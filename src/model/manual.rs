@@ -44,6 +44,11 @@ impl Manual {
         let opposite = || self.parts.get(part)?.opposite.as_ref().and_then(|o| self.holes.get(&o.value));
         self.holes.get(part).or_else(opposite).map_or(&[], Vec::as_slice)
     }
+
+    /// The rows of the register about one kit.
+    pub fn deviations_of(&self, serial: u32) -> impl Iterator<Item = &Deviation> {
+        self.deviations.iter().filter(move |d| d.serial.value == serial)
+    }
 }
 
 /// Text around the steps.

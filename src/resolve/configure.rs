@@ -10,7 +10,7 @@ use super::text::decide;
 use super::Configuration;
 use crate::model::{CableUse, FigureUse, Item, Joint, Manual, Page, Step};
 use crate::source::Span;
-use crate::units::{PartNumber, SectionId, StepId};
+use crate::units::{Designation, PartNumber, Quantity, SectionId, StepId};
 
 /// A step's number: its section's and its own, both from 1.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -35,6 +35,13 @@ pub struct ResolvedStep {
     pub doubled: Vec<Doubled>,
     /// Where the step holds, in words, where that is not everywhere.
     pub effectivity: Option<String>,
+}
+
+impl ResolvedStep {
+    /// Whether it lists a part or hardware, whatever is done to it.
+    pub fn handles(&self, item: &str) -> bool {
+        self.step.parts.iter().any(|p| p.part.as_str() == item) || self.hardware.iter().any(|h| h.designation.as_str() == item)
+    }
 }
 
 /// A section that has steps in this configuration.
@@ -78,6 +85,12 @@ impl Resolved {
     /// The step with this id.
     pub fn step(&self, id: &StepId) -> Option<&ResolvedStep> {
         self.steps.iter().find(|s| s.step.id.value == *id)
+    }
+
+    /// How many of a part, or how much of hardware, the kit holds; none where it holds none.
+    pub fn total(&self, item: &str) -> Option<Quantity> {
+        let part = self.listed.get(&PartNumber::new(item)).map(|l| Quantity::each(l.count));
+        part.or_else(|| self.ledger.hardware.get(&Designation::new(item)).map(|h| h.need))
     }
 }
 

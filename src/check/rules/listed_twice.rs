@@ -6,7 +6,6 @@
 //!
 //! To accept: `accept: [{ rule: listed-twice, about: KW-101, reason: ... }]` in the step's file.
 
-use super::not_put_back::speaks_of;
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::PartAction;
@@ -29,8 +28,7 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
             let part = &item.part.value;
             let other = s.step.parts.iter().find(|p| p.part.value == *part && p.span != item.span);
             let Some(other) = other.filter(|o| o.action != PartAction::Use || o.index < item.index) else { continue };
-            let held_back = ctx.excuses.parts.contains(part) || !ctx.manual.parts.contains_key(part) || ctx.balance.misfit(&r.name, part).is_some();
-            if held_back || r.ledger.faults.iter().any(|f| speaks_of(ctx, &f.kind, part)) {
+            if ctx.in_doubt(r, part) {
                 continue;
             }
             sink.push(

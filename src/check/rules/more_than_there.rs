@@ -8,7 +8,6 @@
 
 use std::collections::BTreeMap;
 
-use super::not_put_back::speaks_of;
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::PartAction;
@@ -36,10 +35,8 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
         }
         for ((part, action), (count, span)) in wanted {
             let there = r.ledger.parts.get(part).map_or(0, |a| a.listed);
-            let faulty = r.ledger.faults.iter().any(|f| speaks_of(ctx, &f.kind, part));
-            let held_back = faulty || ctx.excuses.parts.contains(part) || ctx.balance.misfit(&r.name, part).is_some();
             // Of a part that is not there at all other findings speak.
-            if count <= there || there == 0 || held_back {
+            if count <= there || there == 0 || ctx.in_doubt(r, part) {
                 continue;
             }
             sink.push(

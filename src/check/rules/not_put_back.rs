@@ -39,11 +39,7 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
     let mut sink = Sink::new();
     let for_good = r.configuration.from.is_some();
     for (part, off) in parts(r).into_iter().filter(|_| !for_good) {
-        let held_back = !ctx.manual.parts.contains_key(part)
-            || ctx.excuses.parts.contains(part)
-            || ctx.balance.misfit(&r.name, part).is_some()
-            || r.ledger.faults.iter().any(|f| speaks_of(ctx, &f.kind, part));
-        if off.count > 0 && !held_back {
+        if off.count > 0 && !ctx.in_doubt(r, part) {
             let headline = format!("{} of {part} removed and not refitted", off.count);
             sink.push(finding(headline, &off, "removed here", "refit it in a later step, or correct a quantity").about(part));
         }
@@ -151,17 +147,6 @@ fn temporary(r: &Resolved) -> BTreeMap<&Designation, Open<'_>> {
         }
     }
     on
-}
-
-/// Whether a fault of the ledger is about a part or its opposite: then that one speaks.
-pub fn speaks_of(ctx: &Context, kind: &PartFaultKind, part: &PartNumber) -> bool {
-    let opposite = ctx.manual.parts.get(part).and_then(|p| p.opposite.as_ref()).map(|o| &o.value);
-    match kind {
-        PartFaultKind::RemovedBeforeFitted(p) | PartFaultKind::RefittedBeforeRemoved(p) | PartFaultKind::PartNotThere(p, _) => {
-            p == part || Some(p) == opposite
-        }
-        _ => false,
-    }
 }
 
 #[cfg(test)]

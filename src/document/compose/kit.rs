@@ -12,20 +12,13 @@ use crate::units::{Designation, PartNumber};
 
 /// The rows of the register about this kit; none where the manual is not for one.
 fn of_kit<'a>(c: &Composer<'a>) -> impl Iterator<Item = &'a Deviation> {
-    let serial = c.resolved.configuration.serial;
-    c.manual.deviations.iter().filter(move |d| Some(d.serial.value) == serial)
-}
-
-/// Whether a step handles a thing.
-fn handles(s: &ResolvedStep, item: &str) -> bool {
-    let parts = s.step.parts.iter().any(|p| p.part.as_str() == item);
-    parts || s.hardware.iter().any(|h| h.designation.as_str() == item)
+    c.resolved.configuration.serial.into_iter().flat_map(|serial| c.manual.deviations_of(serial))
 }
 
 /// What is otherwise in this step.
 pub(super) fn at_step(c: &Composer, s: &ResolvedStep) -> Option<Block> {
     let items: Vec<ListItem> = of_kit(c)
-        .filter(|d| handles(s, &d.item.value))
+        .filter(|d| s.handles(&d.item.value))
         .map(|d| ListItem { tick: false, blocks: vec![block(BlockKind::Paragraph(words(c, d)))] })
         .collect();
     if items.is_empty() {
@@ -81,7 +74,7 @@ pub(super) fn leaf(c: &Composer) -> Option<Leaf> {
     ];
     let rows: Vec<Row> = of_kit(c)
         .map(|d| {
-            let steps = c.resolved.steps.iter().filter(|s| handles(s, &d.item.value)).map(|s| &s.step.id.value);
+            let steps = c.resolved.steps.iter().filter(|s| s.handles(&d.item.value)).map(|s| &s.step.id.value);
             Row {
                 cells: vec![text_cell(&d.item.value), cell(words(c, d)), cell(c.step_links(steps))],
                 anchor: None,

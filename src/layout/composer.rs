@@ -7,7 +7,8 @@ use std::sync::Arc;
 
 use super::fonts::{FaceStyle, Shaper};
 use super::frame::{Item, ItemKind, Link, Problem, Role, Tag, TagId};
-use super::lines::{At, Hyphens, SetLine, break_lines, line_height, set_line};
+use super::lines::{Hyphens, break_lines, line_height};
+use super::set_line::{At, SetLine, set_line};
 use super::para::{GlyphTexts, Look, Para, Setting, shape, shape_text};
 use super::slab::Slab;
 use crate::document::{Align, Anchor, Inline, Origin};

@@ -6,7 +6,8 @@ use std::collections::BTreeMap;
 
 use super::fonts::{FaceStyle, Shaper};
 use super::frame::{Item, ItemKind};
-use super::lines::{At, Hyphens, break_lines, set_line};
+use super::lines::{Hyphens, break_lines};
+use super::set_line::{At, set_line};
 use super::marks;
 use super::para::{GlyphTexts, Look, Setting, shape_text};
 use crate::document::{Align, Anchor, Document, Leaf, LeafRole, plain_text};

@@ -1,16 +1,15 @@
-//! Breaking a paragraph into lines, and setting a line.
+//! Breaking a paragraph into lines.
 //!
-//! Owns: where lines break and what stands in them. Must not know: blocks, pages.
+//! Owns: where lines break. Must not know: blocks, pages.
 
 use std::ops::Range;
 
 use textwrap::core::Fragment;
 use textwrap::wrap_algorithms::{Penalties, wrap_optimal_fit};
 
-use super::fonts::{FaceStyle, Fonts, Shaper};
-use super::frame::{Glyph, Item, ItemKind, TagId, TextRun};
+use super::fonts::FaceStyle;
 use super::para::{Look, Para, What};
-use crate::document::{Align, stays_whole};
+use crate::document::stays_whole;
 
 /// Whether words may be parted by hyphens.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -153,7 +152,8 @@ fn is_bound(text: &str, at: usize) -> bool {
     times || (number(last.chars().next()) && UNITS.contains(&next)) || (LEADS.contains(&last) && number(next.chars().next()))
 }
 
-fn is_space(para: &Para, piece: usize) -> bool {
+/// Whether a piece is white space.
+pub fn is_space(para: &Para, piece: usize) -> bool {
     let piece = &para.pieces[piece];
     matches!(piece.what, What::Glyph(..)) && para.text[piece.start..].starts_with([' ', '\u{2003}', '\u{2002}'])
 }
@@ -248,7 +248,8 @@ fn fit(para: &Para, stretches: Vec<Stretch>, width: f64) -> Vec<Stretch> {
     out
 }
 
-fn measure(para: &Para, pieces: &Range<usize>) -> f64 {
+/// The width of some pieces, in points.
+pub fn measure(para: &Para, pieces: &Range<usize>) -> f64 {
     para.pieces[pieces.clone()].iter().map(|p| p.width).sum()
 }
 
@@ -296,130 +297,10 @@ pub fn line_height(para: &Para, line: &Line, look: Look, leading: f64) -> (f64, 
     (above + below, above)
 }
 
-/// Where a line is set.
-#[derive(Clone, Copy, Debug)]
-pub struct At {
-    pub x: f64,
-    pub baseline: f64,
-    pub width: f64,
-    pub align: Align,
-}
-
-/// A link's share of a line, before its tag is known.
-#[derive(Clone, Debug)]
-pub struct LinkSpot {
-    pub link: u32,
-    pub left: f64,
-    pub right: f64,
-}
-
-/// A set line: items in reading order, each with the link it belongs to.
-#[derive(Clone, Debug, Default)]
-pub struct SetLine {
-    pub items: Vec<(Option<u32>, Item)>,
-    pub links: Vec<LinkSpot>,
-}
-
-/// Sets a line. The space at its end is kept, so that words stay apart when the text is read back.
-pub fn set_line(para: &Para, line: &Line, at: At, tag: Option<TagId>, fonts: &Fonts, shaper: &mut Shaper) -> SetLine {
-    let mut end = line.pieces.end;
-    while end > line.pieces.start && is_space(para, end - 1) {
-        end -= 1;
-    }
-    let width = measure(para, &(line.pieces.start..end));
-    let mut x = at.x
-        + match at.align {
-            Align::Start => 0.0,
-            Align::Center => (at.width - width).max(0.0) / 2.0,
-            Align::End => (at.width - width).max(0.0),
-        };
-    let mut out = SetLine::default();
-    let mut run: Option<(u32, Item)> = None;
-    for piece in &para.pieces[line.pieces.clone()] {
-        let span = &para.spans[piece.span as usize];
-        if let Some(link) = span.link {
-            match out.links.last_mut() {
-                Some(last) if last.link == link => last.right = x + piece.width,
-                _ => out.links.push(LinkSpot { link, left: x, right: x + piece.width }),
-            }
-        }
-        let baseline = at.baseline - span.look.rise;
-        match &piece.what {
-            What::Glyph(face, glyph) => {
-                let joins = matches!(&run, Some((s, Item { kind: ItemKind::Text(r), .. })) if *s == piece.span && r.face == *face);
-                if !joins {
-                    flush(&mut run, para, &mut out);
-                    let text = TextRun {
-                        face: *face,
-                        size: span.look.size,
-                        color: span.look.color,
-                        glyphs: Vec::new(),
-                        actual: None,
-                    };
-                    run = Some((piece.span, Item { tag, at: (x, baseline), kind: ItemKind::Text(text) }));
-                }
-                if let Some((_, Item { kind: ItemKind::Text(text), .. })) = &mut run {
-                    text.glyphs.push(*glyph);
-                }
-            }
-            What::Substitute(face, glyph, c) => {
-                flush(&mut run, para, &mut out);
-                let text = TextRun {
-                    face: *face,
-                    size: span.look.size,
-                    color: span.look.color,
-                    glyphs: vec![*glyph],
-                    actual: Some(c.to_string().into()),
-                };
-                out.items.push((span.link, Item { tag, at: (x, baseline), kind: ItemKind::Text(text) }));
-            }
-            What::Mark(mark) => {
-                flush(&mut run, para, &mut out);
-                for (offset, kind) in &para.marks[*mark as usize].items {
-                    let tag = if matches!(kind, ItemKind::Text(_)) { tag } else { None };
-                    let item = Item { tag, at: (x + offset.0, at.baseline + offset.1), kind: kind.clone() };
-                    out.items.push((span.link, item));
-                }
-            }
-        }
-        x += piece.width;
-    }
-    flush(&mut run, para, &mut out);
-    if line.hyphen
-        && let Some(last) = line.pieces.clone().last()
-    {
-        let span = &para.spans[para.pieces[last].span as usize];
-        let (face, sign) = fonts.line_hyphen(span.look.face);
-        let glyphs: Vec<Glyph> = shaper
-            .shape(face, sign, 0..sign.len())
-            .iter()
-            .map(|s| Glyph { id: s.id, advance: s.advance, dx: s.dx, dy: s.dy })
-            .collect();
-        let text = TextRun {
-            face,
-            size: span.look.size,
-            color: span.look.color,
-            glyphs,
-            actual: (sign == "-").then(|| "\u{ad}".into()),
-        };
-        out.items.push((span.link, Item { tag, at: (x, at.baseline - span.look.rise), kind: ItemKind::Text(text) }));
-    }
-    out
-}
-
-fn flush(run: &mut Option<(u32, Item)>, para: &Para, out: &mut SetLine) {
-    if let Some((span, mut item)) = run.take() {
-        // Held until the whole document is laid out.
-        if let ItemKind::Text(text) = &mut item.kind {
-            text.glyphs.shrink_to_fit();
-        }
-        out.items.push((para.spans[span as usize].link, item));
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::layout::fonts::{Fonts, Shaper};
     use crate::layout::para::{GlyphTexts, PageLabels, Setting, shape_text};
     use crate::layout::{Color, Style};
     use crate::units::UnitStyle;

@@ -19,6 +19,7 @@ mod pages;
 mod para;
 mod plan;
 mod safety;
+mod set_line;
 mod slab;
 mod steps;
 mod style;

@@ -1,6 +1,8 @@
 //! Cables as they are written. A step that is made for the other hand has the faults of the one it is made from, at the
 //! same place; each is told once.
 
+use std::collections::BTreeSet;
+
 use crate::model::Manual;
 use crate::plan::{CableFault, CableRun, cable_faults, cables};
 use crate::resolve::Resolved;
@@ -18,13 +20,7 @@ pub fn written_cable_faults(resolved: &Resolved) -> Vec<CableFault<'_>> {
 
 /// The first of those at the same place.
 fn once<T>(mut all: Vec<T>, place: impl Fn(&T) -> Span) -> Vec<T> {
-    let mut seen = Vec::new();
-    all.retain(|one| {
-        let new = !seen.contains(&place(one));
-        if new {
-            seen.push(place(one));
-        }
-        new
-    });
+    let mut seen = BTreeSet::new();
+    all.retain(|one| seen.insert(place(one)));
     all
 }

@@ -1,9 +1,8 @@
 //! A bent piece of tube, bar or sheet as it is laid out flat, and a flattened tube end.
 
-use super::tube::{stock, tube_size};
+use super::tube::{TubeWork, stock, tube_size};
 use crate::geometry::{Bend, Developed, developed, flattened_width};
 use crate::model::{BendUse, Cut, CutKind, Flattened, Item, Manual, Part, StockShape, TubeEnd};
-use crate::resolve::Resolved;
 use crate::source::{Span, Spanned};
 use crate::trade::{self, BendRadius, Cited};
 use crate::units::{Clock, Length};
@@ -141,18 +140,17 @@ impl BentPiece<'_> {
     }
 
     /// The trim that end A carries until it is cut, which is on none of the marks.
-    pub fn trim(&self, resolved: &Resolved) -> Option<Length> {
+    pub fn trim(&self, tubes: &TubeWork) -> Option<Length> {
         let at_a = |c: &&Item<Cut>| c.end.is_none_or(|e| e.value != TubeEnd::B);
-        let cuts = resolved.steps.iter().flat_map(|s| &s.step.cuts).filter(|c| c.part.value == self.work.part.value);
-        cuts.filter(at_a).find_map(|c| c.trim).map(|t| t.value)
+        tubes.cuts(&self.work.part.value).iter().copied().filter(at_a).find_map(|c| c.trim).map(|t| t.value)
     }
 
     /// Where the long point of an end lies after bending: degrees clockwise from the inside of the nearest bend, looking
     /// at that end, 0 to 359. None for an end without a long point.
-    pub fn clocking(&self, resolved: &Resolved, end: TubeEnd) -> Option<i64> {
-        let cuts = resolved.steps.iter().flat_map(|s| &s.step.cuts);
+    pub fn clocking(&self, tubes: &TubeWork, end: TubeEnd) -> Option<i64> {
+        let cuts = tubes.cuts(&self.work.part.value).iter();
         let cut: &Cut = cuts
-            .filter(|c| c.part.value == self.work.part.value && c.kind != CutKind::Square)
+            .filter(|c| c.kind != CutKind::Square)
             .find(|c| c.end.map_or(TubeEnd::Both, |e| e.value) == end || c.end.is_none_or(|e| e.value == TubeEnd::Both))?;
         let inside = if end == TubeEnd::A { self.toward.first().copied() } else { self.toward.last().map(|t| t.from_other_end()) }?;
         let hour = |c: Clock| i64::from(c.hour() % 12);

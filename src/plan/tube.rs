@@ -2,6 +2,8 @@
 //!
 //! The length of a piece is between its two outermost points. An end that no step of the configuration cuts is square.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use crate::geometry::{EndCut, Impossible, Lines, Mitre, Piece, Saddle};
 use crate::model::{Cut, CutKind, Item, Manual, Part, StockShape, TubeEnd};
 use crate::resolve::Resolved;
@@ -46,15 +48,48 @@ pub enum TubeFault<'a> {
     Piece { why: Impossible },
 }
 
-/// Puts a piece together from all the cuts that the steps of the configuration make on it.
-///
-/// # Errors
-/// What is not given, or can't be.
-pub fn tube_piece<'a>(manual: &'a Manual, resolved: &'a Resolved, number: &PartNumber) -> Result<TubePiece<'a>, TubeFault<'a>> {
+/// What the steps of a configuration do to its tubes, by part.
+#[derive(Debug)]
+pub struct TubeWork<'a> {
+    manual: &'a Manual,
+    cuts: BTreeMap<&'a PartNumber, Vec<&'a Item<Cut>>>,
+    bent: BTreeSet<&'a PartNumber>,
+}
+
+impl<'a> TubeWork<'a> {
+    pub fn new(manual: &'a Manual, resolved: &'a Resolved) -> Self {
+        let mut work = Self { manual, cuts: BTreeMap::new(), bent: BTreeSet::new() };
+        for step in resolved.steps.iter().map(|s| &s.step) {
+            for cut in &step.cuts {
+                work.cuts.entry(&cut.part.value).or_default().push(cut);
+            }
+            work.bent.extend(step.bends.iter().map(|b| &b.part.value));
+        }
+        work
+    }
+
+    /// All cuts on a part, in the order of the steps.
+    pub fn cuts(&self, number: &PartNumber) -> &[&'a Item<Cut>] {
+        self.cuts.get(number).map_or(&[], Vec::as_slice)
+    }
+
+    /// Puts a piece together from all the cuts on it.
+    ///
+    /// # Errors
+    /// What is not given, or can't be.
+    pub fn piece(&self, number: &PartNumber) -> Result<TubePiece<'a>, TubeFault<'a>> {
+        tube_piece(self.manual, self.cuts(number), self.bent.contains(number), number)
+    }
+}
+
+fn tube_piece<'a>(
+    manual: &'a Manual,
+    cuts: &[&'a Item<Cut>],
+    bent: bool,
+    number: &PartNumber,
+) -> Result<TubePiece<'a>, TubeFault<'a>> {
     let part = manual.parts.get(number).ok_or(TubeFault::Unknown)?;
     let (outside_diameter, wall) = tube_size(manual, number).ok_or(TubeFault::Unknown)?;
-    let cuts: Vec<&Item<Cut>> =
-        resolved.steps.iter().flat_map(|s| &s.step.cuts).filter(|c| c.part.value == *number).collect();
     let overall = cuts.iter().find_map(|c| c.length).or(part.cut_length).ok_or(TubeFault::Unknown)?.value;
     let end = |end: TubeEnd| {
         let cut = cuts.iter().copied().find(|c| {
@@ -67,7 +102,6 @@ pub fn tube_piece<'a>(manual: &'a Manual, resolved: &'a Resolved, number: &PartN
     let piece = Piece::new(overall, ends[0].geometry, ends[1].geometry).map_err(|why| TubeFault::Piece { why })?;
     let from = part.cut_from.as_ref().and_then(|f| manual.parts.get(&f.value));
     let blank = part.blank_length.or_else(|| from.and_then(|f| f.blank_length.or(f.cut_length))).map(|b| b.value);
-    let bent = resolved.steps.iter().flat_map(|s| &s.step.bends).any(|b| b.part.value == *number);
     Ok(TubePiece { bent, part, outside_diameter, wall, overall, blank, ends, lines: piece.lines(), piece })
 }
 

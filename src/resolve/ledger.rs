@@ -45,7 +45,7 @@ impl PartAccount {
 pub struct HardwareAccount {
     /// What must be in the kit, spares not counted.
     pub need: Quantity,
-    /// What each step takes from the bags: step and quantity.
+    /// What each step takes from the bags, in the order of the steps.
     pub taken: Vec<(StepId, StepNumber, Quantity)>,
     /// Every step that names it, in order.
     pub steps: Vec<StepId>,

@@ -10,7 +10,7 @@
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::geometry::Impossible;
-use crate::plan::{TubeFault, tube_piece};
+use crate::plan::{TubeFault, TubeWork};
 use crate::resolve::Resolved;
 use crate::units::PartNumber;
 use std::collections::BTreeSet;
@@ -27,11 +27,12 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context, resolved: &Resolved) -> Sink {
     let mut sink = Sink::new();
+    let tubes = TubeWork::new(ctx.manual, resolved);
     let mut seen: BTreeSet<&PartNumber> = BTreeSet::new();
     for step in resolved.steps.iter().map(|s| &s.step) {
         for cut in step.cuts.iter().filter(|c| seen.insert(&c.part.value)) {
             let number = &cut.part.value;
-            let (why, at) = match tube_piece(ctx.manual, resolved, number) {
+            let (why, at) = match tubes.piece(number) {
                 Err(TubeFault::Piece { why }) => (why, cut.length.map_or(cut.part.span, |l| l.span)),
                 Err(TubeFault::Cut { cut, why }) => (why, cut.part.span),
                 Ok(_) | Err(TubeFault::Unknown) => continue,

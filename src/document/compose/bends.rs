@@ -100,7 +100,7 @@ fn caption(c: &Composer, piece: &BentPiece) -> Inlines {
     if piece.shape == BentShape::Round {
         out.push(Inline::text(" Clock positions are seen looking at end A."));
     }
-    if let Some(trim) = piece.trim(c.resolved) {
+    if let Some(trim) = piece.trim(&c.tubes) {
         out.extend([
             Inline::strong(" While end A still has its trim of "),
             Inline::Length(trim),
@@ -120,7 +120,7 @@ fn caption(c: &Composer, piece: &BentPiece) -> Inlines {
         }
     }
     for (letter, end) in [("A", TubeEnd::A), ("B", TubeEnd::B)] {
-        if let Some(degrees) = piece.clocking(c.resolved, end) {
+        if let Some(degrees) = piece.clocking(&c.tubes, end) {
             let place = match degrees {
                 0 => "lies on the inside of the bend".to_owned(),
                 180 => "lies on the outside of the bend".to_owned(),

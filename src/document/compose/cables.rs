@@ -16,7 +16,6 @@ use crate::units::{Designation, Length, PartNumber, decimal_text, plain};
 
 /// What a step does to its cables.
 pub(super) fn table(c: &Composer, s: &ResolvedStep) -> Option<Table> {
-    let runs = cables(c.manual, c.resolved);
     let columns = vec![
         naming("Cable", Width::Fit),
         column("Pin to pin", Align::Start, Width::Fit),
@@ -28,7 +27,7 @@ pub(super) fn table(c: &Composer, s: &ResolvedStep) -> Option<Table> {
         .cables
         .iter()
         .filter_map(|item| {
-            let run = runs.iter().find(|r| r.id == item.cable.value)?;
+            let run = c.cables.get(item.cable.value.as_str())?;
             Some(Row {
                 cells: vec![
                     text_cell(name(run)),
@@ -168,10 +167,9 @@ fn close(letter: &str, end: &CableEnd) -> Inlines {
 
 /// The strip of each cable that this step defines or closes an end of.
 pub(super) fn drawings(c: &Composer, s: &ResolvedStep) -> Vec<Block> {
-    let runs = cables(c.manual, c.resolved);
     let mut out = Vec::new();
     for item in s.step.cables.iter().filter(|i| i.defines() || i.ends().iter().any(Option::is_some)) {
-        let Some(run) = runs.iter().find(|r| r.id == item.cable.value) else { continue };
+        let Some(run) = c.cables.get(item.cable.value.as_str()) else { continue };
         out.push(drawn(s, "cables", item.index, drawing::cable(run, c.manual.settings.units), caption(c, run)));
     }
     out
@@ -221,8 +219,7 @@ fn proof_short(run: &CableRun) -> String {
 
 /// The cable sheet: every cable of the configuration with what it is cut to and proved with.
 pub(super) fn sheet(c: &Composer) -> Option<Leaf> {
-    let runs = cables(c.manual, c.resolved);
-    if runs.is_empty() {
+    if c.cables.is_empty() {
         return None;
     }
     let columns = vec![
@@ -235,7 +232,7 @@ pub(super) fn sheet(c: &Composer) -> Option<Leaf> {
         column("End B", Align::Start, Width::Share(3)),
         column("Proof load", Align::Start, Width::Share(2)),
     ];
-    let rows = runs.iter().map(|run| {
+    let rows = c.cables.values().map(|run| {
         let ids = std::iter::once(run.step).chain(run.ends.iter().flatten().map(|(_, s)| *s)).map(|s| &s.step.id.value);
         let end = |i: usize| run.ends[i].map_or_else(Inlines::new, |(e, _)| close_short(e));
         Row {

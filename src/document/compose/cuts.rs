@@ -9,22 +9,22 @@ use crate::document::leaf::{Document, Leaf, LeafRole, Purpose};
 use crate::drawing::{self, PrintScale, Sheet, Word};
 use crate::geometry::EndCut;
 use crate::model::{By, Manual, Part};
-use crate::plan::{TubePiece, hole_row, nearest_mark, on_tape, tube_piece};
+use crate::plan::{TubePiece, TubeWork, hole_row, nearest_mark, on_tape};
 use crate::resolve::{Resolved, ResolvedStep};
 use crate::units::{Angle, Length, Paper, PartNumber, UnitStyle, Weight, plain};
 
 /// The parts that a step cuts, each once, in the order of its cuts, with their pieces. What can't be worked out is a
 /// rule's finding and is left out here.
-fn pieces<'a>(manual: &'a Manual, resolved: &'a Resolved, s: &ResolvedStep) -> Vec<TubePiece<'a>> {
+fn pieces<'a>(tubes: &TubeWork<'a>, s: &ResolvedStep) -> Vec<TubePiece<'a>> {
     let mut seen: BTreeSet<&PartNumber> = BTreeSet::new();
     let parts = s.step.cuts.iter().map(|c| &c.part.value).filter(|p| seen.insert(p));
-    parts.filter_map(|p| tube_piece(manual, resolved, p).ok()).collect()
+    parts.filter_map(|p| tubes.piece(p).ok()).collect()
 }
 
 /// A drawing for each piece of tube.
 pub(super) fn drawings(c: &Composer, s: &ResolvedStep) -> Vec<Block> {
     let units = c.manual.settings.units;
-    pieces(c.manual, c.resolved, s)
+    pieces(&c.tubes, s)
         .iter()
         .enumerate()
         .map(|(item, piece)| Block {
@@ -100,9 +100,10 @@ pub(super) fn side(inches: f64, units: UnitStyle, out: &mut Inlines) {
 
 /// The templates of the ends that the builder cuts, by step, at full size. None where there are none.
 pub fn templates(manual: &Manual, resolved: &Resolved, scale: PrintScale) -> Option<Document> {
+    let tubes = TubeWork::new(manual, resolved);
     let mut leaves = vec![how()];
     for s in &resolved.steps {
-        let mut blocks: Vec<Block> = pieces(manual, resolved, s).iter().flat_map(|piece| sleeves(manual, s, piece, scale)).collect();
+        let mut blocks: Vec<Block> = pieces(&tubes, s).iter().flat_map(|piece| sleeves(manual, s, piece, scale)).collect();
         blocks.extend(strips(manual, s, scale));
         if !blocks.is_empty() {
             leaves.push(Leaf {

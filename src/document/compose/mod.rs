@@ -28,6 +28,8 @@ mod unlinked;
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use indexmap::IndexMap;
+
 pub use bench::bench;
 pub use cables::cable_sheet;
 pub use change_report::change_document;
@@ -45,6 +47,7 @@ use super::leaf::{Document, Leaf, LeafRole, Meta, Purpose};
 use crate::drawing::Drawing;
 use crate::joint::Items;
 use crate::model::{Hardware, Hole, HoleAction, Item, Joint, Manual, Part};
+use crate::plan::{CableRun, TubeWork, cables};
 use crate::resolve::{Resolved, ResolvedStep};
 use crate::trade;
 use crate::units::{AssemblyId, Designation, FigureName, PartNumber, StepId};
@@ -155,6 +158,9 @@ struct Composer<'a> {
     reamed: BTreeMap<&'a Designation, &'a Item<Hole>>,
     /// The joints with a fastener.
     joints: BTreeMap<&'a Designation, Vec<&'a Item<Joint>>>,
+    /// By their ids, in the order in which they are defined.
+    cables: IndexMap<&'a str, CableRun<'a>>,
+    tubes: TubeWork<'a>,
 }
 
 impl<'a> Composer<'a> {
@@ -172,6 +178,8 @@ impl<'a> Composer<'a> {
             fresh: BTreeMap::new(),
             reamed: BTreeMap::new(),
             joints: BTreeMap::new(),
+            cables: cables(manual, resolved).into_iter().map(|run| (run.id, run)).collect(),
+            tubes: TubeWork::new(manual, resolved),
         };
         for s in &resolved.steps {
             let id = &s.step.id.value;

@@ -20,7 +20,7 @@ fn with(cuts: &str, check: impl FnOnce(Result<TubePiece, TubeFault>)) {
     let read = model::read(&files).expect("a folder in memory");
     let manual = read.manual.expect("a manual");
     let resolved = resolve(&manual, &configurations(&manual)[0]);
-    check(tube_piece(&manual, &resolved, &PartNumber::new("K-1")));
+    check(TubeWork::new(&manual, &resolved).piece(&PartNumber::new("K-1")));
 }
 
 #[test]

@@ -20,7 +20,7 @@ fn the_piece_of_mirrored_data_is_the_mirrored_piece() {
     let manual = model::read(&files).expect("memory").manual.expect("a manual");
     let resolved = resolve(&manual, &configurations(&manual)[0]);
     let drawn = |part: &str| {
-        let piece = tube_piece(&manual, &resolved, &PartNumber::new(part)).expect("a piece");
+        let piece = TubeWork::new(&manual, &resolved).piece(&PartNumber::new(part)).expect("a piece");
         drawing::tube_piece(&piece, UnitStyle::InchFraction)
     };
     let (left, right) = (drawn("K-L"), drawn("K-R"));

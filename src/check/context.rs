@@ -57,15 +57,22 @@ impl<'a> Context<'a> {
         sources: &'a SourceMap,
         faults: &[Diagnostic],
     ) -> Self {
-        let conditions = Conditions::collect(manual);
-        let names = Names::collect(manual, &conditions);
-        let balance = Balance::new(manual, resolved, &names);
-        let hands = hands::faults(manual, &balance);
-        let excuses = Excuses::new(manual, resolved, &names, &conditions, &balance, &hands, faults);
-        let swaps = Swaps::new(manual, resolved, &names, &balance, &excuses);
         let items = Items::new(manual);
         let built = || resolved.iter().chain(further.iter().map(|f| &f.resolved));
-        let mut joints = seen(manual, &items, built());
+        let of_names = || {
+            let conditions = Conditions::collect(manual);
+            let names = Names::collect(manual, &conditions);
+            let balance = Balance::new(manual, resolved, &names);
+            let hands = hands::faults(manual, &balance);
+            let excuses = Excuses::new(manual, resolved, &names, &conditions, &balance, &hands, faults);
+            let swaps = Swaps::new(manual, resolved, &names, &balance, &excuses);
+            (conditions, names, balance, hands, excuses, swaps)
+        };
+        let of_joints = || {
+            let ledgers = built().collect::<Vec<_>>().into_par_iter().map(|r| HoleLedger::new(manual, &items, r)).collect();
+            (ledgers, seen(manual, &items, built()), look_at_drawings(manual))
+        };
+        let ((conditions, names, balance, hands, excuses, swaps), (ledgers, mut joints, greyed)) = rayon::join(of_names, of_joints);
         // Hardware that is not listed is another finding; so are a step that is in no document, and a part whose thickness
         // is in doubt.
         joints.retain(|j| {
@@ -74,9 +81,7 @@ impl<'a> Context<'a> {
             let sure = j.joint.stack.iter().all(|m| !excuses.doubtful.contains(&m.part.value));
             sure && all.all(|h| manual.hardware.contains_key(&h.value)) && !excuses.steps.contains(j.step)
         });
-        let ledgers = built().collect::<Vec<_>>().into_par_iter().map(|r| HoleLedger::new(manual, &items, r)).collect();
         let steps = manual.steps.iter().map(|s| (&s.id.value, s)).collect();
-        let greyed = look_at_drawings(manual);
         Self { manual, resolved, further, placed, past, sources, names, conditions, balance, hands, excuses, swaps, items, joints, ledgers, steps, greyed }
     }
 

@@ -3,6 +3,8 @@
 //! A number with its fraction and unit is one word, and so is a reference without a text of its own. The points of
 //! abbreviations end no sentence. After ASD-STE100; the details of counting from memory.
 
+use std::borrow::Cow;
+
 use crate::source::{Span, Spanned};
 use crate::syntax::markdown::{Inline, InlineKind};
 
@@ -14,8 +16,8 @@ pub struct Sentence {
 }
 
 /// A word with its place.
-struct Token {
-    text: String,
+struct Token<'a> {
+    text: Cow<'a, str>,
     span: Span,
 }
 
@@ -34,7 +36,7 @@ pub fn of_inlines(content: &[Inline]) -> Vec<Sentence> {
 }
 
 /// `glued` says that the text goes on in the middle of a word.
-fn push_inlines(content: &[Inline], glued: &mut bool, tokens: &mut Vec<Token>) {
+fn push_inlines<'a>(content: &'a [Inline], glued: &mut bool, tokens: &mut Vec<Token<'a>>) {
     for inline in content {
         match &inline.kind {
             InlineKind::Text(text) => {
@@ -43,11 +45,11 @@ fn push_inlines(content: &[Inline], glued: &mut bool, tokens: &mut Vec<Token>) {
             }
             InlineKind::Code(text) => {
                 // Something to be read as it stands: one word, whatever is in it.
-                push_word(text.split_whitespace().collect::<String>(), inline.span, *glued, tokens);
+                push_word(text.split_whitespace().collect::<String>().into(), inline.span, *glued, tokens);
                 *glued = true;
             }
             InlineKind::Link { content, .. } if content.is_empty() => {
-                push_word("reference".to_owned(), inline.span, *glued, tokens);
+                push_word("reference".into(), inline.span, *glued, tokens);
                 *glued = true;
             }
             InlineKind::Strong(inner) | InlineKind::Emphasis(inner) | InlineKind::Link { content: inner, .. } => {
@@ -59,20 +61,20 @@ fn push_inlines(content: &[Inline], glued: &mut bool, tokens: &mut Vec<Token>) {
     }
 }
 
-fn push_text(text: &str, span: Span, glued: bool, tokens: &mut Vec<Token>) {
+fn push_text<'a>(text: &'a str, span: Span, glued: bool, tokens: &mut Vec<Token<'a>>) {
     let exact = (span.end - span.start) as usize == text.len();
     for (i, word) in text.split_whitespace().enumerate() {
         let at = word.as_ptr() as usize - text.as_ptr() as usize;
         let start = span.start + at as u32;
         let place = if exact { Span { start, end: start + word.len() as u32, ..span } } else { span };
-        push_word(word.to_owned(), place, glued && i == 0, tokens);
+        push_word(word.into(), place, glued && i == 0, tokens);
     }
 }
 
-fn push_word(text: String, span: Span, glued: bool, tokens: &mut Vec<Token>) {
+fn push_word<'a>(text: Cow<'a, str>, span: Span, glued: bool, tokens: &mut Vec<Token<'a>>) {
     match tokens.last_mut() {
         Some(last) if glued => {
-            last.text.push_str(&text);
+            last.text.to_mut().push_str(&text);
             last.span = last.span.to(span);
         }
         _ => tokens.push(Token { text, span }),

@@ -45,11 +45,29 @@ pub fn orientation(figure: &FigureFile) -> u8 {
 }
 
 fn exif_orientation(bytes: &[u8]) -> u8 {
-    let exif = exif::Reader::new().read_from_container(&mut std::io::Cursor::new(bytes));
+    let Some(note) = segments(bytes).find_map(|(s, _)| s.strip_prefix(b"\xFF\xE1")?[2..].strip_prefix(b"Exif\0\0")) else { return 1 };
+    let exif = exif::Reader::new().read_raw(note.to_vec());
     let value = exif
         .ok()
         .and_then(|e| e.get_field(exif::Tag::Orientation, exif::In::PRIMARY).and_then(|f| f.value.get_uint(0)));
     value.and_then(|v| u8::try_from(v).ok()).filter(|v| (1..=8).contains(v)).unwrap_or(1)
+}
+
+/// The segments up to the first scan, each with its marker, and where it ends; fewer where they do not fit together.
+fn segments(bytes: &[u8]) -> impl Iterator<Item = (&[u8], usize)> {
+    let mut at = 2;
+    std::iter::from_fn(move || {
+        // A marker may stand behind any number of these.
+        while bytes.get(at..at + 2) == Some(&[0xFF; 2]) {
+            at += 1;
+        }
+        let [0xFF, marker, high, low, ..] = bytes[at.min(bytes.len())..] else { return None };
+        let length = usize::from(u16::from_be_bytes([high, low]));
+        let fits = marker != 0xDA && (0xC0..=0xFE).contains(&marker) && !(0xD0..=0xD9).contains(&marker) && length >= 2;
+        let segment = bytes.get(at..at + 2 + length).filter(|_| fits)?;
+        at += segment.len();
+        Some((segment, at))
+    })
 }
 
 /// The picture without what a camera noted beside it: place, time, owner, small pictures, comments. What decides how
@@ -59,13 +77,9 @@ fn without_notes(bytes: &[u8]) -> Vec<u8> {
     out.extend_from_slice(&bytes[..2.min(bytes.len())]);
     let mut turned = exif_orientation(bytes);
     let mut at = 2;
-    while let [0xFF, marker, high, low, ..] = bytes[at.min(bytes.len())..] {
-        let end = at + 2 + usize::from(u16::from_be_bytes([high, low]));
-        // From the first scan on, and where segments do not fit together, all stays as it is.
-        if marker == 0xDA || !(0xC0..=0xFE).contains(&marker) || (0xD0..=0xD9).contains(&marker) || end > bytes.len() {
-            break;
-        }
-        let segment = &bytes[at..end];
+    // From the first scan on, and where segments do not fit together, all stays as it is.
+    for (segment, end) in segments(bytes) {
+        let marker = segment[1];
         let note = match marker {
             0xE0 | 0xEE => false,
             0xE2 => !segment[4..].starts_with(b"ICC_PROFILE\0"),
@@ -180,6 +194,9 @@ mod tests {
         assert_eq!((exif_orientation(&plain), read(&noted).unwrap()), (6, (2, 2, plain.clone())));
         assert!(!plain.windows(9).any(|w| w == b"by nobody"));
         assert_eq!(without_notes(&plain), plain);
+        // Any number of FF may stand before a marker (ISO/IEC 10918-1, B.1.1.2).
+        let filled = [&noted[..2], &[0xFF; 3], &noted[2..]].concat();
+        assert_eq!((without_notes(&filled), read(&filled).unwrap()), (plain.clone(), (2, 2, plain)));
     }
 
     #[test]

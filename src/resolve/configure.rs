@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use rayon::prelude::*;
+
 use super::effectivity::{Facts, applies};
 use super::ledger::{Ledger, book};
 use super::needs::{Doubled, HardwareNeed, needs};
@@ -107,7 +109,7 @@ pub fn resolve(manual: &Manual, configuration: &Configuration) -> Resolved {
             absent.insert(step.id.value.clone(), after.map(|a| a.value.value.clone()).collect());
         }
     }
-    let filtered: Vec<Step> = here.iter().map(|s| filter(s, &facts)).collect();
+    let filtered: Vec<Step> = here.par_iter().map(|s| filter(s, &facts)).collect();
     let section_ids: Vec<SectionId> = settings.sections.iter().map(|s| s.id.value.clone()).collect();
     let refs: Vec<&Step> = filtered.iter().collect();
     let (ordered, order_faults) = order(&refs, &absent, &section_ids);

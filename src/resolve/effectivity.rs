@@ -97,12 +97,15 @@ pub fn in_words(condition: &Condition) -> String {
 
 /// The names a condition uses, each with its place, and whether it must be a variant.
 pub fn condition_names(condition: &Condition) -> Vec<(&Spanned<String>, bool)> {
-    let of_leaf = |leaf| match leaf {
-        Condition::Name(name) => vec![(name, false)],
-        Condition::Based(name) => vec![(name, true)],
-        Condition::Conversion { from, to } => vec![(from, true), (to, true)],
-        _ => Vec::new(),
-    };
-    condition.leaves().into_iter().flat_map(of_leaf).collect()
+    let mut names = Vec::new();
+    for leaf in condition.leaves() {
+        match leaf {
+            Condition::Name(name) => names.push((name, false)),
+            Condition::Based(name) => names.push((name, true)),
+            Condition::Conversion { from, to } => names.extend([(from, true), (to, true)]),
+            _ => {}
+        }
+    }
+    names
 }
 

@@ -107,9 +107,13 @@ pub(super) fn book(manual: &Manual, listed: &BTreeMap<PartNumber, Listed>, steps
             account.piece = true;
         }
     }
-    parts(manual, steps, &mut ledger);
-    assemblies(steps, &mut ledger);
-    hardware(manual, steps, &mut ledger);
+    let of_parts = || {
+        parts(manual, steps, &mut ledger);
+        assemblies(steps, &mut ledger);
+    };
+    let ((), (accounts, faults)) = rayon::join(of_parts, || hardware(manual, steps));
+    ledger.hardware = accounts;
+    ledger.faults.extend(faults);
     ledger
 }
 
@@ -220,7 +224,7 @@ fn assemblies(steps: &[ResolvedStep], ledger: &mut Ledger) {
     }
 }
 
-fn hardware(manual: &Manual, steps: &[ResolvedStep], ledger: &mut Ledger) {
+fn hardware(manual: &Manual, steps: &[ResolvedStep]) -> (BTreeMap<Designation, HardwareAccount>, Vec<PartFault>) {
     /// `out` is what is fitted now, `temporary` the part of it that is to come off, `free` what came off and may be
     /// used again.
     struct Balance {
@@ -229,15 +233,16 @@ fn hardware(manual: &Manual, steps: &[ResolvedStep], ledger: &mut Ledger) {
         need: crate::units::Rational,
     }
     let zero = crate::units::Rational::from_integer(0);
-    let mut balances: BTreeMap<Designation, Balance> = BTreeMap::new();
+    let (mut accounts, mut faults) = (BTreeMap::new(), Vec::new());
+    let mut balances: BTreeMap<&Designation, Balance> = BTreeMap::new();
     for s in steps {
         for need in &s.hardware {
             let unit = need.quantity.unit;
             let one_use = manual.hardware.get(&need.designation).is_some_and(|h| h.one_use);
             let b = balances
-                .entry(need.designation.clone())
+                .entry(&need.designation)
                 .or_insert(Balance { free: zero, out: zero, need: zero });
-            let account = ledger.hardware.entry(need.designation.clone()).or_insert_with(|| HardwareAccount {
+            let account = accounts.entry(need.designation.clone()).or_insert_with(|| HardwareAccount {
                 need: Quantity::none(unit),
                 taken: Vec::new(),
                 steps: Vec::new(),
@@ -262,7 +267,7 @@ fn hardware(manual: &Manual, steps: &[ResolvedStep], ledger: &mut Ledger) {
                 HardwareAction::Remove => {
                     if b.out < q {
                         let kind = PartFaultKind::HardwareNotThere(need.designation.clone());
-                        ledger.faults.push(PartFault { kind, step: s.step.id.value.clone(), span: need.span });
+                        faults.push(PartFault { kind, step: s.step.id.value.clone(), span: need.span });
                     }
                     b.out -= b.out.min(q);
                     if !one_use {
@@ -273,4 +278,5 @@ fn hardware(manual: &Manual, steps: &[ResolvedStep], ledger: &mut Ledger) {
             account.need = Quantity { value: b.need, unit };
         }
     }
+    (accounts, faults)
 }

@@ -5,6 +5,12 @@ use std::cmp::Ordering;
 /// Compares two names naturally; equal-looking numbers (`07`, `7`) fall back to plain order.
 pub fn natural_cmp(a: &str, b: &str) -> Ordering {
     let (mut x, mut y) = (a.as_bytes(), b.as_bytes());
+    // What is the same decides nothing, except within a number.
+    let mut same = x.iter().zip(y).take_while(|(p, q)| p == q).count();
+    while same > 0 && x[same - 1].is_ascii_digit() {
+        same -= 1;
+    }
+    (x, y) = (&x[same..], &y[same..]);
     loop {
         match (x.first(), y.first()) {
             (None, None) => return a.cmp(b),

@@ -8,7 +8,6 @@
 
 use std::collections::BTreeMap;
 
-use super::not_put_back::speaks_of;
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::PartAction;
@@ -43,9 +42,7 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
     for (part, (count, step, span)) in finished {
         // What was taken off is to be finished; of a part that nobody takes off, all of it.
         let taken = removed.get(part).copied().unwrap_or_else(|| r.ledger.parts.get(part).map_or(0, |a| a.taken()));
-        let faulty = r.ledger.faults.iter().any(|f| speaks_of(ctx, &f.kind, part));
-        let held_back = faulty || ctx.excuses.steps_unread || ctx.excuses.parts.contains(part) || ctx.balance.misfit(&r.name, part).is_some();
-        if count >= taken || held_back {
+        if count >= taken || ctx.excuses.steps_unread || ctx.in_doubt(r, part) {
             continue;
         }
         sink.push(

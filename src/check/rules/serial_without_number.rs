@@ -8,7 +8,7 @@
 //! It can't be accepted.
 
 use crate::check::{Bending, Context, Rule, Run};
-use crate::check::{MOST_NOTES, conditions};
+use crate::check::MOST_NOTES;
 use crate::diag::{Level, Sink};
 
 pub const RULE: Rule = Rule {

@@ -254,7 +254,7 @@ pub(super) fn sheet(c: &Composer) -> Option<Leaf> {
     let words = "A cable that parts under its proof load whips and can injure. Lay a guard over it before you load it. The designer's proof \
                  value governs; where none is given, 60 % of the published breaking strength is shown.";
     let caution = BlockKind::Safety { word: SafetyWord::Caution, blocks: vec![paragraph(words)] };
-    let mut sources: Vec<_> = runs.iter().filter_map(|r| r.strength).map(|s| s.source.words()).collect();
+    let mut sources: Vec<_> = c.cables.values().filter_map(|r| r.strength).map(|s| s.source.words()).collect();
     sources.dedup();
     let source = if sources.is_empty() { String::new() } else { format!(" Breaking strengths: {}. A proof load is held for 3 minutes.", sources.join(", ")) };
     let intro = "Every cable of this configuration. The length to cut is from pin to pin, less what reaches from a pin to its thimble, with the \

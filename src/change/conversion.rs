@@ -121,7 +121,7 @@ pub fn conversion(from: &Side, to: &Side, plain: &Resolved) -> Conversion {
         let changed = change.changed.iter().find(|c| c.step.id == *id);
         changed.is_some_and(|c| c.items.iter().any(|i| APART.contains(&i.field.as_str())))
     };
-    hardware(from, to, &apart, &mut ledger, &mut hardware_off);
+    hardware(from, to, (&apart, &works), &mut ledger, &mut hardware_off);
     // A step that says the same and takes now what another took before is done too.
     let takes: BTreeSet<StepId> = ledger.parts.values().flat_map(|a| &a.steps).chain(ledger.hardware.values().flat_map(|a| &a.steps)).cloned().collect();
     let is_kept = |id: &StepId| added.contains(id) || works(id) || takes.contains(id);
@@ -251,8 +251,14 @@ fn balance<'a>(
 }
 
 /// Hardware by step: what a step takes more than before is sent new, what it takes less is done with. Of a step that is
-/// taken apart, all of it.
-fn hardware(from: &Side, to: &Side, apart: &dyn Fn(&StepId) -> bool, ledger: &mut Ledger, off: &mut Vec<Counted>) {
+/// taken apart, all of it; of one that is only done again, what is new each time: cotter pins, safety wire.
+fn hardware(
+    from: &Side,
+    to: &Side,
+    (apart, again): (&dyn Fn(&StepId) -> bool, &dyn Fn(&StepId) -> bool),
+    ledger: &mut Ledger,
+    off: &mut Vec<Counted>,
+) {
     let zero = Rational::from_integer(0);
     let names: BTreeSet<&Designation> =
         from.resolved.ledger.hardware.keys().chain(to.resolved.ledger.hardware.keys()).collect();
@@ -269,7 +275,8 @@ fn hardware(from: &Side, to: &Side, apart: &dyn Fn(&StepId) -> bool, ledger: &mu
         let (old, new) = (by_step(from.resolved), by_step(to.resolved));
         let unit = new.values().chain(old.values()).next().map_or(Unit::Each, |q| q.1.unit);
         let value = |side: &BTreeMap<StepId, (StepNumber, Quantity)>, step: &StepId| side.get(step).map_or(zero, |q| q.1.value);
-        let stays = |s: &StepId| if apart(s) { zero } else { value(&old, s).min(value(&new, s)) };
+        let one_use = to.manual.hardware.get(name).is_some_and(|h| h.one_use);
+        let stays = |s: &StepId| if apart(s) || one_use && again(s) { zero } else { value(&old, s).min(value(&new, s)) };
         let gone: Rational = old.keys().map(|s| value(&old, s) - stays(s)).sum();
         if gone > zero {
             let title = from.manual.hardware.get(name).map_or_else(String::new, |h| h.name.clone());

@@ -54,12 +54,13 @@ pub fn wrap_template(end: &EndCut, diameter: Length, paper: Length, sheet: &Shee
     let seam = Clock::parse(SEAM).unwrap_or(Clock::TWELVE);
     let wrap = Wrap::new(end, diameter, paper, seam, STEPS);
     let alt = "A template at full size to wrap around the tube: cut on the thick line.";
-    sheets(&sleeve(&wrap, matches!(end, EndCut::Saddle { .. })), sheet, alt)
+    sheets(&sleeve(&wrap, matches!(end, EndCut::Saddle { .. })), &[], sheet, alt)
 }
 
 /// The sheets of a strip for a row of holes, measured from an end.
 pub fn strip_template(end: &str, places: &[Length], sheet: &Sheet) -> Vec<Drawing> {
-    sheets(&hole_row::strip(end, places), sheet, "A strip at full size to lay along the part: a line across at each hole.")
+    let holes: Vec<f64> = places.iter().map(|p| p.to_f64() * INCH).collect();
+    sheets(&hole_row::strip(end, places), &holes, sheet, "A strip at full size to lay along the part: a line across at each hole.")
 }
 
 /// The sleeve alone.

@@ -10,6 +10,8 @@ use crate::units::{Length, Rational, UnitStyle};
 const INCH: f64 = 25.4;
 /// What two tiles have in common; the match line runs in its middle.
 const OVERLAP: f64 = 12.0;
+/// How far a match line keeps from a hole to its left, whose length stands beside it, and from one to its right.
+const CLEAR: (f64, f64) = (20.0, 13.0);
 /// The title and two lines, above; the lines to measure, below.
 const HEAD: f64 = 17.0;
 const FOOT: f64 = 62.0;
@@ -29,19 +31,21 @@ pub struct Sheet<'a> {
     pub units: UnitStyle,
 }
 
-/// The sheets of a template. Each is a drawing that is never made smaller.
-pub(super) fn sheets(body: &Drawing, sheet: &Sheet, alt: &str) -> Vec<Drawing> {
+/// The sheets of a template. Each is a drawing that is never made smaller. `whole` are places across it, in millimetres,
+/// that no match line should come near, in order.
+pub(super) fn sheets(body: &Drawing, whole: &[f64], sheet: &Sheet, alt: &str) -> Vec<Drawing> {
     let (across, down) = sheet.scale.parts();
     // What the printer makes smaller is drawn larger, and takes more of the page.
     let room = (sheet.room.0 * across.min(1.0), sheet.room.1 * down.min(1.0) - HEAD - FOOT);
-    let columns = count(body.width, room.0);
-    let rows = count(body.height, room.1);
+    let across_page = spans(body.width, room.0, whole);
+    let down_page = spans(body.height, room.1, &[]);
+    let (columns, rows) = (across_page.len(), down_page.len());
     let ink = body.ink();
     let mut out = Vec::with_capacity(columns * rows);
     for row in 0..rows {
         for column in 0..columns {
             let at = (column, row);
-            let tile = if columns * rows == 1 { body.clone() } else { tile((body, &ink), (columns, rows), at, room) };
+            let tile = if columns * rows == 1 { body.clone() } else { tile(&ink, (&across_page, &down_page), at) };
             let number = row * columns + column + 1;
             out.push(finished(&tile, sheet, alt, (number, columns * rows)).stretched(1.0 / across, 1.0 / down));
         }
@@ -49,19 +53,27 @@ pub(super) fn sheets(body: &Drawing, sheet: &Sheet, alt: &str) -> Vec<Drawing> {
     out
 }
 
-fn count(size: f64, room: f64) -> usize {
-    if size <= room { 1 } else { ((size - OVERLAP) / (room - OVERLAP)).ceil() as usize }
+/// From where to where each tile reaches in one direction.
+fn spans(size: f64, room: f64, whole: &[f64]) -> Vec<(f64, f64)> {
+    let mut out = Vec::new();
+    let mut from = 0.0;
+    while size > from + room {
+        let furthest = from + room - OVERLAP / 2.0;
+        let clear = |x: f64| !whole.iter().any(|w| (x - CLEAR.0..x + CLEAR.1).contains(w));
+        // No further back than half the page; where holes stand too close for it, through them.
+        let tries = (0..(room / 2.0) as usize).map(|back| furthest - back as f64);
+        let matched = tries.into_iter().find(|&x| clear(x)).unwrap_or(furthest);
+        out.push((from, matched + OVERLAP / 2.0));
+        from = matched - OVERLAP / 2.0;
+    }
+    out.push((from, size));
+    out
 }
 
 /// A part of the body with its match lines, its corner at the top left.
-fn tile((body, ink): (&Drawing, &[Ink]), (columns, rows): (usize, usize), (column, row): (usize, usize), room: (f64, f64)) -> Drawing {
-    let place = |index: usize, count: usize, size: f64, room: f64| -> (f64, f64) {
-        let from = index as f64 * (room - OVERLAP);
-        let to = if index + 1 == count { size } else { from + room };
-        (from, to)
-    };
-    let (left, right) = place(column, columns, body.width, room.0);
-    let (top, bottom) = place(row, rows, body.height, room.1);
+fn tile(ink: &[Ink], (across, down): (&[(f64, f64)], &[(f64, f64)]), (column, row): (usize, usize)) -> Drawing {
+    let (columns, rows) = (across.len(), down.len());
+    let ((left, right), (top, bottom)) = (across[column], down[row]);
     let mut tile = Drawing::new(right - left, bottom - top, "");
     let here = |p: Point| (p.0 - left, p.1 - top);
     let inside = |p: Point| (left..=right).contains(&p.0) && (top..=bottom).contains(&p.1);
@@ -218,13 +230,29 @@ mod tests {
         let mut body = Drawing::new(300.0, 20.0, "");
         body.path(Path::line((0.0, 10.0), (300.0, 10.0)), Line::Thick);
         let room = (160.0, 30.0);
-        assert_eq!(count(body.width, room.0), 2);
-        let tiles = [0, 1].map(|column| tile((&body, &body.ink()), (2, 1), (column, 0), room));
+        let across = spans(body.width, room.0, &[]);
+        assert_eq!(across, [(0.0, 160.0), (148.0, 300.0)]);
+        let tiles = [0, 1].map(|column| tile(&body.ink(), (&across, &[(0.0, 20.0)]), (column, 0)));
         let span = |d: &Drawing| d.marks.iter().find_map(|m| if let Mark::Path(p, Line::Thick) = m { Some((p.runs()[0][0].0, p.runs()[0][1].0)) } else { None });
         let matched = |d: &Drawing| d.marks.iter().find_map(|m| if let Mark::Path(p, Line::Centre) = m { Some(p.runs()[0][0].0) } else { None });
         assert_eq!((span(&tiles[0]), span(&tiles[1])), (Some((0.0, 160.0)), Some((0.0, 152.0))));
         assert_eq!((matched(&tiles[0]), matched(&tiles[1])), (Some(154.0), Some(6.0)));
         // 154 on the first and 148 + 6 on the second are the same place.
         assert_eq!(room.0 - OVERLAP + 6.0, 154.0);
+    }
+
+    #[test]
+    fn no_match_line_comes_near_a_hole() {
+        let holes: Vec<f64> = (0..12).map(|i| 50.0 + f64::from(i) * 76.3).collect();
+        let across = spans(900.0, 180.0, &holes);
+        for pair in across.windows(2) {
+            assert!((pair[0].1 - pair[1].0 - OVERLAP).abs() < 1e-9, "{pair:?}");
+            let matched = pair[1].0 + OVERLAP / 2.0;
+            assert!(holes.iter().all(|h| (h - matched).abs() >= 13.0), "{matched}");
+        }
+        assert!(across.iter().all(|(from, to)| to - from <= 180.0) && across.last().is_some_and(|l| l.1 == 900.0));
+        // Holes everywhere: the line goes through them.
+        let dense: Vec<f64> = (0..900).map(f64::from).collect();
+        assert_eq!(spans(900.0, 180.0, &dense), spans(900.0, 180.0, &[]));
     }
 }

@@ -132,7 +132,7 @@ impl<'a> Sheet<'a> {
             return;
         };
         let Some(angle) = work.cut.and_then(|c| c.angle) else { return };
-        let reach = cut.cut_extremes().0.distance * self.scale;
+        let reach = cut.outer_extremes().0.distance * self.scale;
         let way = if end == End::A { 1.0 } else { -1.0 };
         let centre = (if end == End::A { self.left - reach } else { self.right + reach }, AXIS);
         let side = if up { 1.0 } else { -1.0 };
@@ -185,7 +185,7 @@ impl<'a> Sheet<'a> {
                 });
             }
             EndCut::Saddle { cut, .. } => {
-                let reach = cut.cut_extremes().0.distance * self.scale;
+                let reach = cut.outer_extremes().0.distance * self.scale;
                 let x = if end == End::A { self.left - reach } else { self.right + reach };
                 let (from, to) = if end == End::A { (0.0, -degrees * side) } else { (180.0, 180.0 + degrees * side) };
                 self.drawing.marks.push(Mark::Arc { centre: (x, AXIS), radius: 10.5, from, to, words });
@@ -227,8 +227,8 @@ impl<'a> Sheet<'a> {
             EndCut::Saddle { .. } => "saddle",
         };
         self.drawing.text((x, AXIS + radius + 9.5), Align::Middle, kind);
-        if let Some(clock) = long_point(work) {
-            self.drawing.text((x, AXIS + radius + 14.0), Align::Middle, format!("long point {}", clock.hour()));
+        if let Some(words) = work.cut.and_then(|c| c.clock_words()) {
+            self.drawing.text((x, AXIS + radius + 14.0), Align::Middle, words.replace(" o'clock", "").replace(" at ", " "));
         }
     }
 
@@ -277,12 +277,11 @@ fn says(piece: &TubePiece, units: UnitStyle) -> String {
     let mut out = format!("{} from the side{straight}, {} overall.", piece.part.number.value, plain(&piece.overall.pieces(units)));
     for (letter, end) in ["A", "B"].iter().zip(&piece.ends) {
         let angle = end.cut.and_then(|c| c.angle).map_or_else(String::new, |a| a.value.to_string());
+        let clock = end.cut.and_then(|c| c.clock_words()).map_or_else(String::new, |words| format!(", {words}"));
         out.push_str(&match end.geometry {
             EndCut::Square => format!(" End {letter} is square."),
-            EndCut::Mitre { long_point, .. } => format!(" End {letter} is mitred {angle} off square, its long point at {long_point}."),
-            EndCut::Saddle { long_point, .. } => {
-                format!(" End {letter} is saddled, {angle} between the axes, its long point at {long_point}.")
-            }
+            EndCut::Mitre { .. } => format!(" End {letter} is mitred {angle} off square{clock}."),
+            EndCut::Saddle { .. } => format!(" End {letter} is saddled, {angle} between the axes{clock}."),
         });
     }
     out.push_str(&format!(" The longest line is {}, the shortest {}.", length(piece.lines.longest), length(piece.lines.shortest)));

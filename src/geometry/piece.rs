@@ -20,7 +20,7 @@ pub enum EndCut {
         cut: Mitre,
         long_point: Clock,
     },
-    /// `long_point`: the obtuse side.
+    /// `long_point`: the obtuse side; of axes at right angles one of the two sides that the main tube runs to.
     Saddle {
         cut: Saddle,
         long_point: Clock,
@@ -47,16 +47,25 @@ pub struct Piece {
 }
 
 impl EndCut {
-    /// What is taken off a square end, inches, `degrees` clockwise from the datum line looking at this end. Zero
-    /// at the point that stands out most.
+    /// What is taken off a square end along the outside of the tube, inches, `degrees` clockwise from the datum line
+    /// looking at this end. Zero at the point that stands out most. It is what a wrap template, a hole saw and a tape
+    /// on the tube have; the bore of a saddle is filed back further.
     pub fn taken_off(&self, degrees: f64) -> f64 {
         match *self {
             Self::Square => 0.0,
             Self::Mitre { cut, long_point } => cut.rise() - cut.height(180.0 + degrees - clockwise(long_point)),
             Self::Saddle { cut, long_point } => {
                 // The saddle counts against the clock.
-                cut.cut(clockwise(long_point) - degrees) - cut.cut_extremes().0.distance
+                cut.outer(clockwise(long_point) - degrees) - cut.outer_extremes().0.distance
             }
+        }
+    }
+
+    /// The most that is taken off anywhere in the tube's wall on that line, inches.
+    fn taken_off_the_wall(&self, degrees: f64) -> f64 {
+        match *self {
+            Self::Saddle { cut, long_point } => cut.cut(clockwise(long_point) - degrees) - cut.outer_extremes().0.distance,
+            _ => self.taken_off(degrees),
         }
     }
 }
@@ -73,12 +82,13 @@ impl Piece {
     /// No length, or cuts that cross.
     pub fn new(overall: Length, a: EndCut, b: EndCut) -> Result<Self, Impossible> {
         let piece = Self { overall: size("an overall length", overall.to_f64())?, a, b };
-        let shortest = piece.lines().shortest;
+        let whole = |degrees: f64| piece.overall - a.taken_off_the_wall(degrees) - b.taken_off_the_wall(-degrees);
+        let shortest = (0..STEPS).map(|i| whole(360.0 * i as f64 / STEPS as f64)).fold(f64::INFINITY, f64::min);
         // A line of no length that floating point does not hit is none.
         if shortest < 1e-9 { Err(Impossible::Crossing { shortest }) } else { Ok(piece) }
     }
 
-    /// Length along a line, inches; `degrees` from the datum line, looking at end A.
+    /// Length along a line on the outside of the tube, inches; `degrees` from the datum line, looking at end A.
     pub fn line(&self, degrees: f64) -> f64 {
         self.overall - self.a.taken_off(degrees) - self.b.taken_off(-degrees)
     }

@@ -23,7 +23,6 @@ pub struct Saddle {
     sin: f64,
     offset: f64,
     outer_extremes: (Extreme, Extreme),
-    cut_extremes: (Extreme, Extreme),
 }
 
 /// A lowest or highest point of a curve.
@@ -80,10 +79,8 @@ impl Saddle {
             sin: libm::sin(radians),
             offset,
             outer_extremes: (unknown, unknown),
-            cut_extremes: (unknown, unknown),
         };
         saddle.outer_extremes = extremes(|degrees| saddle.outer(degrees));
-        saddle.cut_extremes = extremes(|degrees| saddle.cut(degrees));
         Ok(saddle)
     }
 
@@ -132,11 +129,6 @@ impl Saddle {
     /// Lowest and highest point of the outside's curve.
     pub fn outer_extremes(&self) -> (Extreme, Extreme) {
         self.outer_extremes
-    }
-
-    /// Lowest and highest point of the cut square to the wall.
-    pub fn cut_extremes(&self) -> (Extreme, Extreme) {
-        self.cut_extremes
     }
 
     /// Diameter of the hole saw that cuts it, which is the main tube's outside, inches. The saw goes in across the

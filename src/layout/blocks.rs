@@ -100,8 +100,14 @@ fn leaf_title(c: &mut Composer, leaf: &Leaf) {
 }
 
 pub fn blocks(c: &mut Composer, blocks: &[Block]) {
-    for b in blocks {
+    for (i, b) in blocks.iter().enumerate() {
         block(c, b);
+        // What leads to a numbered list stands above its first item.
+        let leads = matches!(b.kind, BlockKind::Paragraph(_))
+            && matches!(blocks.get(i + 1).map(|n| &n.kind), Some(BlockKind::List { ordered: Some(_), .. }));
+        if let Some(last) = c.slabs.last_mut().filter(|_| leads) {
+            last.keep = true;
+        }
     }
 }
 

@@ -87,13 +87,17 @@ pub fn notes(from: f64, size: (f64, f64), setting: &Setting, shaper: &mut Shaper
 
 /// From line to line where one writes by hand with gloves off, in points.
 const NOTE_LINE: f64 = 24.0;
-const LEAST_NOTES: usize = 3;
+const LEAST_NOTES: usize = 2;
 const MOST_NOTES: usize = 10;
 
 /// The section of the first leaf on the page, or the leaf's own title.
 fn section(facts: &Facts) -> String {
     let units = facts.document.meta.units;
     let Some(first) = facts.leaves.first() else { return String::new() };
+    // The sheet of totals that a card belongs to is another page.
+    if first.role == LeafRole::Card {
+        return facts.document.name.to_string();
+    }
     let parent = first.parent.as_ref().and_then(|p| facts.by_anchor.get(p));
     let leaf = parent.copied().unwrap_or(first);
     let title = plain_text(&leaf.title, units).replace('\n', " ");
@@ -106,7 +110,7 @@ fn section(facts: &Facts) -> String {
 /// `Step 3.2`, or `Steps 3.2 to 3.4`.
 fn steps(facts: &Facts) -> String {
     let steps: Vec<_> =
-        facts.leaves.iter().filter(|l| l.role == LeafRole::Step).filter_map(|l| l.number.as_ref()).collect();
+        facts.leaves.iter().filter(|l| matches!(l.role, LeafRole::Step | LeafRole::Card)).filter_map(|l| l.number.as_ref()).collect();
     match (steps.first(), steps.last()) {
         (Some(first), Some(last)) if first == last => format!("Step {first}"),
         (Some(first), Some(last)) => format!("Steps {first} to {last}"),

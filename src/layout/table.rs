@@ -12,7 +12,7 @@ use super::lines::{natural_width, widest_word};
 use super::{bars, marks};
 use super::para::{Look, Para};
 use super::slab::Slab;
-use crate::document::{Align, Column, Row, Table, TableRole, Width};
+use crate::document::{Align, Column, Inline, Inlines, Row, Table, TableRole, Width};
 
 /// Room at either side of a cell and above and below its text, in points.
 const PAD_X: f64 = 5.5;
@@ -61,6 +61,8 @@ pub fn table(c: &mut Composer, table: &Table) {
     }
     let body = c.new_tag_in(Role::TableBody, tag);
     let count = table.rows.len();
+    // What is set again above the rows that follow: the head, and the subheading that they stand under.
+    let mut over = again.clone();
     for (i, (row, paras)) in table.rows.iter().zip(&cells.rows).enumerate() {
         let tags = row_tags(c, table, row, body);
         let subhead = is_subhead(table, row);
@@ -79,9 +81,12 @@ pub fn table(c: &mut Composer, table: &Table) {
                 let strong = if subhead { style.muted } else { style.hairline };
                 slab.items.push(c.decoration(x, slab.height, marks::line(width, 0.0, strong, 0.5)));
             }
-            slab.head = again.clone();
+            slab.head = if subhead { again.clone() } else { over.clone() };
             // The first rows stay with the head, the last two together; a subheading stays with its rows.
             slab.keep = parts == 1 && i + 1 < count && (subhead || (count > 2 && (i == 0 || i + 2 == count)));
+        }
+        if subhead {
+            over = Some(Arc::new(continued(c, table, row, &tags, look, &grid, again.as_deref())));
         }
         let bar = bars::begin(c, &row.origin);
         for slab in slabs {
@@ -89,6 +94,18 @@ pub fn table(c: &mut Composer, table: &Table) {
         }
         bars::end(c, bar, tags.first().copied().unwrap_or(body));
     }
+}
+
+/// The head of a table with a subheading under it, for the top of a page that goes on with its rows.
+fn continued(c: &mut Composer, table: &Table, row: &Row, tags: &[TagId], look: Look, grid: &Grid, head: Option<&Slab>) -> Slab {
+    let content: Inlines = row.cells[0].content.iter().cloned().chain([Inline::text(", continued")]).collect();
+    let cell = Cell { para: c.para(&content, look), span: usize::from(row.cells[0].span.max(1)) };
+    let mut below = row_slab(c, table, &[cell], tags, look, grid);
+    let width = grid.widths.iter().sum();
+    below.items.push(c.decoration(grid.x, below.height, marks::line(width, 0.0, c.setting.style.muted, 0.5)));
+    let mut over = head.cloned().unwrap_or_default();
+    over.stack(below.untagged(), 0.0);
+    over
 }
 
 /// Left edge and width of a table, and whether it takes the side column: where a word would not fit without it, or

@@ -239,6 +239,20 @@ pub struct Cut {
     pub by: By,
 }
 
+impl Cut {
+    /// What lies at the clock position of the cut: `long point at 3 o'clock`. A saddle may be longest elsewhere, beside
+    /// the tube that it sits on, so its position is said by how the two tubes lie. None without a position.
+    pub fn clock_words(&self) -> Option<String> {
+        let clock = self.long_point.as_ref()?.value;
+        let square = self.angle.is_some_and(|a| a.value == Angle::degrees(90, 1));
+        Some(match self.kind {
+            CutKind::Saddle if square => format!("other tube runs to {} and {}", clock.hour(), clock.across().hour()),
+            CutKind::Saddle => format!("obtuse side at {clock}"),
+            CutKind::Mitre | CutKind::Square => format!("long point at {clock}"),
+        })
+    }
+}
+
 words! {
     /// What is done to a hole.
     HoleAction {

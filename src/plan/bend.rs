@@ -145,16 +145,17 @@ impl BentPiece<'_> {
         tubes.cuts(&self.work.part.value).iter().copied().filter(at_a).find_map(|c| c.trim).map(|t| t.value)
     }
 
-    /// Where the long point of an end lies after bending: degrees clockwise from the inside of the nearest bend, looking
-    /// at that end, 0 to 359. None for an end without a long point.
-    pub fn clocking(&self, tubes: &TubeWork, end: TubeEnd) -> Option<i64> {
+    /// Where an end's clock position lies after bending: that position, and degrees clockwise from the inside of the
+    /// nearest bend, looking at that end, 0 to 359. None for an end without one.
+    pub fn clocking(&self, tubes: &TubeWork, end: TubeEnd) -> Option<(Clock, i64)> {
         let cuts = tubes.cuts(&self.work.part.value).iter();
         let cut: &Cut = cuts
             .filter(|c| c.kind != CutKind::Square)
             .find(|c| c.end.map_or(TubeEnd::Both, |e| e.value) == end || c.end.is_none_or(|e| e.value == TubeEnd::Both))?;
         let inside = if end == TubeEnd::A { self.toward.first().copied() } else { self.toward.last().map(|t| t.from_other_end()) }?;
         let hour = |c: Clock| i64::from(c.hour() % 12);
-        Some(((hour(cut.long_point?.value) - hour(inside)) * 30).rem_euclid(360))
+        let clock = cut.long_point?.value;
+        Some((clock, ((hour(clock) - hour(inside)) * 30).rem_euclid(360)))
     }
 }
 

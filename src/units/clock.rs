@@ -28,6 +28,11 @@ impl Clock {
         self.0
     }
 
+    /// The position across the tube.
+    pub fn across(self) -> Self {
+        Self((self.0 + 5) % 12 + 1)
+    }
+
     /// The same line of the tube as it is named when looking at the other end.
     pub fn from_other_end(self) -> Self {
         Self(if self.0 == 12 { 12 } else { 12 - self.0 })

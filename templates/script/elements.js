@@ -18,6 +18,9 @@ function all(selector, inside) { return Array.prototype.slice.call((inside || do
 
 function empty(element) { while (element.firstChild) { element.removeChild(element.firstChild); } }
 
+// The browser's own key for printing would print the shell without the page in its frame.
+function isPrintKey(event) { return (event.ctrlKey || event.metaKey) && !event.altKey && /^p$/i.test(event.key); }
+
 function isTyping(element) {
   return /^(INPUT|TEXTAREA|SELECT)$/.test(element.tagName) && element.type !== "checkbox" || element.isContentEditable;
 }

@@ -17,12 +17,28 @@ var page = (function () {
   // A field knows its kind and item, and shows the entry it is handed.
   function field(kind, item, show) { fields.push({ kind: kind, item: item, show: show }); }
 
+  // Keeps what is typed when the field is left, when typing rests, and when the page goes: a battery that dies loses a
+  // second. Half a measure is no fault yet while it is typed.
+  function typed(input, keep) {
+    var waits = null, last = null;
+    function now(resting) {
+      clearTimeout(waits);
+      waits = null;
+      if (input.value !== last && keep(resting) !== false) { last = input.value; }
+    }
+    input.addEventListener("focus", function () { last = input.value; });
+    input.addEventListener("input", function () { clearTimeout(waits); waits = setTimeout(function () { now(true); }, 1000); });
+    input.addEventListener("change", function () { now(false); });
+    window.addEventListener("pagehide", function () { if (waits !== null) { now(true); } });
+  }
+
   function tick(row, kind, item) {
-    var box = make("input", { type: "checkbox", "aria-label": (kind === "receive" ? "Received: " : "At hand: ") + item });
+    var box = make("input", { type: "checkbox", "aria-label": { receive: "Received: ", pull: "At hand: ", check: "Checked: " }[kind] + item });
     box.addEventListener("change", function () { set(kind, item, box.checked ? "yes" : ""); });
     var target = make("label", { "class": "tick-target" }, box);
     var drawn = row.querySelector(".tick-box");
-    if (drawn) { drawn.parentNode.replaceChild(target, drawn); } else { row.cells[0].insertBefore(target, row.cells[0].firstChild); }
+    if (drawn) { drawn.parentNode.replaceChild(target, drawn); }
+    else { row.cells[0].insertBefore(target, row.cells[0].firstChild); }
     if (kind === "receive") { short(row, item, box); return; }
     field(kind, item, function (e) { box.checked = !!e && e.value === "yes"; });
   }
@@ -30,12 +46,14 @@ var page = (function () {
   function short(row, item, box) {
     number += 1;
     var input = make("input", { type: "text", maxlength: 200, "aria-label": "Short or damaged: " + item, placeholder: "short or damaged?" });
-    input.addEventListener("change", function () { set("receive", item, input.value ? "short: " + input.value : ""); });
+    typed(input, function () { set("receive", item, input.value ? "short: " + input.value : ""); });
     row.cells[row.cells.length - 2].appendChild(make("span", { "class": "short" }, input));
     field("receive", item, function (e) {
       var value = e ? e.value : "", words = /^short: ([^]*)$/.exec(value);
       box.checked = value === "yes";
-      input.value = words ? words[1] : "";
+      // A shortage is taken back by emptying its field, not by a tick that wipes it.
+      box.disabled = !!words;
+      if (document.activeElement !== input) { input.value = words ? words[1] : ""; }
     });
   }
 
@@ -50,21 +68,28 @@ var page = (function () {
     cell.appendChild(make("span", { "class": "measured" }, input, " ", shown));
     cell.appendChild(verdict);
     function beside() { return unit === "in" ? (units === "mm" || !units && body.getAttribute("data-units") === "mm" ? "mm" : "in") : unit; }
+    var faulty = false;
     function say(text) {
       var found = text ? values.read(text, unit, beside()) : null;
       var how = !found ? "" : found.fault ? "fault" : low || high ? values.judge(found.value, low, high) || "good" : "kept";
       verdict.textContent = { "": "", fault: found && found.fault + " Not kept.", low: "TOO LOW: out of tolerance", high: "TOO HIGH: out of tolerance", good: "Within tolerance", kept: "Written down" }[how];
       verdict.className = "verdict verdict-" + (how || "none");
       input.setAttribute("aria-invalid", how === "low" || how === "high" || how === "fault" ? "true" : "false");
+      faulty = how === "fault";
+      // A value that names its unit needs no other behind it.
+      shown.textContent = /[a-z\u00b0%"]/i.test(text) ? "" : beside();
       return found;
     }
-    input.addEventListener("change", function () {
-      var found = say(input.value.trim());
+    typed(input, function (resting) {
+      var text = input.value.trim(), found = text && resting ? values.read(text, unit, beside()) : null;
+      if (found && found.fault) { return false; }
+      found = say(text);
       if (!found) { set("measure", item, ""); } else if (!found.fault) { set("measure", item, found.text); }
+      return true;
     });
     field("measure", item, function (e) {
-      shown.textContent = beside();
-      if (document.activeElement === input && input.value) { return; }
+      // What is being typed, or was not understood, stays to be corrected.
+      if (document.activeElement === input && input.value || faulty) { return; }
       input.value = e ? e.value : "";
       say(input.value);
     });
@@ -78,10 +103,13 @@ var page = (function () {
       if (input.value.trim()) { set("sign", role, input.value.trim()); }
       else { when.textContent = "Type a name or initials first."; input.focus(); }
     });
+    var signed = "";
+    input.addEventListener("keydown", function (event) { if (event.key === "Enter") { event.preventDefault(); act.click(); } });
+    input.addEventListener("input", function () { if (!signed) { when.textContent = input.value.trim() ? "Not signed yet: press Sign." : ""; } });
     line.appendChild(make("div", { "class": "sign-here" }, input, act, when));
     field("sign", role, function (e) {
-      if (e && e.value) { input.value = e.value; when.textContent = "Signed " + e.at + (e.digest !== digest ? ". The step has changed since." : ""); }
-      else { when.textContent = ""; if (document.activeElement !== input) { input.value = ""; } }
+      if (e && e.value) { signed = input.value = e.value; when.textContent = "Signed " + e.at + (e.digest !== digest ? ". The step has changed since." : ""); }
+      else if (signed) { signed = ""; when.textContent = ""; input.value = ""; }
     });
   }
 
@@ -90,11 +118,11 @@ var page = (function () {
     var hours = make("input", { type: "text", inputmode: "decimal", id: "_hours", maxlength: 6, autocomplete: "off" });
     var note = make("textarea", { id: "_notes", rows: 3, maxlength: 3000 });
     done.addEventListener("change", function () { set("done", "", done.checked ? "yes" : ""); });
-    hours.addEventListener("change", function () {
+    typed(hours, function () {
       if (/^(\d{1,4}(\.\d{1,2})?)?$/.test(hours.value.trim())) { set("hours", "", hours.value.trim()); said.textContent = ""; }
       else { said.textContent = "Write hours as a number, for example 1.5. Not kept."; }
     });
-    note.addEventListener("change", function () { set("note", "", note.value); });
+    typed(note, function () { set("note", "", note.value); });
     document.querySelector("article").appendChild(make("section", { "class": "group group-record", "aria-labelledby": "_record" },
       make("h2", { id: "_record" }, "Your record"),
       make("label", { "class": "done", "for": "_done" }, done, " Step done"), said,
@@ -214,6 +242,7 @@ var page = (function () {
 
   function inTheShell() {
     body.className += " framed";
+    document.addEventListener("keydown", function (event) { if (isPrintKey(event)) { event.preventDefault(); window.print(); } });
     window.addEventListener("message", listen);
     var home = body.getAttribute("data-home");
     document.addEventListener("click", function (event) {
@@ -223,6 +252,10 @@ var page = (function () {
     all("[data-record]").forEach(function (row) {
       var kind = row.getAttribute("data-record"), item = row.getAttribute("data-item");
       if (kind === "measure") { measure(row, item); } else { tick(row, kind, item); }
+    });
+    all("article li > .tick-box").forEach(function (drawn) {
+      var item = drawn.parentNode, words = item.textContent.replace(/\s+/g, " ").trim();
+      tick(item, "check", ((step ? "" : document.title + ": ") + words).slice(0, 300));
     });
     all(".sign-off").forEach(sign);
     if (step) { atTheEnd(); }

@@ -1,7 +1,7 @@
 // The first page as the shell: it shows the other pages in a frame and is the only keeper of the record, since some
 // browsers give every file from disk a storage of its own.
 var shell = (function () {
-  var PREFIX = "kitwright/", data, frame, bar, panel, notice, results, here = "", kept = true, kit = "", log = [], settings = {};
+  var PREFIX = "kitwright/", data, frame, bar, panel, notice, results, here = "", kept = true, kit = "", log = [], settings = {}, drafts = {};
   var pageOf = {}, stepOf = {};
 
   // ---- keeping ----
@@ -60,7 +60,7 @@ var shell = (function () {
   }
 
   function words(e) {
-    var what = { pull: "at hand", done: "step done", sign: "signed", measure: "measured", hours: "hours", note: "note", receive: "received", release: "release" }[e.kind];
+    var what = { pull: "at hand", done: "step done", sign: "signed", measure: "measured", hours: "hours", note: "note", receive: "received", check: "checked", release: "release" }[e.kind];
     var to = stepOf[e.step];
     return (to ? to.n + " " : e.step !== "-" ? e.step + " (not in this release) " : "") + (e.item ? e.item + ": " : "") + what + (e.value && e.value !== "yes" ? " " + e.value : "") + (e.value || e.kind === "release" ? "" : " cleared");
   }
@@ -275,7 +275,8 @@ var shell = (function () {
       }
       lines.push("", "What is asked:", "");
       var area = make("textarea", { id: id, rows: 14 }), said = make("p", { role: "status" });
-      area.value = lines.join("\n");
+      area.value = drafts[rest] || lines.join("\n");
+      area.addEventListener("input", function () { drafts[rest] = area.value; });
       into.appendChild(make("h1", {}, target ? "Query slip for step " + target.n : "Query slip for the delivery"));
       into.appendChild(make("p", {}, make("label", { "for": id }, "Write below what you want to know. Send it to the maker by any way you like."), area));
       into.appendChild(make("p", { "class": "actions" },
@@ -296,7 +297,7 @@ var shell = (function () {
         });
         into.appendChild(set);
       });
-      into.appendChild(make("p", {}, "Lengths are worked out anew from their exact values; millimetres to one place. The paged documents show them as written."));
+      into.appendChild(make("p", {}, "Lengths are worked out anew from their exact values; millimetres to one place. Sentences, figures, drill sizes and the paged documents show them as written."));
     }
   };
 
@@ -363,6 +364,7 @@ var shell = (function () {
     var typed = bar.querySelector("input").value;
     empty(results);
     results.hidden = !typed.trim();
+    closeMenu();
     if (results.hidden) { return; }
     var found = search.find(data, typed, 30);
     if (!found.length) { results.appendChild(make("li", {}, "Nothing found.")); }
@@ -380,7 +382,7 @@ var shell = (function () {
       menu.appendChild(make("li", {}, link(e[0], e[1])));
     });
     menu.appendChild(make("li", {}, button("Print this page", function () { closeMenu(); if (frame && !frame.hidden) { tellFrame("print"); } else { window.print(); } })));
-    var opens = button("Menu", function () { menu.hidden = !menu.hidden; opens.setAttribute("aria-expanded", String(!menu.hidden)); }, "opens");
+    var opens = button("Menu", function () { results.hidden = true; menu.hidden = !menu.hidden; opens.setAttribute("aria-expanded", String(!menu.hidden)); }, "opens");
     opens.setAttribute("aria-expanded", "false");
     opens.setAttribute("aria-controls", "_menu");
     var input = make("input", { type: "search", "aria-label": "Search the manual", placeholder: "Search", autocomplete: "off", input: look });
@@ -389,6 +391,8 @@ var shell = (function () {
     bar = make("nav", { "class": "bar-shell", "aria-label": "Tools" }, opens, input, button("Undo", undo), make("span", { "class": "said", role: "status" }), menu, results);
     bar.addEventListener("keydown", function (e) {
       if (e.key === "Escape" || e.key === "Esc") { closeMenu(); results.hidden = true; }
+      var first = results.querySelector("a");
+      if (e.key === "Enter" && e.target === input && !results.hidden && first) { first.click(); }
     });
     notice = make("p", { "class": "not-kept", role: "alert" });
     notice.hidden = true;
@@ -413,6 +417,7 @@ var shell = (function () {
     showKept();
     window.addEventListener("message", listen);
     window.addEventListener("hashchange", function () { show(true); });
+    document.addEventListener("keydown", function (event) { if (isPrintKey(event) && frame && !frame.hidden) { event.preventDefault(); tellFrame("print"); } });
     window.addEventListener("storage", function () { reload(); tellFrame(); });
     window.addEventListener("beforeunload", function (event) { if (!kept && log.length) { event.preventDefault(); event.returnValue = ""; } });
     document.addEventListener("click", function (event) {

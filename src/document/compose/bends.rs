@@ -120,14 +120,14 @@ fn caption(c: &Composer, piece: &BentPiece) -> Inlines {
         }
     }
     for (letter, end) in [("A", TubeEnd::A), ("B", TubeEnd::B)] {
-        if let Some(degrees) = piece.clocking(&c.tubes, end) {
+        if let Some((clock, degrees)) = piece.clocking(&c.tubes, end) {
             let place = match degrees {
                 0 => "lies on the inside of the bend".to_owned(),
                 180 => "lies on the outside of the bend".to_owned(),
                 d if d < 180 => format!("lies {d}° with the clock from the inside of the bend, looking at end {letter}"),
                 d => format!("lies {}° against the clock from the inside of the bend, looking at end {letter}", 360 - d),
             };
-            out.push(Inline::text(format!(" After bending the long point of end {letter} {place}.")));
+            out.push(Inline::text(format!(" After bending the line at {clock} of end {letter} {place}.")));
         }
     }
     for (i, toward) in piece.toward.iter().enumerate().skip(1) {

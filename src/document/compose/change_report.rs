@@ -131,13 +131,17 @@ fn words(item: &ItemChange) -> Inlines {
         (None, Some(after)) => vec![Inline::text("added: "), Inline::strong(after)],
         (Some(before), None) => vec![Inline::text(format!("[was: {before}]"))],
         (Some(_), Some(_)) if item.field == "picture" => vec![Inline::text("drawn anew")],
-        _ => marked(&item.words()),
+        // What names a callout and where it lies says nothing to a reader, what it shows now does.
+        _ if item.field == "figures" => marked(&item.words(), false),
+        _ => marked(&item.words(), true),
     }
 }
 
-fn marked(words: &[Edit<String>]) -> Inlines {
+/// With what stays the same around it, or without: then a semicolon between two changes.
+fn marked(words: &[Edit<String>], whole: bool) -> Inlines {
     let mut out = Inlines::new();
     let mut at = 0;
+    let mut apart = false;
     while at < words.len() {
         let kind = std::mem::discriminant(&words[at]);
         let run: Vec<&str> = words[at..]
@@ -147,15 +151,21 @@ fn marked(words: &[Edit<String>]) -> Inlines {
                 Edit::Same(w) | Edit::Removed(w) | Edit::Added(w) => w.as_str(),
             })
             .collect();
+        let same = matches!(words[at], Edit::Same(_));
         let text = run.join(" ");
-        if at > 0 {
-            out.push(Inline::text(" "));
-        }
-        out.push(match words[at] {
+        let text = if whole { text.as_str() } else { text.trim_matches(|c: char| c == '(' || c == ')' || c == ',' || c == ' ') };
+        let shown = match words[at] {
             Edit::Same(_) => Inline::text(text),
             Edit::Removed(_) => Inline::text(format!("[was: {text}]")),
             Edit::Added(_) => Inline::strong(text),
-        });
+        };
+        if whole || !same {
+            if !out.is_empty() {
+                out.push(Inline::text(if apart { "; " } else { " " }));
+            }
+            out.push(shown);
+        }
+        apart = same && !whole;
         at += run.len();
     }
     out

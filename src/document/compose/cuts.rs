@@ -11,7 +11,7 @@ use crate::geometry::EndCut;
 use crate::model::{By, Manual, Part};
 use crate::plan::{TubePiece, TubeWork, hole_row, nearest_mark, on_tape};
 use crate::resolve::{Resolved, ResolvedStep};
-use crate::units::{Angle, Length, Paper, PartNumber, UnitStyle, Weight, plain};
+use crate::units::{Angle, Clock, Length, Paper, PartNumber, UnitStyle, Weight, plain};
 
 /// The parts that a step cuts, each once, in the order of its cuts, with their pieces. What can't be worked out is a
 /// rule's finding and is left out here.
@@ -50,7 +50,9 @@ fn caption(piece: &TubePiece, units: UnitStyle) -> Inlines {
     if piece.bent {
         out.push(Inline::text(" It is bent: the lengths are of the tube laid out straight."));
     }
+    let mitres = piece.ends.iter().all(|e| matches!(e.geometry, EndCut::Mitre { .. }));
     match piece.turned() {
+        Some(turned) if !mitres => out.push(Inline::text(saddles_turned(piece, turned))),
         Some(0) => out.push(Inline::text(" Both long points on one line of the tube.")),
         Some(180) => out.push(Inline::text(" The long points on opposite sides of the tube.")),
         Some(turned) => {
@@ -85,6 +87,24 @@ fn caption(piece: &TubePiece, units: UnitStyle) -> Inlines {
         out.push(Inline::text(format!(" Weighs {}.", Weight::words(weight, units))));
     }
     out
+}
+
+/// How the ends of a piece lie that is saddled at one of them: a clock position of each, since a saddle may be longest
+/// beside the tube that it sits on.
+fn saddles_turned(piece: &TubePiece, turned: i64) -> String {
+    let at = |i: usize| {
+        let clock = piece.ends[i].cut.and_then(|c| c.long_point).map_or(Clock::TWELVE, |c| c.value);
+        format!("{clock} of end {}", ["A", "B"][i])
+    };
+    let (a, b) = (at(0), at(1));
+    match turned {
+        0 => format!(" One line of the tube is at {a} and at {b}."),
+        180 => format!(" The line at {a} is across the tube from the one at {b}."),
+        _ => {
+            let way = if turned > 0 { "against the clock" } else { "with the clock" };
+            format!(" The line at {b} is turned {}° {way} from the one at {a}, looking at end B.", turned.abs())
+        }
+    }
 }
 
 /// A worked-out length, and the nearest mark of a tape beside one that is between two.

@@ -144,7 +144,8 @@ fn row(c: &Composer, record: &HoleRecord) -> Row {
         }
     }
     for done in done_besides(record) {
-        work.push(Inline::text(format!("; {done}")));
+        let lead = if work.is_empty() { "" } else { "; " };
+        work.push(Inline::text(format!("{lead}{done}")));
     }
     let (drill, reamer) = record.tools();
     let link = Inline::Link { to: part_anchor(record.part), content: vec![Inline::text(record.part.as_str())] };

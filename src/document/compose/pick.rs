@@ -195,7 +195,10 @@ struct Line {
 
 fn section_totals(number: u32, title: &str, totals: &[PickRow], nothing: &[&ResolvedStep]) -> Leaf {
     let lines: Vec<Line> = totals.iter().map(|row| Line { row: row.clone(), below: false }).collect();
-    let mut blocks = vec![block(BlockKind::Table(table(&lines)))];
+    let mut blocks = vec![
+        paragraph("What is on the cards of this section, added up. Pull by the cards or by this sheet, not by both."),
+        block(BlockKind::Table(table(&lines))),
+    ];
     if !nothing.is_empty() {
         let list: Vec<_> = nothing.iter().map(|s| s.number.to_string()).collect();
         blocks.push(paragraph(format!("Nothing to pull for {}.", list.join(", "))));

@@ -74,7 +74,8 @@ pub(super) fn parts(c: &Composer, s: &ResolvedStep) -> Option<Table> {
         let number = &item.part.value;
         let part = c.part(number);
         let from_crate = part.is_some_and(|p| p.cut_from.is_none());
-        let taken = from_crate && matches!(item.action, PartAction::Pull | PartAction::TrialFit | PartAction::Finish);
+        // What is out already is not looked for in its bag.
+        let taken = from_crate && c.fresh.contains_key(&(&step.id.value, number));
         let link = Inline::Link { to: part_anchor(number), content: vec![Inline::text(number.as_str())] };
         let mut cells = tick_cells(c.purpose);
         cells.push(cell(vec![link]));
@@ -310,16 +311,17 @@ pub(super) fn cuts(c: &Composer, s: &ResolvedStep) -> Option<Table> {
             (CutKind::Saddle, Some(a)) => angle.extend([Inline::Angle(a.value), Inline::text(" between the axes")]),
             (_, None) => {}
         }
-        if let Some(clock) = &cut.long_point {
-            angle.push(Inline::text(format!("; long point at {}", clock.value)));
+        if let Some(words) = cut.clock_words() {
+            angle.push(Inline::text(format!("; {words}")));
         }
         if let Some(offset) = cut.offset.as_ref().filter(|o| o.value != crate::units::Length::ZERO) {
             let zero = crate::units::Length::ZERO;
+            let up = cut.long_point.as_ref().map_or(crate::units::Clock::TWELVE, |c| c.value);
             let (apart, side) = if offset.value < zero { (zero - offset.value, "left") } else { (offset.value, "right") };
             angle.extend([
                 Inline::text("; axes "),
                 Inline::Length(apart),
-                Inline::text(format!(" apart: the other tube lies to the {side}, looking at this end with its long point up")),
+                Inline::text(format!(" apart: the other tube lies to the {side}, looking at this end with {up} up")),
             ]);
         }
         let length = cut.length.as_ref().map(|l| l.value).or_else(|| part?.cut_length.as_ref().map(|l| l.value));
@@ -436,7 +438,7 @@ pub(super) fn measure_columns() -> Vec<Column> {
     vec![
         naming("Measure", Width::Share(4)),
         column("Wanted", Align::Start, Width::Share(3)),
-        column("Measured", Align::Start, Width::Share(2)),
+        column("Measured", Align::Start, Width::Fit),
     ]
 }
 
@@ -446,7 +448,7 @@ pub(super) fn measure_cells(m: &MeasureUse, note: Option<&str>) -> Vec<Cell> {
     let unit = [&m.target, &m.min, &m.max].into_iter().flatten().next().map(|v| v.value.unit);
     let mut measured = vec![Inline::Blank(50)];
     if let Some(unit) = unit.filter(|u| *u != MeasureUnit::Length) {
-        measured.push(Inline::text(format!(" {}", unit.word())));
+        measured.push(Inline::text(format!("\u{a0}{}", unit.word())));
     }
     vec![cell(what), cell(wanted(m)), cell(measured)]
 }

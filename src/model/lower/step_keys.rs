@@ -122,7 +122,7 @@ pub(super) const CUTS: &[Key] = &[
     key("end", "A, B or both"),
     key("cut", "square, mitre or saddle"),
     key("angle", "degrees off square for a mitre, between the axes for a saddle"),
-    key("long-point", "clock position of the long point"),
+    key("long-point", "clock position of the long point; of a saddle, of its obtuse side, to which the other tube runs"),
     key("onto", "the part that a saddle fits, or whose mitre this one meets at a corner"),
     key("offset", "how far the axes pass each other"),
     key("length", "finished length"),

@@ -37,8 +37,8 @@ pub fn step_units(step: &Step) -> Vec<(&'static str, String)> {
         if let Some(angle) = &c.angle {
             line.push_str(&format!(", {}", angle.value));
         }
-        if let Some(clock) = &c.long_point {
-            line.push_str(&format!(", long point at {}", clock.value));
+        if let Some(words) = c.clock_words() {
+            line.push_str(&format!(", {words}"));
         }
         if let Some(offset) = &c.offset {
             line.push_str(&format!(", offset {} in", offset.value.as_inches()));

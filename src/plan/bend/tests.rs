@@ -65,8 +65,8 @@ fn a_hoop_of_tube_is_bent_about_its_centre_line() {
         assert!((piece.flat.length - by_hand).abs() < 1e-9, "{}", piece.flat.length);
         assert!(piece.is_flat());
         // 12 is a quarter with the clock from 9 looking at A; looking at B the inside is at 3, and 12 a quarter against.
-        assert_eq!(piece.clocking(&TubeWork::new(manual, resolved), TubeEnd::A), Some(90));
-        assert_eq!(piece.clocking(&TubeWork::new(manual, resolved), TubeEnd::B), Some(270));
+        assert_eq!(piece.clocking(&TubeWork::new(manual, resolved), TubeEnd::A), Some((Clock::TWELVE, 90)));
+        assert_eq!(piece.clocking(&TubeWork::new(manual, resolved), TubeEnd::B), Some((Clock::TWELVE, 270)));
     });
 }
 

@@ -138,6 +138,15 @@ var page = (function () {
     field("note", "", function (e) { if (document.activeElement !== note) { note.value = e ? e.value : ""; } });
   }
 
+  // Lists of steps say which are done.
+  function showDone(done) {
+    all(".contents a[href]").forEach(function (link) {
+      var word = done[link.getAttribute("href")] || "", mark = link.querySelector(".entry-done");
+      if (!mark && word) { mark = link.appendChild(make("span", { "class": "entry-done" })); }
+      if (mark) { mark.textContent = word; mark.className = "entry-done" + (word === "done" ? " is-done" : ""); }
+    });
+  }
+
   function listen(event) {
     var m = event.data;
     if (event.source !== window.parent || !m || m.kitwright !== 1) { return; }
@@ -145,6 +154,7 @@ var page = (function () {
     if (m.say === "state") {
       units = m.settings.units;
       showLooks(m.settings);
+      showDone(m.done || {});
       fields.forEach(function (f) { f.show(m.now[f.kind + "\u0000" + f.item]); });
     }
   }
@@ -258,6 +268,10 @@ var page = (function () {
       tick(item, "check", ((step ? "" : document.title + ": ") + words).slice(0, 300));
     });
     all(".sign-off").forEach(sign);
+    if (body.getAttribute("data-page") === "results.html") {
+      var first = document.querySelector("article table");
+      first.parentNode.insertBefore(make("p", { "class": "no-print" }, "This sheet is to be written on by hand. What you typed at the steps is on the results sheet of your record: ", button("Open the record", function () { tell({ say: "record" }); })), first);
+    }
     if (step) { atTheEnd(); }
     tell({ say: "here", page: body.getAttribute("data-page"), step: step || "-" });
   }

@@ -73,12 +73,16 @@ var shell = (function () {
       var e = state[k];
       if (e.step === ((target && target.s) || "-")) { mine[e.kind + "\u0000" + e.item] = { value: e.value, at: e.at, digest: e.digest }; }
     });
-    frame.contentWindow.postMessage({ kitwright: 1, say: extra || "state", now: mine, settings: settings }, "*");
+    var done = {};
+    steps().forEach(function (p) { var e = doneOf(state, p); if (e) { done[p.f] = e.digest === p.d ? "done" : "changed since"; } });
+    frame.contentWindow.postMessage({ kitwright: 1, say: extra || "state", now: mine, done: done, settings: settings }, "*");
   }
 
   function listen(event) {
     var m = event.data;
-    if (!frame || event.source !== frame.contentWindow || !m || m.kitwright !== 1) { return; }
+    // A page that has just gone has no window any more; what was typed on it still counts for the step it names.
+    var speaks = frame && (event.source === frame.contentWindow || event.source === null && m && m.say === "set");
+    if (!speaks || !m || m.kitwright !== 1) { return; }
     if (m.say === "home") { window.location.hash = ""; }
     if (m.say === "here" && pageOf[m.page]) {
       here = m.page;
@@ -87,6 +91,7 @@ var shell = (function () {
       tellFrame();
     }
     if (m.say === "slip" && stepOf[m.step]) { window.location.hash = "_slip-" + m.step; }
+    if (m.say === "record") { window.location.hash = "_record"; }
     if (m.say === "set") { take(m); }
   }
 

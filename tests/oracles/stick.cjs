@@ -220,6 +220,7 @@ async function slips(browser, step) {
   await until(browser, `document.querySelectorAll(".short input").length > 20`, "the receiving list");
   const item = await browser.run(`document.querySelectorAll(".short input")[3].parentNode.parentNode.parentNode.getAttribute("data-item")`);
   await browser.run(`(function () { var input = document.querySelectorAll(".short input")[3]; input.value = "one <i>bent</i>"; input.dispatchEvent(new Event("change")); document.querySelectorAll("tr[data-record=receive] input[type=checkbox]")[1].click(); return true; })()`);
+  await until(browser, `document.querySelectorAll("tr[data-record=receive] input[type=checkbox]")[3].disabled`, "no tick wipes a shortage");
   await browser.top();
   await until(browser, `JSON.stringify(localStorage).indexOf("short: one <i>bent") > 0`, "the shortage is kept");
   await browser.open(at("manual/index.html#_slip"));
@@ -231,6 +232,30 @@ async function slips(browser, step) {
   await until(browser, `!!document.querySelector("#_slip") && document.querySelector("#_slip").value.indexOf("Step: ") > 0`, "the slip of a step");
   const query = await browser.run(`document.querySelector("#_slip").value`);
   for (const words of [data.manual, data.release, `${step.n} ${step.t}`, step.s, step.d]) assert(query.includes(words), `${words} on the slip: ${query}`);
+}
+
+// What is typed is kept when typing rests, and when the page goes; a hold point takes a tick.
+async function typing(browser, step, next) {
+  const note = (words) => browser.run(`(function () { var note = document.querySelector("#_notes"); note.value = ${quote(words)}; note.dispatchEvent(new Event("input")); return true; })()`);
+  const stored = (words, what) => browser.top().then(() => until(browser, `JSON.stringify(localStorage).indexOf(${quote(words)}) > 0`, what));
+  for (const [words, go] of [["typed, then nothing", false], ["typed, then gone", true]]) {
+    await browser.top();
+    await browser.open(opened(step));
+    await shown(browser, step.f);
+    await until(browser, `!!document.querySelector("#_notes")`, "a place for notes");
+    await note(words);
+    if (go) {
+      await browser.top();
+      await browser.run(`(window.location.hash = ${quote(next.f)}, true)`);
+    }
+    await stored(words, words);
+  }
+  const hold = data.pages.find((p) => /<li class="tick">/.test(fs.readFileSync(path.join(folder, "manual", p.f), "utf8")));
+  await browser.open(opened(hold));
+  await shown(browser, hold.f);
+  await until(browser, `!!document.querySelector("li .tick-target input")`, "a hold point to tick");
+  await browser.run(`(document.querySelector("li .tick-target input").click(), true)`);
+  await stored(" | check | ", "the hold point is kept");
 }
 
 async function saved() {
@@ -282,6 +307,8 @@ async function offer(browser, words, name) {
   await browser.top();
   const added = await bench(browser, others.slice(0, 2));
   await slips(browser, step.page);
+  await typing(browser, others[0], others[1]);
+  await browser.top();
   await holds(browser, step, "after all that");
   await browser.open(at("manual/index.html"));
   await until(browser, `/4 of \\d+ steps done/.test(${text(".left-off")})`, "the first page says where the builder left off");

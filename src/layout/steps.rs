@@ -57,7 +57,7 @@ pub fn head(c: &mut Composer, head: &StepHead) {
                 facts.push(Inline::text("\u{2003}"));
             }
             facts.extend(fact.label.iter().cloned());
-            facts.push(Inline::text(" "));
+            facts.push(Inline::text("\u{a0}"));
             facts.push(Inline::Strong(fact.value.clone()));
         }
         facts.push(Inline::text(" "));

@@ -323,7 +323,9 @@ fn fit_words(reading: &Reading) -> Inlines {
         out.push(Inline::Length(range.value.most));
         out.extend((range.source == Source::FromMemory).then(|| Inline::text(" (from memory)")));
     } else if let Some(length) = fastener.length {
-        out.extend([Inline::text(format!("{}length ", comma(&out))), Inline::Length(length.value)]);
+        // A screw of 20 mm is asked for in millimetres, in any manual.
+        let length = crate::units::plain(&length.value.pieces(fastener.native_style()));
+        out.push(Inline::text(format!("{}length {length}", comma(&out))));
     }
     if let Some(Ok(fit)) = &reading.fit
         && let Some(past) = fit.threads_past

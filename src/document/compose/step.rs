@@ -140,7 +140,7 @@ fn head(c: &Composer, s: &ResolvedStep) -> Block {
         title: vec![Inline::text(&step.title.value)],
         section: section.map_or_else(Vec::new, |x| vec![Inline::text(format!("{} {}", x.number, x.title))]),
         hand: step.hand.as_ref().map(|h| h.value),
-        effectivity: s.effectivity.as_ref().map(|e| vec![Inline::text(e)]),
+        effectivity: s.effectivity.as_ref().map(|e| vec![Inline::text(format!("Only: {e}"))]),
         facts,
     };
     let origin = Origin { step: Some(step.id.value.clone()), field: "title", item: 0 };

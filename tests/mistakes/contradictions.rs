@@ -74,7 +74,7 @@ fn a_pilot_hole_as_large_as_the_drill() {
 
 #[test]
 fn a_row_of_holes_for_a_hole_that_is_not_there() {
-    in_table("holes.csv", "SK-613,F,1,", "SK-613,C,1,", "hole-row-unknown holes.csv row 25, hole");
+    in_table("holes.csv", "SK-613,F,1,", "SK-613,C,1,", "hole-row-unknown holes.csv row 26, hole");
 }
 
 #[test]

@@ -268,8 +268,8 @@ var page = (function () {
       tick(item, "check", ((step ? "" : document.title + ": ") + words).slice(0, 300));
     });
     all(".sign-off").forEach(sign);
-    if (body.getAttribute("data-page") === "results.html") {
-      var first = document.querySelector("article table");
+    var first = body.getAttribute("data-page") === "results.html" && document.querySelector("article table");
+    if (first) {
       first.parentNode.insertBefore(make("p", { "class": "no-print" }, "This sheet is to be written on by hand. What you typed at the steps is on the results sheet of your record: ", button("Open the record", function () { tell({ say: "record" }); })), first);
     }
     if (step) { atTheEnd(); }

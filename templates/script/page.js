@@ -68,6 +68,9 @@ var page = (function () {
     cell.appendChild(make("span", { "class": "measured" }, input, " ", shown));
     cell.appendChild(verdict);
     function beside() { return unit === "in" ? (units === "mm" || !units && body.getAttribute("data-units") === "mm" ? "mm" : "in") : unit; }
+    // The unit that a bare number is read in; a value that names its own needs no other behind it.
+    function label() { shown.textContent = /[a-z\u00b0%"]/i.test(input.value) ? "" : beside(); }
+    input.addEventListener("input", label);
     var faulty = false;
     function say(text) {
       var found = text ? values.read(text, unit, beside()) : null;
@@ -76,8 +79,6 @@ var page = (function () {
       verdict.className = "verdict verdict-" + (how || "none");
       input.setAttribute("aria-invalid", how === "low" || how === "high" || how === "fault" ? "true" : "false");
       faulty = how === "fault";
-      // A value that names its unit needs no other behind it.
-      shown.textContent = /[a-z\u00b0%"]/i.test(text) ? "" : beside();
       return found;
     }
     typed(input, function (resting) {
@@ -89,9 +90,11 @@ var page = (function () {
     });
     field("measure", item, function (e) {
       // What is being typed, or was not understood, stays to be corrected.
-      if (document.activeElement === input && input.value || faulty) { return; }
-      input.value = e ? e.value : "";
-      say(input.value);
+      if (!(document.activeElement === input && input.value || faulty)) {
+        input.value = e ? e.value : "";
+        say(input.value);
+      }
+      label();
     });
   }
 

@@ -61,8 +61,8 @@ fn spans(size: f64, room: f64, whole: &[f64]) -> Vec<(f64, f64)> {
         let furthest = from + room - OVERLAP / 2.0;
         let clear = |x: f64| !whole.iter().any(|w| (x - CLEAR.0..x + CLEAR.1).contains(w));
         // No further back than half the page; where holes stand too close for it, through them.
-        let tries = (0..(room / 2.0) as usize).map(|back| furthest - back as f64);
-        let matched = tries.into_iter().find(|&x| clear(x)).unwrap_or(furthest);
+        let mut tries = (0..(room / 2.0) as usize).map(|back| furthest - back as f64);
+        let matched = tries.find(|&x| clear(x)).unwrap_or(furthest);
         out.push((from, matched + OVERLAP / 2.0));
         from = matched - OVERLAP / 2.0;
     }

@@ -1,7 +1,7 @@
 // The first page as the shell: it shows the other pages in a frame and is the only keeper of the record, since some
 // browsers give every file from disk a storage of its own.
 var shell = (function () {
-  var PREFIX = "kitwright/", data, frame, bar, panel, notice, results, here = "", kept = true, kit = "", log = [], settings = {}, drafts = {};
+  var PREFIX = "kitwright/", data, frame, bar, panel, notice, results, here = "", asked = "", kept = true, kit = "", log = [], settings = {}, drafts = {};
   var pageOf = {}, stepOf = {};
 
   // ---- keeping ----
@@ -85,8 +85,11 @@ var shell = (function () {
     if (!speaks || !m || m.kitwright !== 1) { return; }
     if (m.say === "home") { window.location.hash = ""; }
     if (m.say === "here" && pageOf[m.page]) {
+      // The frame may still hold a page that was left before it was whole: where a page was asked for, the address leads.
+      if (asked && m.page !== asked) { return; }
       here = m.page;
-      if (view().page !== m.page && !frame.hidden) { window.location.replace("#" + m.page); }
+      if (!asked && view().page !== m.page && !frame.hidden) { window.location.replace("#" + m.page); }
+      asked = "";
       document.title = (pageOf[here].n ? pageOf[here].n + " " : "") + pageOf[here].t + " \u2013 " + data.title;
       tellFrame();
     }
@@ -122,9 +125,15 @@ var shell = (function () {
     if (at.page) {
       var address = at.page + (at.place ? "#" + at.place : "");
       if (!frame) {
+        asked = at.page;
         frame = make("iframe", { "class": "frame", title: "Page of the manual", src: address });
+        // A page that could not be read says nothing of itself.
+        frame.addEventListener("load", function () { asked = ""; });
         document.body.insertBefore(frame, panel);
-      } else if (here !== at.page || at.place) { frame.src = address; }
+      } else if ((asked || here) !== at.page || at.place) {
+        if ((asked || here) !== at.page) { asked = at.page; }
+        frame.src = address;
+      }
       frame.hidden = false;
       return;
     }

@@ -258,6 +258,24 @@ async function typing(browser, step, next) {
   await stored(" | check | ", "the hold point is kept");
 }
 
+// Who goes on before a page is whole comes to the last that was asked for, not back to the one before.
+async function hurry(browser, from, over, to) {
+  await browser.top();
+  await browser.open(opened(from));
+  await shown(browser, from.f);
+  await browser.top();
+  await browser.run(`(function () { window.addEventListener("message", function (event) { if (event.data.say === "here" && event.data.page === ${quote(over.f)}) { window.location.hash = ${quote(to.f)}; } }, true); window.location.hash = ${quote(over.f)}; return true; })()`);
+  await shown(browser, to.f);
+  await browser.top();
+  await until(browser, `window.location.hash === ${quote(`#${to.f}`)}`, "the address of the last page");
+  // Back at once, while the next is on its way.
+  await browser.run(`(function () { window.location.hash = ${quote(from.f)}; setTimeout(function () { window.location.hash = ${quote(to.f)}; }, 1); return true; })()`);
+  await wait(500);
+  await shown(browser, to.f);
+  await browser.top();
+  await until(browser, `window.location.hash === ${quote(`#${to.f}`)}`, "the page that was never left");
+}
+
 async function saved() {
   for (let turn = 0; turn < 50; turn += 1) {
     const file = fs.readdirSync(downloads).find((name) => /^record-.*\.txt$/.test(name));
@@ -308,6 +326,7 @@ async function offer(browser, words, name) {
   const added = await bench(browser, others.slice(0, 2));
   await slips(browser, step.page);
   await typing(browser, others[0], others[1]);
+  await hurry(browser, ...others);
   await browser.top();
   await holds(browser, step, "after all that");
   await browser.open(at("manual/index.html"));

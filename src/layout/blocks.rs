@@ -202,6 +202,7 @@ fn list(c: &mut Composer, ordered: Option<u64>, items: &[ListItem]) {
         c.within(body, |c| c.indented(room, 0.0, |c| blocks(c, &item.blocks)));
         c.beside(from, side);
         c.slabs[from].before = before;
+        c.slabs[from].item = i > 0;
     }
 }
 

@@ -25,6 +25,8 @@ pub struct Slab {
     pub leads: bool,
     /// What is signed or written down: no picture that came before comes after it.
     pub hold: bool,
+    /// Another item of a list begins.
+    pub item: bool,
     /// It reaches into the side column.
     pub full: bool,
     /// Baseline of its first line from the top.

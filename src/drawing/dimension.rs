@@ -57,6 +57,9 @@ pub(super) fn straight(from: Point, to: Point, away: f64, run: Run, arrows: Arro
             if away < 0.0 { ((a.0 - 1.2, middle), Align::End) } else { ((a.0 + 1.2, middle), Align::Start) }
         }
     };
+    if arrows == ArrowSide::Outside {
+        cover(at, align, words, out);
+    }
     text(at, align, words, out);
 }
 
@@ -95,7 +98,15 @@ pub(super) fn angle(centre: Point, radius: f64, turn: (f64, f64), words: &[Word]
     };
     let drop = TYPE * (0.36 - 0.36 * sin);
     let at = (centre.0 + reach * cos, centre.1 - reach * sin + drop);
-    // Edges and axes are interrupted where the words stand.
+    cover(at, align, words, out);
+    text(at, align, words, out);
+}
+
+/// Interrupts edges, axes and extension lines where words stand.
+fn cover(at: Point, align: Align, words: &[Word], out: &mut Vec<Ink>) {
+    if words.is_empty() {
+        return;
+    }
     let wide = 0.62 * TYPE * plain_words(words, UnitStyle::InchDecimal).chars().count() as f64;
     let left = match align {
         Align::Start => at.0,
@@ -103,7 +114,6 @@ pub(super) fn angle(centre: Point, radius: f64, turn: (f64, f64), words: &[Word]
         Align::End => at.0 - wide,
     };
     out.push(Ink::Fill { path: Path::rectangle(left - 0.3, at.1 - TYPE * 0.82, wide + 0.6, TYPE), tone: Tone::White });
-    text(at, align, words, out);
 }
 
 /// An arrow on a point, and the words at the other end of its line.

@@ -12,9 +12,12 @@ const INCH: f64 = 25.4;
 const OVERLAP: f64 = 12.0;
 /// How far a match line keeps from a hole to its left, whose length stands beside it, and from one to its right.
 const CLEAR: (f64, f64) = (20.0, 13.0);
-/// The title and two lines, above; the lines to measure, below.
+/// The title and two lines, above; the lines to measure, below, or one of them below and the other beside.
 const HEAD: f64 = 17.0;
 const FOOT: f64 = 62.0;
+const FOOT_BESIDE: f64 = 34.0;
+/// Room for the line that stands beside a tile.
+const BESIDE: f64 = 12.0;
 /// Narrower than this the words would not fit.
 const LEAST: f64 = 115.0;
 
@@ -47,7 +50,7 @@ pub(super) fn sheets(body: &Drawing, whole: &[f64], sheet: &Sheet, alt: &str) ->
             let at = (column, row);
             let tile = if columns * rows == 1 { body.clone() } else { tile(&ink, (&across_page, &down_page), at) };
             let number = row * columns + column + 1;
-            out.push(finished(&tile, sheet, alt, (number, columns * rows)).stretched(1.0 / across, 1.0 / down));
+            out.push(finished(&tile, sheet, room.0, alt, (number, columns * rows)).stretched(1.0 / across, 1.0 / down));
         }
     }
     out
@@ -159,11 +162,14 @@ fn segment(a: Point, b: Point, low: Point, high: Point) -> Option<(Point, Point)
     (from < to).then(|| (if from == 0.0 { a } else { at(from) }, if to == 1.0 { b } else { at(to) }))
 }
 
-/// A tile with its title above and the lines to measure below.
-fn finished(tile: &Drawing, sheet: &Sheet, alt: &str, (number, of): (usize, usize)) -> Drawing {
+/// A tile with its title above and the lines to measure below, one beside it where the `room` across allows it.
+fn finished(tile: &Drawing, sheet: &Sheet, room: f64, alt: &str, (number, of): (usize, usize)) -> Drawing {
     let several = if of > 1 { format!(", sheet {number} of {of}") } else { String::new() };
     let alt = format!("{}{several}. {alt} Measure both check lines first.", sheet.title);
-    let mut out = Drawing::new(tile.width.max(LEAST), HEAD + tile.height + FOOT, alt);
+    let wide = tile.width.max(LEAST);
+    let beside = (wide + BESIDE <= room).then_some(wide + BESIDE - 4.0);
+    let foot = if beside.is_some() { FOOT_BESIDE } else { FOOT };
+    let mut out = Drawing::new(beside.map_or(wide, |_| wide + BESIDE), HEAD + tile.height + foot, alt);
     out.full_size = true;
     out.marks = tile.moved(0.0, HEAD).marks;
     let title = format!("{}{several}", sheet.title);
@@ -177,17 +183,18 @@ fn finished(tile: &Drawing, sheet: &Sheet, alt: &str, (number, of): (usize, usiz
     if !note.is_empty() {
         out.text((0.0, 15.0), Align::Start, note.trim());
     }
-    check_lines(&mut out, HEAD + tile.height + 5.0, sheet.units);
+    let top = HEAD + tile.height + 7.0;
+    let upright = beside.map_or((4.0, top), |x| (x, HEAD + 2.0));
+    check_lines(&mut out, (10.0, top), upright, sheet.units);
     out
 }
 
-/// A line across and one down, to measure before anything is cut.
-fn check_lines(sheet: &mut Drawing, top: f64, units: UnitStyle) {
+/// A line across and one down from these points, to measure before anything is cut. They stand apart, so that the tick
+/// of one does not make the other longer.
+fn check_lines(sheet: &mut Drawing, level: Point, upright: Point, units: UnitStyle) {
     let metric = units == UnitStyle::Millimetre;
     let (across, down) = if metric { (100.0, 50.0) } else { (4.0 * INCH, 2.0 * INCH) };
     let length = |mm: f64| Length::from_inches(Rational::new((mm * 10.0).round() as i64, 254));
-    // Apart, so that the tick of one does not make the other longer.
-    let (level, upright) = ((10.0, top + 2.0), (4.0, top + 2.0));
     let ends = [(level.0 + across, level.1), (upright.0, upright.1 + down)];
     sheet.path(Path::line(level, ends[0]), Line::Thin);
     sheet.path(Path::line(upright, ends[1]), Line::Thin);

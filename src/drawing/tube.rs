@@ -7,7 +7,7 @@ use crate::plan::{EndWork, TubePiece, on_tape};
 use crate::units::{Clock, Length, UnitStyle, plain};
 
 /// Size of the sheet, millimetres.
-const WIDTH: f64 = 136.0;
+const WIDTH: f64 = 144.0;
 const HEIGHT: f64 = 60.0;
 /// The axis of the tube.
 const AXIS: f64 = 29.0;
@@ -19,7 +19,7 @@ const END_VIEW: f64 = 13.0;
 /// Half of what is drawn of a main tube.
 const MAIN_HALF: f64 = 13.0;
 /// Whole tube that is shown between the ends at least.
-const BETWEEN: f64 = 7.0;
+const BETWEEN: f64 = 15.0;
 /// Steps around the tube.
 const STEPS: usize = 96;
 
@@ -234,15 +234,15 @@ impl<'a> Sheet<'a> {
 
     /// The lengths along the top and the bottom line, and overall where neither is.
     fn lengths(&mut self) {
-        let mut shown = 0.0_f64;
-        for (around, away) in [(0.0, -11.0), (180.0, 11.0)] {
-            let length = self.piece.piece.line(self.top + around);
-            shown = shown.max(length);
-            self.level(self.edge(End::A, around), self.edge(End::B, around), away, on_tape(length));
-        }
+        let lines = [(0.0, -11.0), (180.0, 11.0)].map(|(around, away)| (around, away, self.piece.piece.line(self.top + around)));
+        let shown = lines.iter().map(|line| line.2).fold(0.0, f64::max);
+        // First, so that the words of a shorter one interrupt its lines.
         if self.piece.overall.to_f64() - shown > 0.001 {
             let low = AXIS + self.piece.outside_diameter.to_f64() / 2.0 * self.scale;
             self.level((self.left, low), (self.right, low), 19.0, self.piece.overall);
+        }
+        for (around, away, length) in lines {
+            self.level(self.edge(End::A, around), self.edge(End::B, around), away, on_tape(length));
         }
     }
 

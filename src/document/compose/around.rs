@@ -142,11 +142,15 @@ fn safety_blocks(c: &Composer) -> Vec<Block> {
         block(BlockKind::Safety { word, blocks: vec![text] })
     }));
     blocks.push(heading(2, "Where the word of this manual ends"));
-    let limits = [
+    let mut limits = vec![
         "Values taken from a table are those of a published table for general use. The designer's drawing and the designer's value govern.",
         "Local rules and the law decide what may be built, tested and used. Where they ask for licensed practice or an inspection by a licensed person, this manual does not take its place.",
         "If a part, a quantity or an instruction seems wrong, stop and ask the maker. Do not guess and do not substitute.",
     ];
+    let from_memory = |text: &Inline| matches!(text, Inline::Text(words) if words.contains("from memory"));
+    if c.resolved.ledger.hardware.keys().any(|designation| c.hardware_words(designation).iter().any(from_memory)) {
+        limits.insert(1, "A value with \u{201c}from memory\u{201d} behind it was not looked up in its standard. Measure the item before you rest anything on the value.");
+    }
     let items = limits
         .into_iter()
         .map(|t| crate::document::block::ListItem { tick: false, blocks: vec![paragraph(t)] })

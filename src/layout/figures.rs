@@ -17,6 +17,12 @@ use crate::units::Paper;
 /// What a figure without a width of the author's may be shrunk to where it would else leave a page part empty.
 const SMALLER: [f64; 2] = [0.86, 0.74];
 
+/// The share of a column's width that a picture takes which has its words beside it, the gap between them in points, and
+/// what it may be shrunk to for that.
+const NARROW: f64 = 0.6;
+const GUTTER: f64 = 16.0;
+const LEAST_BESIDE: f64 = 0.66;
+
 /// The share of a page's height that a figure takes at most.
 const MOST_HIGH: f64 = 0.62;
 
@@ -27,12 +33,15 @@ pub fn least_width(file: &FigureFile, crop: Crop, wished: Option<f64>, paper: Pa
     let wide = text_width(paper) * 72.0;
     match wished {
         Some(wished) => wished.min(high),
-        None => wide.min(high) * SMALLER[SMALLER.len() - 1],
+        None => {
+            let full = wide.min(high);
+            let beside = (wide * NARROW / full).min(1.0);
+            full * if beside < LEAST_BESIDE { SMALLER[SMALLER.len() - 1] } else { beside.min(SMALLER[SMALLER.len() - 1]) }
+        }
     }
 }
 
 pub fn figure(c: &mut Composer, figure: &Figure, anchor: Option<&Anchor>) {
-    let style = c.setting.style;
     let tag = c.new_tag(Role::Figure);
     c.alt(tag, figure.alt.clone());
     let insights = c.insights;
@@ -60,22 +69,93 @@ pub fn figure(c: &mut Composer, figure: &Figure, anchor: Option<&Anchor>) {
     let x = if width > c.width { c.x + c.width - width } else { c.x };
 
     let marks = callout_marks(c, &figure.callouts, tag);
-    let mut slab = picture(c, figure, anchor, tag, &marks, (x, width, height));
-    slab.before = c.size;
-    slab.keep = true;
-    slab.full = x < c.x;
-    slab.float = true;
-    slab.leads = true;
-    if figure.width.is_none() {
-        let fit = width.min(c.width) / width;
-        for scale in SMALLER {
-            let place = (c.x, width * fit * scale, height * fit * scale);
-            let small = picture(c, figure, anchor, tag, &marks, place);
-            slab.smaller.push(Slab { before: c.size, keep: true, ..small });
-        }
-    }
-    c.push(slab);
+    let key = insight.map_or(&[][..], |i| &i.key);
+    let fit = width.min(c.width) / width;
+    let scaled = |c: &Composer, scale: f64| {
+        let left = if scale == 1.0 { x } else { c.x };
+        let slab = picture(c, figure, anchor, tag, &marks, (left, width * scale, height * scale));
+        Slab { before: c.size, full: left < c.x, float: true, leads: true, ..slab }
+    };
+    let sizes = if figure.width.is_none() { &SMALLER[..] } else { &[] };
 
+    let elements = c.tags.len();
+    let mut legend_from = 0;
+    let under = c.aside(|c| legend_from = words(c, figure, key));
+    let total: f64 = height + under.iter().map(|s| s.height + s.before).sum::<f64>();
+    if total >= c.page_height * 0.95 {
+        // What the picture shows stays with it so far as a page holds it.
+        let smaller = sizes.iter().map(|scale| Slab { keep: true, ..scaled(c, fit * scale) }).collect();
+        let slab = Slab { keep: true, smaller, ..scaled(c, 1.0) };
+        c.push(slab);
+        for (i, slab) in under.into_iter().enumerate() {
+            let keep = slab.keep || i < legend_from;
+            c.push(Slab { keep, ..slab });
+        }
+        return;
+    }
+    let whole = |c: &Composer, scale: f64| {
+        let mut slab = scaled(c, scale);
+        for words in &under {
+            slab.stack(words.clone(), words.before);
+        }
+        slab
+    };
+    let mut ways = vec![whole(c, 1.0)];
+    ways.extend(sizes.iter().map(|scale| whole(c, fit * scale)));
+    if let Some((scale, slab)) = beside(c, figure, key, width, elements, &scaled) {
+        ways.truncate(if scale == 1.0 { 0 } else { SMALLER.len() });
+        ways.push(slab);
+    }
+    let anchors = under.iter().flat_map(|slab| slab.anchors.iter().cloned()).collect();
+    let mut ways = ways.into_iter().map(|slab| Slab { anchors: Vec::new(), ..slab });
+    if let Some(first) = ways.next() {
+        let smaller = ways.collect();
+        c.push(Slab { smaller, anchors, ..first });
+    }
+}
+
+/// The picture with its words beside it, and its scale: for one that is narrow, or is no smaller for it than it may be.
+/// The words are the elements that they were below it, from this number on.
+fn beside(
+    c: &mut Composer,
+    figure: &Figure,
+    key: &[KeyEntry],
+    width: f64,
+    elements: usize,
+    scaled: &impl Fn(&Composer, f64) -> Slab,
+) -> Option<(f64, Slab)> {
+    let scale = (c.width * NARROW / width).min(1.0);
+    if scale < LEAST_BESIDE || (scale < 1.0 && figure.width.is_some()) {
+        return None;
+    }
+    let (problems, made) = (c.problems.len(), c.tags.split_off(elements));
+    let column = width * scale + GUTTER;
+    let words = c.aside(|c| {
+        c.indented(column, 0.0, |c| {
+            words(c, figure, key);
+        });
+    });
+    c.problems.truncate(problems);
+    debug_assert_eq!(made.len(), c.tags.len() - elements, "the same elements in another column");
+    let mut words = words.into_iter();
+    let mut all = words.next()?;
+    for slab in words {
+        let gap = slab.before;
+        all.stack(slab, gap);
+    }
+    let mut slab = scaled(c, scale);
+    let high = slab.height;
+    if all.height > high {
+        return None;
+    }
+    slab.stack(all, -high);
+    Some((scale, Slab { height: high, ..slab }))
+}
+
+/// Caption, view, key and what the callouts point at. How many slabs stand before that last list.
+fn words(c: &mut Composer, figure: &Figure, key: &[KeyEntry]) -> usize {
+    let style = c.setting.style;
+    let from = c.slabs.len();
     let caption = c.new_tag(Role::Caption);
     let look = Look::new(FaceStyle::Regular, c.size.max(style.small), style.text);
     let mut text = vec![Inline::strong(&*figure.label), Inline::text(" ")];
@@ -83,9 +163,6 @@ pub fn figure(c: &mut Composer, figure: &Figure, anchor: Option<&Anchor>) {
     if !figure.view.is_empty() {
         text.push(Inline::text(" "));
     }
-    let key = insight.map_or(&[][..], |i| &i.key);
-    // All that says what the picture shows stays with it, so far as a page holds it.
-    let from = c.slabs.len();
     let para = c.para(&text, look);
     c.set_whole(&para, look, caption, Stand::after(4.0));
     if !figure.view.is_empty() {
@@ -94,12 +171,9 @@ pub fn figure(c: &mut Composer, figure: &Figure, anchor: Option<&Anchor>) {
         c.set_whole(&para, muted, caption, Stand::after(0.0));
     }
     hatch_key(c, key);
-    let legend_from = c.slabs.len();
+    let before = c.slabs.len() - from;
     legend(c, &figure.callouts);
-    let total: f64 = height + c.slabs[from..].iter().map(|s| s.height + s.before).sum::<f64>();
-    let kept = if total < c.page_height * 0.95 { c.slabs.len() } else { legend_from + 1 };
-    let last = kept.min(c.slabs.len()).saturating_sub(1);
-    c.slabs[from..last].iter_mut().for_each(|slab| slab.keep = true);
+    before
 }
 
 /// The key of what stands for colours in a grey print.

@@ -96,7 +96,7 @@ pub fn conversion(from: &Side, to: &Side, plain: &Resolved) -> Conversion {
             let then = from.manual.parts.get(number).map_or(WhenRemoved::Keep, |p| p.when_removed);
             off.push(Off { item: each(b.left()), then });
         }
-        if b.new() > 0 {
+        if b.to_send() > 0 {
             let piece = to.resolved.ledger.parts.get(number).is_some_and(|a| a.piece);
             // What is at hand is used first.
             let mut at_hand = b.reused();
@@ -109,9 +109,9 @@ pub fn conversion(from: &Side, to: &Side, plain: &Resolved) -> Conversion {
                 }
             }
             let steps = pulled.iter().map(|p| p.step.clone()).collect();
-            ledger.parts.insert(number.clone(), PartAccount { listed: b.new(), pulled, piece, steps });
+            ledger.parts.insert(number.clone(), PartAccount { listed: b.to_send(), pulled, piece, steps });
             if !piece {
-                listed.insert(number.clone(), Listed { count: b.new(), cells: Vec::new() });
+                listed.insert(number.clone(), Listed { count: b.to_send(), cells: Vec::new() });
             }
         }
     }
@@ -210,7 +210,7 @@ impl Balance<'_> {
         self.freed().min(self.need())
     }
 
-    fn new(&self) -> i64 {
+    fn to_send(&self) -> i64 {
         self.need() - self.reused()
     }
 

@@ -227,7 +227,7 @@ mod tests {
     /// L* of the pairs as computed by coloraide 4: #FF0000 53.2 and #D05D29 53.4; #C8102E and #2E7D32 differ by 3.7.
     #[test]
     fn colours_of_one_grey_get_hatches() {
-        let key = areas(&[0xC8_10_2E, 0x2E_7D_32]).key();
+        let key = areas(&[0xC8_10_2E, 0x2E7D32]).key();
         assert_eq!(key.iter().map(|k| k.name).collect::<Vec<_>>(), ["green", "red"]);
         assert_ne!(key[0].mark, key[1].mark);
         assert_eq!(names(&areas(&[0xFF_00_00, 0xD0_5D_29])).len(), 2);
@@ -246,14 +246,14 @@ mod tests {
 
     #[test]
     fn lines_of_one_grey_get_dashes_unless_they_have_their_own() {
-        let two = |a: &[f64], b: &[f64]| coloured(vec![line(0xC8_10_2E, a), line(0x2E_7D_32, b)]);
+        let two = |a: &[f64], b: &[f64]| coloured(vec![line(0xC8_10_2E, a), line(0x2E7D32, b)]);
         assert_eq!(names(&two(&[], &[])), ["green", "red"]);
         assert!(two(&[], &[]).alike(true).is_empty());
         assert_eq!(two(&[], &[]).alike(false).len(), 1);
         assert!(names(&two(&[4.0, 2.0], &[])).is_empty() && two(&[4.0, 2.0], &[]).alike(false).is_empty());
         assert!(names(&two(&[4.0, 2.0], &[4.0, 2.0])).is_empty(), "what is broken is not broken otherwise");
         assert_eq!(two(&[4.0, 2.0], &[4.0, 2.0]).alike(true).len(), 1);
-        assert!(names(&coloured(vec![line(0xC8_10_2E, &[]), area(Paint::Solid(0x2E_7D_32))])).is_empty(), "a line is no area");
+        assert!(names(&coloured(vec![line(0xC8_10_2E, &[]), area(Paint::Solid(0x2E7D32))])).is_empty(), "a line is no area");
     }
 
     #[test]
@@ -262,6 +262,6 @@ mod tests {
             let kind = GradientKind::Linear([0.0, 0.0, 1.0, 0.0]);
             area(Paint::Gradient(Gradient { kind, matrix: [1.0, 0.0, 0.0, 1.0, 0.0, 0.0], stops: vec![(0.0, a), (1.0, b)] }))
         };
-        assert_eq!(names(&coloured(vec![gradient(0xD0_20_30, 0xC0_00_2C), area(Paint::Solid(0x2E_7D_32))])), ["green", "red"]);
+        assert_eq!(names(&coloured(vec![gradient(0xD0_20_30, 0xC0_00_2C), area(Paint::Solid(0x2E7D32))])), ["green", "red"]);
     }
 }

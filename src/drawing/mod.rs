@@ -40,7 +40,7 @@ pub use path::{Path, Segment};
 pub use scene::{Align, ArrowSide, Drawing, Line, Mark, Point, Text, Word, plain_words};
 pub use template::{PrintScale, strip_template, wrap_template};
 pub use tiles::Sheet;
-pub use tube::tube_piece;
+pub use tube::{draws_shortest, tube_piece};
 
 #[cfg(test)]
 mod tests;

@@ -36,6 +36,21 @@ pub fn tube_piece(piece: &TubePiece, units: UnitStyle) -> Drawing {
     sheet.drawing
 }
 
+/// Whether the shortest line of a piece is one of the two that its drawing measures.
+pub fn draws_shortest(piece: &TubePiece) -> bool {
+    let top = top_line(piece);
+    [0.0, 180.0].iter().any(|around| piece.piece.line(top + around) - piece.lines.shortest < 0.001)
+}
+
+/// The line that is on top in the drawing, degrees clockwise looking at end A: the long point of end A, else that of end B.
+fn top_line(piece: &TubePiece) -> f64 {
+    match (long_point(&piece.ends[0]), long_point(&piece.ends[1])) {
+        (Some(a), _) => f64::from(a.hour() % 12) * 30.0,
+        (None, Some(b)) => f64::from(b.from_other_end().hour() % 12) * 30.0,
+        (None, None) => 0.0,
+    }
+}
+
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum End {
     A,
@@ -68,12 +83,7 @@ impl<'a> Sheet<'a> {
         let scale = if deep > 0.0 { scale.min((right - left - BETWEEN) / deep) } else { scale };
         let whole = piece.overall.to_f64() * scale;
         let broken = whole > right - left;
-        // The long point of end A is on top, else that of end B.
-        let top = match (long_point(&piece.ends[0]), long_point(&piece.ends[1])) {
-            (Some(a), _) => f64::from(a.hour() % 12) * 30.0,
-            (None, Some(b)) => f64::from(b.from_other_end().hour() % 12) * 30.0,
-            (None, None) => 0.0,
-        };
+        let top = top_line(piece);
         let drawing = Drawing::new(WIDTH, HEIGHT, says(piece, units));
         Self { drawing, piece, scale, left, right: if broken { right } else { left + whole }, top, broken }
     }
@@ -228,7 +238,12 @@ impl<'a> Sheet<'a> {
         };
         self.drawing.text((x, AXIS + radius + 9.5), Align::Middle, kind);
         if let Some(words) = work.cut.and_then(|c| c.clock_words()) {
-            self.drawing.text((x, AXIS + radius + 14.0), Align::Middle, words.replace(" o'clock", "").replace(" at ", " "));
+            let words = words.replace(" o'clock", "").replace(" at ", " ");
+            // What is wider than its place comes in two lines.
+            let parted = words.split_once(" to ").map(|(first, rest)| [first.to_owned(), format!("to {rest}")]);
+            for (i, line) in parted.map_or_else(|| vec![words.clone()], Vec::from).into_iter().enumerate() {
+                self.drawing.text((x, AXIS + radius + 14.0 + 4.5 * i as f64), Align::Middle, line);
+            }
         }
     }
 

@@ -4,6 +4,7 @@
 
 use std::sync::Arc;
 
+use super::again::Titled;
 use super::composer::{Composer, Stand};
 use super::fonts::FaceStyle;
 use super::frame::{Role, Target};
@@ -271,8 +272,12 @@ fn group(c: &mut Composer, group: &Group) {
         let mut side = c.block_of(&para, look, heading, column, Align::Start);
         let x = style.margin_left;
         side.items.insert(0, c.decoration(x, -4.0, marks::line(style.side - 14.0, 0.0, style.accent, 1.2)));
+        let again = Arc::new(continued(c, &side, column));
         c.beside(from, side);
         c.slabs[from].before = before;
+        for (i, slab) in c.slabs[from..].iter_mut().enumerate() {
+            slab.group = Some(Titled { title: again.clone(), begins: i == 0 });
+        }
     } else {
         let column = (c.full_x, c.x + c.width - c.full_x);
         let mut above = c.block_of(&para, look, heading, column, Align::Start);
@@ -282,6 +287,17 @@ fn group(c: &mut Composer, group: &Group) {
         c.slabs[from].before = c.slabs[from].before.min(4.0);
         c.slabs.insert(from, above);
     }
+}
+
+/// A group's title where the group goes on: on another page, or under a picture.
+fn continued(c: &mut Composer, title: &Slab, column: (f64, f64)) -> Slab {
+    let look = Look::new(FaceStyle::Regular, c.setting.style.small, c.setting.style.muted);
+    let para = c.para_of("continued ", look);
+    let tag = c.tag;
+    let words = c.block_of(&para, look, tag, column, Align::Start);
+    let mut again = title.clone();
+    again.stack(words, 0.0);
+    again.untagged()
 }
 
 /// Short runs of slabs are not parted: places to sign, what is measured together.

@@ -4,6 +4,7 @@
 
 use std::collections::BTreeMap;
 
+use super::again::Titles;
 use super::plan::{Area, Move, Plan, Start, plan};
 use super::slab::{Flow, Slab};
 use super::style::Style;
@@ -84,6 +85,7 @@ impl Arrangement {
     pub fn fill(self, flows: &mut [Flow], roles: &[LeafRole], style: &Style, area: Area) -> Vec<Sheet> {
         let mut sheets = vec![Sheet::default()];
         let mut y = area.top;
+        let mut titles = Titles::default();
         for (leaf, (arranged, flow)) in self.leaves.into_iter().zip(flows).enumerate() {
             let mut slabs = std::mem::take(&mut flow.slabs);
             if arranged.starts_page {
@@ -93,19 +95,25 @@ impl Arrangement {
                 }
                 sheets.push(Sheet::default());
                 y = area.top;
+                titles = Titles::default();
             }
             for step in arranged.plan.moves {
-                let slab = match step {
+                let at = match step {
                     Move::Page => {
                         sheets.push(Sheet::default());
                         y = area.top;
+                        titles = Titles::default();
                         continue;
                     }
-                    Move::Head { slab } => slabs[slab].head.as_deref().cloned(),
-                    Move::Put { slab, size, gap } => {
-                        y += gap;
-                        Some(take_size(&mut slabs[slab], size))
-                    }
+                    Move::Head { slab } | Move::Put { slab, .. } => slab,
+                };
+                y += if let Move::Put { gap, .. } = step { gap } else { 0.0 };
+                if let Some(sheet) = sheets.last_mut() {
+                    titles.before(slabs[at].group.as_ref(), leaf, y, sheet);
+                }
+                let slab = match step {
+                    Move::Put { size, .. } => Some(take_size(&mut slabs[at], size)),
+                    _ => slabs[at].head.as_deref().cloned(),
                 };
                 if let (Some(slab), Some(sheet)) = (slab, sheets.last_mut()) {
                     let height = slab.height;

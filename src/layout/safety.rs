@@ -24,7 +24,7 @@ fn frame(word: SafetyWord) -> (f64, Option<(f64, f64)>) {
 }
 
 pub fn safety(c: &mut Composer, word: SafetyWord, inner: &[Block]) {
-    let (ground, ink) = safety_colors(word);
+    let (ground, ink) = safety_colors(word, c.setting.style.grey);
     let (thick, dash) = frame(word);
     let tag = c.new_tag(Role::Division);
     let size = c.size * if word == SafetyWord::Note { 1.0 } else { 1.3 };

@@ -4,6 +4,7 @@
 
 use std::sync::Arc;
 
+use super::again::Titled;
 use super::frame::{Item, Link, Tag};
 use super::para::GlyphTexts;
 use super::{PlacedSpot, Problem};
@@ -35,6 +36,8 @@ pub struct Slab {
     pub links: Vec<Link>,
     pub anchors: Vec<Anchor>,
     pub figures: Vec<PlacedSpot>,
+    /// The group whose title stands in the side column.
+    pub group: Option<Titled>,
     /// Drawn again at the top of a page that begins with this slab.
     pub head: Option<Arc<Slab>>,
     /// The same content in less and less height, taken where this one would leave a page part empty.

@@ -20,6 +20,8 @@ pub struct Style {
     pub small: f64,
     /// Line height over size of text.
     pub leading: f64,
+    /// Whether it is printed in grey.
+    pub grey: bool,
     /// Whether the rest of a page under a step is ruled to write on.
     pub notes: bool,
     /// Edge of a box to tick.
@@ -59,6 +61,7 @@ impl Style {
             body: if shop { 11.0 } else { 10.0 },
             small: if shop { 9.5 } else { 8.0 },
             leading: 1.42,
+            grey: shop,
             notes: shop,
             tick: if shop { 14.0 } else { 10.0 },
             // A grey print keeps no accent: what it marked stays as dark as the text.
@@ -74,14 +77,16 @@ impl Style {
     }
 }
 
-/// Panel and word colours of a safety message: ISO 3864-4 safety colours (orange: ISO 3864-2).
-pub fn safety_colors(word: SafetyWord) -> (Color, Color) {
+/// Panel and word colours of a safety message: ISO 3864-4 safety colours (orange: ISO 3864-2). In grey the blue of a
+/// notice would be as dark as the red of a danger: the panel of what hurts no one is light there.
+pub fn safety_colors(word: SafetyWord, grey: bool) -> (Color, Color) {
     // Full black: on the orange of a warning nothing lighter has 4.5 to 1, in colour and in grey.
     let (black, white) = (Color::BLACK, Color::WHITE);
     match word {
         SafetyWord::Danger => (Color(0x9B_24_23), white),
         SafetyWord::Warning => (Color(0xD0_5D_29), black),
         SafetyWord::Caution => (Color(0xF9_A8_00), black),
+        SafetyWord::Notice if grey => (Color(0xE6_E6_E6), black),
         SafetyWord::Notice => (Color(0x00_53_87), white),
         SafetyWord::Note => (Color(0xF1_F3_F4), black),
     }
@@ -111,8 +116,10 @@ mod tests {
     #[test]
     fn every_word_of_ours_stands_out() {
         for word in [SafetyWord::Danger, SafetyWord::Warning, SafetyWord::Caution, SafetyWord::Notice, SafetyWord::Note] {
-            let (ground, ink) = safety_colors(word);
-            assert!(contrast(ground.0, ink.0) >= 4.5, "{word:?}: {}", contrast(ground.0, ink.0));
+            for grey in [false, true] {
+                let (ground, ink) = safety_colors(word, grey);
+                assert!(contrast(ground.0, ink.0) >= 4.5, "{word:?}: {}", contrast(ground.0, ink.0));
+            }
         }
         for color in [Color(0x1B_1D_1F), Color(0x55_5B_60), legible(Color(0xFF_D2_00))] {
             assert!(contrast_with_white(color) >= 4.5, "{color:?}");

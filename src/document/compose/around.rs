@@ -15,7 +15,7 @@ use crate::units::Hand;
 /// The title page: what this is, for which kit, and where its word ends.
 pub(super) fn title(c: &Composer, edition: &Edition) -> Leaf {
     let s = &c.manual.settings;
-    let mut fields = vec![field("For", vec![Inline::text(&c.resolved.title)])];
+    let mut fields = vec![field("This is", vec![Inline::strong(super::name(c.purpose))]), field("For", vec![Inline::text(&c.resolved.title)])];
     fields.push(field("Configuration", vec![Inline::strong(&c.resolved.name)]));
     if !s.maker.is_empty() {
         fields.push(field("Maker", vec![Inline::text(&s.maker)]));

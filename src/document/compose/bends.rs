@@ -103,7 +103,7 @@ fn caption(c: &Composer, piece: &BentPiece) -> Inlines {
     if let Some(trim) = piece.trim(&c.tubes) {
         out.extend([
             Inline::strong(" While end A still has its trim of "),
-            Inline::Length(trim),
+            Inline::Strong(vec![Inline::Length(trim)]),
             Inline::strong(", add it to every mark."),
         ]);
     }

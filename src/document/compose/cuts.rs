@@ -42,6 +42,9 @@ fn caption(piece: &TubePiece, units: UnitStyle) -> Inlines {
     if piece.lines.longest - piece.lines.shortest > 0.001 {
         out.push(Inline::text(", shortest "));
         side(piece.lines.shortest, units, &mut out);
+        if !drawing::draws_shortest(piece) {
+            out.push(Inline::text(", which lies beside the lower line of the drawing"));
+        }
     }
     if let Some(blank) = piece.blank {
         out.extend([Inline::text("; from a blank of "), Inline::Length(blank)]);

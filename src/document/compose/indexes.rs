@@ -9,7 +9,7 @@ use crate::document::block::{Block, BlockKind, Origin};
 use crate::document::inline::Inline;
 use crate::document::leaf::{Leaf, LeafRole};
 use crate::document::table::{Align, Row, Table, TableRole, Width};
-use crate::units::{Quantity, StepId};
+use crate::units::{PartNumber, Quantity, StepId};
 
 /// The parts list and the hardware list.
 pub(super) fn before_steps(c: &Composer) -> Vec<Leaf> {
@@ -28,6 +28,7 @@ fn parts(c: &Composer) -> Vec<Block> {
     ];
     columns.extend(where_columns(c.purpose));
     columns.push(column("Steps", Align::Start, Width::Share(2)));
+    let worked = worked_on(c);
     let mut rows = Vec::new();
     for (item, (number, account)) in c.resolved.ledger.parts.iter().enumerate() {
         let Some(part) = c.part(number) else { continue };
@@ -54,15 +55,32 @@ fn parts(c: &Composer) -> Vec<Block> {
         } else {
             cells.extend(where_cells(c.purpose, &part.bag, &part.crate_, &part.bin));
         }
-        cells.push(cell(c.step_links(&account.steps)));
+        let mut steps: Vec<_> = account.steps.iter().chain(worked.get(number).into_iter().flatten().copied()).collect();
+        steps.sort_by_key(|id| c.steps.get(id).map(|s| s.number));
+        cells.push(cell(c.step_links(steps)));
         rows.push(Row { cells, anchor: Some(part_anchor(number)), origin: Origin { step: None, field: PARTS_LIST, item } });
     }
     if rows.is_empty() {
         return Vec::new();
     }
-    let intro = "Check the crate against this list before you begin. The last column names every step that handles the part.";
+    let intro = "Check the crate against this list before you begin. The last column names every step that takes the part or works on it.";
     let table = super::tables::filled(TableRole::Index, columns, rows);
     vec![paragraph(intro), block(BlockKind::Table(table))]
+}
+
+/// The steps that cut, bend, flatten or drill a part, which may have it in an assembly.
+fn worked_on<'a>(c: &Composer<'a>) -> BTreeMap<&'a PartNumber, Vec<&'a StepId>> {
+    let mut out: BTreeMap<&PartNumber, Vec<&StepId>> = BTreeMap::new();
+    for s in &c.resolved.steps {
+        let step = &s.step;
+        let parts = step.cuts.iter().map(|cut| &cut.part.value);
+        let parts = parts.chain(step.bends.iter().map(|bend| &bend.part.value));
+        let parts = parts.chain(step.flattened.iter().map(|end| &end.part.value));
+        for part in parts.chain(step.holes.iter().map(|hole| &hole.part.value)) {
+            out.entry(part).or_default().push(&step.id.value);
+        }
+    }
+    out
 }
 
 fn hardware(c: &Composer) -> Vec<Block> {

@@ -225,7 +225,10 @@ pub(super) fn hardware(c: &Composer, s: &ResolvedStep) -> Option<Table> {
         cells.push(cell(c.hardware_words(&need.designation)));
         cells.push(cell(vec![Inline::Quantity(need.quantity)]));
         let taken = matches!(need.action, HardwareAction::Fit | HardwareAction::FitTemporarily);
-        let get = |f: fn(&crate::model::Hardware) -> &String| h.filter(|_| taken).map_or("", |h| f(h).as_str());
+        let out = out_already(c.resolved, s, need);
+        // What is out of the bags altogether is not looked for in them.
+        let lies_there = taken && out != Some(need.quantity);
+        let get = |f: fn(&crate::model::Hardware) -> &String| h.filter(|_| lies_there).map_or("", |h| f(h).as_str());
         cells.extend(where_cells(c.purpose, get(|h| &h.bag), get(|h| &h.crate_), get(|h| &h.bin)));
         if remarked {
             let mut remark = match need.action {
@@ -234,7 +237,7 @@ pub(super) fn hardware(c: &Composer, s: &ResolvedStep) -> Option<Table> {
                 HardwareAction::Remove => vec![Inline::text("take off")],
                 HardwareAction::Refit => vec![Inline::text("the same again")],
             };
-            if let Some(out) = out_already(c.resolved, s, need) {
+            if let Some(out) = out {
                 push_note(&mut remark, Some(&out_words(out, need)));
             }
             if let Some(now) = super::replaced::hardware_remark(c.manual, &need.designation).filter(|_| taken) {
@@ -457,7 +460,7 @@ pub(super) fn measure_cells(m: &MeasureUse, note: Option<&str>) -> Vec<Cell> {
 fn wanted(m: &MeasureUse) -> Inlines {
     let value = |v: &crate::source::Spanned<crate::units::Measure>| Inline::Measure(v.value);
     match (&m.target, &m.tolerance, &m.min, &m.max) {
-        (Some(target), Some(tolerance), ..) => vec![value(target), Inline::text(" ± "), value(tolerance)],
+        (Some(target), Some(tolerance), ..) => vec![value(target), Inline::text(" ±\u{a0}"), value(tolerance)],
         (Some(target), None, ..) => vec![value(target)],
         (None, _, Some(min), Some(max)) => vec![value(min), Inline::text(" to "), value(max)],
         (None, _, Some(min), None) => vec![Inline::text("at least "), value(min)],

@@ -9,6 +9,8 @@ use super::{Move, Place, Reached, Search, Start, at_size};
 const NO_HOLE: f64 = 0.12;
 /// How bad an empty page's worth of hole is.
 const HOLE: f64 = 0.8;
+/// Of two ways that look the same the one with fuller pages is taken.
+const FULLER: f64 = 0.02;
 /// The least share of a page that is worth filling with what follows a figure that does not fit.
 const WORTH_FILLING: f64 = 0.08;
 /// The share of a page that is not left empty for the sake of a somewhat larger figure.
@@ -17,21 +19,23 @@ const MUCH_LEFT: f64 = 0.35;
 const MOST_LEFT: (f64, f64) = (0.7, 0.22);
 
 /// How bad it is that all text that works from a figure is on another page than it: a page turned for every action.
-const APART: f64 = 0.9;
+const APART: f64 = 1.2;
 /// That a figure comes behind text that works from it.
 const LATE: f64 = 0.15;
 /// That a drawing comes behind what follows the table of its values, and again for each page's worth of that.
-const BEHIND: (f64, f64) = (0.1, 0.5);
+const BEHIND: (f64, f64) = (0.25, 0.5);
+/// That a page ends between the table of a drawing's values and the drawing.
+const OVERLEAF: f64 = 0.15;
 /// A picture between two items of a list.
-const BETWEEN: f64 = 0.3;
+const BETWEEN: f64 = 0.7;
 /// A figure a size smaller.
 const SMALLER: f64 = 0.07;
 /// All gaps of a page taken away.
 const TIGHT: f64 = 0.2;
-/// A table or a paragraph that is parted.
+/// A paragraph, a table or a list that is parted.
 const PARTED: f64 = 0.05;
-/// A list parted between two items, and one of which a single item stands alone.
-const LIST_PARTED: (f64, f64) = (0.04, 0.15);
+/// One of which a single row or item stands alone.
+const LONELY: f64 = 0.15;
 /// Safety messages of one place that are parted.
 const MESSAGES_PARTED: f64 = 0.4;
 
@@ -249,17 +253,17 @@ impl<'a, 's> Filler<'a, 's> {
         let chain = |at: usize| self.search.chains.all.get(at);
         match chain(self.chain) {
             Some(Chain { glued: true, .. }) => MESSAGES_PARTED,
-            Some(Chain { goes_on: true, .. }) => PARTED,
-            Some(Chain { item: true, .. }) => {
+            Some(Chain { goes_on: true, .. } | Chain { item: true, .. }) => {
                 let inside = |at: usize| chain(at).is_some_and(|c| c.item || c.goes_on);
-                if inside(self.chain - 1) && inside(self.chain + 1) { LIST_PARTED.0 } else { LIST_PARTED.1 }
+                if inside(self.chain - 1) && inside(self.chain + 1) { PARTED } else { LONELY }
             }
+            Some(Chain { picture: Some(picture), .. }) if !self.search.chains.pictures[*picture].leads => OVERLEAF,
             _ => 0.0,
         }
     }
 
     fn hole(&self) -> f64 {
-        (self.left() - NO_HOLE).max(0.0) * HOLE
+        (self.left() - NO_HOLE).max(0.0) * HOLE + self.left() * FULLER
     }
 
     fn page(&mut self) {

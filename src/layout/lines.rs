@@ -316,6 +316,7 @@ mod tests {
             body: 10.0,
             small: 8.0,
             leading: 1.4,
+            grey: false,
             notes: false,
             tick: 10.0,
             accent: Color::BLACK,

@@ -3,6 +3,8 @@
 //! It matters because a second cut makes the part too short, and a second hole of one name is either the wrong name
 //! or a hole too many.
 //!
+//! Holes of one name may be match-drilled from several parts: a row for each in one step, with its count.
+//!
 //! Wrong: end A of the one `KW-101` cut in two steps. Right: one step, or end B in the other.
 //!
 //! To accept: `accept: [{ rule: made-twice, about: KW-101, reason: ... }]` in the step's file.
@@ -14,7 +16,7 @@ use crate::model::{Cut, CutKind, HoleAction, Item, TubeEnd};
 use crate::resolve::Resolved;
 use crate::source::Span;
 use crate::units::{PartNumber, StepId};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 pub const RULE: Rule = Rule {
     id: "made-twice",
@@ -44,6 +46,7 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
                 made.entry((&part.value, end.to_owned())).or_default().push((id, part.span));
             }
         }
+        let mut drilled_from: BTreeSet<(&PartNumber, &str, &PartNumber)> = BTreeSet::new();
         for hole in &s.step.holes {
             let Some(name) = &hole.hole else { continue };
             let what = match (hole.action, &hole.drill) {
@@ -53,7 +56,13 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
                 (HoleAction::OpenUp, None) => format!("the opening up of hole {}", name.value),
                 (HoleAction::Ream | HoleAction::Deburr | HoleAction::Prime, _) => continue,
             };
-            made.entry((&hole.part.value, what)).or_default().push((id, name.span));
+            let places = made.entry((&hole.part.value, what)).or_default();
+            // Some from one part that lies over them, some from another.
+            let from_another = hole.from.as_ref().is_some_and(|from| drilled_from.insert((&hole.part.value, &name.value, &from.value)));
+            if from_another && places.last().is_some_and(|(step, _)| *step == id) {
+                continue;
+            }
+            places.push((id, name.span));
         }
     }
     let mut sink = Sink::new();
@@ -77,6 +86,18 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
 #[cfg(test)]
 mod tests {
     use crate::check::testing::sound;
+
+    /// Some of the holes lie under the bracket, some under another part.
+    #[test]
+    fn holes_of_one_name_come_from_several_parts() {
+        let row = "{ part: KW-101, hole: left, count: 2, do: match-drill, from: KW-103-L, drill: 1/4, for: AN4-10A }";
+        let two = |other: &str| {
+            let half = row.replace("count: 2", "count: 1");
+            let case = sound().edit("steps/frame/20-left.md", row, &format!("{half}\n  - {}", half.replace("KW-103-L", other)));
+            case.findings().into_iter().filter(|f| f.starts_with("made-twice")).count()
+        };
+        assert_eq!((two("KW-102"), two("KW-103-L")), (0, 1));
+    }
 
     #[test]
     fn one_end_is_cut_once() {

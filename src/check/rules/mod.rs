@@ -5,6 +5,7 @@ pub mod alike_in_grey;
 pub mod already_made;
 pub mod angle_out_of_range;
 pub mod assembly_made_twice;
+pub mod bag_in_two_crates;
 pub mod bend_impossible;
 pub mod bend_length_differs;
 pub mod bend_radius_tight;
@@ -150,6 +151,7 @@ pub const RULES: &[Rule] = &[
     already_made::RULE,
     angle_out_of_range::RULE,
     assembly_made_twice::RULE,
+    bag_in_two_crates::RULE,
     bend_impossible::RULE,
     bend_length_differs::RULE,
     bend_radius_tight::RULE,

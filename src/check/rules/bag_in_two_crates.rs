@@ -68,7 +68,7 @@ mod tests {
             case.edit("hardware.csv", "rivet,lb\n", &format!("rivet,lb,{nut}\n")).findings()
         };
         assert_eq!(with("P2,2", "P2,2"), [""; 0]);
-        assert_eq!(with("P1,2", "P2,2"), ["bag-in-two-crates hardware.csv `P1`"]);
-        assert_eq!(with("P1,2", "P1,3"), ["bag-in-two-crates hardware.csv `P1`"]);
+        assert_eq!(with("P1,2", "P2,2"), ["bag-in-two-crates hardware.csv `AN4-10A`"]);
+        assert_eq!(with("P1,2", "P1,3"), ["bag-in-two-crates hardware.csv `AN4-10A`"]);
     }
 }

@@ -20,7 +20,7 @@ const PORTIONS: usize = 64;
 /// Rows that are looked at; of a longer table every so many.
 const MOST_ROWS: usize = 48;
 /// How much higher a table may be for the sake of columns as wide as their text.
-const LOWER: f64 = 1.08;
+const LOWER: f64 = 1.15;
 /// Lines end short of the column's edge, by about this share of its widest word.
 const RAGGED: f64 = 0.35;
 

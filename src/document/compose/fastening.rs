@@ -231,7 +231,7 @@ pub(super) fn registers(c: &Composer) -> Vec<Leaf> {
 fn joint_register(c: &Composer) -> Vec<Block> {
     let columns = vec![
         naming("Step", Width::Fit),
-        column("Fastener", Align::Start, Width::Fit),
+        column("Fastener", Align::Start, Width::Share(2)),
         column("Places", Align::End, Width::Fit),
         column("From the head", Align::Start, Width::Share(4)),
         column("Fit", Align::Start, Width::Share(3)),

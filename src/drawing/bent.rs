@@ -8,6 +8,8 @@ use crate::units::{Length, UnitStyle, plain};
 
 /// Size of the sheet, millimetres.
 const WIDTH: f64 = 136.0;
+/// The least width of a bend on the strip that holds its number.
+const NUMBERED: f64 = 9.0;
 /// Most that the bent shape takes.
 const SHAPE: (f64, f64) = (92.0, 42.0);
 /// Above the bent shape and below it, for dimensions.
@@ -201,9 +203,14 @@ fn strip(piece: &BentPiece, top: f64, drawing: &mut Drawing) -> f64 {
             let at = (px + side, if up { y - 1.4 - row } else { bottom + 4.2 + row });
             drawing.words(at, align, words);
         }
-        let middle = f64::midpoint(x(begins), x(ends));
-        drawing.marks.push(Mark::Cover(Path::circle((middle, y + STRIP_HEIGHT / 2.0), 2.3)));
-        drawing.text((middle, y + STRIP_HEIGHT / 2.0 + 1.2), Align::Middle, (i + 1).to_string());
+        let (middle, level) = (f64::midpoint(x(begins), x(ends)), y + STRIP_HEIGHT / 2.0);
+        // A narrow bend has its number beside it: on it, it would hide the marks.
+        if x(ends) - x(begins) < NUMBERED {
+            drawing.text((x(ends) + 1.0, level + 1.2), Align::Start, (i + 1).to_string());
+        } else {
+            drawing.marks.push(Mark::Cover(Path::circle((middle, level), 2.3)));
+            drawing.text((middle, level + 1.2), Align::Middle, (i + 1).to_string());
+        }
     }
     drawing.text((STRIP.0 - 3.5, y + STRIP_HEIGHT / 2.0 + 1.2), Align::End, "A");
     drawing.text((STRIP.1 + 3.5, y + STRIP_HEIGHT / 2.0 + 1.2), Align::Start, "B");

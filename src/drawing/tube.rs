@@ -176,9 +176,8 @@ impl<'a> Sheet<'a> {
         let work = &self.piece.ends[end as usize];
         let (Some(up), Some(angle)) = (self.long_point_up(end), work.cut.and_then(|c| c.angle)) else { return };
         let degrees = angle.value.to_f64();
-        let words = vec![Word::Angle(angle.value)];
         let side = if up { 1.0 } else { -1.0 };
-        match work.geometry {
+        let (centre, radius, from, to) = match work.geometry {
             EndCut::Mitre { .. } => {
                 let tip = self.edge(end, if up { 0.0 } else { 180.0 });
                 let radius = self.piece.outside_diameter.to_f64() * self.scale;
@@ -186,22 +185,23 @@ impl<'a> Sheet<'a> {
                 self.drawing.path(Path::line(tip, (tip.0, tip.1 + side * (radius + 2.0))), Line::Thin);
                 let turn = if end == End::A { degrees } else { -degrees };
                 let square = -90.0 * side;
-                self.drawing.marks.push(Mark::Arc {
-                    centre: tip,
-                    radius: radius * 0.62,
-                    from: square,
-                    to: square + turn * side,
-                    words,
-                });
+                (tip, radius * 0.62, square, square + turn * side)
             }
             EndCut::Saddle { cut, .. } => {
                 let reach = cut.outer_extremes().0.distance * self.scale;
                 let x = if end == End::A { self.left - reach } else { self.right + reach };
                 let (from, to) = if end == End::A { (0.0, -degrees * side) } else { (180.0, 180.0 + degrees * side) };
-                self.drawing.marks.push(Mark::Arc { centre: (x, AXIS), radius: 10.5, from, to, words });
+                ((x, AXIS), 10.5, from, to)
             }
-            EndCut::Square => {}
-        }
+            EndCut::Square => return,
+        };
+        self.drawing.marks.push(Mark::Arc { centre, radius, from, to, words: Vec::new() });
+        // The words stand clear of the tube, whose outline is what is cut.
+        let middle = f64::midpoint(from, to).to_radians();
+        let on_arc = (centre.0 + radius * libm::cos(middle), centre.1 - radius * libm::sin(middle));
+        let below = AXIS + side * (self.piece.outside_diameter.to_f64() / 2.0 * self.scale + 5.0);
+        let inward = if end == End::A { 5.0 } else { -5.0 };
+        self.drawing.marks.push(Mark::Leader { to: on_arc, from: (on_arc.0 + inward, below), words: vec![Word::Angle(angle.value)] });
     }
 
     /// The end as someone sees it who looks at it: 12 is the datum line.

@@ -28,7 +28,8 @@ pub struct Titles {
 impl Titles {
     /// Before a slab is set at `y`: sets the title of its group where the group goes on here. One that would reach into
     /// what comes below it is taken out.
-    pub fn before(&mut self, group: Option<&Titled>, leaf: usize, y: f64, sheet: &mut Sheet) {
+    pub fn before(&mut self, slab: &Slab, leaf: usize, y: f64, sheet: &mut Sheet) {
+        let group = slab.group.as_ref();
         let same = match (&self.last, group) {
             (Some(last), Some(group)) => Arc::ptr_eq(last, &group.title),
             _ => false,
@@ -36,7 +37,10 @@ impl Titles {
         if same {
             return;
         }
-        if let Some((at, bottom)) = self.again.take()
+        // A picture leaves the side column free.
+        let beside = slab.float && !slab.full && !group.is_some_and(|g| g.begins);
+        if !beside
+            && let Some((at, bottom)) = self.again.take()
             && bottom > y
         {
             sheet.placed.remove(at);

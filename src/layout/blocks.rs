@@ -103,9 +103,9 @@ fn leaf_title(c: &mut Composer, leaf: &Leaf) {
 pub fn blocks(c: &mut Composer, blocks: &[Block]) {
     for (i, b) in blocks.iter().enumerate() {
         block(c, b);
-        // What leads to a numbered list stands above its first item.
-        let leads = matches!(b.kind, BlockKind::Paragraph(_))
-            && matches!(blocks.get(i + 1).map(|n| &n.kind), Some(BlockKind::List { ordered: Some(_), .. }));
+        // What leads to a list stands above its first item.
+        let leads =
+            matches!(b.kind, BlockKind::Paragraph(_)) && matches!(blocks.get(i + 1).map(|n| &n.kind), Some(BlockKind::List { .. }));
         if let Some(last) = c.slabs.last_mut().filter(|_| leads) {
             last.keep = true;
         }
@@ -285,7 +285,30 @@ fn group(c: &mut Composer, group: &Group) {
         above.keep = true;
         above.anchors = std::mem::take(&mut c.slabs[from].anchors);
         c.slabs[from].before = c.slabs[from].before.min(4.0);
+        titled_heads(c, from, &group.title, look, column);
         c.slabs.insert(from, above);
+    }
+}
+
+/// The title of a group above the heads of its tables, where they are set again.
+fn titled_heads(c: &mut Composer, from: usize, title: &[Inline], look: Look, column: (f64, f64)) {
+    if !c.slabs[from..].iter().any(|slab| slab.head.is_some()) {
+        return;
+    }
+    let text: Vec<Inline> = title.iter().cloned().chain([Inline::text(", continued ")]).collect();
+    let para = c.para(&text, look);
+    let tag = c.tag;
+    let line = c.block_of(&para, look, tag, column, Align::Start).untagged();
+    let mut last: Option<(Arc<Slab>, Arc<Slab>)> = None;
+    for slab in &mut c.slabs[from..] {
+        let Some(head) = &slab.head else { continue };
+        let made = last.take().filter(|(plain, _)| Arc::ptr_eq(plain, head)).unwrap_or_else(|| {
+            let mut titled = line.clone();
+            titled.stack(Slab::clone(head), 4.0);
+            (head.clone(), Arc::new(titled))
+        });
+        slab.head = Some(made.1.clone());
+        last = Some(made);
     }
 }
 

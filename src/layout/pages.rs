@@ -109,7 +109,7 @@ impl Arrangement {
                 };
                 y += if let Move::Put { gap, .. } = step { gap } else { 0.0 };
                 if let Some(sheet) = sheets.last_mut() {
-                    titles.before(slabs[at].group.as_ref(), leaf, y, sheet);
+                    titles.before(&slabs[at], leaf, y, sheet);
                 }
                 let slab = match step {
                     Move::Put { size, .. } => Some(take_size(&mut slabs[at], size)),

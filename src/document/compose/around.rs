@@ -109,7 +109,7 @@ fn how_to_use(c: &Composer) -> Vec<Block> {
         text(place),
         item(hands),
         text("An angle off square is measured from a square cut. An angle between the axes is measured between the centre lines of two tubes."),
-        text("Numbers in the figures are explained below each figure."),
+        text("Numbers in the figures are explained below or beside each figure."),
         text("Write measured values into the blanks, and again into the results sheet at the end."),
     ];
     vec![block(BlockKind::List { ordered: None, items: list })]

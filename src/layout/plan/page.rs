@@ -23,11 +23,11 @@ const APART: f64 = 1.2;
 /// That a figure comes behind text that works from it.
 const LATE: f64 = 0.15;
 /// That a drawing comes behind what follows the table of its values, and again for each page's worth of that.
-const BEHIND: (f64, f64) = (0.25, 0.5);
+const BEHIND: (f64, f64) = (0.5, 0.5);
 /// That a page ends between the table of a drawing's values and the drawing.
-const OVERLEAF: f64 = 0.15;
+const OVERLEAF: f64 = 0.25;
 /// A picture between two items of a list.
-const BETWEEN: f64 = 0.7;
+const BETWEEN: f64 = 1.0;
 /// A figure a size smaller.
 const SMALLER: f64 = 0.07;
 /// All gaps of a page taken away.
@@ -35,7 +35,7 @@ const TIGHT: f64 = 0.2;
 /// A paragraph, a table or a list that is parted.
 const PARTED: f64 = 0.05;
 /// One of which a single row or item stands alone.
-const LONELY: f64 = 0.15;
+const LONELY: f64 = 0.3;
 /// Safety messages of one place that are parted.
 const MESSAGES_PARTED: f64 = 0.4;
 

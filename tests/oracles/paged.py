@@ -215,19 +215,55 @@ def elements(pdf):
     return below(pdf.Root.StructTreeRoot) if "/StructTreeRoot" in pdf.Root else []
 
 
+# The right edge of a manual's side column, in points.
+SIDE = 134
+
+
+def check_side(name, number, chars, tagged, faults):
+    """The title of a group that goes on: words that are tagged where the group begins, and `continued` below them."""
+    lines = {}
+    for char in chars:
+        lines.setdefault(round(char["matrix"][5], 1), []).append(char)
+    above = None
+    for base in sorted(lines, reverse=True):
+        text = "".join(c["text"] for c in lines[base]).strip()
+        if text in ("", "Notes"):
+            continue
+        bold = all("Bold" in c["fontname"] for c in lines[base] if c["text"].strip())
+        goes_on = text == "continued" and above is not None and above - base < 30
+        if not goes_on and not (bold and "".join(text.split()) in tagged):
+            faults.append(f"{name} page {number}: an artefact in the side column says {text!r}")
+        above = base if bold else None
+
+
 def check_furniture(name, read, faults):
     """What is marked as an artefact is the running head and foot, the head of a table said once more at the top of a page,
-    or the word over the lines for notes. So no sentence is kept from a reader."""
+    the title of a group said once more beside it, or the word over the lines for notes. So no sentence is kept from a
+    reader."""
+    tagged = "".join(c["text"] for page in read.pages for c in page.chars if c.get("tag") != "Artifact" and c["text"].strip())
     for number, page in enumerate(read.pages, 1):
-        said = {}
+        said, side = {}, []
         for char in page.chars:
             base = page.height - char["matrix"][5]
             if char.get("tag") == "Artifact" and 60 < base < page.height - 55:
                 said.setdefault(round(base, 1), []).append(char)
+        for base, chars in list(said.items()):
+            line = "".join(c["text"] for c in chars).strip()
+            bold = all("Bold" in c["fontname"] for c in chars if c["text"].strip())
+            # Above the head of a table across both columns.
+            if bold and line.endswith(", continued") and "".join(line.removesuffix(", continued").split()) in tagged:
+                del said[base]
+                continue
+            beside = [c for c in chars if c["x1"] < SIDE]
+            # A line that goes on to the right of the column is of a table across both.
+            if max((c["x0"] for c in chars if c["text"].strip()), default=0) < SIDE or base > 125:
+                side.extend(beside)
+                said[base] = [c for c in chars if c["x1"] >= SIDE]
+        check_side(name, number, side, tagged, faults)
         rest = [chars for base, chars in said.items() if base > 125]
         for chars in rest:
             text = "".join(c["text"] for c in chars).strip()
-            if text != "Notes":
+            if text not in ("", "Notes"):
                 faults.append(f"{name} page {number}: an artefact says {text!r}")
         for base in (b for b in said if b <= 125):
             # Heads of tables are set in bold.

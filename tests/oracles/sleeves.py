@@ -49,8 +49,16 @@ class Sheet:
 
     def check_lines(self):
         across = max((l["x1"] - l["x0"] for l in self.lines if abs(l["top"] - l["bottom"]) < 0.01 and l["top"] > self.foot()), default=0)
-        down = max((l["bottom"] - l["top"] for l in self.lines if abs(l["x0"] - l["x1"]) < 0.01 and l["top"] > self.foot() - 10), default=0)
-        return across, down
+        upright = self.upright()
+        return across, upright["bottom"] - upright["top"]
+
+    def upright(self):
+        """The line to measure down: one with a tick of 4 mm across each end, below the sleeve or beside it."""
+        ticks = [l for l in self.lines if abs(l["top"] - l["bottom"]) < 0.01 and abs(l["x1"] - l["x0"] - 4 / 25.4 * 72) < 0.5]
+        ticked = lambda x, y: any(abs((t["x0"] + t["x1"]) / 2 - x) < 0.3 and abs(t["top"] - y) < 0.3 for t in ticks)
+        level = [l for l in self.lines if abs(l["x0"] - l["x1"]) < 0.01 and ticked(l["x0"], l["top"]) and ticked(l["x0"], l["bottom"])]
+        assert len(level) == 1, (self.part, self.number, level)
+        return level[0]
 
     def foot(self):
         return next(w["top"] for w in self.words if w["text"].startswith("Measure both before")) - 25

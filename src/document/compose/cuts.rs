@@ -43,7 +43,7 @@ fn caption(piece: &TubePiece, units: UnitStyle) -> Inlines {
         out.push(Inline::text(", shortest "));
         side(piece.lines.shortest, units, &mut out);
         if !drawing::draws_shortest(piece) {
-            out.push(Inline::text(", which lies beside the lower line of the drawing"));
+            out.push(Inline::text(", which is on neither line that the drawing measures"));
         }
     }
     if let Some(blank) = piece.blank {

@@ -55,7 +55,11 @@ pub enum Stage<'a> {
     Reading,
     Checking,
     /// A configuration's documents: its number from 1, and how many there are.
-    Documents { configuration: &'a str, number: usize, of: usize },
+    Documents {
+        configuration: &'a str,
+        number: usize,
+        of: usize,
+    },
 }
 
 /// Is told what the pipeline is at.

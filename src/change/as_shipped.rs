@@ -10,11 +10,17 @@ use crate::units::{Designation, PartNumber, Quantity, Rational};
 /// A substitute is counted in the place of what it stands for. A back order counts when it was sent later. What was sent
 /// later completes the kit where it is owed; it comes in addition where the kit has none of it, or where it was sent under
 /// another release than the kit's. A lot changes no number.
-pub fn as_shipped(manual: &Manual, resolved: &mut Resolved, deviations: &[&Deviation], letter: Option<&str>) -> Vec<String> {
+pub fn as_shipped(
+    manual: &Manual,
+    resolved: &mut Resolved,
+    deviations: &[&Deviation],
+    letter: Option<&str>,
+) -> Vec<String> {
     let zero = Rational::from_integer(0);
     let mut said = Vec::new();
     // As its release says, whatever the rows change on the way.
-    let built: Vec<Rational> = deviations.iter().map(|d| resolved.total(&d.item.value).map_or(zero, |q| q.value)).collect();
+    let built: Vec<Rational> =
+        deviations.iter().map(|d| resolved.total(&d.item.value).map_or(zero, |q| q.value)).collect();
     for (d, all) in deviations.iter().zip(built) {
         let item = d.item.value.as_str();
         let quantity = d.quantity.as_ref().map_or(all, |q| Rational::from_integer(q.value));
@@ -29,7 +35,11 @@ pub fn as_shipped(manual: &Manual, resolved: &mut Resolved, deviations: &[&Devia
             (DeviationKind::BackOrder, _) => {
                 let open = (quantity - of_kind(deviations, DeviationKind::SentLater, item, all)).max(zero);
                 add(manual, resolved, item, -open.min(all));
-                if open == quantity { " on back order".to_owned() } else { format!(" on back order, {open} of them not sent yet") }
+                if open == quantity {
+                    " on back order".to_owned()
+                } else {
+                    format!(" on back order, {open} of them not sent yet")
+                }
             }
             (DeviationKind::SentLater, with) => {
                 let name = with.as_ref().map_or(item, |w| &w.value);
@@ -66,7 +76,8 @@ fn add(manual: &Manual, resolved: &mut Resolved, item: &str, more: Rational) {
     }
     let unit = manual.hardware.get(&designation).map_or(crate::units::Unit::Each, |h| h.unit);
     let account = resolved.ledger.hardware.entry(designation.clone());
-    let account = account.or_insert_with(|| HardwareAccount { need: Quantity::none(unit), taken: Vec::new(), steps: Vec::new() });
+    let account =
+        account.or_insert_with(|| HardwareAccount { need: Quantity::none(unit), taken: Vec::new(), steps: Vec::new() });
     account.need.value += more;
     if account.need.value <= Rational::from_integer(0) {
         resolved.ledger.hardware.remove(&designation);

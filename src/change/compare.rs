@@ -49,7 +49,8 @@ pub struct ItemChange {
 impl ItemChange {
     /// The words taken out and put in, where the item is there on both sides.
     pub fn words(&self) -> Vec<Edit<String>> {
-        let split = |t: &Option<String>| t.iter().flat_map(|t| t.split_whitespace()).map(str::to_owned).collect::<Vec<_>>();
+        let split =
+            |t: &Option<String>| t.iter().flat_map(|t| t.split_whitespace()).map(str::to_owned).collect::<Vec<_>>();
         edits(&split(&self.before), &split(&self.after))
     }
 }
@@ -143,8 +144,7 @@ pub fn compare(from: &Side, to: &Side) -> Change {
     let gone = |side: &Side, other: &Steps| -> Vec<StepMark> {
         side.resolved.steps.iter().filter(|s| !other.at.contains_key(&s.step.id.value)).map(mark).collect()
     };
-    let common: Vec<&ResolvedStep> =
-        to.resolved.steps.iter().filter(|s| a.at.contains_key(&s.step.id.value)).collect();
+    let common: Vec<&ResolvedStep> = to.resolved.steps.iter().filter(|s| a.at.contains_key(&s.step.id.value)).collect();
     let places: Vec<usize> = common.iter().map(|s| a.at[&s.step.id.value]).collect();
     let still = longest_rise(&places);
     let moved = common.iter().enumerate().filter(|(i, _)| !still.contains(i)).map(|(_, s)| mark(s)).collect();
@@ -159,7 +159,8 @@ pub fn compare(from: &Side, to: &Side) -> Change {
     let (added, removed) = (gone(to, &a), gone(from, &b));
     let renamed = renamed(&removed, &added, |id| &a.entries[a.at[id]], |id| &b.entries[b.at[id]]);
     let (tools_before, tools_after) = (tools(from), tools(to));
-    let hours = |side: &Side| -> Rational { side.resolved.steps.iter().filter_map(|s| s.step.hours.map(|h| h.value)).sum() };
+    let hours =
+        |side: &Side| -> Rational { side.resolved.steps.iter().filter_map(|s| s.step.hours.map(|h| h.value)).sum() };
     let (hours_before, hours_after) = (hours(from), hours(to));
     let mut change = Change {
         from: from.name.to_owned(),
@@ -250,8 +251,16 @@ pub fn configuration_digest(side: &Side) -> String {
         text.push_str(&format!("page {} {:?}\n", page.kind.word(), of_page(page)));
     }
     let (listed, needed) = (parts(side), hardware(side));
-    text.push_str(&format!("{:?}\n{:?}\n", listed.iter().map(|(n, q)| (n, q.0.to_string())).collect::<Vec<_>>(), list_rows::part_cells(side).into_iter().collect::<Vec<_>>()));
-    text.push_str(&format!("{:?}\n{:?}\n", needed.iter().map(|(n, q)| (n, q.0.to_string())).collect::<Vec<_>>(), list_rows::hardware_cells(side).into_iter().collect::<Vec<_>>()));
+    text.push_str(&format!(
+        "{:?}\n{:?}\n",
+        listed.iter().map(|(n, q)| (n, q.0.to_string())).collect::<Vec<_>>(),
+        list_rows::part_cells(side).into_iter().collect::<Vec<_>>()
+    ));
+    text.push_str(&format!(
+        "{:?}\n{:?}\n",
+        needed.iter().map(|(n, q)| (n, q.0.to_string())).collect::<Vec<_>>(),
+        list_rows::hardware_cells(side).into_iter().collect::<Vec<_>>()
+    ));
     let lines: Vec<String> = side.lines.iter().filter(|l| is_setting(l)).map(Line::to_string).collect();
     text.push_str(&lines.join("\n"));
     hex_digest(text.as_bytes())
@@ -385,7 +394,15 @@ fn tools(side: &Side) -> BTreeSet<String> {
 /// Settings that stand in documents. What a configuration is made of shows in its steps and quantities.
 fn is_setting(line: &Line) -> bool {
     const ELSEWHERE: [&str; 9] = [
-        "variants", "options", "option-groups", "configurations", "serial", "accept", "levels", "tools", "consumables",
+        "variants",
+        "options",
+        "option-groups",
+        "configurations",
+        "serial",
+        "accept",
+        "levels",
+        "tools",
+        "consumables",
     ];
     line.file == "manual.yaml" && !ELSEWHERE.contains(&line.key.as_str())
 }

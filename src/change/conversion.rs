@@ -88,7 +88,8 @@ pub fn conversion(from: &Side, to: &Side, plain: &Resolved) -> Conversion {
     for (number, b) in &parts {
         let each = |n| Counted { name: number.to_string(), title: title(number), quantity: Quantity::each(n) };
         // What only another step takes now stays where it is.
-        let comes_off = b.freed_by.iter().filter(|(step, _)| gone.contains(step) || works(step)).map(|f| f.1).sum::<i64>();
+        let comes_off =
+            b.freed_by.iter().filter(|(step, _)| gone.contains(step) || works(step)).map(|f| f.1).sum::<i64>();
         if b.reused().min(comes_off) > 0 {
             reused.push(each(b.reused().min(comes_off)));
         }
@@ -123,7 +124,13 @@ pub fn conversion(from: &Side, to: &Side, plain: &Resolved) -> Conversion {
     };
     hardware(from, to, (&apart, &works), &mut ledger, &mut hardware_off);
     // A step that says the same and takes now what another took before is done too.
-    let takes: BTreeSet<StepId> = ledger.parts.values().flat_map(|a| &a.steps).chain(ledger.hardware.values().flat_map(|a| &a.steps)).cloned().collect();
+    let takes: BTreeSet<StepId> = ledger
+        .parts
+        .values()
+        .flat_map(|a| &a.steps)
+        .chain(ledger.hardware.values().flat_map(|a| &a.steps))
+        .cloned()
+        .collect();
     let is_kept = |id: &StepId| added.contains(id) || works(id) || takes.contains(id);
     let kept: Vec<&ResolvedStep> = to.resolved.steps.iter().filter(|s| is_kept(&s.step.id.value)).collect();
     let made: BTreeSet<&AssemblyId> = kept.iter().flat_map(|s| &s.step.makes).map(|m| &m.value.value).collect();
@@ -140,7 +147,9 @@ pub fn conversion(from: &Side, to: &Side, plain: &Resolved) -> Conversion {
     let mut opened: Vec<AssemblyId> = Vec::new();
     for s in &from.resolved.steps {
         if gone.contains(&s.step.id.value) || works(&s.step.id.value) {
-            opened.extend(s.step.closes.iter().map(|c| c.value.value.clone()).filter(|c| !opened.contains(c)).collect::<Vec<_>>());
+            opened.extend(
+                s.step.closes.iter().map(|c| c.value.value.clone()).filter(|c| !opened.contains(c)).collect::<Vec<_>>(),
+            );
         }
     }
     let mut resolved = numbered(to.resolved, &kept);
@@ -274,9 +283,11 @@ fn hardware(
         };
         let (old, new) = (by_step(from.resolved), by_step(to.resolved));
         let unit = new.values().chain(old.values()).next().map_or(Unit::Each, |q| q.1.unit);
-        let value = |side: &BTreeMap<StepId, (StepNumber, Quantity)>, step: &StepId| side.get(step).map_or(zero, |q| q.1.value);
+        let value =
+            |side: &BTreeMap<StepId, (StepNumber, Quantity)>, step: &StepId| side.get(step).map_or(zero, |q| q.1.value);
         let one_use = to.manual.hardware.get(name).is_some_and(|h| h.one_use);
-        let stays = |s: &StepId| if apart(s) || one_use && again(s) { zero } else { value(&old, s).min(value(&new, s)) };
+        let stays =
+            |s: &StepId| if apart(s) || one_use && again(s) { zero } else { value(&old, s).min(value(&new, s)) };
         let gone: Rational = old.keys().map(|s| value(&old, s) - stays(s)).sum();
         if gone > zero {
             let title = from.manual.hardware.get(name).map_or_else(String::new, |h| h.name.clone());
@@ -327,10 +338,11 @@ fn renumber(ledger: &mut Ledger, resolved: &Resolved) {
 
 fn weight(from: &Manual, to: &Manual, resolved: &Resolved, off: &[Off]) -> WeightChange {
     let mut change = WeightChange::default();
-    let mut count = |manual: &Manual, name: &str, n: i64| match manual.parts.get(&PartNumber::new(name)).and_then(|p| p.weight) {
-        Some(weight) => change.pounds += weight.as_pounds() * Rational::from_integer(n),
-        None => change.unknown.push(name.to_owned()),
-    };
+    let mut count =
+        |manual: &Manual, name: &str, n: i64| match manual.parts.get(&PartNumber::new(name)).and_then(|p| p.weight) {
+            Some(weight) => change.pounds += weight.as_pounds() * Rational::from_integer(n),
+            None => change.unknown.push(name.to_owned()),
+        };
     for (number, listed) in &resolved.listed {
         count(to, number.as_str(), listed.count);
     }

@@ -25,11 +25,25 @@ pub(super) struct Entry {
 }
 
 /// Keys that say nothing to the builder, or say it by the order of the steps.
-const SILENT: [&str; 9] =
-    ["if-already-built", "step", "only", "accept", "after", "typing-errors", "opposite", "opposite-keep", "opposite-swap"];
+const SILENT: [&str; 9] = [
+    "if-already-built",
+    "step",
+    "only",
+    "accept",
+    "after",
+    "typing-errors",
+    "opposite",
+    "opposite-keep",
+    "opposite-swap",
+];
 
 /// The entries of a step, its front matter in the order of the keys, then its text.
-pub(super) fn of_step(step: &ResolvedStep, manual: &Manual, facts: &Facts, pictures: &BTreeMap<&str, &str>) -> Vec<Entry> {
+pub(super) fn of_step(
+    step: &ResolvedStep,
+    manual: &Manual,
+    facts: &Facts,
+    pictures: &BTreeMap<&str, &str>,
+) -> Vec<Entry> {
     let mut entries = Vec::new();
     if let Some(effectivity) = &step.effectivity {
         entries.push(entry("effectivity", "", effectivity.clone(), 0));
@@ -46,7 +60,9 @@ pub(super) fn of_step(step: &ResolvedStep, manual: &Manual, facts: &Facts, pictu
             Some(digest) => Some((*digest).to_owned()),
             None => manual.figures.get(name).map(|file| hex_digest(&file.bytes)),
         };
-        entries.extend(digest.map(|d| entry("picture", name.as_str(), d.get(..12).unwrap_or(&d).to_owned(), figure.index)));
+        entries.extend(
+            digest.map(|d| entry("picture", name.as_str(), d.get(..12).unwrap_or(&d).to_owned(), figure.index)),
+        );
     }
     text(&step.step.body, &mut 0, &mut entries);
     entries
@@ -80,7 +96,9 @@ fn field(key: &str, node: &Node, facts: &Facts, entries: &mut Vec<Entry>) {
                 let rest = all.iter().filter(|(key, _)| naming.is_none_or(|k| k.name != key.value));
                 // A safety message is named by its signal word: the word and the text change together.
                 match name {
-                    Some((word, node)) if key == "safety" => (String::new(), format!("{}: {}", word.value, words(key, node))),
+                    Some((word, node)) if key == "safety" => {
+                        (String::new(), format!("{}: {}", word.value, words(key, node)))
+                    }
                     Some((_, node)) => (words(key, node), rest_words(rest)),
                     None => (String::new(), rest_words(rest)),
                 }
@@ -95,7 +113,9 @@ fn field(key: &str, node: &Node, facts: &Facts, entries: &mut Vec<Entry>) {
 /// `2 x KW-102` says what `{ part: KW-102, quantity: 2 }` says.
 fn short(key: &str, text: &str) -> (String, String) {
     match text.split_once(" x ") {
-        Some((count, name)) if matches!(key, "parts" | "hardware") && count.trim_start().starts_with(|c: char| c.is_ascii_digit()) => {
+        Some((count, name))
+            if matches!(key, "parts" | "hardware") && count.trim_start().starts_with(|c: char| c.is_ascii_digit()) =>
+        {
             let count = count.trim();
             (name.trim().to_owned(), if count == "1" { String::new() } else { format!("quantity {count}") })
         }
@@ -161,7 +181,9 @@ fn text(blocks: &[md::Block], count: &mut usize, entries: &mut Vec<Entry>) {
                 say(word.value.to_ascii_uppercase());
                 text(blocks, count, entries);
             }
-            BlockKind::Quote(blocks) | BlockKind::FootnoteDefinition { blocks, .. } | BlockKind::Only { blocks, .. } => {
+            BlockKind::Quote(blocks)
+            | BlockKind::FootnoteDefinition { blocks, .. }
+            | BlockKind::Only { blocks, .. } => {
                 text(blocks, count, entries);
             }
         }

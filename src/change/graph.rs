@@ -26,7 +26,10 @@ pub enum Thing {
     Flattened(StepId, usize),
     Cable(StepId, usize),
     /// What lies in a bag of a crate; the bag is empty where it lies in the crate itself.
-    Bag { crate_: String, bag: String },
+    Bag {
+        crate_: String,
+        bag: String,
+    },
     /// What the shop saws from a line of stock.
     Sawing(StockId),
 }
@@ -102,11 +105,23 @@ impl Graph {
             graph.shaped(step, twin);
             step.holes.iter().for_each(|h| graph.hole(id, h, twin, &bolted));
             for after in &step.after {
-                graph.tie(Thing::Step(after.value.value.clone()), &[Aspect::Order], Thing::Step(id.clone()), None, "comes after it");
+                graph.tie(
+                    Thing::Step(after.value.value.clone()),
+                    &[Aspect::Order],
+                    Thing::Step(id.clone()),
+                    None,
+                    "comes after it",
+                );
             }
             // A made step changes with the one it is made from.
             if let Some(twin) = twin.filter(|_| matches!(step.opposite, Opposite::None)) {
-                graph.tie(Thing::Step(id.clone()), &[Aspect::Words], Thing::Step(twin.clone()), None, "is its opposite");
+                graph.tie(
+                    Thing::Step(id.clone()),
+                    &[Aspect::Words],
+                    Thing::Step(twin.clone()),
+                    None,
+                    "is its opposite",
+                );
             }
         }
         graph
@@ -119,7 +134,10 @@ impl Graph {
     /// What rests on the rows of the lists.
     fn lists(&mut self, manual: &Manual, resolved: &Resolved) {
         for (number, account) in &resolved.ledger.parts {
-            let Some(part) = manual.parts.get(number).filter(|_| account.listed != 0 || !account.steps.is_empty()) else { continue };
+            let Some(part) = manual.parts.get(number).filter(|_| account.listed != 0 || !account.steps.is_empty())
+            else {
+                continue;
+            };
             let here = Thing::Part(number.clone());
             if let Some(stock) = &part.stock {
                 let from = Thing::Stock(stock.value.clone());
@@ -201,7 +219,13 @@ impl Graph {
             const ON: &[Aspect] = &[Aspect::Size, Aspect::Length];
             self.tie(Thing::Part(cut.part.value.clone()), ON, here.clone(), Some(Aspect::Size), "is cut there");
             if let Some(onto) = &cut.onto {
-                self.tie(Thing::Part(onto.value.clone()), &[Aspect::Size], here.clone(), Some(Aspect::Size), "fits round it");
+                self.tie(
+                    Thing::Part(onto.value.clone()),
+                    &[Aspect::Size],
+                    here.clone(),
+                    Some(Aspect::Size),
+                    "fits round it",
+                );
             }
             self.opposite(here, twin);
         }
@@ -212,8 +236,12 @@ impl Graph {
         let id = &step.id.value;
         const ON: &[Aspect] = &[Aspect::Size, Aspect::Length, Aspect::Material];
         let bends = step.bends.iter().map(|b| (&b.part, Thing::Bend(id.clone(), b.index), "is bent there"));
-        let flats = step.flattened.iter().map(|f| (&f.part, Thing::Flattened(id.clone(), f.index), "is pressed flat there"));
-        let cables = step.cables.iter().filter_map(|c| Some((c.part.as_ref()?, Thing::Cable(id.clone(), c.index), "is made up there")));
+        let flats =
+            step.flattened.iter().map(|f| (&f.part, Thing::Flattened(id.clone(), f.index), "is pressed flat there"));
+        let cables = step
+            .cables
+            .iter()
+            .filter_map(|c| Some((c.part.as_ref()?, Thing::Cable(id.clone(), c.index), "is made up there")));
         for (part, here, why) in bends.chain(flats).chain(cables) {
             self.tie(Thing::Part(part.value.clone()), ON, here.clone(), Some(Aspect::Size), why);
             self.opposite(here, twin);
@@ -228,12 +256,30 @@ impl Graph {
         bolted: &BTreeMap<(&Designation, &PartNumber), Vec<Thing>>,
     ) {
         let here = Thing::Hole(id.clone(), hole.index);
-        self.tie(Thing::Part(hole.part.value.clone()), &[Aspect::Supply], here.clone(), Some(Aspect::Supply), "is drilled there");
+        self.tie(
+            Thing::Part(hole.part.value.clone()),
+            &[Aspect::Supply],
+            here.clone(),
+            Some(Aspect::Supply),
+            "is drilled there",
+        );
         if let Some(from) = &hole.from {
-            self.tie(Thing::Part(from.value.clone()), &[Aspect::Supply], here.clone(), Some(Aspect::Supply), "its holes are taken over");
+            self.tie(
+                Thing::Part(from.value.clone()),
+                &[Aspect::Supply],
+                here.clone(),
+                Some(Aspect::Supply),
+                "its holes are taken over",
+            );
         }
         if let Some(fastener) = &hole.for_ {
-            self.tie(Thing::Hardware(fastener.value.clone()), &[Aspect::Size], here.clone(), Some(Aspect::Size), "passes through it");
+            self.tie(
+                Thing::Hardware(fastener.value.clone()),
+                &[Aspect::Size],
+                here.clone(),
+                Some(Aspect::Size),
+                "passes through it",
+            );
             for joint in bolted.get(&(&fastener.value, &hole.part.value)).into_iter().flatten() {
                 self.tie(here.clone(), &[Aspect::Supply], joint.clone(), None, "is the hole of it");
             }
@@ -261,7 +307,13 @@ impl Graph {
                 }
             }
         }
-        order.into_iter().map(|thing| { let ways = reached.remove(&thing).unwrap_or_default(); (thing, ways) }).collect()
+        order
+            .into_iter()
+            .map(|thing| {
+                let ways = reached.remove(&thing).unwrap_or_default();
+                (thing, ways)
+            })
+            .collect()
     }
 }
 
@@ -270,7 +322,8 @@ impl Graph {
 fn twins<'a>(manual: &Manual, resolved: &'a Resolved) -> BTreeMap<&'a StepId, &'a StepId> {
     let mut twins = BTreeMap::new();
     let mut takers: BTreeMap<&PartNumber, Vec<&'a Step>> = BTreeMap::new();
-    let steps: BTreeMap<&str, &'a StepId> = resolved.steps.iter().map(|s| (s.step.id.value.as_str(), &s.step.id.value)).collect();
+    let steps: BTreeMap<&str, &'a StepId> =
+        resolved.steps.iter().map(|s| (s.step.id.value.as_str(), &s.step.id.value)).collect();
     for s in &resolved.steps {
         if let Opposite::Of(written) = &s.step.opposite
             && let Some(written) = steps.get(written.as_str())

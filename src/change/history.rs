@@ -71,7 +71,10 @@ impl History {
     ///
     /// # Errors
     /// The folder can't be listed.
-    pub fn heads_where(files: &dyn Files, wanted: &dyn Fn(&Letter) -> bool) -> Result<(Self, Vec<Diagnostic>), LoadError> {
+    pub fn heads_where(
+        files: &dyn Files,
+        wanted: &dyn Fn(&Letter) -> bool,
+    ) -> Result<(Self, Vec<Diagnostic>), LoadError> {
         Self::read_with(files, Release::head, wanted)
     }
 
@@ -112,7 +115,9 @@ impl History {
                     }
                     Ok(release) => found.push(fault(format!("it is release {}", release.letter))),
                     Err(newer @ Unreadable::Newer(_)) => {
-                        found.push(fault(newer.to_string()).help("use the version of kitwright that made it, or a later one"));
+                        found.push(
+                            fault(newer.to_string()).help("use the version of kitwright that made it, or a later one"),
+                        );
                     }
                     Err(other) => found.push(fault(other.to_string())),
                 },

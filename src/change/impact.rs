@@ -131,7 +131,9 @@ pub fn impact(since: &str, pairs: &[Pair]) -> Impact {
         let changed = directly(&change, pair.after.resolved);
         for (thing, reasons) in &reached {
             // A step in which something is named anyway is not named once more.
-            let named = |id: &StepId| reached.iter().any(|(t, _)| matches!(t, Thing::Joint(i, _) | Thing::Cut(i, _) | Thing::Hole(i, _) | Thing::Bend(i, _) | Thing::Flattened(i, _) | Thing::Cable(i, _) if i == id));
+            let named = |id: &StepId| {
+                reached.iter().any(|(t, _)| matches!(t, Thing::Joint(i, _) | Thing::Cut(i, _) | Thing::Hole(i, _) | Thing::Bend(i, _) | Thing::Flattened(i, _) | Thing::Cable(i, _) if i == id))
+            };
             let skip = match thing {
                 Thing::Bag { .. } | Thing::Sawing(_) => true,
                 Thing::Step(id) => named(id),
@@ -141,7 +143,10 @@ pub fn impact(since: &str, pairs: &[Pair]) -> Impact {
                 continue;
             }
             let found = self::touched(thing, reasons, pair);
-            match touched.iter_mut().find(|t| t.thing == found.thing && t.detail == found.detail && t.reasons == found.reasons) {
+            match touched
+                .iter_mut()
+                .find(|t| t.thing == found.thing && t.detail == found.detail && t.reasons == found.reasons)
+            {
                 Some(t) => t.configurations.push(name.clone()),
                 None => touched.push(Touched { configurations: vec![name.clone()], ..found }),
             }
@@ -202,20 +207,28 @@ fn notes(change: &Change) -> Vec<Noted> {
         unchanged: Vec::new(),
     };
     let mut notes = Vec::new();
-    for (steps, what) in [(&change.added, "new"), (&change.removed, "taken away"), (&change.moved, "in another place")] {
+    for (steps, what) in [(&change.added, "new"), (&change.removed, "taken away"), (&change.moved, "in another place")]
+    {
         notes.extend(steps.iter().map(|s| note("step", s.id.as_str(), &s.title, what.to_owned())));
     }
     for changed in &change.changed {
         let mut fields: Vec<&str> = changed.items.iter().map(|i| i.field.as_str()).collect();
         fields.dedup();
-        notes.push(note("step", changed.step.id.as_str(), &changed.step.title, format!("changed: {}", fields.join(", "))));
+        notes.push(note(
+            "step",
+            changed.step.id.as_str(),
+            &changed.step.title,
+            format!("changed: {}", fields.join(", ")),
+        ));
     }
     let quantity = |q: Option<crate::units::Quantity>| q.map_or_else(|| "none".to_owned(), |q| q.to_string());
     for (kind, list) in [("part", &change.parts), ("hardware", &change.hardware)] {
         let words = |q: &super::Quantities| format!("{} becomes {}", quantity(q.before), quantity(q.after));
         notes.extend(list.iter().map(|q| note(kind, &q.name, &q.title, words(q))));
     }
-    for (kind, rows) in [("part", &change.part_rows), ("hardware", &change.hardware_rows), ("stock", &change.stock_rows)] {
+    for (kind, rows) in
+        [("part", &change.part_rows), ("hardware", &change.hardware_rows), ("stock", &change.stock_rows)]
+    {
         notes.extend(rows.iter().map(|r| note(kind, &r.name, "", super::report::row_words(r))));
     }
     notes.extend(change.pages.iter().map(|(page, _)| note("page", page, "", "changed".to_owned())));
@@ -298,9 +311,10 @@ pub(super) fn reached(change: &Change, before: &Side, after: &Side) -> Vec<(Thin
     for (thing, ways) in Graph::of(before.manual, before.resolved).follow(&gone) {
         let ways: BTreeSet<Reach> = match &thing {
             Thing::Bag { .. } | Thing::Sawing(_) => ways,
-            Thing::Step(id) if after.resolved.step(id).is_some() => {
-                ways.into_iter().filter(|w| change.removed.iter().any(|s| w.from == Thing::Step(s.id.clone()))).collect()
-            }
+            Thing::Step(id) if after.resolved.step(id).is_some() => ways
+                .into_iter()
+                .filter(|w| change.removed.iter().any(|s| w.from == Thing::Step(s.id.clone())))
+                .collect(),
             _ => continue,
         };
         match reached.iter_mut().find(|(t, _)| *t == thing) {
@@ -330,7 +344,8 @@ fn directly(change: &Change, after: &Resolved) -> BTreeSet<Thing> {
 
 fn touched(thing: &Thing, reasons: &BTreeSet<Reach>, pair: &Pair) -> Touched {
     let manual = pair.after.manual;
-    let step_title = |id: &StepId| pair.after.resolved.step(id).map_or_else(String::new, |s| s.step.title.value.clone());
+    let step_title =
+        |id: &StepId| pair.after.resolved.step(id).map_or_else(String::new, |s| s.step.title.value.clone());
     let title = match thing {
         Thing::Part(n) => manual.parts.get(n).map_or_else(String::new, |p| p.name.clone()),
         Thing::Hardware(d) => manual.hardware.get(d).map_or_else(String::new, |h| h.name.clone()),
@@ -393,7 +408,8 @@ fn documents(change: &Change, reached: &[(Thing, BTreeSet<Reach>)], pair: &Pair)
         let new = change.added.iter().any(|a| a.id == *id);
         let changed = change.changed.iter().find(|c| c.step.id == *id);
         for joint in &s.step.joints {
-            let own = changed.is_some_and(|c| c.items.iter().any(|i| i.field == "joints" && i.index == Some(joint.index)));
+            let own =
+                changed.is_some_and(|c| c.items.iter().any(|i| i.field == "joints" && i.index == Some(joint.index)));
             let thing = Thing::Joint(id.clone(), joint.index);
             if new || own || reached.iter().any(|(t, _)| *t == thing) {
                 documents.joints.push((id.clone(), joint.index));
@@ -401,7 +417,9 @@ fn documents(change: &Change, reached: &[(Thing, BTreeSet<Reach>)], pair: &Pair)
         }
     }
     let places = |rows: &[super::Row]| -> BTreeSet<String> {
-        let moves = |r: &&super::Row| r.cells.iter().any(|(c, ..)| matches!(c.as_str(), "bin" | "bag" | "crate" | "name" | "hand"));
+        let moves = |r: &&super::Row| {
+            r.cells.iter().any(|(c, ..)| matches!(c.as_str(), "bin" | "bag" | "crate" | "name" | "hand"))
+        };
         rows.iter().filter(moves).map(|r| r.name.clone()).collect()
     };
     let moved: BTreeSet<String> = places(&change.part_rows).into_iter().chain(places(&change.hardware_rows)).collect();

@@ -107,7 +107,8 @@ fn reach_words(reach: &Reach) -> String {
 }
 
 fn detail_words(d: &Detail, style: UnitStyle) -> String {
-    let length = |l: Option<crate::units::Length>| l.map_or_else(|| "not known".to_owned(), |l| plain(&l.pieces(style)));
+    let length =
+        |l: Option<crate::units::Length>| l.map_or_else(|| "not known".to_owned(), |l| plain(&l.pieces(style)));
     let stack = if d.stack.0 == d.stack.1 {
         format!("stack {}", length(d.stack.1))
     } else {
@@ -131,7 +132,10 @@ fn documents_lines(d: &Documents) -> Vec<String> {
     };
     say("pages of steps", steps(&d.pages));
     say("steps in another place", steps(&d.moved));
-    say("other pages", d.texts.iter().cloned().chain(d.lists.iter().map(|l| (*l).to_owned())).collect::<Vec<_>>().join(", "));
+    say(
+        "other pages",
+        d.texts.iter().cloned().chain(d.lists.iter().map(|l| (*l).to_owned())).collect::<Vec<_>>().join(", "),
+    );
     say("every page, by settings", d.settings.join(", "));
     say("pick lists", steps(&d.pick_lists));
     say("templates", d.templates.iter().map(ToString::to_string).collect::<Vec<_>>().join(", "));

@@ -61,7 +61,8 @@ fn row(side: &Side, span: Span) -> BTreeMap<String, String> {
     let cells = side.sources.row(span).iter().filter(|c| !counts(&c.column));
     cells
         .map(|c| {
-            let text = cell_text(text.get(c.start as usize..c.end as usize).unwrap_or("").trim().trim_matches('"').trim());
+            let text =
+                cell_text(text.get(c.start as usize..c.end as usize).unwrap_or("").trim().trim_matches('"').trim());
             let column = c.column.to_lowercase();
             match heading_unit(&column) {
                 Some((name, unit)) => (name.to_owned(), with_unit(text, unit)),

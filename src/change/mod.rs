@@ -25,7 +25,9 @@ mod restore;
 mod words;
 
 pub use as_shipped::as_shipped;
-pub use compare::{Change, SHOWN_COLUMNS, ItemChange, Quantities, Redo, Side, StepChange, StepMark, compare, configuration_digest};
+pub use compare::{
+    Change, ItemChange, Quantities, Redo, SHOWN_COLUMNS, Side, StepChange, StepMark, compare, configuration_digest,
+};
 pub use conversion::{Conversion, Counted, Off, WeightChange, conversion};
 pub use date::Date;
 pub use digest::hex_digest;

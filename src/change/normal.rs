@@ -121,7 +121,9 @@ pub fn normalise(files: &dyn Files) -> Result<Vec<Line>, LoadError> {
     let font = read.iter().find_map(|(_, font)| font.clone());
     let mut lines: Vec<Line> = read.into_iter().flat_map(|(lines, _)| lines).collect();
     let carried = paths.par_iter().filter(|path| {
-        path.starts_with("figures/") && is_picture(path) || path.starts_with("templates/") || font.as_ref() == Some(path)
+        path.starts_with("figures/") && is_picture(path)
+            || path.starts_with("templates/")
+            || font.as_ref() == Some(path)
     });
     let digests: Vec<Line> = carried
         .filter_map(|path| Some(line(path, "sha256", Mark::Value, hex_digest(&files.read(path).ok()?))))
@@ -225,7 +227,10 @@ pub(super) fn json(node: &Node) -> String {
 pub(super) fn quoted(text: &str) -> String {
     let json = serde_json::Value::from(text).to_string();
     // Line ends other than the usual one would end a line for some readers.
-    json.replace('\u{85}', "\\u0085").replace('\u{2028}', "\\u2028").replace('\u{2029}', "\\u2029").replace('\u{7f}', "\\u007f")
+    json.replace('\u{85}', "\\u0085")
+        .replace('\u{2028}', "\\u2028")
+        .replace('\u{2029}', "\\u2029")
+        .replace('\u{7f}', "\\u007f")
 }
 
 /// A text by its lines; empty lines at its ends left out.

@@ -79,7 +79,8 @@ impl Past {
 
 fn last(release: &Release) -> Option<Last> {
     let all = release.lines().ok()?;
-    let lists: Vec<Line> = all.iter().filter(|l| l.file == "manual.yaml" || l.file.ends_with(".csv")).cloned().collect();
+    let lists: Vec<Line> =
+        all.iter().filter(|l| l.file == "manual.yaml" || l.file.ends_with(".csv")).cloned().collect();
     let read = model::read(&restore(&lists, &Memory::new()).files).ok()?;
     let mut texts: BTreeMap<String, Vec<String>> = BTreeMap::new();
     for line in all.into_iter().filter(|l| l.mark == Mark::Text) {
@@ -94,7 +95,11 @@ pub fn titles(body: &str) -> Titles {
     let mut step: BTreeMap<&str, [Option<String>; 2]> = BTreeMap::new();
     for line in body.lines() {
         let mut pieces = line.splitn(4, ' ');
-        let (Some(file), Some(key), Some(_), Some(value)) = (pieces.next(), pieces.next(), pieces.next(), pieces.next()) else { continue };
+        let (Some(file), Some(key), Some(_), Some(value)) =
+            (pieces.next(), pieces.next(), pieces.next(), pieces.next())
+        else {
+            continue;
+        };
         match key {
             "step" | "title" if file.starts_with("steps/") => {
                 let text: Option<String> = serde_json::from_str(value).ok();
@@ -102,7 +107,9 @@ pub fn titles(body: &str) -> Titles {
             }
             "rows" if file == "parts.csv" => {
                 let Ok(cells) = serde_json::from_str::<BTreeMap<String, String>>(value) else { continue };
-                let get = |name: &str| cells.iter().find(|(c, _)| c.trim().eq_ignore_ascii_case(name)).map(|(_, v)| v.trim().to_owned());
+                let get = |name: &str| {
+                    cells.iter().find(|(c, _)| c.trim().eq_ignore_ascii_case(name)).map(|(_, v)| v.trim().to_owned())
+                };
                 if let Some(number) = get("number") {
                     titles.insert((NameKind::Part, number), get("name").unwrap_or_default());
                 }

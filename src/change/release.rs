@@ -220,7 +220,8 @@ impl Release {
     /// A line that has not the form of one.
     pub fn lines(&self) -> Result<Vec<Line>, Unreadable> {
         let head = self.head_lines();
-        let line = |(at, text)| Line::parse(text).ok_or(Unreadable::Line(head + at + 1, "this is no line of the sources"));
+        let line =
+            |(at, text)| Line::parse(text).ok_or(Unreadable::Line(head + at + 1, "this is no line of the sources"));
         let lines: Vec<&str> = self.body.lines().collect();
         lines.into_par_iter().enumerate().map(line).collect()
     }

@@ -21,9 +21,11 @@ pub fn text(change: &Change) -> String {
     ] {
         list(&mut out, title, steps.iter().map(step_line));
     }
-    list(&mut out, "perhaps the same step under a new id", change.renamed.iter().map(|r| {
-        format!("{} is now {}: {} % alike", r.from.id, r.to.id, r.alike)
-    }));
+    list(
+        &mut out,
+        "perhaps the same step under a new id",
+        change.renamed.iter().map(|r| format!("{} is now {}: {} % alike", r.from.id, r.to.id, r.alike)),
+    );
     if !change.changed.is_empty() {
         out.push_str(&format!("\nsteps changed: {}\n", change.changed.len()));
         for step in &change.changed {
@@ -41,10 +43,14 @@ pub fn text(change: &Change) -> String {
     list(&mut out, "parts that are described anew", change.part_rows.iter().map(row_line));
     list(&mut out, "hardware that is described anew", change.hardware_rows.iter().map(row_line));
     list(&mut out, "stock that is described anew", change.stock_rows.iter().map(row_line));
-    list(&mut out, "cuts and templates to do again", change.redo.iter().map(|r| {
-        let end = if r.end.is_empty() { String::new() } else { format!(" end {}", r.end) };
-        format!("{}{end}: {} ({})", r.part, r.cut, r.step)
-    }));
+    list(
+        &mut out,
+        "cuts and templates to do again",
+        change.redo.iter().map(|r| {
+            let end = if r.end.is_empty() { String::new() } else { format!(" end {}", r.end) };
+            format!("{}{end}: {} ({})", r.part, r.cut, r.step)
+        }),
+    );
     list(&mut out, "tools needed in addition", change.tools_added.iter().cloned());
     list(&mut out, "tools no longer needed", change.tools_removed.iter().cloned());
     if let Some((before, after)) = &change.hours {
@@ -76,7 +82,9 @@ fn item_line(item: &ItemChange) -> String {
         (None, Some(after)) => format!("+ {name}: {after}"),
         (Some(before), None) if before.is_empty() => format!("- {name}"),
         (Some(before), None) => format!("- {name}: {before}"),
-        (Some(before), Some(after)) if item.field == "picture" => format!("~ {name}: drawn anew ({before} becomes {after})"),
+        (Some(before), Some(after)) if item.field == "picture" => {
+            format!("~ {name}: drawn anew ({before} becomes {after})")
+        }
         _ => format!("~ {name}: {}", marked(&item.words())),
     }
 }
@@ -86,7 +94,8 @@ fn marked(words: &[Edit<String>]) -> String {
     let mut out: Vec<String> = Vec::new();
     let mut at = 0;
     while at < words.len() {
-        let run = words[at..].iter().take_while(|e| std::mem::discriminant(*e) == std::mem::discriminant(&words[at])).count();
+        let run =
+            words[at..].iter().take_while(|e| std::mem::discriminant(*e) == std::mem::discriminant(&words[at])).count();
         let text: Vec<&str> = words[at..at + run]
             .iter()
             .map(|e| match e {
@@ -134,7 +143,8 @@ pub fn json(change: &Change) -> String {
         let one = |r: &Row| object!({"name": r.name, "cells": r.cells.iter().map(cell).collect::<Vec<_>>()});
         list.iter().map(one).collect::<Vec<_>>()
     };
-    let hours = |h: crate::units::Rational| crate::units::Quantity { value: h, unit: crate::units::Unit::Each }.to_string();
+    let hours =
+        |h: crate::units::Rational| crate::units::Quantity { value: h, unit: crate::units::Unit::Each }.to_string();
     let value = object!({
         "from": change.from,
         "to": change.to,

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use rayon::prelude::*;
 
-use super::history::store_path;
 use super::digest::hex_digest;
+use super::history::store_path;
 use super::normal::{Line, Mark, quoted};
 use crate::source::{Files, Memory};
 
@@ -90,11 +90,8 @@ fn keys(lines: &[&Line]) -> String {
 }
 
 fn table(lines: &[&Line]) -> Vec<u8> {
-    let columns: Vec<String> = lines
-        .iter()
-        .filter(|l| l.key == "columns")
-        .filter_map(|l| serde_json::from_str(&l.value).ok())
-        .collect();
+    let columns: Vec<String> =
+        lines.iter().filter(|l| l.key == "columns").filter_map(|l| serde_json::from_str(&l.value).ok()).collect();
     let mut out = String::new();
     let mut row = |cells: Vec<&str>| {
         let cells: Vec<String> = cells.iter().map(|c| format!("\"{}\"", c.replace('"', "\"\""))).collect();

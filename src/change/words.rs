@@ -90,8 +90,7 @@ mod tests {
         let mut table = vec![vec![0; b.len() + 1]; a.len() + 1];
         for i in 0..a.len() {
             for j in 0..b.len() {
-                table[i + 1][j + 1] =
-                    if a[i] == b[j] { table[i][j] + 1 } else { table[i][j + 1].max(table[i + 1][j]) };
+                table[i + 1][j + 1] = if a[i] == b[j] { table[i][j] + 1 } else { table[i][j + 1].max(table[i + 1][j]) };
             }
         }
         table[a.len()][b.len()]

@@ -3,7 +3,9 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::model::{Manual, Settings};
-use crate::resolve::{Configuration, Facts, PlacedCondition, Refusal, allowed, condition_names, conditions, holds, in_words};
+use crate::resolve::{
+    Configuration, Facts, PlacedCondition, Refusal, allowed, condition_names, conditions, holds, in_words,
+};
 use crate::source::{Span, Spanned};
 use crate::syntax::Condition;
 use crate::units::{OptionName, VariantName};
@@ -87,7 +89,8 @@ fn can_hold(settings: &Settings, conditions: &[&Condition]) -> bool {
     }
     // Not converted, or from any of the variants.
     let converts = conditions.iter().any(|c| c.asks_conversion());
-    let all: Vec<Option<&VariantName>> = if converts { settings.variants.keys().map(Some).collect() } else { Vec::new() };
+    let all: Vec<Option<&VariantName>> =
+        if converts { settings.variants.keys().map(Some).collect() } else { Vec::new() };
     let starts: Vec<Option<&VariantName>> = std::iter::once(None).chain(all).collect();
     let named: Vec<_> = named.into_iter().collect();
     if named.len() > 12 {
@@ -96,8 +99,12 @@ fn can_hold(settings: &Settings, conditions: &[&Condition]) -> bool {
     let hold = |variant: &VariantName, options: &BTreeSet<OptionName>| {
         let tries = serials.iter().flat_map(|serial| starts.iter().map(move |from| (*serial, *from)));
         tries.into_iter().any(|(serial, from)| {
-            let configuration =
-                Configuration { variant: variant.clone(), options: options.clone(), serial: Some(serial), from: from.cloned() };
+            let configuration = Configuration {
+                variant: variant.clone(),
+                options: options.clone(),
+                serial: Some(serial),
+                from: from.cloned(),
+            };
             let facts = Facts { settings, configuration: &configuration };
             conditions.iter().all(|c| holds(c, &facts))
         })

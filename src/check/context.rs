@@ -69,10 +69,12 @@ impl<'a> Context<'a> {
             (conditions, names, balance, hands, excuses, swaps)
         };
         let of_joints = || {
-            let ledgers = built().collect::<Vec<_>>().into_par_iter().map(|r| HoleLedger::new(manual, &items, r)).collect();
+            let ledgers =
+                built().collect::<Vec<_>>().into_par_iter().map(|r| HoleLedger::new(manual, &items, r)).collect();
             (ledgers, seen(manual, &items, built()), look_at_drawings(manual))
         };
-        let ((conditions, names, balance, hands, excuses, swaps), (ledgers, mut joints, greyed)) = rayon::join(of_names, of_joints);
+        let ((conditions, names, balance, hands, excuses, swaps), (ledgers, mut joints, greyed)) =
+            rayon::join(of_names, of_joints);
         // Hardware that is not listed is another finding; so are a step that is in no document, and a part whose thickness
         // is in doubt.
         joints.retain(|j| {
@@ -82,7 +84,25 @@ impl<'a> Context<'a> {
             sure && all.all(|h| manual.hardware.contains_key(&h.value)) && !excuses.steps.contains(j.step)
         });
         let steps = manual.steps.iter().map(|s| (&s.id.value, s)).collect();
-        Self { manual, resolved, further, placed, past, sources, names, conditions, balance, hands, excuses, swaps, items, joints, ledgers, steps, greyed }
+        Self {
+            manual,
+            resolved,
+            further,
+            placed,
+            past,
+            sources,
+            names,
+            conditions,
+            balance,
+            hands,
+            excuses,
+            swaps,
+            items,
+            joints,
+            ledgers,
+            steps,
+            greyed,
+        }
     }
 
     /// Everything that is built: the configurations, and what there is besides.
@@ -129,9 +149,9 @@ impl<'a> Context<'a> {
         let row = self.manual.parts.get(part);
         let opposite = row.and_then(|p| p.opposite.as_ref()).map(|o| &o.value);
         let speaks = |kind: &PartFaultKind| match kind {
-            PartFaultKind::RemovedBeforeFitted(p) | PartFaultKind::RefittedBeforeRemoved(p) | PartFaultKind::PartNotThere(p, _) => {
-                p == part || Some(p) == opposite
-            }
+            PartFaultKind::RemovedBeforeFitted(p)
+            | PartFaultKind::RefittedBeforeRemoved(p)
+            | PartFaultKind::PartNotThere(p, _) => p == part || Some(p) == opposite,
             _ => false,
         };
         row.is_none()

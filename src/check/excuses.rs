@@ -5,15 +5,15 @@
 
 use std::collections::BTreeSet;
 
-use super::names::{JOINED, Kind, LISTED, Names, REPLACES};
 use super::conditions::Conditions;
-use super::{Balance, HandFault};
-use crate::diag::{Diagnostic, Level};
+use super::names::{JOINED, Kind, LISTED, Names, REPLACES};
 use super::rules::material_differs::differs;
 use super::rules::stock_incomplete::missing;
+use super::{Balance, HandFault};
+use crate::diag::{Diagnostic, Level};
 use crate::model::{Item, Manual, Part, Step};
-use crate::source::Span;
 use crate::resolve::{PartFaultKind, Resolved};
+use crate::source::Span;
 use crate::units::{AssemblyId, Designation, FigureName, PartNumber, StepId};
 
 /// Names whose findings are held back.
@@ -88,7 +88,8 @@ impl Excuses {
         for (unknown, _) in names.unknown(Kind::Hardware) {
             self.hardware.extend(meant(unknown, hardware.iter().map(|h| h.as_str())).into_iter().map(Designation::new));
         }
-        let unused: Vec<_> = manual.figures.keys().filter(|f| names.mentions(Kind::Figure, f.as_str()).is_empty()).collect();
+        let unused: Vec<_> =
+            manual.figures.keys().filter(|f| names.mentions(Kind::Figure, f.as_str()).is_empty()).collect();
         for (unknown, _) in names.unknown(Kind::Figure) {
             self.figures.extend(meant(unknown, unused.iter().map(|f| f.as_str())).into_iter().map(FigureName::new));
         }
@@ -150,7 +151,9 @@ impl Excuses {
                 let stock = part.stock.as_ref().and_then(|s| manual.stock.get(&s.value)).map(|s| s.span);
                 let within = |s: Span| s.file == span.file && s.start <= span.start && span.end <= s.end;
                 // Of a line that is there twice one of the two was to be another.
-                let twice = fault.notes.iter().any(|n| stock.is_some_and(|s| s.file == n.span.file && s.start <= n.span.start && n.span.end <= s.end));
+                let twice = fault.notes.iter().any(|n| {
+                    stock.is_some_and(|s| s.file == n.span.file && s.start <= n.span.start && n.span.end <= s.end)
+                });
                 if stock.is_some_and(within) || twice {
                     self.sizes.insert(part.number.value.clone());
                     self.unread.insert(part.number.value.clone());

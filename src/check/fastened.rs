@@ -42,9 +42,8 @@ pub fn words(ctx: &Context, length: Length) -> String {
 /// The faults of holes in a configuration. Those that another finding explains are passed over.
 pub fn hole_faults<'c>(ctx: &'c Context, r: &Resolved) -> impl Iterator<Item = &'c HoleFault<'c>> {
     let excuses = &ctx.excuses;
-    let excused = |f: &&HoleFault| {
-        excuses.steps_unread || excuses.steps.contains(f.step) || excuses.parts.contains(f.part)
-    };
+    let excused =
+        |f: &&HoleFault| excuses.steps_unread || excuses.steps.contains(f.step) || excuses.parts.contains(f.part);
     ctx.ledger(r).faults.iter().filter(move |f| !excused(f))
 }
 
@@ -61,10 +60,16 @@ pub fn holes(ctx: &Context, r: &Resolved, found: impl Fn(&HoleFault) -> Option<D
             continue;
         };
         let size = ctx.items.get(&joint.fastener.value).and_then(|i| i.diameter).map(|d| d.value);
-        match missing.iter_mut().find(|m| m.size == size && (m.parts.contains(f.part) || m.joints.contains(&joint.span))) {
+        match missing
+            .iter_mut()
+            .find(|m| m.size == size && (m.parts.contains(f.part) || m.joints.contains(&joint.span)))
+        {
             Some(first) => {
                 let more = first.finding.notes.len() < MOST_NOTES && first.finding.span != d.span;
-                first.finding.notes.extend(d.span.filter(|_| more).map(|span| Note { span, label: format!("and here, {}", f.part) }));
+                first
+                    .finding
+                    .notes
+                    .extend(d.span.filter(|_| more).map(|span| Note { span, label: format!("and here, {}", f.part) }));
                 first.parts.insert(f.part);
                 first.joints.insert(joint.span);
             }

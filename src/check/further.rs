@@ -10,8 +10,7 @@ use rayon::prelude::*;
 use crate::change::{Side, conversion};
 use crate::model::Manual;
 use crate::resolve::{
-    Configuration, Resolved, SerialRange, conditions, declared, in_turn, parse_configuration, resolve,
-    serial_ranges,
+    Configuration, Resolved, SerialRange, conditions, declared, in_turn, parse_configuration, resolve, serial_ranges,
 };
 use crate::source::{FileId, SourceMap};
 use crate::syntax::Condition;
@@ -79,12 +78,16 @@ fn converted(manual: &Manual, sources: &SourceMap) -> Vec<Further> {
     if pairs.is_empty() {
         return Vec::new();
     }
-    let files: BTreeSet<FileId> = all.iter().filter(|placed| placed.condition.asks_conversion()).map(|placed| placed.span.file).collect();
+    let files: BTreeSet<FileId> =
+        all.iter().filter(|placed| placed.condition.asks_conversion()).map(|placed| placed.span.file).collect();
     let declared = declared(settings);
     let of = |variant: &VariantName| declared.iter().filter(|c| c.variant == *variant).cloned().collect::<Vec<_>>();
     let ways = pairs.iter().flat_map(|(from, to)| {
         let targets = of(to);
-        of(from).into_iter().flat_map(move |a| targets.clone().into_iter().map(move |b| (a.clone(), b))).collect::<Vec<_>>()
+        of(from)
+            .into_iter()
+            .flat_map(move |a| targets.clone().into_iter().map(move |b| (a.clone(), b)))
+            .collect::<Vec<_>>()
     });
     let ways: Vec<(Configuration, Configuration)> = ways.take(MOST).collect();
     let make = |(from, to): (Configuration, Configuration)| {
@@ -94,7 +97,8 @@ fn converted(manual: &Manual, sources: &SourceMap) -> Vec<Further> {
         let name = format!("{} to {}", built.name, plain.name);
         let side = |resolved| Side { name: "", manual, sources, resolved, lines: &[] };
         let done = conversion(&side(&built), &side(&as_converted), &plain).resolved;
-        let resolved = Resolved { order_faults: as_converted.order_faults.clone(), ..in_turn(manual, &built, &done, name) };
+        let resolved =
+            Resolved { order_faults: as_converted.order_faults.clone(), ..in_turn(manual, &built, &done, name) };
         Further { resolved, files: Some(files.clone()) }
     };
     ways.into_par_iter().map(make).collect()
@@ -111,7 +115,9 @@ mod tests {
              joints:\n  - fastener: {bolt}\n    stack: [KW-103-L, {{ part: KW-101, through: wall }}]\n    under-nut: [AN960-416]\n\
              \x20   nut: AN365-428A\n    places: 2\n---\n\n1. Bolt it.\n"
         );
-        sound().edit("hardware.csv", "AN4-10A,Bolt,bolt,each\n", "AN4-10A,Bolt,bolt,each\nAN4-7A,Bolt,bolt,each\n").add("steps/finish/05-more.md", &step)
+        sound()
+            .edit("hardware.csv", "AN4-10A,Bolt,bolt,each\n", "AN4-10A,Bolt,bolt,each\nAN4-7A,Bolt,bolt,each\n")
+            .add("steps/finish/05-more.md", &step)
     }
 
     /// The published AN bolt table: AN4-7A has grip 7/16 in, the stack is .558 in.

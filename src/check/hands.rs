@@ -41,7 +41,11 @@ pub fn faults<'a>(manual: &'a Manual, balance: &Balance) -> Vec<HandFault<'a>> {
     for part in manual.parts.values() {
         let Some(other) = part.opposite.as_ref().and_then(|o| manual.parts.get(&o.value)) else { continue };
         let pair = [&part.number.value, &other.number.value];
-        if pair[0] == pair[1] || part.hand.is_none() || part.hand != other.hand || pair.iter().any(|n| doubtful.contains(n)) {
+        if pair[0] == pair[1]
+            || part.hand.is_none()
+            || part.hand != other.hand
+            || pair.iter().any(|n| doubtful.contains(n))
+        {
             continue;
         }
         doubtful.extend(pair);
@@ -55,7 +59,9 @@ pub fn faults<'a>(manual: &'a Manual, balance: &Balance) -> Vec<HandFault<'a>> {
     }
     // A made step has the faults of the one it was made from.
     let blamed: BTreeSet<_> = faults.iter().filter_map(step_of).map(|s| s.id.value.clone()).collect();
-    faults.retain(|f| !matches!(step_of(f).map(|s| &s.opposite), Some(Opposite::Of(written)) if blamed.contains(written)));
+    faults.retain(
+        |f| !matches!(step_of(f).map(|s| &s.opposite), Some(Opposite::Of(written)) if blamed.contains(written)),
+    );
     faults
 }
 

@@ -187,8 +187,12 @@ impl<'a> Names<'a> {
             for callout in &figure.callouts {
                 match &callout.target {
                     CalloutTarget::Part(n) => self.add(Kind::Part, n.as_str(), n.span, here, "in a figure here"),
-                    CalloutTarget::Hardware(n) => self.add(Kind::Hardware, n.as_str(), n.span, here, "in a figure here"),
-                    CalloutTarget::Assembly(n) => self.add(Kind::Assembly, n.as_str(), n.span, here, "in a figure here"),
+                    CalloutTarget::Hardware(n) => {
+                        self.add(Kind::Hardware, n.as_str(), n.span, here, "in a figure here")
+                    }
+                    CalloutTarget::Assembly(n) => {
+                        self.add(Kind::Assembly, n.as_str(), n.span, here, "in a figure here")
+                    }
                     CalloutTarget::Text(_) => {}
                 }
             }
@@ -242,7 +246,9 @@ impl<'a> Names<'a> {
         }
         for row in &manual.deviations {
             // What is in no list is another finding.
-            for (item, role) in std::iter::once((&row.item, "in shipped.csv")).chain(row.with.iter().map(|w| (w, REPLACES))) {
+            for (item, role) in
+                std::iter::once((&row.item, "in shipped.csv")).chain(row.with.iter().map(|w| (w, REPLACES)))
+            {
                 if self.is_known(Kind::Part, &item.value) {
                     self.add(Kind::Part, &item.value, item.span, None, role);
                 } else if self.is_known(Kind::Hardware, &item.value) {

@@ -86,8 +86,7 @@ const GOES_ON: [&str; 12] =
     ["no.", "nos.", "fig.", "figs.", "e.g.", "i.e.", "approx.", "vs.", "min.", "max.", "dia.", "ref."];
 
 /// Units that are part of the number before them.
-const UNITS: [&str; 14] =
-    ["in", "in.", "ft", "ft.", "mm", "cm", "m", "lb", "lb.", "oz", "deg", "in-lb", "psi", "%"];
+const UNITS: [&str; 14] = ["in", "in.", "ft", "ft.", "mm", "cm", "m", "lb", "lb.", "oz", "deg", "in-lb", "psi", "%"];
 
 fn split(tokens: &[Token]) -> Vec<Sentence> {
     let mut sentences = Vec::new();
@@ -109,7 +108,8 @@ fn ends(word: &str, next: &str) -> bool {
     match bare.chars().last() {
         Some('!' | '?' | ':') => true,
         Some('.') => {
-            let next_opens = next.trim_start_matches(['"', '\'', '(', '\u{201c}', '\u{2018}']).chars().next().is_some_and(opens);
+            let next_opens =
+                next.trim_start_matches(['"', '\'', '(', '\u{201c}', '\u{2018}']).chars().next().is_some_and(opens);
             next_opens && !GOES_ON.contains(&bare.trim_start_matches('(').to_lowercase().as_str())
         }
         _ => false,

@@ -17,11 +17,13 @@ pub struct Swaps {
 impl Swaps {
     pub fn new(manual: &Manual, resolved: &[Resolved], names: &Names, balance: &Balance, excuses: &Excuses) -> Self {
         let free = |p: &&Part| !excuses.parts.contains(&p.number.value);
-        let over: Vec<&Part> = manual.parts.values().filter(free).filter(|p| balance.is_left_over(&p.number.value)).collect();
+        let over: Vec<&Part> =
+            manual.parts.values().filter(free).filter(|p| balance.is_left_over(&p.number.value)).collect();
         let mut swaps = Self::default();
         for part in manual.parts.values().filter(free).filter(|p| balance.is_short(&p.number.value)) {
             let taken_from = |other: &&&Part| {
-                !swaps.is_meant(&other.number.value) && mirrors(resolved, balance, &part.number.value, &other.number.value)
+                !swaps.is_meant(&other.number.value)
+                    && mirrors(resolved, balance, &part.number.value, &other.number.value)
             };
             let best = over.iter().filter(taken_from).filter_map(|other| Some((nearness(names, part, other)?, *other)));
             let best = best.min_by(|a, b| a.0.cmp(&b.0).then_with(|| a.1.number.value.cmp(&b.1.number.value)));

@@ -84,7 +84,10 @@ impl Case {
     /// Another case was released as A; `edit` may change the file of the release.
     pub fn since(mut self, other: &Self, edit: impl Fn(String) -> String) -> Self {
         let body = change::body(&change::normalise(&other.memory()).expect("a folder in memory can be listed"));
-        let head = format!("kitwright release\nschema {}\nletter A\ndate 2026-01-05\nclass information\nsummary First\n\n", change::SCHEMA);
+        let head = format!(
+            "kitwright release\nschema {}\nletter A\ndate 2026-01-05\nclass information\nsummary First\n\n",
+            change::SCHEMA
+        );
         self.released = Some(edit(head + &body));
         self
     }
@@ -105,8 +108,7 @@ impl Case {
         let memory = self.memory();
         let read = model::read(&memory).expect("a folder in memory can be listed");
         let manual = read.manual.expect("there is a manual");
-        let resolved: Vec<_> =
-            resolve::configurations(&manual).iter().map(|c| resolve::resolve(&manual, c)).collect();
+        let resolved: Vec<_> = resolve::configurations(&manual).iter().map(|c| resolve::resolve(&manual, c)).collect();
         let past = change::Past::read(&memory).expect("a folder in memory can be listed");
         let found = super::check_since(&manual, &resolved, &[], &past, &read.sources, read.faults);
         let sorted = Diagnostics::collect(found, &read.sources);

@@ -101,7 +101,12 @@ impl Command {
             TypedCommand::Check(f) => Task::Check { folder: f.folder },
             TypedCommand::Compile { folder, out, configuration, kit, despite_errors, print_scale } => {
                 apart(&folder.folder, &out)?;
-                Task::Compile { folder: folder.folder, out, wanted: wanted(configuration, kit, despite_errors.into()), print_scale }
+                Task::Compile {
+                    folder: folder.folder,
+                    out,
+                    wanted: wanted(configuration, kit, despite_errors.into()),
+                    print_scale,
+                }
             }
             TypedCommand::Release { folder, summary: Some(summary), class: Some(class), date, .. } => {
                 Task::Release { folder: folder.folder, terms: Terms { date, class, summary } }
@@ -136,7 +141,9 @@ impl Command {
             TypedCommand::Rules { name: Some(name) } => Task::ExplainRule { name },
             TypedCommand::Why { id, configuration, folder } => Task::Why { folder: folder.folder, id, configuration },
             TypedCommand::Where { name, folder } => Task::Where { folder: folder.folder, name },
-            TypedCommand::Fit { fastener, stack, nut, folder } => Task::Fit { folder: folder.folder, fastener, stack, nut },
+            TypedCommand::Fit { fastener, stack, nut, folder } => {
+                Task::Fit { folder: folder.folder, fastener, stack, nut }
+            }
             TypedCommand::Completions { shell } => Task::Completions { shell },
             TypedCommand::Man { command } => Task::Man { command },
         };

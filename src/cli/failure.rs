@@ -23,8 +23,12 @@ impl Failure {
             ErrorKind::PermissionDenied | ErrorKind::ReadOnlyFilesystem => {
                 "make the folder writable, or name another one with --out"
             }
-            ErrorKind::StorageFull | ErrorKind::QuotaExceeded => "make room on the disk, or name another folder with --out",
-            ErrorKind::FileTooLarge => "raise the limit on file sizes (`ulimit -f`), or name a folder on another disk with --out",
+            ErrorKind::StorageFull | ErrorKind::QuotaExceeded => {
+                "make room on the disk, or name another folder with --out"
+            }
+            ErrorKind::FileTooLarge => {
+                "raise the limit on file sizes (`ulimit -f`), or name a folder on another disk with --out"
+            }
             ErrorKind::NotADirectory | ErrorKind::AlreadyExists => {
                 "move the file away that stands in the place of a folder, or name another folder with --out"
             }

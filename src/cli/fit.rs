@@ -5,8 +5,8 @@ use crate::joint::{Items, choices};
 use crate::model::Manual;
 use crate::trade::fit::{FitRules, Layer, Stack, each_bolt};
 use crate::trade::{
-    BlindRivet, Cited, Decoded, Form, Normalised, ReamedHole, Source, decode, hole_for, normalise, reamed_hole, rivet_dash,
-    rivet_diameters, rivet_length,
+    BlindRivet, Cited, Decoded, Form, Normalised, ReamedHole, Source, decode, hole_for, normalise, reamed_hole,
+    rivet_dash, rivet_diameters, rivet_length,
 };
 use crate::units::{Length, decimal_text, plain};
 
@@ -73,7 +73,9 @@ fn layer(text: &str) -> Result<Layer, Failure> {
 /// The answer, in plain text.
 pub(super) fn fit(manual: Option<&Manual>, wanted: &Wanted) -> String {
     // Without a manual in the units the fastener is made in.
-    let words = |length: Length| plain(&length.pieces(manual.map_or_else(|| wanted.fastener.native_style(), |m| m.settings.units)));
+    let words = |length: Length| {
+        plain(&length.pieces(manual.map_or_else(|| wanted.fastener.native_style(), |m| m.settings.units)))
+    };
     let mut out = format!("stack {}\n", words(wanted.stack));
     if let Some(hole) = hole_for(&wanted.fastener) {
         let drill = hole.value.drill;
@@ -90,12 +92,18 @@ pub(super) fn fit(manual: Option<&Manual>, wanted: &Wanted) -> String {
     }
     if let Some(thread) = wanted.fastener.thread {
         let drill = thread.value.tap_drill();
-        out.push_str(&format!("tap   for its thread {}: drill {drill} ({}), common practice\n", thread.value, drill.decimal()));
+        out.push_str(&format!(
+            "tap   for its thread {}: drill {drill} ({}), common practice\n",
+            thread.value,
+            drill.decimal()
+        ));
     }
     match wanted.fastener.form {
         Form::SolidRivet(_) => solid_rivet(&mut out, wanted, words),
         Form::BlindRivet(_) => blind_rivet(&mut out, wanted, words),
-        Form::Bolt | Form::FullThreadBolt | Form::ClevisBolt | Form::Eyebolt | Form::SocketScrew => bolt(&mut out, manual, wanted),
+        Form::Bolt | Form::FullThreadBolt | Form::ClevisBolt | Form::Eyebolt | Form::SocketScrew => {
+            bolt(&mut out, manual, wanted)
+        }
         form => out.push_str(&format!("\nnothing is chosen by its length for a {}\n", form.words())),
     }
     out
@@ -145,8 +153,14 @@ fn solid_rivet(out: &mut String, wanted: &Wanted, words: impl Fn(Length) -> Stri
     let Some(diameter) = wanted.fastener.diameter else { return };
     let (length, dash) = (rivet_length(wanted.stack, diameter.value), rivet_dash(wanted.stack, diameter.value));
     let lead = wanted.fastener.designation.rsplit_once('-').map_or("", |(lead, _)| lead);
-    out.push_str(&format!("\n{lead}-{}: the rule asks for {} ({})\n", dash.value, words(length.value), length.source.words()));
-    let flat = wanted.layers.iter().filter_map(|l| if let Layer::Flat(t) | Layer::Wall(t) = l { Some(*t) } else { None });
+    out.push_str(&format!(
+        "\n{lead}-{}: the rule asks for {} ({})\n",
+        dash.value,
+        words(length.value),
+        length.source.words()
+    ));
+    let flat =
+        wanted.layers.iter().filter_map(|l| if let Layer::Flat(t) | Layer::Wall(t) = l { Some(*t) } else { None });
     if let Some(thickest) = flat.max() {
         let range = rivet_diameters(thickest);
         let (least, most) = (words(range.value.0), words(range.value.1));
@@ -160,7 +174,12 @@ fn blind_rivet(out: &mut String, wanted: &Wanted, words: impl Fn(Length) -> Stri
         Some(rivet) => {
             let grip = rivet.grip();
             let least = grip.value.least.map_or_else(String::new, |l| format!("{} to ", words(l)));
-            out.push_str(&format!("\nnumber {}: grip {least}{} ({})\n", rivet.number, words(grip.value.most), grip.source.words()));
+            out.push_str(&format!(
+                "\nnumber {}: grip {least}{} ({})\n",
+                rivet.number,
+                words(grip.value.most),
+                grip.source.words()
+            ));
         }
         None => out.push_str("\nno blind rivet of this diameter in the table holds it\n"),
     }

@@ -56,7 +56,8 @@ impl Kept {
 
 impl Shelf for Kept {
     fn get(&self, key: &str) -> Option<Vec<u8>> {
-        let path = self.path(key).filter(|path| self.is_ours() && fs::symlink_metadata(path).is_ok_and(|m| m.is_file()))?;
+        let path =
+            self.path(key).filter(|path| self.is_ours() && fs::symlink_metadata(path).is_ok_and(|m| m.is_file()))?;
         let mut all = Vec::new();
         File::open(path).ok()?.take(LARGEST).read_to_end(&mut all).ok()?;
         let end = all.iter().position(|b| *b == b'\n')?;

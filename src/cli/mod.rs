@@ -64,11 +64,19 @@ pub fn main() -> ExitCode {
 /// manual's folder in the wrong place.
 fn reject(refused: &clap::Error) -> ExitCode {
     let word = match refused.get(clap::error::ContextKind::InvalidArg) {
-        Some(clap::error::ContextValue::String(word)) if refused.kind() == clap::error::ErrorKind::UnknownArgument => Some(word),
+        Some(clap::error::ContextValue::String(word)) if refused.kind() == clap::error::ErrorKind::UnknownArgument => {
+            Some(word)
+        }
         _ => None,
     };
     match word.filter(|w| std::path::Path::new(w).join("manual.yaml").is_file()) {
-        Some(folder) => eprint!("{}", Failure::new(format!("`{folder}` is one word too many"), format!("name the manual's folder with `--folder {folder}`"))),
+        Some(folder) => eprint!(
+            "{}",
+            Failure::new(
+                format!("`{folder}` is one word too many"),
+                format!("name the manual's folder with `--folder {folder}`")
+            )
+        ),
         None => {
             let _ = refused.print();
         }
@@ -80,7 +88,8 @@ fn reject(refused: &clap::Error) -> ExitCode {
 /// the old output be kept and the cause be named.
 fn survive_size_limit() -> Result<(), Failure> {
     #[cfg(unix)]
-    signal_hook::flag::register(signal_hook::consts::SIGXFSZ, std::sync::Arc::default())
-        .map_err(|e| Failure::new(format!("the system refuses a signal handler: {e}"), "free system resources and try again"))?;
+    signal_hook::flag::register(signal_hook::consts::SIGXFSZ, std::sync::Arc::default()).map_err(|e| {
+        Failure::new(format!("the system refuses a signal handler: {e}"), "free system resources and try again")
+    })?;
     Ok(())
 }

@@ -37,7 +37,8 @@ mod tests {
 
     #[test]
     fn cells_stand_below_one_another() {
-        let rows = [vec!["1.1".to_owned(), "keel".to_owned()], vec!["10.12".to_owned(), "é".to_owned(), "x".to_owned()]];
+        let rows =
+            [vec!["1.1".to_owned(), "keel".to_owned()], vec!["10.12".to_owned(), "é".to_owned(), "x".to_owned()]];
         assert_eq!(aligned(&rows), "  1.1    keel\n  10.12  é     x\n");
     }
 }

@@ -59,9 +59,9 @@ pub(super) fn refused(refused: Refused) -> Failure {
 
 fn today() -> Result<Date, Failure> {
     let days = SystemTime::now().duration_since(UNIX_EPOCH).map(|d| d.as_secs() / 86_400);
-    days.ok()
-        .and_then(Date::after_epoch)
-        .ok_or_else(|| Failure::new("the clock shows no usable date", "give the date with --date, for example --date 2026-03-01"))
+    days.ok().and_then(Date::after_epoch).ok_or_else(|| {
+        Failure::new("the clock shows no usable date", "give the date with --date, for example --date 2026-03-01")
+    })
 }
 
 /// Writes a file that is not there yet: first beside its place, then with one step into it, so that there is never half
@@ -111,7 +111,9 @@ pub(super) fn sheet_json(sheet: &Sheet) -> String {
     let rows: Vec<serde_json::Value> = sheet
         .rows
         .iter()
-        .map(|row| sheet.columns.iter().zip(row).map(|(c, v)| ((*c).to_owned(), serde_json::Value::from(v.as_str()))).collect())
+        .map(|row| {
+            sheet.columns.iter().zip(row).map(|(c, v)| ((*c).to_owned(), serde_json::Value::from(v.as_str()))).collect()
+        })
         .collect();
     format!("{}\n", serde_json::Value::from(rows))
 }

@@ -6,9 +6,9 @@ use super::Ending;
 use super::command::{Command, Errors, Task, Voice, Wanted};
 use super::failure::Failure;
 use super::progress::Progress;
+use super::release::Terms;
 use super::staged::Staged;
 use super::swap::Delisted;
-use super::release::Terms;
 use super::{fit, opposite, reference, release, report, start, verify, where_used, why};
 use crate::change::{self, Standing, Subject};
 use crate::compile::{self, Checked, Said, Stage};
@@ -36,7 +36,10 @@ pub(super) fn run(command: Command) -> Result<Ending, Failure> {
         }
         Task::Start { folder } => {
             let files = start::start(&folder)?;
-            report::remark(&format!("{}: {files} files; `kitwright compile {0}` makes the documents", folder.display()));
+            report::remark(&format!(
+                "{}: {files} files; `kitwright compile {0}` makes the documents",
+                folder.display()
+            ));
             Ok(Ending::Clean)
         }
         Task::Release { folder, terms } => release(&folder, &terms, voice),
@@ -266,7 +269,9 @@ fn chosen(names: &[String], declared: Vec<String>) -> Result<Vec<String>, Failur
         let help = match nearest(unknown, declared.iter().map(String::as_str)) {
             Some(near) => format!("write `{near}`, if that is what was meant"),
             None if declared.is_empty() => "declare it under `configurations` in manual.yaml".to_owned(),
-            None => format!("name one of: {}; or declare it under `configurations` in manual.yaml", declared.join(", ")),
+            None => {
+                format!("name one of: {}; or declare it under `configurations` in manual.yaml", declared.join(", "))
+            }
         };
         return Err(Failure::new(format!("`{unknown}` is not a declared configuration"), help));
     }
@@ -293,10 +298,7 @@ fn read(files: &Disk, folder: &Path, progress: &Progress) -> Result<Checked, Fai
 }
 
 fn unreadable(folder: &Path, error: &LoadError) -> Failure {
-    Failure::new(
-        format!("{} can't be read: {error}", folder.display()),
-        "name a folder that is there and may be read",
-    )
+    Failure::new(format!("{} can't be read: {error}", folder.display()), "name a folder that is there and may be read")
 }
 
 fn ending(checked: &Checked) -> Ending {

@@ -76,7 +76,10 @@ pub(super) fn swap(out: &Path, written: &Written, delisted: Delisted) -> Result<
         return Err(match take_back(out) {
             Ok(()) => Failure::write(out, &error),
             Err(second) => Failure::new(
-                format!("{} can't be written: {error}; putting the old output back failed too: {second}", out.display()),
+                format!(
+                    "{} can't be written: {error}; putting the old output back failed too: {second}",
+                    out.display()
+                ),
                 format!(
                     "the old output is in {}; run the command again once the folder can be written, and it is put back",
                     old_folder(out).display()
@@ -204,7 +207,9 @@ fn marked(folder: &Path) -> io::Result<Option<BTreeSet<String>>> {
         Ok(text) => Ok(text
             .strip_prefix(MARKER_HEAD)
             .map(|list| list.lines().filter(|l| !l.is_empty()).map(str::to_owned).collect())),
-        Err(e) if matches!(e.kind(), ErrorKind::NotFound | ErrorKind::InvalidData | ErrorKind::NotADirectory) => Ok(None),
+        Err(e) if matches!(e.kind(), ErrorKind::NotFound | ErrorKind::InvalidData | ErrorKind::NotADirectory) => {
+            Ok(None)
+        }
         Err(e) => Err(e),
     }
 }

@@ -29,7 +29,10 @@ impl<'a> Before<'a> {
     /// # Errors
     /// The last release can't be read.
     pub fn read(files: &'a dyn Files, history: History) -> Result<Self, Refused> {
-        let last = history.last().map(|last| released_state(files, &history, last.letter.as_str(), Pictures::Drawings)).transpose()?;
+        let last = history
+            .last()
+            .map(|last| released_state(files, &history, last.letter.as_str(), Pictures::Drawings))
+            .transpose()?;
         Ok(Self { files, history, last })
     }
 
@@ -45,7 +48,8 @@ impl<'a> Before<'a> {
     /// The letter of each step of `side`, which is to be released under `letter`.
     pub fn letters(&self, side: &Side, letter: &Letter) -> BTreeMap<StepId, Letter> {
         let Some(mut earlier) = self.earlier(side) else { return all(side.resolved, letter) };
-        let change = earlier.resolved.as_ref().zip(self.last.as_ref()).map(|(old, state)| compare(&state.side(old), side));
+        let change =
+            earlier.resolved.as_ref().zip(self.last.as_ref()).map(|(old, state)| compare(&state.side(old), side));
         mark(&mut earlier.letters, change.as_ref(), side.resolved, letter);
         earlier.letters
     }
@@ -56,7 +60,10 @@ impl<'a> Before<'a> {
         let mut before: Option<(State, Resolved)> = None;
         for release in self.history.releases() {
             // What can't be read was reported; the letters of what it changed are those of the release after it.
-            let Ok(state) = released_state(self.files, &self.history, release.letter.as_str(), Pictures::Drawings) else { continue };
+            let Ok(state) = released_state(self.files, &self.history, release.letter.as_str(), Pictures::Drawings)
+            else {
+                continue;
+            };
             if !state.allows(name) {
                 continue;
             }
@@ -82,7 +89,12 @@ fn all<L: Clone>(resolved: &Resolved, letter: &L) -> BTreeMap<StepId, L> {
 
 /// Gives `letter` to the steps that are new or changed, all of them where there is nothing to compare with, and drops
 /// those that are gone.
-pub(super) fn mark<L: Clone>(letters: &mut BTreeMap<StepId, L>, change: Option<&Change>, resolved: &Resolved, letter: &L) {
+pub(super) fn mark<L: Clone>(
+    letters: &mut BTreeMap<StepId, L>,
+    change: Option<&Change>,
+    resolved: &Resolved,
+    letter: &L,
+) {
     match change {
         None => letters.extend(all(resolved, letter)),
         Some(change) => {

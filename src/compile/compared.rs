@@ -206,7 +206,12 @@ fn state(files: &dyn Files, letter: Option<&str>, lines: Vec<Line>) -> Result<St
 ///
 /// # Errors
 /// There is no such release; it can't be read.
-pub(super) fn released_state(files: &dyn Files, history: &History, letter: &str, pictures: Pictures) -> Result<State, Refused> {
+pub(super) fn released_state(
+    files: &dyn Files,
+    history: &History,
+    letter: &str,
+    pictures: Pictures,
+) -> Result<State, Refused> {
     let release = history.get(letter).ok_or_else(|| {
         let letters: Vec<_> = history.releases().map(|r| r.letter.to_string()).collect();
         let help = if letters.is_empty() {

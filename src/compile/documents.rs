@@ -8,10 +8,10 @@ use super::edition::Editions;
 use super::problems::{self, emit_fault, layout_problem};
 use crate::diag::Diagnostic;
 use crate::document::{self, Document, Edition, PrintScale, Purpose};
+use crate::emit::EmitError;
 use crate::emit::csv::{pick_list_csv, sheet_csv};
 use crate::emit::html::{self, Templates};
 use crate::emit::pdf::{self, Ink};
-use crate::emit::EmitError;
 use crate::layout::{Fonts, Style, lay_out};
 use crate::model::Manual;
 use crate::resolve::Resolved;
@@ -86,7 +86,12 @@ impl<'a> Kit<'a> {
     }
 
     /// Writes the documents of a configuration side by side. `found` is in the order of the documents.
-    pub(super) fn write(&self, resolved: &Resolved, out: &dyn Output, found: &mut Vec<Diagnostic>) -> Result<(), Failure> {
+    pub(super) fn write(
+        &self,
+        resolved: &Resolved,
+        out: &dyn Output,
+        found: &mut Vec<Diagnostic>,
+    ) -> Result<(), Failure> {
         let edition = &self.edition(resolved);
         let jobs: [&(dyn Fn() -> Made + Sync); 7] = [
             &|| self.manual(resolved, edition, out),

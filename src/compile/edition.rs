@@ -47,7 +47,9 @@ impl<'a> Editions<'a> {
             .collect();
         let working = if history.last().is_some() { Some(working_state(files, Pictures::Drawings)?) } else { None };
         let second = match (&standing, history.releases().nth_back(1)) {
-            (Standing::Released(_), Some(second)) => Some(released_state(files, &history, second.letter.as_str(), Pictures::Drawings)?),
+            (Standing::Released(_), Some(second)) => {
+                Some(released_state(files, &history, second.letter.as_str(), Pictures::Drawings)?)
+            }
             _ => None,
         };
         Ok(Self { before: Before::read(files, history)?, standing, revisions, second, working })
@@ -58,14 +60,17 @@ impl<'a> Editions<'a> {
         let Some(working) = &self.working else { return Edition::default() };
         let here = working.side(resolved);
         let Some(earlier) = self.before.earlier(&here) else { return Edition::default() };
-        let mut letters: BTreeMap<StepId, String> = earlier.letters.into_iter().map(|(id, l)| (id, l.to_string())).collect();
+        let mut letters: BTreeMap<StepId, String> =
+            earlier.letters.into_iter().map(|(id, l)| (id, l.to_string())).collect();
         let since = earlier.resolved.as_ref().zip(self.before.last.as_ref()).map(|(old, state)| (state, old));
         let bars = match &self.standing {
             // Against the release before this one.
-            Standing::Released(this) => self.second.as_ref().filter(|s| s.allows(&plain(resolved, working))).map(|state| {
-                let old = resolve(&state.manual, &resolved.configuration);
-                Bars::of(&compare(&state.side(&old), &here), &old, resolved, state.letter(), this.letter.as_str())
-            }),
+            Standing::Released(this) => {
+                self.second.as_ref().filter(|s| s.allows(&plain(resolved, working))).map(|state| {
+                    let old = resolve(&state.manual, &resolved.configuration);
+                    Bars::of(&compare(&state.side(&old), &here), &old, resolved, state.letter(), this.letter.as_str())
+                })
+            }
             _ => {
                 let change = since.map(|(state, old)| compare(&state.side(old), &here));
                 mark(&mut letters, change.as_ref(), resolved, &NEW.to_owned());

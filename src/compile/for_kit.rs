@@ -28,7 +28,10 @@ impl ForKit {
     pub fn find(files: &dyn Files, serial: u32) -> Result<Self, Refused> {
         let manual = working_state(files, Pictures::Drawings)?.manual;
         let kit = manual.kits.iter().find(|k| k.serial.value == serial).ok_or_else(|| {
-            Refused::new(format!("there is no kit {serial} in the kit register"), "look up its serial number in kits.csv")
+            Refused::new(
+                format!("there is no kit {serial} in the kit register"),
+                "look up its serial number in kits.csv",
+            )
         })?;
         let letter = kit.release.as_ref().map(|r| r.value.clone());
         let released = letter.as_deref().map(|l| released(files, l)).transpose()?;
@@ -67,7 +70,10 @@ fn released(files: &dyn Files, letter: &str) -> Result<Memory, Refused> {
     let (history, _) = History::heads(files)?;
     let no_such = || {
         let letters: Vec<_> = history.releases().map(|r| r.letter.to_string()).collect();
-        Refused::new(format!("there is no release {letter}"), format!("correct the register; the releases are {}", letters.join(", ")))
+        Refused::new(
+            format!("there is no release {letter}"),
+            format!("correct the register; the releases are {}", letters.join(", ")),
+        )
     };
     let (release, wanted) = history.get(letter).zip(Letter::parse(letter)).ok_or_else(no_such)?;
     let lines = release.lines().map_err(|e| {

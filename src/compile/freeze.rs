@@ -6,8 +6,8 @@ use super::Checked;
 use super::before::Before;
 use super::notices::{silent_steps, without_text};
 use crate::change::{
-    Class, Date, History, Letter, NameKind, RELEASES, Release, Retired, SCHEMA, Side, body, compare, configuration_digest, normalise, restore,
-    retired, store_path, titles,
+    Class, Date, History, Letter, NameKind, RELEASES, Release, Retired, SCHEMA, Side, body, compare,
+    configuration_digest, normalise, restore, retired, store_path, titles,
 };
 use crate::resolve::declared;
 use crate::source::{Files, LoadError};
@@ -37,7 +37,10 @@ impl Refused {
 
 impl From<LoadError> for Refused {
     fn from(error: LoadError) -> Self {
-        Self::new(format!("the manual's folder can't be read: {error}"), "check that the folder is there and may be read")
+        Self::new(
+            format!("the manual's folder can't be read: {error}"),
+            "check that the folder is there and may be read",
+        )
     }
 }
 
@@ -45,7 +48,13 @@ impl From<LoadError> for Refused {
 ///
 /// # Errors
 /// Nothing has changed since the last release; the date is before it; the sources can't be carried in a release.
-pub fn freeze(checked: &Checked, files: &dyn Files, date: Date, class: Class, summary: &str) -> Result<Frozen, Refused> {
+pub fn freeze(
+    checked: &Checked,
+    files: &dyn Files,
+    date: Date,
+    class: Class,
+    summary: &str,
+) -> Result<Frozen, Refused> {
     let Some(manual) = checked.manual.as_ref().filter(|_| !checked.findings.has_errors()) else {
         return Err(Refused::new("the manual has errors", "mend what `kitwright check` lists, then release"));
     };
@@ -134,7 +143,9 @@ fn titles_gone(history: &History, text: &str) -> BTreeMap<(NameKind, String), Re
     let mut gone = retired(history);
     if let Some(last) = history.last() {
         let letter = last.letter.to_string();
-        gone.extend(titles(&last.body).into_iter().map(|(name, title)| (name, Retired { letter: letter.clone(), title })));
+        gone.extend(
+            titles(&last.body).into_iter().map(|(name, title)| (name, Retired { letter: letter.clone(), title })),
+        );
     }
     let still = titles(text);
     gone.retain(|name, _| !still.contains_key(name));

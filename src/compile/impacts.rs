@@ -18,7 +18,10 @@ use crate::units::UnitStyle;
 pub fn impacts(files: &dyn Files) -> Result<(Impact, UnitStyle), Refused> {
     let history = History::last_head(files)?;
     let last = history.last().ok_or_else(|| {
-        Refused::new("nothing was released yet", "make the first release with `kitwright release`; then changes can be followed")
+        Refused::new(
+            "nothing was released yet",
+            "make the first release with `kitwright release`; then changes can be followed",
+        )
     })?;
     let (after, before) = rayon::join(
         || working_state(files, Pictures::Drawings),
@@ -33,10 +36,14 @@ pub fn impacts(files: &dyn Files) -> Result<(Impact, UnitStyle), Refused> {
     let names = numbers.made(&after.manual);
     let old = numbers.made(&before.manual);
     let kept: Vec<&Configuration> = names.iter().filter(|c| allowed(&before.manual, &after.manual, c)).collect();
-    let one = |state: &State, c: &Configuration| Resolved { name: numbers.name(&state.manual, c), ..resolve(&state.manual, c) };
+    let one = |state: &State, c: &Configuration| Resolved {
+        name: numbers.name(&state.manual, c),
+        ..resolve(&state.manual, c)
+    };
     let resolved = |state: &State| -> Vec<Resolved> { kept.par_iter().map(|c| one(state, c)).collect() };
     let (a, b) = rayon::join(|| resolved(&before), || resolved(&after));
-    let pairs: Vec<Pair> = a.iter().zip(&b).map(|(x, y)| Pair { before: before.side(x), after: after.side(y) }).collect();
+    let pairs: Vec<Pair> =
+        a.iter().zip(&b).map(|(x, y)| Pair { before: before.side(x), after: after.side(y) }).collect();
     let mut impact = impact(last.letter.as_str(), &pairs);
     impact.new = names.iter().filter(|c| !kept.contains(c)).map(|c| numbers.name(&after.manual, c)).collect();
     impact.gone = old
@@ -60,7 +67,8 @@ impl Numbers {
     fn of(before: &Manual, after: &Manual) -> Self {
         let ranges = serial_ranges([before, after]);
         let is_now = |range: &&SerialRange| {
-            ranges.len() == 1 || [before, after].iter().all(|m| m.settings.serial.is_some_and(|serial| range.has(serial)))
+            ranges.len() == 1
+                || [before, after].iter().all(|m| m.settings.serial.is_some_and(|serial| range.has(serial)))
         };
         let now = ranges.iter().find(is_now).copied();
         Self { ranges, now }
@@ -87,7 +95,10 @@ impl Numbers {
 
     fn name(&self, manual: &Manual, configuration: &Configuration) -> String {
         let range = configuration.serial.and_then(|serial| self.ranges.iter().find(|range| range.has(serial)));
-        range.map_or_else(|| configuration.plain_name(&manual.settings), |range| range.name(configuration, &manual.settings))
+        range.map_or_else(
+            || configuration.plain_name(&manual.settings),
+            |range| range.name(configuration, &manual.settings),
+        )
     }
 }
 

@@ -76,13 +76,17 @@ pub fn release_notice(files: &dyn Files, letter: &str) -> Result<Notices, Refuse
     })?;
     let before = history.releases().take_while(|r| r.letter < release.letter).last().map(|r| r.letter.to_string());
     let before = before.ok_or_else(|| {
-        Refused::new(format!("release {letter} is the first one"), "a notice tells what a later release changes in kits that were shipped before")
+        Refused::new(
+            format!("release {letter} is the first one"),
+            "a notice tells what a later release changes in kits that were shipped before",
+        )
     })?;
     let mut states = States { files, history: &history, read: BTreeMap::new() };
     let kits = states.get(None)?.manual.kits.clone();
     states.get(Some(&before))?;
     states.get(Some(letter))?;
-    let (old, new, working) = (&states.read[&Some(before.clone())], &states.read[&Some(letter.to_owned())], &states.read[&None]);
+    let (old, new, working) =
+        (&states.read[&Some(before.clone())], &states.read[&Some(letter.to_owned())], &states.read[&None]);
     let mut pages = BTreeMap::new();
     let mut silent: Vec<String> = Vec::new();
     let mut list = Vec::new();
@@ -93,13 +97,20 @@ pub fn release_notice(files: &dyn Files, letter: &str) -> Result<Notices, Refuse
         let sides = kit_configuration(&old.manual, kit).zip(kit_configuration(&new.manual, kit));
         notice.concern = match (later, sides) {
             (true, _) => Concern::No(format!("it was shipped with release {}", shipped.unwrap_or_default())),
-            (false, None) => Concern::Unknown(format!("{} is not a configuration of releases {before} and {letter}", notice.configuration)),
+            (false, None) => Concern::Unknown(format!(
+                "{} is not a configuration of releases {before} and {letter}",
+                notice.configuration
+            )),
             (false, Some((a, b))) => {
                 let (a, b) = (resolve(&old.manual, &a), resolve(&new.manual, &b));
                 let change = compare(&old.side(&a), &new.side(&b));
                 notice.steps = steps(&change, &a, &b, letter);
                 notice.pages = change.pages.iter().map(|p| p.0.clone()).collect();
-                if notice.steps.is_empty() && notice.pages.is_empty() && change.parts.is_empty() && change.hardware.is_empty() {
+                if notice.steps.is_empty()
+                    && notice.pages.is_empty()
+                    && change.parts.is_empty()
+                    && change.hardware.is_empty()
+                {
                     Concern::No("nothing changes in its configuration".to_owned())
                 } else {
                     notice.send = to_send(&change, &working.manual, &b, letter, &before);
@@ -138,7 +149,10 @@ pub fn release_notice(files: &dyn Files, letter: &str) -> Result<Notices, Refuse
 /// A mandatory change says nothing to who has built it already.
 pub(super) fn without_text(letter: &str, steps: &[String]) -> Refused {
     Refused::new(
-        format!("release {letter} is mandatory and does not say what to do where these steps are done already: {}", steps.join(", ")),
+        format!(
+            "release {letter} is mandatory and does not say what to do where these steps are done already: {}",
+            steps.join(", ")
+        ),
         format!("add `if-already-built` with `release: {letter}` and `inspect`, `undo` or `redo` to each of them"),
     )
 }
@@ -152,7 +166,9 @@ fn typing_errors_only(resolved: &Resolved, step: &NoticeStep, before: &str) -> b
 /// The changed steps of a mandatory release to be made that say nothing to who has done them already.
 pub(super) fn silent_steps(change: &Change, resolved: &Resolved, letter: &str, before: &str) -> Vec<String> {
     let steps = steps(change, resolved, resolved, letter);
-    let silent = steps.iter().filter(|s| s.fate != StepFate::Dropped && s.built.is_empty() && !typing_errors_only(resolved, s, before));
+    let silent = steps
+        .iter()
+        .filter(|s| s.fate != StepFate::Dropped && s.built.is_empty() && !typing_errors_only(resolved, s, before));
     silent.map(|s| s.id.to_string()).collect()
 }
 
@@ -215,7 +231,11 @@ fn to_send(change: &Change, today: &Manual, after: &Resolved, letter: &str, befo
     }
     for row in &change.part_rows {
         let number = PartNumber::new(&row.name);
-        let fits = today.parts.get(&number).and_then(|p| p.interchangeable.as_ref()).is_some_and(|i| i.value.since == before)
+        let fits = today
+            .parts
+            .get(&number)
+            .and_then(|p| p.interchangeable.as_ref())
+            .is_some_and(|i| i.value.since == before)
             || row.cells.iter().any(|(c, _, now)| c == "interchangeable" && now.ends_with(&format!("since {before}")));
         let other = row.cells.iter().any(|(c, ..)| OTHER_PART.contains(&c.as_str()));
         if let (true, false, Some(listed)) = (other, fits, after.listed.get(&number)) {
@@ -240,7 +260,11 @@ fn to_send(change: &Change, today: &Manual, after: &Resolved, letter: &str, befo
 /// What is supplied today in the place of a thing.
 fn sent(today: &Manual, name: &str, is_part: bool, quantity: Quantity, why: &str) -> Sent {
     let (number, designation) = (PartNumber::new(name), Designation::new(name));
-    let now = if is_part { part_now(today, &number).map(|n| n.as_str()) } else { hardware_now(today, &designation).map(|d| d.as_str()) };
+    let now = if is_part {
+        part_now(today, &number).map(|n| n.as_str())
+    } else {
+        hardware_now(today, &designation).map(|d| d.as_str())
+    };
     let item = now.unwrap_or(name);
     let part = today.parts.get(&PartNumber::new(item)).filter(|_| is_part);
     let hardware = today.hardware.get(&Designation::new(item)).filter(|_| !is_part);
@@ -278,18 +302,25 @@ pub fn item_notice(files: &dyn Files, subject: Subject, said: &Said) -> Result<N
         let (state, today) = (&states.read[&letter], &states.read[&None].manual);
         let mut notice = blank(kit);
         let Some(configuration) = kit_configuration(&state.manual, kit) else {
-            notice.concern = Concern::Unknown(format!("{} is not a configuration of its release", notice.configuration));
+            notice.concern =
+                Concern::Unknown(format!("{} is not a configuration of its release", notice.configuration));
             list.push(notice);
             continue;
         };
         let resolved = resolve(&state.manual, &configuration);
         let items = built_in(&subject, today, kit.serial.value, &resolved);
         for (item, place, quantity) in &items {
-            let is_part = state.manual.parts.contains_key(&PartNumber::new(item)) || today.parts.contains_key(&PartNumber::new(item));
+            let is_part = state.manual.parts.contains_key(&PartNumber::new(item))
+                || today.parts.contains_key(&PartNumber::new(item));
             for s in resolved.steps.iter().filter(|s| s.handles(place)) {
                 if !notice.steps.iter().any(|n| n.id == s.step.id.value) {
                     let text = BuiltText { redo: said.built.clone(), ..BuiltText::default() };
-                    notice.steps.push(noted(s, StepFate::Handles, Vec::new(), said.built.iter().map(|_| text.clone()).collect()));
+                    notice.steps.push(noted(
+                        s,
+                        StepFate::Handles,
+                        Vec::new(),
+                        said.built.iter().map(|_| text.clone()).collect(),
+                    ));
                 }
             }
             notice.send.push(sent(today, item, is_part, *quantity, &subject.name()));
@@ -372,8 +403,19 @@ impl Notices {
     }
 }
 
-const KITS: &[&str] =
-    &["serial", "configuration", "shipped with", "status", "notice", "class", "concerns it", "why not", "steps", "pages", "to send"];
+const KITS: &[&str] = &[
+    "serial",
+    "configuration",
+    "shipped with",
+    "status",
+    "notice",
+    "class",
+    "concerns it",
+    "why not",
+    "steps",
+    "pages",
+    "to send",
+];
 
 /// A row for each kit of the register.
 pub fn kits_sheet(notice: &Notice) -> Sheet {
@@ -404,7 +446,14 @@ fn send_sheet(notice: &Notice) -> Sheet {
     let open = notice.kits.iter().filter(|k| matches!(k.concern, Concern::Yes | Concern::Unknown(_)));
     let rows = open.flat_map(|k| {
         k.send.iter().map(|s| {
-            vec![k.serial.to_string(), s.item.clone(), s.title.clone(), s.quantity.to_string(), s.bin.clone(), s.why.clone()]
+            vec![
+                k.serial.to_string(),
+                s.item.clone(),
+                s.title.clone(),
+                s.quantity.to_string(),
+                s.bin.clone(),
+                s.why.clone(),
+            ]
         })
     });
     Sheet { columns: SEND, rows: rows.collect() }

@@ -40,7 +40,9 @@ pub(super) fn template_fault(fault: &EmitError) -> Diagnostic {
         (None, _) => "",
     };
     let help = match fault {
-        EmitError::UnknownTemplate { nearest: Some(near), .. } => format!("rename it to `{near}`, if that is what was meant"),
+        EmitError::UnknownTemplate { nearest: Some(near), .. } => {
+            format!("rename it to `{near}`, if that is what was meant")
+        }
         _ => "mend or remove the file; without it the built-in one is used".to_owned(),
     };
     Diagnostic::error("broken-template", headline).in_file(format!("templates/{file}")).help(help)
@@ -50,7 +52,9 @@ pub(super) fn template_fault(fault: &EmitError) -> Diagnostic {
 pub(super) fn emit_fault(fault: &EmitError, resolved: &Resolved) -> Diagnostic {
     let found = match fault {
         EmitError::Template { .. } | EmitError::UnknownTemplate { .. } => template_fault(fault),
-        EmitError::TooDeep { .. } => Diagnostic::error("too-deep", fault.to_string()).help("flatten the lists or quotations"),
+        EmitError::TooDeep { .. } => {
+            Diagnostic::error("too-deep", fault.to_string()).help("flatten the lists or quotations")
+        }
         _ => Diagnostic::error("own-fault", fault.to_string()).help(OWN_FAULT),
     };
     found.in_configuration(&resolved.name)
@@ -95,11 +99,19 @@ pub(super) fn layout_problem(
         }
         Problem::SafetySplit { origin } => {
             let words = "a safety message is longer than a page and is split on paper";
-            placed(rules::long_safety_message::RULE.found(words).help("make it shorter, or several messages of it"), origin, manual)
+            placed(
+                rules::long_safety_message::RULE.found(words).help("make it shorter, or several messages of it"),
+                origin,
+                manual,
+            )
         }
         Problem::TableTight { origin } => {
             let words = "a table is wider than the page; its words are broken to fit";
-            placed(rules::wide_table::RULE.found(words).help("give the table fewer columns or shorter words"), origin, manual)
+            placed(
+                rules::wide_table::RULE.found(words).help("give the table fewer columns or shorter words"),
+                origin,
+                manual,
+            )
         }
         Problem::BadFont { reason } => {
             let found = Diagnostic::error("broken-font", format!("the font can't be used: {reason}"))

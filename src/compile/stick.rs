@@ -54,7 +54,8 @@ pub fn sticks(
             kit.write(resolved, &made, &mut found)?;
             let prefix = format!("{name}/");
             let made = made.files.into_files();
-            let made = made.into_iter().filter_map(|(path, bytes)| Some((path.strip_prefix(&prefix)?.to_owned(), bytes)));
+            let made =
+                made.into_iter().filter_map(|(path, bytes)| Some((path.strip_prefix(&prefix)?.to_owned(), bytes)));
             stick(&kit, manual, resolved, made.collect(), out, &mut found)?;
         }
     }
@@ -111,7 +112,11 @@ fn faults(manual: &Manual, resolved: &Resolved, files: &BTreeMap<String, Vec<u8>
     let mut found = Vec::new();
     if let Err(bad) = portable(files.keys().map(String::as_str)) {
         let words = format!("the stick can't carry `{}`: it {}", bad.path, bad.reason);
-        found.push(Diagnostic::error("stick-name", words).help("rename the step, the figure or the configuration").about(&bad.path));
+        found.push(
+            Diagnostic::error("stick-name", words)
+                .help("rename the step, the figure or the configuration")
+                .about(&bad.path),
+        );
     }
     if let Some((path, _)) = files.iter().find(|(_, bytes)| bytes.len() > LARGEST_FILE) {
         let words = format!("{path} is larger than the 4 GiB that FAT32 can hold");
@@ -123,7 +128,10 @@ fn faults(manual: &Manual, resolved: &Resolved, files: &BTreeMap<String, Vec<u8>
         let words = format!("the stick has {} MB, more than the {limit} MB of `stick-size`", bytes.div_ceil(1_000_000));
         let largest = files.iter().max_by_key(|(_, bytes)| bytes.len());
         let help = largest.map_or_else(String::new, |(path, bytes)| {
-            format!("make the figures smaller, or raise `stick-size` in manual.yaml; the largest file is {path} with {} MB", bytes.len() as u64 / 1_000_000)
+            format!(
+                "make the figures smaller, or raise `stick-size` in manual.yaml; the largest file is {path} with {} MB",
+                bytes.len() as u64 / 1_000_000
+            )
         });
         found.push(Diagnostic::warning("stick-size", words).in_file("manual.yaml").help(help));
     }

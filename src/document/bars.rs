@@ -99,7 +99,12 @@ impl Bars {
         };
         for name in names(&change.parts, &change.part_rows) {
             let number = PartNumber::new(name);
-            let item = after.ledger.parts.keys().position(|n| *n >= number).unwrap_or(after.ledger.parts.len().saturating_sub(1));
+            let item = after
+                .ledger
+                .parts
+                .keys()
+                .position(|n| *n >= number)
+                .unwrap_or(after.ledger.parts.len().saturating_sub(1));
             self.origins.insert(Origin { step: None, field: PARTS_LIST, item });
         }
         for name in names(&change.hardware, &change.hardware_rows) {
@@ -162,5 +167,16 @@ pub(super) const HARDWARE_LIST: &str = "hardware-list";
 
 /// Lists whose items are rows or blocks with an origin of their own.
 const ROWS: [&str; 12] = [
-    "parts", "joints", "cuts", "bends", "flattened", "cables", "offsets", "holes", "measure", "safety", "sign-off", "text",
+    "parts",
+    "joints",
+    "cuts",
+    "bends",
+    "flattened",
+    "cables",
+    "offsets",
+    "holes",
+    "measure",
+    "safety",
+    "sign-off",
+    "text",
 ];

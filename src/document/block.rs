@@ -30,13 +30,23 @@ pub struct Block {
 #[derive(Clone, Debug, PartialEq)]
 pub enum BlockKind {
     /// A heading inside a leaf. Level 2 to 4; level 1 is the leaf's own title.
-    Heading { level: u8, number: Option<Arc<str>>, text: Inlines },
+    Heading {
+        level: u8,
+        number: Option<Arc<str>>,
+        text: Inlines,
+    },
     Paragraph(Inlines),
     /// A list; `ordered` is the first number.
-    List { ordered: Option<u64>, items: Vec<ListItem> },
+    List {
+        ordered: Option<u64>,
+        items: Vec<ListItem>,
+    },
     Table(Table),
     /// A safety message. Always stands before what it guards.
-    Safety { word: SafetyWord, blocks: Vec<Block> },
+    Safety {
+        word: SafetyWord,
+        blocks: Vec<Block>,
+    },
     Figure(Figure),
     /// A drawing that the compiler has made.
     Drawing(Drawn),
@@ -47,7 +57,9 @@ pub enum BlockKind {
     /// Blocks that belong together, with a title: "Pull from the crate", "Sign off".
     Group(Group),
     /// A place to sign: who, and room for name and date.
-    SignOff { role: Inlines },
+    SignOff {
+        role: Inlines,
+    },
     /// A quotation or set-off remark.
     Quote(Vec<Block>),
     /// Text that keeps its line ends.
@@ -55,7 +67,10 @@ pub enum BlockKind {
     /// A table of contents, in the order of the document; paged documents add the page.
     Contents(Vec<ContentsEntry>),
     /// A footnote's text.
-    Footnote { number: u32, blocks: Vec<Block> },
+    Footnote {
+        number: u32,
+        blocks: Vec<Block>,
+    },
     /// A line across.
     Rule,
 }

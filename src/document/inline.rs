@@ -43,9 +43,15 @@ pub enum Inline {
     Emphasis(Inlines),
     Code(Arc<str>),
     /// A link inside the document.
-    Link { to: Anchor, content: Inlines },
+    Link {
+        to: Anchor,
+        content: Inlines,
+    },
     /// A link to the outside, for example a mail address. Never followed by the documents themselves.
-    Outside { to: Arc<str>, content: Inlines },
+    Outside {
+        to: Arc<str>,
+        content: Inlines,
+    },
     /// The page a place is on: a page label in paged documents, nothing in HTML.
     PageOf(Anchor),
     Length(Length),

@@ -16,15 +16,15 @@ mod sheet;
 mod table;
 mod whole;
 
+pub use crate::drawing::PrintScale;
 pub use bars::Bars;
 pub use bench::{Bench, Limits, Thing, ThingKind};
 pub use block::{
     Arrow, Block, BlockKind, Callout, ContentsEntry, Drawn, Field, Figure, Group, ListItem, Origin, StepHead,
 };
-pub use crate::drawing::PrintScale;
 pub use compose::{
-    bench, cable_sheet, change_document, compose, compose_edition, conversion_document, hole_sheet, joint_sheet, meta, notice_document,
-    pick_lists, pick_lists_edition, pick_rows, receiving_list, templates,
+    bench, cable_sheet, change_document, compose, compose_edition, conversion_document, hole_sheet, joint_sheet, meta,
+    notice_document, pick_lists, pick_lists_edition, pick_rows, receiving_list, templates,
 };
 pub use edition::{Edition, Revision};
 pub use hand_tag::HandTag;

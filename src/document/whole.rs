@@ -11,7 +11,9 @@ pub fn stays_whole(word: &str) -> bool {
     let word = word.trim_matches(|c: char| !c.is_alphanumeric());
     let length = word.chars().count();
     let letter = word.split('-').next().is_some_and(|first| first.chars().count() == 1);
-    word.contains('-') && length <= LONGEST && (length <= SHORT || letter || word.contains(|c: char| c.is_ascii_digit()))
+    word.contains('-')
+        && length <= LONGEST
+        && (length <= SHORT || letter || word.contains(|c: char| c.is_ascii_digit()))
 }
 
 #[cfg(test)]
@@ -20,10 +22,18 @@ mod tests {
 
     #[test]
     fn numbers_and_units_stay_whole_and_compounds_do_not() {
-        for whole in ["SK-116-L", "SK-116-L,", "(AN960-416)", "MS20470AD4-5", "in-lb", "1/4-28", "23-15/16", "C-clamps"] {
+        for whole in ["SK-116-L", "SK-116-L,", "(AN960-416)", "MS20470AD4-5", "in-lb", "1/4-28", "23-15/16", "C-clamps"]
+        {
             assert!(stays_whole(whole), "{whole}");
         }
-        for parted in ["cadmium-plated", "match-drill", "self-locking", "AN365", "-", "https://example.org/a-rather-long-1-address"] {
+        for parted in [
+            "cadmium-plated",
+            "match-drill",
+            "self-locking",
+            "AN365",
+            "-",
+            "https://example.org/a-rather-long-1-address",
+        ] {
             assert!(!stays_whole(parted), "{parted}");
         }
     }

@@ -26,7 +26,11 @@ pub fn bent_piece(piece: &BentPiece, units: UnitStyle) -> Drawing {
     let below = if piece.is_flat() {
         shape(piece, &mut drawing)
     } else {
-        drawing.text((WIDTH / 2.0, 6.0), Align::Middle, "The bends lie in different planes: turn the piece between them as the table says.");
+        drawing.text(
+            (WIDTH / 2.0, 6.0),
+            Align::Middle,
+            "The bends lie in different planes: turn the piece between them as the table says.",
+        );
         10.0
     };
     drawing.height = strip(piece, below + 11.0, &mut drawing);
@@ -117,8 +121,12 @@ fn shape(piece: &BentPiece, drawing: &mut Drawing) -> f64 {
     outline.extend(shape.right.iter().rev().map(|&p| paper(p)));
     drawing.path(Path::polygon(&outline), Line::Thick);
     if piece.shape == BentShape::Round {
-        let middle: Vec<Point> =
-            shape.left.iter().zip(&shape.right).map(|(a, b)| paper((f64::midpoint(a.0, b.0), f64::midpoint(a.1, b.1)))).collect();
+        let middle: Vec<Point> = shape
+            .left
+            .iter()
+            .zip(&shape.right)
+            .map(|(a, b)| paper((f64::midpoint(a.0, b.0), f64::midpoint(a.1, b.1))))
+            .collect();
         drawing.path(Path::through(&middle), Line::Centre);
     }
     for (i, (&(a, b), leg)) in shape.legs.iter().zip(&piece.legs).enumerate() {
@@ -133,19 +141,31 @@ fn shape(piece: &BentPiece, drawing: &mut Drawing) -> f64 {
         let from = (arc.0 + side * 6.0, arc.1 + inward * (4.0 + 5.0 * if alike { 0.0 } else { (i % 2) as f64 }));
         let mut words = vec![Word::text((i + 1).to_string())];
         if !alike {
-            words.extend([Word::text(": "), Word::Angle(bend.angle), Word::text(", R "), Word::Length(bend.inside_radius)]);
+            words.extend([
+                Word::text(": "),
+                Word::Angle(bend.angle),
+                Word::text(", R "),
+                Word::Length(bend.inside_radius),
+            ]);
         }
         drawing.marks.push(Mark::Leader { to: arc, from, words });
     }
     let bottom = top + (high - low) * scale;
     if alike {
         let each = if piece.bends.len() > 1 { "each bend " } else { "bend " };
-        let words = vec![Word::text(each), Word::Angle(piece.bends[0].angle), Word::text(", R "), Word::Length(piece.bends[0].inside_radius)];
+        let words = vec![
+            Word::text(each),
+            Word::Angle(piece.bends[0].angle),
+            Word::text(", R "),
+            Word::Length(piece.bends[0].inside_radius),
+        ];
         drawing.words((WIDTH / 2.0, bottom + AROUND - 0.5), Align::Middle, words);
     }
     let last = shape.left.len() - 1;
     let end = |i: usize, inner: usize| {
-        let middle = |i: usize| paper((f64::midpoint(shape.left[i].0, shape.right[i].0), f64::midpoint(shape.left[i].1, shape.right[i].1)));
+        let middle = |i: usize| {
+            paper((f64::midpoint(shape.left[i].0, shape.right[i].0), f64::midpoint(shape.left[i].1, shape.right[i].1)))
+        };
         let (p, q) = (middle(i), middle(inner));
         let length = libm::hypot(p.0 - q.0, p.1 - q.1).max(1e-6);
         (p.0 + (p.0 - q.0) / length * 3.0, p.1 + (p.1 - q.1) / length * 3.0 + 1.2)
@@ -185,7 +205,10 @@ fn strip(piece: &BentPiece, top: f64, drawing: &mut Drawing) -> f64 {
     let x = |inches: f64| STRIP.0 + inches * scale;
     drawing.path(Path::rectangle(STRIP.0, y, STRIP.1 - STRIP.0, STRIP_HEIGHT), Line::Thick);
     if piece.shape == BentShape::Round {
-        drawing.path(Path::line((STRIP.0 - 3.0, y + STRIP_HEIGHT / 2.0), (STRIP.1 + 3.0, y + STRIP_HEIGHT / 2.0)), Line::Centre);
+        drawing.path(
+            Path::line((STRIP.0 - 3.0, y + STRIP_HEIGHT / 2.0), (STRIP.1 + 3.0, y + STRIP_HEIGHT / 2.0)),
+            Line::Centre,
+        );
     }
     for (i, &(begins, ends)) in piece.flat.bends.iter().enumerate() {
         let area = vec![(x(begins), y), (x(ends), y), (x(ends), bottom), (x(begins), bottom)];
@@ -227,7 +250,8 @@ fn strip(piece: &BentPiece, top: f64, drawing: &mut Drawing) -> f64 {
 
 fn says(piece: &BentPiece, units: UnitStyle) -> String {
     let length = |l: Length| plain(&l.pieces(units));
-    let mut out = format!("{} bent, and laid out flat: {} long.", piece.part.number.value, length(on_tape(piece.flat.length)));
+    let mut out =
+        format!("{} bent, and laid out flat: {} long.", piece.part.number.value, length(on_tape(piece.flat.length)));
     for (i, bend) in piece.bends.iter().enumerate() {
         let (begins, ends) = piece.flat.bends[i];
         out.push_str(&format!(

@@ -41,7 +41,13 @@ pub fn cable(run: &CableRun, units: UnitStyle) -> Drawing {
     drawing.path(Path::line((reach[0], AXIS), (reach[1], AXIS)), Line::Thick);
     guides(&mut drawing, run, (reach[0], reach[1]));
     let dimension = |drawing: &mut Drawing, words: Vec<Word>| {
-        drawing.marks.push(Mark::Level { from: (PIN, AXIS), to: (WIDTH - PIN, AXIS), away: -16.0, arrows: ArrowSide::Inside, words });
+        drawing.marks.push(Mark::Level {
+            from: (PIN, AXIS),
+            to: (WIDTH - PIN, AXIS),
+            away: -16.0,
+            arrows: ArrowSide::Inside,
+            words,
+        });
     };
     dimension(&mut drawing, vec![Word::Length(run.length), Word::text(" from pin to pin")]);
     if let Some(cut) = run.cut_length() {
@@ -82,7 +88,11 @@ fn fittings(drawing: &mut Drawing, end: &CableEnd, pin: f64, way: f64) -> f64 {
         // Tangents from the tip to the circle.
         let angle = libm::acos(radius / 10.0);
         let touch = |side: f64| (centre.0 + way * radius * libm::cos(angle), AXIS + side * radius * libm::sin(angle));
-        let (from, to) = if way > 0.0 { (angle.to_degrees(), 360.0 - angle.to_degrees()) } else { (180.0 + angle.to_degrees(), 540.0 - angle.to_degrees()) };
+        let (from, to) = if way > 0.0 {
+            (angle.to_degrees(), 360.0 - angle.to_degrees())
+        } else {
+            (180.0 + angle.to_degrees(), 540.0 - angle.to_degrees())
+        };
         drawing.path(Path::arc(centre, radius, from, to), Line::Thick);
         for side in [-1.0, 1.0] {
             drawing.path(Path::line(touch(side), (tip, AXIS)), Line::Thick);
@@ -93,8 +103,16 @@ fn fittings(drawing: &mut Drawing, end: &CableEnd, pin: f64, way: f64) -> f64 {
     if end.sleeve.is_some() {
         for _ in 0..end.sleeves.clamp(1, 3) {
             let (a, b) = (x, x + way * 9.0);
-            drawing.marks.push(Mark::Cover(Path::polygon(&[(a, AXIS - 2.2), (b, AXIS - 2.2), (b, AXIS + 2.2), (a, AXIS + 2.2)])));
-            drawing.path(Path::polygon(&[(a, AXIS - 2.2), (b, AXIS - 2.2), (b, AXIS + 2.2), (a, AXIS + 2.2)]), Line::Thick);
+            drawing.marks.push(Mark::Cover(Path::polygon(&[
+                (a, AXIS - 2.2),
+                (b, AXIS - 2.2),
+                (b, AXIS + 2.2),
+                (a, AXIS + 2.2),
+            ])));
+            drawing.path(
+                Path::polygon(&[(a, AXIS - 2.2), (b, AXIS - 2.2), (b, AXIS + 2.2), (a, AXIS + 2.2)]),
+                Line::Thick,
+            );
             let presses = end.crimps.unwrap_or(0).clamp(0, 6);
             for i in 0..presses {
                 let middle = a + way * 9.0 * (i as f64 + 0.5) / presses as f64;
@@ -179,7 +197,10 @@ fn says(run: &CableRun, units: UnitStyle) -> String {
         let words: Vec<_> = end_words(end).iter().map(|w| super::plain_words(w, units)).collect();
         out.push_str(&format!(" End {letter}: {}.", words.join(", ")));
         if let Some(thread) = end.thread {
-            out.push_str(&format!(" The turnbuckle's end towards the cable has a {}-hand thread, the other the other.", thread.value.word()));
+            out.push_str(&format!(
+                " The turnbuckle's end towards the cable has a {}-hand thread, the other the other.",
+                thread.value.word()
+            ));
         }
     }
     for (i, guide) in run.run.iter().enumerate() {

@@ -21,7 +21,15 @@ pub(super) enum Run {
 }
 
 /// A dimension with its extension lines.
-pub(super) fn straight(from: Point, to: Point, away: f64, run: Run, arrows: ArrowSide, words: &[Word], out: &mut Vec<Ink>) {
+pub(super) fn straight(
+    from: Point,
+    to: Point,
+    away: f64,
+    run: Run,
+    arrows: ArrowSide,
+    words: &[Word],
+    out: &mut Vec<Ink>,
+) {
     let (a, b) = match run {
         Run::Level => ((from.0, from.1 + away), (to.0, from.1 + away)),
         Run::Upright => ((from.0 + away, from.1), (from.0 + away, to.1)),
@@ -43,7 +51,11 @@ pub(super) fn straight(from: Point, to: Point, away: f64, run: Run, arrows: Arro
             head(b, unit, out);
         }
         ArrowSide::Outside => {
-            line((a.0 - unit.0 * outside, a.1 - unit.1 * outside), (b.0 + unit.0 * outside, b.1 + unit.1 * outside), out);
+            line(
+                (a.0 - unit.0 * outside, a.1 - unit.1 * outside),
+                (b.0 + unit.0 * outside, b.1 + unit.1 * outside),
+                out,
+            );
             head(a, unit, out);
             head(b, back, out);
         }

@@ -39,7 +39,12 @@ pub fn flat_end(end: &FlatEnd, units: UnitStyle) -> Drawing {
     let right = b + TUBE;
     for (axis, half) in [(above, wide), (side, thin)] {
         let edge = |sign: f64| -> Vec<Point> {
-            vec![(LEFT, axis + sign * half), (a, axis + sign * half), (b, axis + sign * round), (right, axis + sign * round)]
+            vec![
+                (LEFT, axis + sign * half),
+                (a, axis + sign * half),
+                (b, axis + sign * round),
+                (right, axis + sign * round),
+            ]
         };
         let mut outline = edge(-1.0);
         drawing.path(Path::through(&outline), Line::Thick);
@@ -53,9 +58,21 @@ pub fn flat_end(end: &FlatEnd, units: UnitStyle) -> Drawing {
         drawing.path(Path::line((LEFT - 4.0, axis), (right + 4.0, axis)), Line::Centre);
     }
     let top = above - wide;
-    drawing.marks.push(Mark::Level { from: (LEFT, top), to: (a, top), away: -6.0, arrows: room(a - LEFT), words: vec![Word::Length(end.work.length.value)] });
+    drawing.marks.push(Mark::Level {
+        from: (LEFT, top),
+        to: (a, top),
+        away: -6.0,
+        arrows: room(a - LEFT),
+        words: vec![Word::Length(end.work.length.value)],
+    });
     if let Some(t) = &end.work.transition {
-        drawing.marks.push(Mark::Level { from: (a, top), to: (b, top), away: -6.0, arrows: room(b - a), words: vec![Word::Length(t.value)] });
+        drawing.marks.push(Mark::Level {
+            from: (a, top),
+            to: (b, top),
+            away: -6.0,
+            arrows: room(b - a),
+            words: vec![Word::Length(t.value)],
+        });
     }
     drawing.marks.push(Mark::Upright {
         from: (LEFT, above - wide),
@@ -64,7 +81,13 @@ pub fn flat_end(end: &FlatEnd, units: UnitStyle) -> Drawing {
         arrows: ArrowSide::Inside,
         words: vec![Word::Length(on_tape(end.width))],
     });
-    drawing.marks.push(Mark::Upright { from: (LEFT, side - thin), to: (LEFT, side + thin), away: -9.0, arrows: ArrowSide::Outside, words: vec![Word::Length(end.thickness)] });
+    drawing.marks.push(Mark::Upright {
+        from: (LEFT, side - thin),
+        to: (LEFT, side + thin),
+        away: -9.0,
+        arrows: ArrowSide::Outside,
+        words: vec![Word::Length(end.thickness)],
+    });
     drawing.text((right + 6.0, above + 1.2), Align::Start, "from above");
     drawing.text((right + 6.0, side + 1.2), Align::Start, "from the side");
     drawing

@@ -34,7 +34,14 @@ pub fn hole_row(part: &str, end: &str, places: &[Length], whole: Option<Length>,
     if ends.is_some() {
         drawing.path(Path::line((right, top), (right, bottom)), Line::Thick);
     } else {
-        let points = [(right, top - 2.0), (right, axis - 2.0), (right - 1.0, axis - 1.0), (right + 1.0, axis + 1.0), (right, axis + 2.0), (right, bottom + 2.0)];
+        let points = [
+            (right, top - 2.0),
+            (right, axis - 2.0),
+            (right - 1.0, axis - 1.0),
+            (right + 1.0, axis + 1.0),
+            (right, axis + 2.0),
+            (right, bottom + 2.0),
+        ];
         drawing.path(Path::through(&points), Line::Thin);
     }
     drawing.path(Path::line((LEFT - 3.0, axis), (right + 3.0, axis)), Line::Centre);
@@ -65,7 +72,13 @@ pub(super) fn strip(end: &str, places: &[Length]) -> Drawing {
     strip.path(Path::line((0.0, 0.0), (0.0, height)), Line::Thick);
     strip.path(Path::line((0.0, height / 2.0), (width, height / 2.0)), Line::Centre);
     let small = |strip: &mut Drawing, at, text: String| {
-        strip.marks.push(Mark::Text(Text { at, align: Align::Start, size: 2.8, bold: false, words: vec![Word::text(text)] }));
+        strip.marks.push(Mark::Text(Text {
+            at,
+            align: Align::Start,
+            size: 2.8,
+            bold: false,
+            words: vec![Word::text(text)],
+        }));
     };
     small(&mut strip, (1.2, height - 1.5), format!("this edge on end {end}"));
     for (i, place) in places.iter().enumerate() {

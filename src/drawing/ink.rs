@@ -16,8 +16,14 @@ pub enum Tone {
 #[derive(Clone, Debug, PartialEq)]
 pub enum Ink {
     /// A black line, its width in millimetres.
-    Stroke { path: Path, width: f64 },
-    Fill { path: Path, tone: Tone },
+    Stroke {
+        path: Path,
+        width: f64,
+    },
+    Fill {
+        path: Path,
+        tone: Tone,
+    },
     Text(Text),
 }
 

@@ -93,7 +93,10 @@ pub fn joint_section(joint: &Joint, reading: &Reading, units: UnitStyle) -> Opti
         washer_words(head.len()),
         words(stack),
         washer_words(under_nut.len()),
-        grip.map_or_else(|| "It is threaded up to its head.".to_owned(), |grip| format!("Its grip is {}.", words(grip)))
+        grip.map_or_else(
+            || "It is threaded up to its head.".to_owned(),
+            |grip| format!("Its grip is {}.", words(grip))
+        )
     );
 
     let d = diameter.to_f64();
@@ -140,7 +143,11 @@ pub fn joint_section(joint: &Joint, reading: &Reading, units: UnitStyle) -> Opti
     }
     let to = x;
     sheet.washers(&mut x, &joint.under_nut, under_nut, mm);
-    sheet.nut(x, mm(height), reading.nut.as_ref().is_some_and(|n| matches!(n.form, Form::Nut(form) if form.castellated())));
+    sheet.nut(
+        x,
+        mm(height),
+        reading.nut.as_ref().is_some_and(|n| matches!(n.form, Form::Nut(form) if form.castellated())),
+    );
     if joint.pin.is_some() {
         sheet.numbered.push((x + mm(height) * 0.8, 0.0));
     }
@@ -211,14 +218,21 @@ impl Section {
             let least = places.last().map_or(f64::NEG_INFINITY, |last| last + APART);
             places.push(things[i].0.max(least));
         }
-        let shift: f64 = order.iter().zip(&places).map(|(&i, p)| p - things[i].0).sum::<f64>() / things.len().max(1) as f64;
+        let shift: f64 =
+            order.iter().zip(&places).map(|(&i, p)| p - things[i].0).sum::<f64>() / things.len().max(1) as f64;
         for (&i, place) in order.iter().zip(&places) {
             let (x, half) = things[i];
             let at = (place - shift).clamp(2.0, WIDTH - 2.0);
             let to = (x, AXIS - half * self.d);
             self.drawing.path(Path::line((at, NUMBERS + 1.0), to), Line::Thin);
             let words = vec![Word::text((i + 1).to_string())];
-            self.drawing.marks.push(Mark::Text(Text { at: (at, NUMBERS), align: Align::Middle, size: TYPE, bold: true, words }));
+            self.drawing.marks.push(Mark::Text(Text {
+                at: (at, NUMBERS),
+                align: Align::Middle,
+                size: TYPE,
+                bold: true,
+                words,
+            }));
         }
     }
 
@@ -229,7 +243,8 @@ impl Section {
         self.hatch += 1;
         for top in [AXIS - outer, AXIS + inner] {
             let height = outer - inner;
-            let area: Vec<Point> = vec![(left, top), (left + width, top), (left + width, top + height), (left, top + height)];
+            let area: Vec<Point> =
+                vec![(left, top), (left + width, top), (left + width, top + height), (left, top + height)];
             if let Some(gap) = hatching.gap() {
                 self.drawing.marks.push(Mark::Hatch { area: area.clone(), degrees, gap });
                 if hatching == Hatching::Crossed {

@@ -84,16 +84,42 @@ pub enum Mark {
     /// Solid black.
     Solid(Path),
     /// Thin lines across an area, degrees against the clock from level, a gap in millimetres apart.
-    Hatch { area: Vec<Point>, degrees: f64, gap: f64 },
+    Hatch {
+        area: Vec<Point>,
+        degrees: f64,
+        gap: f64,
+    },
     Text(Text),
     /// The distance of two points along a line that is level or upright, drawn `away` from the first (down or right
     /// positive), with extension lines.
-    Level { from: Point, to: Point, away: f64, arrows: ArrowSide, words: Vec<Word> },
-    Upright { from: Point, to: Point, away: f64, arrows: ArrowSide, words: Vec<Word> },
+    Level {
+        from: Point,
+        to: Point,
+        away: f64,
+        arrows: ArrowSide,
+        words: Vec<Word>,
+    },
+    Upright {
+        from: Point,
+        to: Point,
+        away: f64,
+        arrows: ArrowSide,
+        words: Vec<Word>,
+    },
     /// An angle: an arc with arrows, degrees against the clock from the right.
-    Arc { centre: Point, radius: f64, from: f64, to: f64, words: Vec<Word> },
+    Arc {
+        centre: Point,
+        radius: f64,
+        from: f64,
+        to: f64,
+        words: Vec<Word>,
+    },
     /// A line from a text to what it speaks of, ending in an arrow on it.
-    Leader { to: Point, from: Point, words: Vec<Word> },
+    Leader {
+        to: Point,
+        from: Point,
+        words: Vec<Word>,
+    },
 }
 
 /// Size of type in drawings, millimetres.
@@ -165,9 +191,13 @@ impl Drawing {
                 Mark::Level { from, to, away, arrows, words } => {
                     Mark::Level { from: p(*from), to: p(*to), away: away * down, arrows: *arrows, words: words.clone() }
                 }
-                Mark::Upright { from, to, away, arrows, words } => {
-                    Mark::Upright { from: p(*from), to: p(*to), away: away * across, arrows: *arrows, words: words.clone() }
-                }
+                Mark::Upright { from, to, away, arrows, words } => Mark::Upright {
+                    from: p(*from),
+                    to: p(*to),
+                    away: away * across,
+                    arrows: *arrows,
+                    words: words.clone(),
+                },
                 Mark::Arc { centre, radius, from, to, words } => {
                     Mark::Arc { centre: p(*centre), radius: *radius, from: *from, to: *to, words: words.clone() }
                 }

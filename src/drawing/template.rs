@@ -37,8 +37,13 @@ impl PrintScale {
     pub fn parse(text: &str) -> Result<Self, String> {
         let (across, down) = text.split_once('x').unwrap_or((text, text));
         let part = |text: &str| -> Result<f64, String> {
-            let value: f64 = text.trim().trim_end_matches('%').parse().map_err(|_| format!("`{text}` is not a number"))?;
-            if (90.0..=110.0).contains(&value) { Ok(value / 100.0) } else { Err(format!("{value} is not from 90 to 110")) }
+            let value: f64 =
+                text.trim().trim_end_matches('%').parse().map_err(|_| format!("`{text}` is not a number"))?;
+            if (90.0..=110.0).contains(&value) {
+                Ok(value / 100.0)
+            } else {
+                Err(format!("{value} is not from 90 to 110"))
+            }
         };
         Ok(Self { across: part(across)?, down: part(down)? })
     }
@@ -60,7 +65,12 @@ pub fn wrap_template(end: &EndCut, diameter: Length, paper: Length, sheet: &Shee
 /// The sheets of a strip for a row of holes, measured from an end.
 pub fn strip_template(end: &str, places: &[Length], sheet: &Sheet) -> Vec<Drawing> {
     let holes: Vec<f64> = places.iter().map(|p| p.to_f64() * INCH).collect();
-    sheets(&hole_row::strip(end, places), &holes, sheet, "A strip at full size to lay along the part: a line across at each hole.")
+    sheets(
+        &hole_row::strip(end, places),
+        &holes,
+        sheet,
+        "A strip at full size to lay along the part: a line across at each hole.",
+    )
 }
 
 /// The sleeve alone.
@@ -93,7 +103,10 @@ fn sleeve(wrap: &Wrap, saddle: bool) -> Drawing {
         sheet.path(Path::through(&line(&wrap.inner)), Line::Hidden);
     }
     sheet.path(Path::polygon(&[(0.0, 0.0), (width, 0.0), (width, bottom), (0.0, bottom)]), Line::Thin);
-    sheet.path(Path::polygon(&[(width, 2.0), (width + TAB, 6.0), (width + TAB, bottom - 4.0), (width, bottom)]), Line::Thin);
+    sheet.path(
+        Path::polygon(&[(width, 2.0), (width + TAB, 6.0), (width + TAB, bottom - 4.0), (width, bottom)]),
+        Line::Thin,
+    );
     sheet.path(Path::through(&outer), Line::Thick);
     for hour in [12_u8, 3, 9] {
         let Ok(clock) = Clock::parse(&hour.to_string()) else { continue };

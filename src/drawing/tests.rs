@@ -58,7 +58,8 @@ fn the_sleeve_of_mirrored_data_is_the_mirrored_sleeve() {
     let inches = |text: &str| Length::parse(text).expect(text);
     let clock = |text: &str| Clock::parse(text).expect(text);
     let saddle = |offset: &str| {
-        Saddle::new(inches("1 1/4"), inches("1"), inches(".058"), Angle::degrees(30, 1), inches(offset)).expect("a saddle")
+        Saddle::new(inches("1 1/4"), inches("1"), inches(".058"), Angle::degrees(30, 1), inches(offset))
+            .expect("a saddle")
     };
     let mitre = Mitre::new(inches("1"), Angle::degrees(45, 1)).expect("a mitre");
     let pairs = [
@@ -68,7 +69,14 @@ fn the_sleeve_of_mirrored_data_is_the_mirrored_sleeve() {
         ),
         (EndCut::Mitre { cut: mitre, long_point: clock("4") }, EndCut::Mitre { cut: mitre, long_point: clock("8") }),
     ];
-    let sheet = Sheet { title: "T", facts: Vec::new(), note: "", room: (180.0, 200.0), scale: PrintScale::TRUE, units: UnitStyle::InchFraction };
+    let sheet = Sheet {
+        title: "T",
+        facts: Vec::new(),
+        note: "",
+        room: (180.0, 200.0),
+        scale: PrintScale::TRUE,
+        units: UnitStyle::InchFraction,
+    };
     let thick = |cut: &EndCut| {
         let drawing = wrap_template(cut, inches("1"), inches(".004"), &sheet).remove(0);
         let paths = drawing.marks.into_iter().filter_map(|m| match m {

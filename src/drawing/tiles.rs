@@ -89,10 +89,14 @@ fn tile(ink: &[Ink], (across, down): (&[(f64, f64)], &[(f64, f64)]), (column, ro
                     tile.path(clipped.mapped(&here), line);
                 }
             }
-            Ink::Fill { path, .. } if path.runs().iter().flatten().all(|&p| inside(p)) => tile.marks.push(Mark::Solid(path.mapped(&here))),
+            Ink::Fill { path, .. } if path.runs().iter().flatten().all(|&p| inside(p)) => {
+                tile.marks.push(Mark::Solid(path.mapped(&here)))
+            }
             Ink::Fill { .. } => {}
             // What runs on into the next tile stands there.
-            Ink::Text(text) if inside(text.at) && (column + 1 == columns || text.at.0 <= right - OVERLAP) => tile.marks.push(Mark::Text(Text { at: here(text.at), ..text.clone() })),
+            Ink::Text(text) if inside(text.at) && (column + 1 == columns || text.at.0 <= right - OVERLAP) => {
+                tile.marks.push(Mark::Text(Text { at: here(text.at), ..text.clone() }))
+            }
             Ink::Text(_) => {}
         }
     }
@@ -173,7 +177,13 @@ fn finished(tile: &Drawing, sheet: &Sheet, room: f64, alt: &str, (number, of): (
     out.full_size = true;
     out.marks = tile.moved(0.0, HEAD).marks;
     let title = format!("{}{several}", sheet.title);
-    out.marks.push(Mark::Text(Text { at: (0.0, 5.0), align: Align::Start, size: 4.2, bold: true, words: vec![Word::text(title)] }));
+    out.marks.push(Mark::Text(Text {
+        at: (0.0, 5.0),
+        align: Align::Start,
+        size: 4.2,
+        bold: true,
+        words: vec![Word::text(title)],
+    }));
     out.words((0.0, 10.5), Align::Start, sheet.facts.clone());
     let note = if of > 1 {
         format!("{} Join the sheets at match lines of one number.", sheet.note)
@@ -205,7 +215,13 @@ fn check_lines(sheet: &mut Drawing, level: Point, upright: Point, units: UnitSty
         sheet.path(Path::line((x - 2.0, y), (x + 2.0, y)), Line::Thin);
     }
     let lines = [
-        vec![Word::text("Measure both before you cut: "), Word::Length(length(across)), Word::text(" across, "), Word::Length(length(down)), Word::text(" down.")],
+        vec![
+            Word::text("Measure both before you cut: "),
+            Word::Length(length(across)),
+            Word::text(" across, "),
+            Word::Length(length(down)),
+            Word::text(" down."),
+        ],
         vec![Word::text("Off? Print at 100 %, not fitted to the page. Still off? Tell")],
         vec![Word::text("the maker both measures and ask for the templates made to them.")],
         vec![Word::text("Try the paper on the part before you cut: its edges must meet.")],
@@ -240,8 +256,14 @@ mod tests {
         let across = spans(body.width, room.0, &[]);
         assert_eq!(across, [(0.0, 160.0), (148.0, 300.0)]);
         let tiles = [0, 1].map(|column| tile(&body.ink(), (&across, &[(0.0, 20.0)]), (column, 0)));
-        let span = |d: &Drawing| d.marks.iter().find_map(|m| if let Mark::Path(p, Line::Thick) = m { Some((p.runs()[0][0].0, p.runs()[0][1].0)) } else { None });
-        let matched = |d: &Drawing| d.marks.iter().find_map(|m| if let Mark::Path(p, Line::Centre) = m { Some(p.runs()[0][0].0) } else { None });
+        let span = |d: &Drawing| {
+            d.marks.iter().find_map(|m| {
+                if let Mark::Path(p, Line::Thick) = m { Some((p.runs()[0][0].0, p.runs()[0][1].0)) } else { None }
+            })
+        };
+        let matched = |d: &Drawing| {
+            d.marks.iter().find_map(|m| if let Mark::Path(p, Line::Centre) = m { Some(p.runs()[0][0].0) } else { None })
+        };
         assert_eq!((span(&tiles[0]), span(&tiles[1])), (Some((0.0, 160.0)), Some((0.0, 152.0))));
         assert_eq!((matched(&tiles[0]), matched(&tiles[1])), (Some(154.0), Some(6.0)));
         // 154 on the first and 148 + 6 on the second are the same place.

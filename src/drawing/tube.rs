@@ -127,7 +127,14 @@ impl<'a> Sheet<'a> {
         if self.broken {
             for x in [middle - 1.5, middle + 1.5] {
                 // A thin line with a zigzag: a part is left out.
-                let points = [(x, AXIS - radius - 2.0), (x, AXIS - 2.0), (x - 1.0, AXIS - 1.0), (x + 1.0, AXIS + 1.0), (x, AXIS + 2.0), (x, AXIS + radius + 2.0)];
+                let points = [
+                    (x, AXIS - radius - 2.0),
+                    (x, AXIS - 2.0),
+                    (x - 1.0, AXIS - 1.0),
+                    (x + 1.0, AXIS + 1.0),
+                    (x, AXIS + 2.0),
+                    (x, AXIS + radius + 2.0),
+                ];
                 self.drawing.path(Path::through(&points), Line::Thin);
             }
         }
@@ -137,7 +144,8 @@ impl<'a> Sheet<'a> {
     /// The tube that a saddle meets, where its axis lies in the plane of the drawing.
     fn main_tube(&mut self, end: End) {
         let work = &self.piece.ends[end as usize];
-        let (EndCut::Saddle { cut, .. }, Some(main), Some(up)) = (work.geometry, work.main_diameter, self.long_point_up(end))
+        let (EndCut::Saddle { cut, .. }, Some(main), Some(up)) =
+            (work.geometry, work.main_diameter, self.long_point_up(end))
         else {
             return;
         };
@@ -201,7 +209,11 @@ impl<'a> Sheet<'a> {
         let on_arc = (centre.0 + radius * libm::cos(middle), centre.1 - radius * libm::sin(middle));
         let below = AXIS + side * (self.piece.outside_diameter.to_f64() / 2.0 * self.scale + 5.0);
         let inward = if end == End::A { 5.0 } else { -5.0 };
-        self.drawing.marks.push(Mark::Leader { to: on_arc, from: (on_arc.0 + inward, below), words: vec![Word::Angle(angle.value)] });
+        self.drawing.marks.push(Mark::Leader {
+            to: on_arc,
+            from: (on_arc.0 + inward, below),
+            words: vec![Word::Angle(angle.value)],
+        });
     }
 
     /// The end as someone sees it who looks at it: 12 is the datum line.
@@ -249,7 +261,8 @@ impl<'a> Sheet<'a> {
 
     /// The lengths along the top and the bottom line, and overall where neither is.
     fn lengths(&mut self) {
-        let lines = [(0.0, -11.0), (180.0, 11.0)].map(|(around, away)| (around, away, self.piece.piece.line(self.top + around)));
+        let lines = [(0.0, -11.0), (180.0, 11.0)]
+            .map(|(around, away)| (around, away, self.piece.piece.line(self.top + around)));
         let shown = lines.iter().map(|line| line.2).fold(0.0, f64::max);
         // First, so that the words of a shorter one interrupt its lines.
         if self.piece.overall.to_f64() - shown > 0.001 {
@@ -289,7 +302,11 @@ fn long_point(end: &EndWork) -> Option<Clock> {
 fn says(piece: &TubePiece, units: UnitStyle) -> String {
     let length = |inches: f64| plain(&on_tape(inches).pieces(units));
     let straight = if piece.bent { ", laid out straight" } else { "" };
-    let mut out = format!("{} from the side{straight}, {} overall.", piece.part.number.value, plain(&piece.overall.pieces(units)));
+    let mut out = format!(
+        "{} from the side{straight}, {} overall.",
+        piece.part.number.value,
+        plain(&piece.overall.pieces(units))
+    );
     for (letter, end) in ["A", "B"].iter().zip(&piece.ends) {
         let angle = end.cut.and_then(|c| c.angle).map_or_else(String::new, |a| a.value.to_string());
         let clock = end.cut.and_then(|c| c.clock_words()).map_or_else(String::new, |words| format!(", {words}"));
@@ -299,6 +316,10 @@ fn says(piece: &TubePiece, units: UnitStyle) -> String {
             EndCut::Saddle { .. } => format!(" End {letter} is saddled, {angle} between the axes{clock}."),
         });
     }
-    out.push_str(&format!(" The longest line is {}, the shortest {}.", length(piece.lines.longest), length(piece.lines.shortest)));
+    out.push_str(&format!(
+        " The longest line is {}, the shortest {}.",
+        length(piece.lines.longest),
+        length(piece.lines.shortest)
+    ));
     out
 }

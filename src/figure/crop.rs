@@ -66,9 +66,13 @@ mod tests {
 
     #[test]
     fn a_part_lies_in_the_picture() {
-        for (left, top, width, height) in
-            [(-1.0, 0.0, 50.0, 50.0), (60.0, 0.0, 50.0, 50.0), (0.0, 0.0, 0.0, 50.0), (0.0, 0.0, f64::NAN, 50.0), (0.0, 51.0, 50.0, 50.0)]
-        {
+        for (left, top, width, height) in [
+            (-1.0, 0.0, 50.0, 50.0),
+            (60.0, 0.0, 50.0, 50.0),
+            (0.0, 0.0, 0.0, 50.0),
+            (0.0, 0.0, f64::NAN, 50.0),
+            (0.0, 51.0, 50.0, 50.0),
+        ] {
             assert_eq!(Crop::new(left, top, width, height), None);
         }
     }

@@ -128,7 +128,11 @@ impl Look {
                         self.judge(*color, opacity * own, &rings, look.width * scale);
                     }
                     if opacity * own > 0.5 {
-                        self.grounds.push(Ground { rings, shape: Shape::Line(look.width * scale / 2.0), color: *color });
+                        self.grounds.push(Ground {
+                            rings,
+                            shape: Shape::Line(look.width * scale / 2.0),
+                            color: *color,
+                        });
                     }
                 }
                 Op::Raster { .. } => {}
@@ -193,7 +197,9 @@ fn rings(path: &[PathPart], matrix: &Matrix) -> Vec<Vec<(f64, f64)>> {
                 for n in 1..=8 {
                     let t = f64::from(n) / 8.0;
                     let s = 1.0 - t;
-                    let mix = |a: f64, b: f64, c: f64, d: f64| s * s * s * a + 3.0 * s * s * t * b + 3.0 * s * t * t * c + t * t * t * d;
+                    let mix = |a: f64, b: f64, c: f64, d: f64| {
+                        s * s * s * a + 3.0 * s * s * t * b + 3.0 * s * t * t * c + t * t * t * d
+                    };
                     let point = (mix(at.0, x1, x2, x), mix(at.1, y1, y2, y));
                     rings.last_mut().into_iter().for_each(|r| r.push(apply(matrix, point)));
                 }
@@ -241,7 +247,8 @@ mod tests {
     /// Contrast ratios as coloraide 4 gives them (`contrast(method="wcag21")`).
     #[test]
     fn a_faint_line_is_found_on_what_is_under_it() {
-        let line = |color: &str| format!("<path d=\"M20 20L60 60\" fill=\"none\" stroke=\"{color}\" stroke-width=\"2\"/>");
+        let line =
+            |color: &str| format!("<path d=\"M20 20L60 60\" fill=\"none\" stroke=\"{color}\" stroke-width=\"2\"/>");
         let on_dark = "<rect width=\"100\" height=\"100\" fill=\"#00305a\"/>";
         assert!(look(&line("#949494")).faint.is_empty(), "3.03 to 1");
         let faint = look(&line("#969696")).faint;
@@ -256,7 +263,9 @@ mod tests {
 
     #[test]
     fn a_light_line_on_a_wider_dark_one_is_seen() {
-        let line = |color: &str, width: u8| format!("<path d=\"M20 20L60 60\" fill=\"none\" stroke=\"{color}\" stroke-width=\"{width}\"/>");
+        let line = |color: &str, width: u8| {
+            format!("<path d=\"M20 20L60 60\" fill=\"none\" stroke=\"{color}\" stroke-width=\"{width}\"/>")
+        };
         assert!(look(&format!("{}{}", line("#333", 8), line("#eee", 4))).faint.is_empty());
         assert!(look(&format!("{}{}", line("#333", 2), line("#333", 2))).faint.is_empty(), "lines may meet");
         assert_eq!(look(&format!("{}{}", line("#eee", 4), line("#333", 8))).faint.len(), 1);

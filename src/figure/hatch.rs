@@ -96,7 +96,8 @@ impl Alike {
 pub(super) fn toward(from: u32, to: u32, will_do: impl Fn(u32) -> bool) -> Option<u32> {
     (0..=100u32)
         .map(|percent| {
-            let part = |shift: u32| (((from >> shift) & 0xFF) * (100 - percent) + ((to >> shift) & 0xFF) * percent) / 100;
+            let part =
+                |shift: u32| (((from >> shift) & 0xFF) * (100 - percent) + ((to >> shift) & 0xFF) * percent) / 100;
             part(16) << 16 | part(8) << 8 | part(0)
         })
         .find(|&color| will_do(color))
@@ -208,7 +209,8 @@ mod tests {
     }
 
     fn line(color: u32, dashes: &[f64]) -> Op {
-        let look = StrokeLook { width: 2.0, dashes: dashes.to_vec(), dash_offset: 0.0, cap: 0, join: 0, miter_limit: 4.0 };
+        let look =
+            StrokeLook { width: 2.0, dashes: dashes.to_vec(), dash_offset: 0.0, cap: 0, join: 0, miter_limit: 4.0 };
         Op::Stroke { path: Vec::new(), color, opacity: 1.0, look }
     }
 
@@ -253,15 +255,25 @@ mod tests {
         assert!(names(&two(&[4.0, 2.0], &[])).is_empty() && two(&[4.0, 2.0], &[]).alike(false).is_empty());
         assert!(names(&two(&[4.0, 2.0], &[4.0, 2.0])).is_empty(), "what is broken is not broken otherwise");
         assert_eq!(two(&[4.0, 2.0], &[4.0, 2.0]).alike(true).len(), 1);
-        assert!(names(&coloured(vec![line(0xC8_10_2E, &[]), area(Paint::Solid(0x2E7D32))])).is_empty(), "a line is no area");
+        assert!(
+            names(&coloured(vec![line(0xC8_10_2E, &[]), area(Paint::Solid(0x2E7D32))])).is_empty(),
+            "a line is no area"
+        );
     }
 
     #[test]
     fn a_gradient_counts_by_its_middle() {
         let gradient = |a, b| {
             let kind = GradientKind::Linear([0.0, 0.0, 1.0, 0.0]);
-            area(Paint::Gradient(Gradient { kind, matrix: [1.0, 0.0, 0.0, 1.0, 0.0, 0.0], stops: vec![(0.0, a), (1.0, b)] }))
+            area(Paint::Gradient(Gradient {
+                kind,
+                matrix: [1.0, 0.0, 0.0, 1.0, 0.0, 0.0],
+                stops: vec![(0.0, a), (1.0, b)],
+            }))
         };
-        assert_eq!(names(&coloured(vec![gradient(0xD0_20_30, 0xC0_00_2C), area(Paint::Solid(0x2E7D32))])), ["green", "red"]);
+        assert_eq!(
+            names(&coloured(vec![gradient(0xD0_20_30, 0xC0_00_2C), area(Paint::Solid(0x2E7D32))])),
+            ["green", "red"]
+        );
     }
 }

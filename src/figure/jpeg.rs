@@ -45,7 +45,10 @@ pub fn orientation(figure: &FigureFile) -> u8 {
 }
 
 fn exif_orientation(bytes: &[u8]) -> u8 {
-    let Some(note) = segments(bytes).find_map(|(s, _)| s.strip_prefix(b"\xFF\xE1")?[2..].strip_prefix(b"Exif\0\0")) else { return 1 };
+    let Some(note) = segments(bytes).find_map(|(s, _)| s.strip_prefix(b"\xFF\xE1")?[2..].strip_prefix(b"Exif\0\0"))
+    else {
+        return 1;
+    };
     let exif = exif::Reader::new().read_raw(note.to_vec());
     let value = exif
         .ok()

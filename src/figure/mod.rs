@@ -19,10 +19,10 @@ mod small;
 mod svg;
 mod vector;
 
+pub use colours::{Hue, contrast, lightness};
 pub use crop::Crop;
 pub use drawing::{Drawing, FillRule, Gradient, GradientKind, Op, Paint, PathPart, StrokeLook, Vector};
 pub use grey::{GREY_WAY, grey_of, grey_raster, luminance};
-pub use colours::{Hue, contrast, lightness};
 pub use greyed::{Faint, Greyed, LEAST_LETTERING, LEAST_LINE, greyed};
 pub use hatch::{Alike, CLOSE, Coloured, GreyMark, Hatch, KeyEntry, middle};
 pub use raster::{Pixels, Raster};
@@ -69,7 +69,11 @@ impl FigureFile {
 
     /// The texts that stand in a drawing; none are known of a photograph.
     pub fn lettering(&self) -> Vec<String> {
-        std::str::from_utf8(&self.bytes).ok().filter(|_| self.kind == FigureKind::Svg).map(svg::lettering).unwrap_or_default()
+        std::str::from_utf8(&self.bytes)
+            .ok()
+            .filter(|_| self.kind == FigureKind::Svg)
+            .map(svg::lettering)
+            .unwrap_or_default()
     }
 }
 

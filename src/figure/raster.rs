@@ -63,7 +63,13 @@ pub fn read_jpeg(bytes: &[u8]) -> Result<Raster, Undrawable> {
     if head.components == 4 {
         // One inside a drawing; of others this was done when they were read.
         let (rgb, width, height) = super::press::decode(bytes).ok_or_else(|| Undrawable("it is broken".to_owned()))?;
-        return Ok(Raster { width: width.into(), height: height.into(), pixels: Pixels::Rgb(rgb.into()), alpha: None, turn });
+        return Ok(Raster {
+            width: width.into(),
+            height: height.into(),
+            pixels: Pixels::Rgb(rgb.into()),
+            alpha: None,
+            turn,
+        });
     }
     if head.lossless_or_arithmetic {
         let rgb = decode(bytes, image::ImageFormat::Jpeg)?.into_rgb8();
@@ -90,13 +96,8 @@ impl Head {
         if !bytes.starts_with(&[0xFF, 0xD8]) {
             return Err(broken("does not begin as one"));
         }
-        let mut head = Self {
-            width: 0,
-            height: 0,
-            components: 0,
-            lossless_or_arithmetic: false,
-            kept: vec![0xFF, 0xD8],
-        };
+        let mut head =
+            Self { width: 0, height: 0, components: 0, lossless_or_arithmetic: false, kept: vec![0xFF, 0xD8] };
         let mut at = 2;
         loop {
             while bytes.get(at) == Some(&0xFF) && bytes.get(at + 1) == Some(&0xFF) {

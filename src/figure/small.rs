@@ -136,11 +136,16 @@ mod tests {
 
     #[test]
     fn a_png_keeps_what_shows_through() {
-        let clear = image::RgbaImage::from_fn(1400, 700, |x, y| image::Rgba([(x % 251) as u8, (y % 241) as u8, 90, if x < 700 { 0 } else { 255 }]));
+        let clear = image::RgbaImage::from_fn(1400, 700, |x, y| {
+            image::Rgba([(x % 251) as u8, (y % 241) as u8, 90, if x < 700 { 0 } else { 255 }])
+        });
         let mut out = Cursor::new(Vec::new());
         clear.write_to(&mut out, image::ImageFormat::Png).unwrap();
         let file = probe(&FigureName::new("p.png"), Arc::from(out.into_inner())).unwrap();
         let made = image::load_from_memory(&small(&file).unwrap()).unwrap().to_rgba8();
-        assert_eq!((made.dimensions(), made.get_pixel(10, 10).0[3], made.get_pixel(790, 10).0[3]), ((800, 400), 0, 255));
+        assert_eq!(
+            (made.dimensions(), made.get_pixel(10, 10).0[3], made.get_pixel(790, 10).0[3]),
+            ((800, 400), 0, 255)
+        );
     }
 }

@@ -317,7 +317,13 @@ fn raster_op(node: &usvg::Node, outer: Transform, ops: &mut Vec<Op>) {
         f64::from(pixmap.height()) / f64::from(density),
     ];
     let back = matrix(outer.invert().unwrap_or_default());
-    ops.push(Op::Group { matrix: back, clips: Vec::new(), opacity: 1.0, lettering: false, ops: vec![Op::Raster { raster, place }] });
+    ops.push(Op::Group {
+        matrix: back,
+        clips: Vec::new(),
+        opacity: 1.0,
+        lettering: false,
+        ops: vec![Op::Raster { raster, place }],
+    });
 }
 
 fn path_parts(path: &resvg::tiny_skia::Path) -> Vec<PathPart> {

@@ -64,7 +64,9 @@ impl EndCut {
     /// The most that is taken off anywhere in the tube's wall on that line, inches.
     fn taken_off_the_wall(&self, degrees: f64) -> f64 {
         match *self {
-            Self::Saddle { cut, long_point } => cut.cut(clockwise(long_point) - degrees) - cut.outer_extremes().0.distance,
+            Self::Saddle { cut, long_point } => {
+                cut.cut(clockwise(long_point) - degrees) - cut.outer_extremes().0.distance
+            }
             _ => self.taken_off(degrees),
         }
     }

@@ -18,7 +18,13 @@ pub struct HoleFault<'a> {
 pub enum HoleFaultKind<'a> {
     /// A fastener goes through a part that has fewer holes of its size than fasteners by then. `pilot` are those that
     /// are there and too small.
-    NoHoleForFastener { joint: &'a Item<Joint>, member: &'a Item<StackMember>, there: i64, needed: i64, pilot: Vec<&'a str> },
+    NoHoleForFastener {
+        joint: &'a Item<Joint>,
+        member: &'a Item<StackMember>,
+        there: i64,
+        needed: i64,
+        pilot: Vec<&'a str>,
+    },
     /// A fastener goes into a part with a hole whose size or number is not told. `supplied`: as it comes.
     SizeNotKnown { name: &'a str, supplied: bool },
     /// Match-drilled from a part that is not in place.

@@ -99,8 +99,12 @@ impl<'a> Book<'a, '_> {
             self.work(s, hole);
         }
         let fastening = &self.manual.settings.fastening;
-        let deburrs = fastening.deburr_with.as_ref().is_some_and(|tool| s.step.tools.iter().any(|t| t.value.value == tool.value));
-        let primes = fastening.prime_with.as_ref().is_some_and(|with| s.step.consumables.iter().any(|c| c.value.value == with.value));
+        let deburrs =
+            fastening.deburr_with.as_ref().is_some_and(|tool| s.step.tools.iter().any(|t| t.value.value == tool.value));
+        let primes = fastening
+            .prime_with
+            .as_ref()
+            .is_some_and(|with| s.step.consumables.iter().any(|c| c.value.value == with.value));
         for hole in &s.step.holes {
             if deburrs {
                 self.deburr(hole);
@@ -157,7 +161,8 @@ impl<'a> Book<'a, '_> {
         let makes = matches!(hole.action, HoleAction::Drill | HoleAction::MatchDrill);
         let apart = if makes { None } else { self.apart(s, part, name, size) };
         let record = self.ledger.holes.entry((part, name)).or_insert_with(|| HoleRecord::new(part, name, Supply::None));
-        let had = record.least().filter(|had| hole.action == HoleAction::OpenUp && size.is_some_and(|size| size <= *had));
+        let had =
+            record.least().filter(|had| hole.action == HoleAction::OpenUp && size.is_some_and(|size| size <= *had));
         let before = hole.drill.map(|d| d.value.size().value).or(if makes { None } else { record.largest() });
         let missing = if makes {
             record.drill(size, hole.count);
@@ -220,7 +225,13 @@ impl<'a> Book<'a, '_> {
     }
 
     /// A part that a hole was drilled through together with, which is not there when it is made larger.
-    fn apart(&self, s: &ResolvedStep, part: &'a PartNumber, name: &'a str, size: Option<Length>) -> Option<&'a PartNumber> {
+    fn apart(
+        &self,
+        s: &ResolvedStep,
+        part: &'a PartNumber,
+        name: &'a str,
+        size: Option<Length>,
+    ) -> Option<&'a PartNumber> {
         let record = self.ledger.holes.get(&(part, name))?;
         // A hole that has its size already is only run through again.
         record.largest().filter(|&largest| size.is_some_and(|size| size > largest))?;
@@ -232,14 +243,22 @@ impl<'a> Book<'a, '_> {
         let from = hole.from.as_ref()?;
         let (from_number, _) = self.manual.parts.get_key_value(&from.value)?;
         if !self.here(s, &from.value) {
-            let later = self.resolved.steps.iter().find(|o| o.number > s.number && o.step.parts.iter().any(|p| p.part.value == from.value));
+            let later = self
+                .resolved
+                .steps
+                .iter()
+                .find(|o| o.number > s.number && o.step.parts.iter().any(|p| p.part.value == from.value));
             let later = later.map(|o| &o.step.id.value);
             self.fault(s, &hole.part.value, from.span, HoleFaultKind::FromNotInPlace { from: from_number, later });
             return None;
         }
         // Which of its holes guides the drill is known where only one is for the same fastener or only one is there.
         let all: Vec<&HoleRecord> = self.ledger.holes.values().filter(|r| r.part == from_number).collect();
-        let same: Vec<_> = all.iter().filter(|r| r.for_.is_some() && r.for_ == hole.for_.as_ref().map(|f| &f.value)).copied().collect();
+        let same: Vec<_> = all
+            .iter()
+            .filter(|r| r.for_.is_some() && r.for_ == hole.for_.as_ref().map(|f| &f.value))
+            .copied()
+            .collect();
         let guide = match (same.as_slice(), all.as_slice()) {
             ([one], _) | ([], [one]) => *one,
             _ => return None,
@@ -247,9 +266,12 @@ impl<'a> Book<'a, '_> {
         let key = (guide.part, guide.name);
         // What follows the guide is the drill; a reamer comes after it.
         let drill = hole.drill.map(|d| d.value.size().value).or_else(|| self.size(hole));
-        let (Some(drill), Some(largest), Some(last)) = (drill, guide.largest(), guide.work.last()) else { return Some(key) };
+        let (Some(drill), Some(largest), Some(last)) = (drill, guide.largest(), guide.work.last()) else {
+            return Some(key);
+        };
         if largest > drill + Length::inches(LOOSE.0, LOOSE.1) {
-            let kind = HoleFaultKind::OpenedTooEarly { from: from_number, guide: largest, drill, opened: last.hole.span };
+            let kind =
+                HoleFaultKind::OpenedTooEarly { from: from_number, guide: largest, drill, opened: last.hole.span };
             self.fault(s, &hole.part.value, hole.drill.as_ref().map_or(hole.span, |d| d.span), kind);
         }
         Some(key)
@@ -288,7 +310,8 @@ impl<'a> Book<'a, '_> {
             let records: Vec<&HoleRecord> = self.ledger.holes.values().filter(|r| r.part == part).collect();
             let known = |r: &&HoleRecord| !r.work.is_empty() || r.supply != Supply::None;
             let supplied = &listed.supplied;
-            let told = supplied.span.is_some() && (!supplied.assembled || supplied.no_holes) || records.iter().any(known);
+            let told =
+                supplied.span.is_some() && (!supplied.assembled || supplied.no_holes) || records.iter().any(known);
             if !told {
                 continue;
             }
@@ -300,7 +323,8 @@ impl<'a> Book<'a, '_> {
                 *self.used.entry((number, diameter.value)).or_default() += needed;
             }
             // A part that a later step takes is another finding.
-            let later = !self.here(s, part) && self.resolved.ledger.parts.get(part).is_some_and(|a| !a.steps.is_empty());
+            let later =
+                !self.here(s, part) && self.resolved.ledger.parts.get(part).is_some_and(|a| !a.steps.is_empty());
             if !short || later || self.untold.contains(part) {
                 continue;
             }

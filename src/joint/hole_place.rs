@@ -50,7 +50,12 @@ pub struct Near<'a> {
 
 /// The holes of a configuration that are too near to something by the manual's rules of spacing. Rows of the list that
 /// hold for an opposite part too are looked at once.
-pub fn too_near<'a>(manual: &'a Manual, items: &Items, resolved: &'a Resolved, ledger: &HoleLedger<'a>) -> Vec<Near<'a>> {
+pub fn too_near<'a>(
+    manual: &'a Manual,
+    items: &Items,
+    resolved: &'a Resolved,
+    ledger: &HoleLedger<'a>,
+) -> Vec<Near<'a>> {
     let mut drilled: BTreeMap<&PartNumber, Vec<(&'a Item<Hole>, &'a HoleRow)>> = BTreeMap::new();
     for hole in resolved.steps.iter().flat_map(|s| &s.step.holes) {
         if let Some(row) = &hole.row {
@@ -63,10 +68,13 @@ pub fn too_near<'a>(manual: &'a Manual, items: &Items, resolved: &'a Resolved, l
         let own = manual.holes.get(number).map_or(&[][..], Vec::as_slice);
         let listed = own.iter().filter_map(|h| Some(Row::listed(h, size(h.hole.value.as_str())?)));
         let of_steps = drilled.get(number).map_or(&[][..], Vec::as_slice).iter();
-        let tube = part.stock.as_ref().and_then(|s| manual.stock.get(&s.value)).filter(|s| s.shape == StockShape::RoundTube);
+        let tube =
+            part.stock.as_ref().and_then(|s| manual.stock.get(&s.value)).filter(|s| s.shape == StockShape::RoundTube);
         let around = tube.and_then(|s| s.outside_diameter).map(|d| rounded(d.value.to_f64() * std::f64::consts::PI));
         let length = part.cut_length.map(|l| l.value);
-        let of_steps = of_steps.filter_map(|(hole, row)| Row::drilled(hole, row, length, around, size(hole.hole.as_ref().map_or("", |h| h.value.as_str()))?));
+        let of_steps = of_steps.filter_map(|(hole, row)| {
+            Row::drilled(hole, row, length, around, size(hole.hole.as_ref().map_or("", |h| h.value.as_str()))?)
+        });
         let rows: Vec<Row> = listed.chain(of_steps).collect();
         for row in &rows {
             row.edges(manual, number, length, &mut found);
@@ -89,16 +97,20 @@ fn sized<'a>(items: &Items, resolved: &'a Resolved, record: &HoleRecord<'a>) -> 
     let of_joints = || {
         let size = size?;
         let joints = resolved.steps.iter().flat_map(|s| &s.step.joints);
-        let through = joints.filter(|j| j.stack.iter().any(|m| m.part.value == *record.part)).map(|j| &j.fastener.value);
+        let through =
+            joints.filter(|j| j.stack.iter().any(|m| m.part.value == *record.part)).map(|j| &j.fastener.value);
         let fits = |diameter: Length| same_size(size, diameter);
-        through.filter(|f| items.get(f).and_then(|f| f.diameter).is_some_and(|d| fits(d.value))).max_by_key(|f| items.get(f).and_then(|f| f.diameter))
+        through
+            .filter(|f| items.get(f).and_then(|f| f.diameter).is_some_and(|d| fits(d.value)))
+            .max_by_key(|f| items.get(f).and_then(|f| f.diameter))
     };
     match named.or_else(of_joints) {
         Some(name) => {
             let fastener = items.get(name)?;
             let flush = matches!(
                 fastener.form,
-                Form::SolidRivet(RivetHead::Flush100 | RivetHead::Flush120) | Form::BlindRivet(RivetHead::Flush100 | RivetHead::Flush120)
+                Form::SolidRivet(RivetHead::Flush100 | RivetHead::Flush120)
+                    | Form::BlindRivet(RivetHead::Flush100 | RivetHead::Flush120)
             );
             Some(Sized { diameter: fastener.diameter?, fastener: Some(name.as_str()), flush })
         }
@@ -143,7 +155,13 @@ impl<'a> Row<'a> {
     }
 
     /// A row that a step drills, on a line of a tube.
-    fn drilled(hole: &'a Item<Hole>, row: &'a HoleRow, length: Option<Length>, around: Option<Length>, size: Sized<'a>) -> Option<Self> {
+    fn drilled(
+        hole: &'a Item<Hole>,
+        row: &'a HoleRow,
+        length: Option<Length>,
+        around: Option<Length>,
+        size: Sized<'a>,
+    ) -> Option<Self> {
         let count = hole.count.clamp(1, MOST_POINTS as i64);
         let mut along: Vec<Length> = match &row.stations {
             Stations::At(all) => all.iter().map(|s| s.value).collect(),
@@ -159,12 +177,29 @@ impl<'a> Row<'a> {
         along.sort();
         let pitch = along.windows(2).map(|pair| pair[1] - pair[0]).min();
         // Twelve o'clock is the datum line.
-        let across = row.line.zip(around).map(|(line, around)| rounded(around.to_f64() * f64::from(line.value.hour() % 12) / 12.0));
+        let across = row
+            .line
+            .zip(around)
+            .map(|(line, around)| rounded(around.to_f64() * f64::from(line.value.hour() % 12) / 12.0));
         let hole_name = hole.hole.as_ref().map_or("", |h| h.value.as_str());
-        Some(Self { hole: hole_name, size, along, place: row.span, across, pitch: pitch.map(|p| Spanned::new(p, row.span)), edge: None })
+        Some(Self {
+            hole: hole_name,
+            size,
+            along,
+            place: row.span,
+            across,
+            pitch: pitch.map(|p| Spanned::new(p, row.span)),
+            edge: None,
+        })
     }
 
-    fn near(&self, part: &'a PartNumber, what: NearWhat<'a>, (distance, span): (Length, Span), times: Cited<Rational>) -> Near<'a> {
+    fn near(
+        &self,
+        part: &'a PartNumber,
+        what: NearWhat<'a>,
+        (distance, span): (Length, Span),
+        times: Cited<Rational>,
+    ) -> Near<'a> {
         let Sized { diameter, fastener, .. } = self.size;
         let least = Spacing::least(times, diameter.value).value;
         Near { part, hole: self.hole, span, what, distance, least, times, diameter, fastener }
@@ -176,7 +211,10 @@ impl<'a> Row<'a> {
         let first = self.along.iter().min().copied();
         let last = self.along.iter().max().copied().zip(length).map(|(last, length)| length - last);
         let edges = self.edge.map(|e| (NearWhat::Edge, e.value, e.span)).into_iter();
-        let ends = first.into_iter().chain(last).map(|d| (if d > Length::ZERO { NearWhat::End } else { NearWhat::Beyond }, d, self.place));
+        let ends = first
+            .into_iter()
+            .chain(last)
+            .map(|d| (if d > Length::ZERO { NearWhat::End } else { NearWhat::Beyond }, d, self.place));
         let next = self.pitch.map(|p| self.near(part, NearWhat::Next, (p.value, p.span), spacing.pitch));
         let edges = edges.chain(ends).map(|(what, distance, span)| self.near(part, what, (distance, span), times));
         found.extend(edges.chain(next).filter(|near| Spacing::short(near.distance, near.least)));
@@ -184,10 +222,20 @@ impl<'a> Row<'a> {
 }
 
 /// Holes of different rows.
-fn between<'a>(manual: &Manual, part: &'a PartNumber, rows: &[Row<'a>], around: Option<Length>, found: &mut Vec<Near<'a>>) {
+fn between<'a>(
+    manual: &Manual,
+    part: &'a PartNumber,
+    rows: &[Row<'a>],
+    around: Option<Length>,
+    found: &mut Vec<Near<'a>>,
+) {
     let spacing = &manual.settings.fastening.spacing;
-    let mut points: Vec<(Length, Option<Length>, usize)> =
-        rows.iter().enumerate().flat_map(|(i, row)| row.along.iter().map(move |along| (*along, row.across, i))).take(MOST_POINTS).collect();
+    let mut points: Vec<(Length, Option<Length>, usize)> = rows
+        .iter()
+        .enumerate()
+        .flat_map(|(i, row)| row.along.iter().map(move |along| (*along, row.across, i)))
+        .take(MOST_POINTS)
+        .collect();
     points.sort();
     let widest = rows.iter().map(|r| r.size.diameter.value).max().unwrap_or(Length::ZERO);
     let reach = Spacing::least(spacing.pitch, widest).value.max(Spacing::least(spacing.rows, widest).value);
@@ -202,7 +250,11 @@ fn between<'a>(manual: &Manual, part: &'a PartNumber, rows: &[Row<'a>], around: 
             let aside = around.map_or(aside, |around| aside.min((around - aside).max(Length::ZERO)));
             let (row, other) = if rows[i].size.diameter.value >= rows[j].size.diameter.value { (i, j) } else { (j, i) };
             let name = rows[other].hole;
-            let (what, times) = if aside == Length::ZERO { (NearWhat::InRow(name), spacing.pitch) } else { (NearWhat::OtherRow(name), spacing.rows) };
+            let (what, times) = if aside == Length::ZERO {
+                (NearWhat::InRow(name), spacing.pitch)
+            } else {
+                (NearWhat::OtherRow(name), spacing.rows)
+            };
             let near = rows[row].near(part, what, (apart(other_along - along, aside), rows[row].place), times);
             let again = |n: &Near| n.span == near.span && n.what == near.what;
             if Spacing::short(near.distance, near.least) && !found.iter().any(again) {

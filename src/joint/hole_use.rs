@@ -35,8 +35,10 @@ pub(super) fn unused<'a>(
     }
     // Where hardware goes that stands in no joint, or in one that does not say what it clamps, is not known.
     let fits = |a: HardwareAction| matches!(a, HardwareAction::Fit | HardwareAction::Refit);
-    let listed = resolved.steps.iter().flat_map(|s| &s.step.hardware).filter(|h| fits(h.action)).map(|h| &h.hardware.value);
-    let nowhere = resolved.steps.iter().flat_map(|s| &s.step.joints).filter(|j| j.stack.is_empty()).map(|j| &j.fastener.value);
+    let listed =
+        resolved.steps.iter().flat_map(|s| &s.step.hardware).filter(|h| fits(h.action)).map(|h| &h.hardware.value);
+    let nowhere =
+        resolved.steps.iter().flat_map(|s| &s.step.joints).filter(|j| j.stack.is_empty()).map(|j| &j.fastener.value);
     let loose: BTreeSet<&Designation> = listed.chain(nowhere).collect();
     let mut made: BTreeMap<(&PartNumber, Length), (i64, &HoleRecord<'a>)> = BTreeMap::new();
     let mut faults = Vec::new();

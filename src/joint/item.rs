@@ -113,7 +113,13 @@ fn item(row: &Hardware) -> Item {
             match *to {
                 Some(known) if known.value != listed.value => {
                     let weaker = known.source.min(source(column));
-                    conflicts.push(Conflict { column, listed: listed.value, span: listed.span, decoded: known, source: weaker });
+                    conflicts.push(Conflict {
+                        column,
+                        listed: listed.value,
+                        span: listed.span,
+                        decoded: known,
+                        source: weaker,
+                    });
                     // A published value stays; one from memory gives way to the author's.
                     if !known.source.may_fail() {
                         *to = Some(Cited::new(listed.value, source(column)));
@@ -134,7 +140,8 @@ fn item(row: &Hardware) -> Item {
             let weaker = source("grip").min(source("least grip"));
             decoded.grip_range = Some(Cited::new(GripRange { least, most: most.value }, weaker));
         }
-        if let Some(thread) = Thread::parse(&row.thread).filter(|_| decoded.thread.is_none_or(|t| !t.source.may_fail())) {
+        if let Some(thread) = Thread::parse(&row.thread).filter(|_| decoded.thread.is_none_or(|t| !t.source.may_fail()))
+        {
             decoded.thread = Some(Cited::new(thread, source("thread")));
             decoded.diameter.get_or_insert(Cited::new(thread.diameter(), source("thread")));
         }

@@ -8,7 +8,7 @@ use super::tightening::{Tightening, tightening};
 use crate::model::{Carries, Joint, Manual};
 use crate::source::Spanned;
 use crate::trade::fit::{Clamp, Fit, Shank, Unusable, judge};
-use crate::trade::{Cited, Decoded, Form, Load, Locked, LockFault, Motion, Place, Use, lock_faults};
+use crate::trade::{Cited, Decoded, Form, Load, LockFault, Locked, Motion, Place, Use, lock_faults};
 use crate::units::{Designation, Length};
 
 /// A joint in values.
@@ -58,7 +58,9 @@ pub fn read<'a>(manual: &'a Manual, items: &Items, joint: &'a Joint) -> Reading<
         Some(all)
     };
     let washers = washers(&joint.under_head).zip(washers(&joint.under_nut));
-    let bolt = fastener.as_deref().filter(|f| matches!(f.form, Form::Bolt | Form::FullThreadBolt | Form::Eyebolt | Form::ClevisBolt | Form::SocketScrew));
+    let bolt = fastener.as_deref().filter(|f| {
+        matches!(f.form, Form::Bolt | Form::FullThreadBolt | Form::Eyebolt | Form::ClevisBolt | Form::SocketScrew)
+    });
     let fit = match (bolt.and_then(Shank::of), thickness, &washers, &joint.nut) {
         (Some(shank), Some(stack), Some((head, under_nut)), Some(_)) => {
             let clamp = Clamp {

@@ -19,7 +19,11 @@ pub struct SeenJoint<'a> {
 }
 
 /// Every joint as it stands in at least one configuration, in the order in which it is met.
-pub fn seen<'a>(manual: &'a Manual, items: &Items, resolved: impl IntoIterator<Item = &'a Resolved>) -> Vec<SeenJoint<'a>> {
+pub fn seen<'a>(
+    manual: &'a Manual,
+    items: &Items,
+    resolved: impl IntoIterator<Item = &'a Resolved>,
+) -> Vec<SeenJoint<'a>> {
     let mut at: BTreeMap<(Span, Vec<usize>), usize> = BTreeMap::new();
     let mut list: Vec<SeenJoint> = Vec::new();
     for r in resolved {

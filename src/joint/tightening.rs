@@ -35,7 +35,8 @@ pub(super) fn tightening(joint: &Joint, fastener: &Decoded, nut: Option<&Decoded
         (Some(range), table) => {
             // A table that does not hold is still compared with: a value that reaches it was taken from it.
             let known = table.ok().or_else(|| nut.and_then(torque_for));
-            let against = known.map(|known| compare_torque(inch_pounds(range.least), inch_pounds(range.most), known.value));
+            let against =
+                known.map(|known| compare_torque(inch_pounds(range.least), inch_pounds(range.most), known.value));
             Tightening::Designer { range: range.value, table, against }
         }
         (None, Ok(torque)) => Tightening::Table(torque),

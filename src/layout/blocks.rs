@@ -8,8 +8,8 @@ use super::again::Titled;
 use super::composer::{Composer, Stand};
 use super::fonts::FaceStyle;
 use super::frame::{Role, Target};
-use super::marks;
 use super::lines::natural_width;
+use super::marks;
 use super::para::{Look, Para};
 use super::slab::Slab;
 use super::{bars, drawings, figures, safety, steps, table};
@@ -104,8 +104,8 @@ pub fn blocks(c: &mut Composer, blocks: &[Block]) {
     for (i, b) in blocks.iter().enumerate() {
         block(c, b);
         // What leads to a list stands above its first item.
-        let leads =
-            matches!(b.kind, BlockKind::Paragraph(_)) && matches!(blocks.get(i + 1).map(|n| &n.kind), Some(BlockKind::List { .. }));
+        let leads = matches!(b.kind, BlockKind::Paragraph(_))
+            && matches!(blocks.get(i + 1).map(|n| &n.kind), Some(BlockKind::List { .. }));
         if let Some(last) = c.slabs.last_mut().filter(|_| leads) {
             last.keep = true;
         }

@@ -87,7 +87,8 @@ impl Measures {
 
     /// About how many lines the rows have together.
     pub fn lines(&self, widths: &[f64]) -> f64 {
-        let lines = |row: &Vec<f64>| (0..row.len()).map(|i| self.lines_of(row[i], i, widths[i]).ceil()).fold(1.0, f64::max);
+        let lines =
+            |row: &Vec<f64>| (0..row.len()).map(|i| self.lines_of(row[i], i, widths[i]).ceil()).fold(1.0, f64::max);
         self.rows.iter().map(lines).sum()
     }
 

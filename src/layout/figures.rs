@@ -9,8 +9,8 @@ use super::frame::{Item, ItemKind, Link, Problem, Role, TagId, Target};
 use super::marks;
 use super::para::{Look, Para, What};
 use super::slab::Slab;
-use crate::document::{Align, Anchor, Callout, Figure, Inline};
 use super::style::{MARGIN_BOTTOM, MARGIN_TOP, text_width};
+use crate::document::{Align, Anchor, Callout, Figure, Inline};
 use crate::figure::{Crop, FigureFile, KeyEntry};
 use crate::units::Paper;
 
@@ -36,7 +36,11 @@ pub fn least_width(file: &FigureFile, crop: Crop, wished: Option<f64>, paper: Pa
         None => {
             let full = wide.min(high);
             let beside = (wide * NARROW / full).min(1.0);
-            full * if beside < LEAST_BESIDE { SMALLER[SMALLER.len() - 1] } else { beside.min(SMALLER[SMALLER.len() - 1]) }
+            full * if beside < LEAST_BESIDE {
+                SMALLER[SMALLER.len() - 1]
+            } else {
+                beside.min(SMALLER[SMALLER.len() - 1])
+            }
         }
     }
 }

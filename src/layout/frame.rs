@@ -74,7 +74,12 @@ pub enum ItemKind {
     Text(TextRun),
     Shape(Shape),
     /// A picture at a size, or the part of it that is shown.
-    Figure { name: FigureName, crop: Option<Crop>, width: f64, height: f64 },
+    Figure {
+        name: FigureName,
+        crop: Option<Crop>,
+        width: f64,
+        height: f64,
+    },
 }
 
 /// Glyphs of one face, size and colour on one baseline.

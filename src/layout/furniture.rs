@@ -7,9 +7,9 @@ use std::collections::BTreeMap;
 use super::fonts::{FaceStyle, Shaper};
 use super::frame::{Item, ItemKind};
 use super::lines::{Hyphens, break_lines};
-use super::set_line::{At, set_line};
 use super::marks;
 use super::para::{GlyphTexts, Look, Setting, shape_text};
+use super::set_line::{At, set_line};
 use crate::document::{Align, Anchor, Document, Leaf, LeafRole, plain_text};
 
 /// What a page's furniture is made from.
@@ -109,8 +109,12 @@ fn section(facts: &Facts) -> String {
 
 /// `Step 3.2`, or `Steps 3.2 to 3.4`.
 fn steps(facts: &Facts) -> String {
-    let steps: Vec<_> =
-        facts.leaves.iter().filter(|l| matches!(l.role, LeafRole::Step | LeafRole::Card)).filter_map(|l| l.number.as_ref()).collect();
+    let steps: Vec<_> = facts
+        .leaves
+        .iter()
+        .filter(|l| matches!(l.role, LeafRole::Step | LeafRole::Card))
+        .filter_map(|l| l.number.as_ref())
+        .collect();
     match (steps.first(), steps.last()) {
         (Some(first), Some(last)) if first == last => format!("Step {first}"),
         (Some(first), Some(last)) => format!("Steps {first} to {last}"),

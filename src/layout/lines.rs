@@ -131,7 +131,8 @@ fn stretches(para: &Para, pieces: Range<usize>, hyphens: Hyphens) -> Vec<Stretch
 /// Units that stay with the number before them (ISO 80000-1, 7.1.4, parts them by a space only), and words that stay
 /// with the number behind them.
 const UNITS: [&str; 20] = [
-    "in", "ft", "mm", "cm", "m", "lb", "oz", "g", "kg", "N", "psi", "deg", "in-lb", "ft-lb", "kPa", "s", "h", "V", "A", "%",
+    "in", "ft", "mm", "cm", "m", "lb", "oz", "g", "kg", "N", "psi", "deg", "in-lb", "ft-lb", "kPa", "s", "h", "V", "A",
+    "%",
 ];
 const LEADS: [&str; 6] = ["No.", "Nos.", "step", "Step", "figure", "Figure"];
 
@@ -149,7 +150,9 @@ fn is_bound(text: &str, at: usize) -> bool {
     let next = after.split_whitespace().next().unwrap_or("").trim_end_matches([',', '.', ';', ':', ')']);
     let number = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
     let times = last == "×" || (next == "×" && number(last.chars().next()));
-    times || (number(last.chars().next()) && UNITS.contains(&next)) || (LEADS.contains(&last) && number(next.chars().next()))
+    times
+        || (number(last.chars().next()) && UNITS.contains(&next))
+        || (LEADS.contains(&last) && number(next.chars().next()))
 }
 
 /// Whether a piece is white space.
@@ -328,7 +331,13 @@ mod tests {
 
     fn lines_of(text: &str, width: f64) -> (Para, Vec<Line>) {
         let (fonts, style, labels) = (Fonts::new(None), style(), PageLabels::default());
-        let setting = Setting { fonts: &fonts, style: &style, units: UnitStyle::default(), labels: &labels, bars: &crate::document::Bars::default() };
+        let setting = Setting {
+            fonts: &fonts,
+            style: &style,
+            units: UnitStyle::default(),
+            labels: &labels,
+            bars: &crate::document::Bars::default(),
+        };
         let look = Look::new(FaceStyle::Regular, 10.0, Color::BLACK);
         let para = shape_text(text, look, &setting, &mut Shaper::new(&fonts), &mut GlyphTexts::default());
         let lines = break_lines(&para, width, Hyphens::English);
@@ -338,7 +347,8 @@ mod tests {
     /// A hand or a dash number alone on the next line is read wrong; compounds are parted as ever.
     #[test]
     fn no_line_ends_in_a_number_with_hyphens() {
-        let text = "Bolt SK-116-L and 2 \u{d7} AN960-416 under MS21044N4-3, cadmium-plated, to 30 in-lb with SK-101 again";
+        let text =
+            "Bolt SK-116-L and 2 \u{d7} AN960-416 under MS21044N4-3, cadmium-plated, to 30 in-lb with SK-101 again";
         for width in [82.0, 90.0, 99.0, 110.0, 140.0] {
             let (para, lines) = lines_of(text, width);
             let ends: Vec<usize> = lines.iter().skip(1).map(|line| para.pieces[line.pieces.start].start).collect();

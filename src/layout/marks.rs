@@ -64,7 +64,8 @@ pub fn arrow(from: (f64, f64), to: (f64, f64), color: Color) -> Vec<ItemKind> {
     let head = 10.0_f64.min(length);
     let neck = (to.0 - dx * head, to.1 - dy * head);
     let side = |s: f64| (neck.0 - dy * head * s, neck.1 + dx * head * s);
-    let (shaft, point) = (vec![Segment::Move(from.0, from.1), Segment::Line(neck.0, neck.1)], polygon(&[to, side(0.4), side(-0.4)]));
+    let (shaft, point) =
+        (vec![Segment::Move(from.0, from.1), Segment::Line(neck.0, neck.1)], polygon(&[to, side(0.4), side(-0.4)]));
     let stroke = |color, width| Some(Stroke { color, width, dash: None });
     vec![
         ItemKind::Shape(Shape { path: shaft.clone(), fill: None, stroke: stroke(Color::WHITE, 4.6) }),
@@ -182,7 +183,8 @@ pub fn swatch(entry: &KeyEntry, look: Look) -> Mark {
                 }
             }
             let dash = hatch.broken.then_some((gap * 0.9, gap * 0.6));
-            let hatch = Shape { path, fill: None, stroke: Some(Stroke { color: lines, width: look.size * 0.08, dash }) };
+            let hatch =
+                Shape { path, fill: None, stroke: Some(Stroke { color: lines, width: look.size * 0.08, dash }) };
             vec![outlined(rectangle(0.0, -h, w, h), Some(Color(entry.color)), look.color, 0.5), ItemKind::Shape(hatch)]
         }
         GreyMark::Dashes(dashes) => {

@@ -42,8 +42,8 @@ use crate::units::FigureName;
 use composer::{Composer, Insight, Pictures};
 use lines::Hyphens;
 use pages::{Arrangement, Sheet, arrange};
-use plan::Area;
 use para::{GlyphTexts, PageLabels, Setting};
+use plan::Area;
 use slab::Flow;
 
 /// A figure in a slab, before its page is known.

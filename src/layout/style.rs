@@ -56,7 +56,11 @@ impl Style {
             margin_right: MARGIN,
             margin_top: MARGIN_TOP,
             margin_bottom: MARGIN_BOTTOM,
-            side: if matches!(document.purpose, Purpose::PickLists | Purpose::Receiving | Purpose::Templates) { 0.0 } else { SIDE },
+            side: if matches!(document.purpose, Purpose::PickLists | Purpose::Receiving | Purpose::Templates) {
+                0.0
+            } else {
+                SIDE
+            },
             // Body text has at least 10 points (ISO/IEC Guide 37).
             body: if shop { 11.0 } else { 10.0 },
             small: if shop { 9.5 } else { 8.0 },
@@ -115,7 +119,8 @@ mod tests {
     /// WCAG 2.2, 1.4.3. Grey keeps luminance, so this holds in the shop copy as well.
     #[test]
     fn every_word_of_ours_stands_out() {
-        for word in [SafetyWord::Danger, SafetyWord::Warning, SafetyWord::Caution, SafetyWord::Notice, SafetyWord::Note] {
+        for word in [SafetyWord::Danger, SafetyWord::Warning, SafetyWord::Caution, SafetyWord::Notice, SafetyWord::Note]
+        {
             for grey in [false, true] {
                 let (ground, ink) = safety_colors(word, grey);
                 assert!(contrast(ground.0, ink.0) >= 4.5, "{word:?}: {}", contrast(ground.0, ink.0));

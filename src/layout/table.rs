@@ -9,9 +9,9 @@ use super::composer::{Composer, Stand};
 use super::fonts::FaceStyle;
 use super::frame::{Problem, Role, TagId};
 use super::lines::{natural_width, widest_word};
-use super::{bars, marks};
 use super::para::{Look, Para};
 use super::slab::Slab;
+use super::{bars, marks};
 use crate::document::{Align, Column, Inline, Inlines, Row, Table, TableRole, Width};
 
 /// Room at either side of a cell and above and below its text, in points.
@@ -97,7 +97,15 @@ pub fn table(c: &mut Composer, table: &Table) {
 }
 
 /// The head of a table with a subheading under it, for the top of a page that goes on with its rows.
-fn continued(c: &mut Composer, table: &Table, row: &Row, tags: &[TagId], look: Look, grid: &Grid, head: Option<&Slab>) -> Slab {
+fn continued(
+    c: &mut Composer,
+    table: &Table,
+    row: &Row,
+    tags: &[TagId],
+    look: Look,
+    grid: &Grid,
+    head: Option<&Slab>,
+) -> Slab {
     let content: Inlines = row.cells[0].content.iter().cloned().chain([Inline::text(", continued")]).collect();
     let cell = Cell { para: c.para(&content, look), span: usize::from(row.cells[0].span.max(1)) };
     let mut below = row_slab(c, table, &[cell], tags, look, grid);
@@ -118,7 +126,11 @@ fn place(c: &Composer, measures: &Measures) -> (f64, f64, bool) {
     }
     let lines = |width: f64| measures.lines(&measures.share(width));
     let (high, low) = (lines(narrow.1), lines(full.1));
-    if measures.least.iter().sum::<f64>() > narrow.1 || (high - low >= 4.0 && low <= high * 0.75) { full } else { narrow }
+    if measures.least.iter().sum::<f64>() > narrow.1 || (high - low >= 4.0 && low <= high * 0.75) {
+        full
+    } else {
+        narrow
+    }
 }
 
 fn is_subhead(table: &Table, row: &Row) -> bool {

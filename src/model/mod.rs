@@ -5,13 +5,13 @@
 
 mod bend;
 mod cable;
+mod hardware;
 mod lower;
 mod manual;
 mod opposite;
 mod part;
 mod reference;
 mod replaced;
-mod hardware;
 mod setting_out;
 mod settings;
 mod step;
@@ -21,7 +21,8 @@ pub use cable::{CableEnd, CableUse, Guide, GuideKind, Thread, ThreadHand};
 pub(crate) use hardware::words;
 pub use hardware::{Hardware, HardwareKind, Stock, StockShape};
 pub use lower::{
-    HARDWARE_COLUMNS, KIT_COLUMNS, Key, SHIPPED_COLUMNS, MANUAL_KEYS, PART_COLUMNS, Read, STEP_ITEM_KEYS, STEP_KEYS, STOCK_COLUMNS, read,
+    HARDWARE_COLUMNS, KIT_COLUMNS, Key, MANUAL_KEYS, PART_COLUMNS, Read, SHIPPED_COLUMNS, STEP_ITEM_KEYS, STEP_KEYS,
+    STOCK_COLUMNS, read,
 };
 pub use manual::{Accept, Deviation, DeviationKind, Kit, Manual, Page, PageKind};
 pub use opposite::{Sides, Unclear, UnclearKind, sides, step_units, unclear};
@@ -29,5 +30,7 @@ pub use part::{Interchange, Interchangeable, ListedHole, MadeBy, Part, QuantityC
 pub use reference::reference;
 pub use replaced::{hardware_now, part_now};
 pub use setting_out::{DrilledFrom, Offset, OneJig, Side, other_face};
-pub use settings::{Bending, Configured, Fastening, OptionDef, OptionGroup, Section, Settings, SignalWords, VariantDef};
+pub use settings::{
+    Bending, Configured, Fastening, OptionDef, OptionGroup, Section, Settings, SignalWords, VariantDef,
+};
 pub use step::*;

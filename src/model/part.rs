@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::hardware::words;
 use crate::source::{Span, Spanned};
 use crate::trade::Drill;
-use crate::units::{Hand, Length, OptionName, PartNumber, StockId, VariantName, Weight, UnitStyle, plain};
+use crate::units::{Hand, Length, OptionName, PartNumber, StockId, UnitStyle, VariantName, Weight, plain};
 
 /// A row of the parts list.
 #[derive(Clone, Debug)]
@@ -128,7 +128,8 @@ impl ListedHole {
         let length = |l: Spanned<Length>| plain(&l.value.pieces(units));
         let mut words = format!("{} {} ×", self.hole.value, self.count);
         words.push_str(&self.size.map_or_else(String::new, |s| format!(" {}", s.value)));
-        let said = [(self.along, "along"), (self.across, "across"), (self.pitch, "apart"), (self.edge, "from the edge")];
+        let said =
+            [(self.along, "along"), (self.across, "across"), (self.pitch, "apart"), (self.edge, "from the edge")];
         for (length_there, what) in said.into_iter().filter_map(|(l, what)| Some((l?, what))) {
             words.push_str(&format!(", {} {what}", length(length_there)));
         }

@@ -1,8 +1,8 @@
 //! The reference of keys and columns, made from the tables that reading uses.
 
 use super::lower::{
-    HARDWARE_COLUMNS, HOLE_COLUMNS, KIT_COLUMNS, Key, MANUAL_KEYS, PART_COLUMNS, SHIPPED_COLUMNS, STEP_ITEM_KEYS, STEP_KEYS,
-    STOCK_COLUMNS,
+    HARDWARE_COLUMNS, HOLE_COLUMNS, KIT_COLUMNS, Key, MANUAL_KEYS, PART_COLUMNS, SHIPPED_COLUMNS, STEP_ITEM_KEYS,
+    STEP_KEYS, STOCK_COLUMNS,
 };
 
 /// The reference as Markdown: every key of `manual.yaml` and of a step, every column of the tables.

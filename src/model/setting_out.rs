@@ -71,15 +71,29 @@ pub struct OneJig {
 }
 
 /// Pairs of faces: what lies up for one hand lies down for the other.
-const FACES: [(&str, &str); 6] =
-    [("outer", "inner"), ("outside", "inside"), ("upper", "lower"), ("top", "bottom"), ("outboard", "inboard"), ("front", "back")];
+const FACES: [(&str, &str); 6] = [
+    ("outer", "inner"),
+    ("outside", "inside"),
+    ("upper", "lower"),
+    ("top", "bottom"),
+    ("outboard", "inboard"),
+    ("front", "back"),
+];
 
 /// `outer face` for `inner face`. None where no word, or more than one, names a face.
 pub fn other_face(words: &str) -> Option<String> {
     let mut found = None;
     for word in words.split(|c: char| !c.is_alphabetic()).filter(|w| !w.is_empty()) {
         let lower = word.to_lowercase();
-        let other = FACES.iter().find_map(|(a, b)| if lower == *a { Some(*b) } else if lower == *b { Some(*a) } else { None });
+        let other = FACES.iter().find_map(|(a, b)| {
+            if lower == *a {
+                Some(*b)
+            } else if lower == *b {
+                Some(*a)
+            } else {
+                None
+            }
+        });
         if let Some(other) = other {
             if found.is_some() {
                 return None;

@@ -294,7 +294,10 @@ pub struct HoleRow {
 #[derive(Clone, Debug)]
 pub enum Stations {
     /// Equally spaced between the first and the last.
-    Spaced { first: Spanned<Length>, last: Spanned<Length> },
+    Spaced {
+        first: Spanned<Length>,
+        last: Spanned<Length>,
+    },
     At(Vec<Spanned<Length>>),
 }
 

@@ -65,11 +65,13 @@ pub fn bent_piece<'a>(manual: &'a Manual, work: &'a Item<BendUse>) -> Result<Ben
         let at = work.legs.first().map_or(work.part.span, |l| l.span);
         return Err(impossible(at, "a bend lies between two legs, and fewer are written".to_owned()));
     }
-    let angles = each(&work.angles, count, "angles").map_err(|(at, why)| impossible(at.unwrap_or(work.part.span), why))?;
+    let angles =
+        each(&work.angles, count, "angles").map_err(|(at, why)| impossible(at.unwrap_or(work.part.span), why))?;
     let radii = each(&work.radii, count, "radii").map_err(|(at, why)| impossible(at.unwrap_or(work.part.span), why))?;
     let usual = [Spanned::new(Clock::TWELVE, work.part.span)];
     let toward = if work.toward.is_empty() { &usual[..] } else { &work.toward[..] };
-    let toward = each(toward, count, "positions under `toward`").map_err(|(at, why)| impossible(at.unwrap_or(work.part.span), why))?;
+    let toward = each(toward, count, "positions under `toward`")
+        .map_err(|(at, why)| impossible(at.unwrap_or(work.part.span), why))?;
     let neutral = work.neutral.map_or(
         if shape == BentShape::Sheet { manual.settings.bending.sheet } else { manual.settings.bending.tube },
         |n| n.value,
@@ -78,13 +80,22 @@ pub fn bent_piece<'a>(manual: &'a Manual, work: &'a Item<BendUse>) -> Result<Ben
     for ((angle, radius), toward) in angles.iter().zip(&radii).zip(&toward) {
         let degrees = angle.value.to_f64();
         if degrees <= 0.0 || degrees >= 180.0 {
-            return Err(impossible(angle.span, format!("a bend of {} is none, or has no outside corner: it is between 0 and 180 degrees", angle.value)));
+            return Err(impossible(
+                angle.span,
+                format!("a bend of {} is none, or has no outside corner: it is between 0 and 180 degrees", angle.value),
+            ));
         }
         if radius.value < Length::ZERO || (shape == BentShape::Round && radius.value == Length::ZERO) {
-            return Err(impossible(radius.span, format!("an inside radius of {:.4} in is none", radius.value.to_f64())));
+            return Err(impossible(
+                radius.span,
+                format!("an inside radius of {:.4} in is none", radius.value.to_f64()),
+            ));
         }
         if shape == BentShape::Sheet && !matches!(toward.value.hour(), 6 | 12) {
-            return Err(impossible(toward.span, format!("sheet bends up (12) or down (6), not towards {}", toward.value)));
+            return Err(impossible(
+                toward.span,
+                format!("sheet bends up (12) or down (6), not towards {}", toward.value),
+            ));
         }
         bends.push(Bend { angle: angle.value, inside_radius: radius.value, thickness, neutral });
     }
@@ -117,7 +128,10 @@ fn each<T: Copy>(given: &[Spanned<T>], count: usize, what: &str) -> Result<Vec<S
     match given {
         [one] => Ok(vec![*one; count]),
         many if many.len() == count => Ok(many.to_vec()),
-        other => Err((other.first().map(|v| v.span), format!("{count} bends need {count} {what}, or one for all, not {}", other.len()))),
+        other => Err((
+            other.first().map(|v| v.span),
+            format!("{count} bends need {count} {what}, or one for all, not {}", other.len()),
+        )),
     }
 }
 
@@ -149,10 +163,14 @@ impl BentPiece<'_> {
     /// nearest bend, looking at that end, 0 to 359. None for an end without one.
     pub fn clocking(&self, tubes: &TubeWork, end: TubeEnd) -> Option<(Clock, i64)> {
         let cuts = tubes.cuts(&self.work.part.value).iter();
-        let cut: &Cut = cuts
-            .filter(|c| c.kind != CutKind::Square)
-            .find(|c| c.end.map_or(TubeEnd::Both, |e| e.value) == end || c.end.is_none_or(|e| e.value == TubeEnd::Both))?;
-        let inside = if end == TubeEnd::A { self.toward.first().copied() } else { self.toward.last().map(|t| t.from_other_end()) }?;
+        let cut: &Cut = cuts.filter(|c| c.kind != CutKind::Square).find(|c| {
+            c.end.map_or(TubeEnd::Both, |e| e.value) == end || c.end.is_none_or(|e| e.value == TubeEnd::Both)
+        })?;
+        let inside = if end == TubeEnd::A {
+            self.toward.first().copied()
+        } else {
+            self.toward.last().map(|t| t.from_other_end())
+        }?;
         let hour = |c: Clock| i64::from(c.hour() % 12);
         let clock = cut.long_point?.value;
         Some((clock, ((hour(clock) - hour(inside)) * 30).rem_euclid(360)))
@@ -189,7 +207,8 @@ pub fn flat_end<'a>(manual: &'a Manual, work: &'a Item<Flattened>) -> Result<Fla
     let ends = if work.end.is_none_or(|e| e.value == TubeEnd::Both) { 2 } else { 1 };
     let taken = (work.length.value + transition) * ends;
     if let Some(length) = part.cut_length.or(part.blank_length).filter(|l| taken > l.value) {
-        let why = format!("flat and transition take {:.4} in of a tube of {:.4} in", taken.to_f64(), length.value.to_f64());
+        let why =
+            format!("flat and transition take {:.4} in of a tube of {:.4} in", taken.to_f64(), length.value.to_f64());
         return impossible(work.length.span, why);
     }
     Ok(FlatEnd { part, work, outside_diameter, width: flattened_width(outside_diameter), thickness: wall * 2 })

@@ -41,16 +41,27 @@ pub struct CableFault<'a> {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum CableFaultKind {
     /// The second end is closed while these are not threaded.
-    ClosedEarly { left: Vec<String> },
+    ClosedEarly {
+        left: Vec<String>,
+    },
     /// Threaded when both ends are closed.
     ThreadedLate,
     /// Not the next of the run.
-    OutOfOrder { name: String, next: Option<String> },
+    OutOfOrder {
+        name: String,
+        next: Option<String>,
+    },
     /// Not in the run, or threaded before.
-    NotInRun { name: String },
-    ClosedTwice { end: char },
+    NotInRun {
+        name: String,
+    },
+    ClosedTwice {
+        end: char,
+    },
     /// Nothing ever closes an end.
-    NeverClosed { end: char },
+    NeverClosed {
+        end: char,
+    },
     /// No step says what the cable is.
     NotDefined,
     DefinedTwice,
@@ -142,7 +153,9 @@ pub fn cable_faults(resolved: &Resolved) -> Vec<CableFault<'_>> {
                 faults.push(fault(CableFaultKind::DefinedTwice, item.cable.span));
                 continue;
             }
-            Some((defined_in, definition)) if definition.span == item.span && defined_in.step.id.value != step.step.id.value => {
+            Some((defined_in, definition))
+                if definition.span == item.span && defined_in.step.id.value != step.step.id.value =>
+            {
                 faults.push(fault(CableFaultKind::DefinedTwice, item.cable.span));
                 continue;
             }

@@ -15,9 +15,11 @@ pub fn hole_row(manual: &Manual, hole: &Hole) -> Option<Result<Vec<Length>, Stri
         let last = places.last().copied().unwrap_or(Length::ZERO);
         let part = manual.parts.get(&hole.part.value);
         match part.and_then(|p| p.cut_length.or(p.blank_length)) {
-            Some(length) if last >= length.value => {
-                Err(format!("the last hole, at {:.4} in, is beyond the part of {:.4} in", last.to_f64(), length.value.to_f64()))
-            }
+            Some(length) if last >= length.value => Err(format!(
+                "the last hole, at {:.4} in, is beyond the part of {:.4} in",
+                last.to_f64(),
+                length.value.to_f64()
+            )),
             _ => Ok(places),
         }
     }))
@@ -63,7 +65,9 @@ mod tests {
     #[test]
     fn a_row_goes_forward_and_has_its_count() {
         assert_eq!(places(&at(&["1/2", "2", "3"]), 3).map(|p| p.len()), Ok(3));
-        for (stations, count) in [(at(&["1/2", "2"]), 3), (at(&["2", "1"]), 2), (at(&["0", "1"]), 2), (at(&["1", "1"]), 2)] {
+        for (stations, count) in
+            [(at(&["1/2", "2"]), 3), (at(&["2", "1"]), 2), (at(&["0", "1"]), 2), (at(&["1", "1"]), 2)]
+        {
             assert!(places(&stations, count).is_err());
         }
     }

@@ -12,4 +12,4 @@ mod tube;
 pub use bend::{BendFault, BentPiece, BentShape, FlatEnd, bent_piece, flat_end};
 pub use cable::{CableFault, CableFaultKind, CableRun, cable_faults, cables};
 pub use hole_row::{hole_row, nearest_mark, tape_step};
-pub use tube::{on_tape, EndWork, TubeFault, TubePiece, TubeWork, tube_size};
+pub use tube::{EndWork, TubeFault, TubePiece, TubeWork, on_tape, tube_size};

@@ -22,7 +22,13 @@ pub fn conditions(manual: &Manual) -> Vec<PlacedCondition<'_>> {
     let mut list = Vec::new();
     for option in manual.settings.options.values() {
         if let Some(only) = &option.only {
-            list.push(PlacedCondition { condition: &only.value, span: only.span, around: Vec::new(), step: None, of: "option" });
+            list.push(PlacedCondition {
+                condition: &only.value,
+                span: only.span,
+                around: Vec::new(),
+                step: None,
+                of: "option",
+            });
         }
     }
     for step in &manual.steps {
@@ -31,7 +37,13 @@ pub fn conditions(manual: &Manual) -> Vec<PlacedCondition<'_>> {
     for page in &manual.pages {
         let mut around = Vec::new();
         if let Some(only) = &page.only {
-            list.push(PlacedCondition { condition: &only.value, span: only.span, around: Vec::new(), step: None, of: "page" });
+            list.push(PlacedCondition {
+                condition: &only.value,
+                span: only.span,
+                around: Vec::new(),
+                step: None,
+                of: "page",
+            });
             around.push(&only.value);
         }
         in_text(&page.body, &mut around, &mut |condition, span, around| {
@@ -80,13 +92,25 @@ fn of_step<'a>(step: &'a Step, list: &mut Vec<PlacedCondition<'a>>) {
     } = step;
     let mut around: Vec<&Condition> = Vec::new();
     if let Some(only) = only {
-        list.push(PlacedCondition { condition: &only.value, span: only.span, around: Vec::new(), step: Some(step), of: "step" });
+        list.push(PlacedCondition {
+            condition: &only.value,
+            span: only.span,
+            around: Vec::new(),
+            step: Some(step),
+            of: "step",
+        });
         around.push(&only.value);
     }
     fn add<'a, T>(items: &'a [Item<T>], step: &'a Step, around: &[&'a Condition], list: &mut Vec<PlacedCondition<'a>>) {
         for only in items.iter().filter_map(|i| i.only.as_ref()) {
             let around = around.to_vec();
-            list.push(PlacedCondition { condition: &only.value, span: only.span, around, step: Some(step), of: "item" });
+            list.push(PlacedCondition {
+                condition: &only.value,
+                span: only.span,
+                around,
+                step: Some(step),
+                of: "item",
+            });
         }
     }
     fn inside<'a, T>(item: &'a Item<T>, around: &[&'a Condition]) -> Vec<&'a Condition> {

@@ -4,12 +4,12 @@ use std::collections::BTreeMap;
 
 use rayon::prelude::*;
 
+use super::Configuration;
 use super::effectivity::{Facts, applies};
 use super::ledger::{Ledger, book};
 use super::needs::{Doubled, HardwareNeed, needs};
 use super::order::{OrderFault, order};
 use super::text::decide;
-use super::Configuration;
 use crate::model::{CableUse, FigureUse, Item, Joint, Manual, Page, Step};
 use crate::source::Span;
 use crate::units::{Designation, PartNumber, Quantity, SectionId, StepId};
@@ -42,7 +42,8 @@ pub struct ResolvedStep {
 impl ResolvedStep {
     /// Whether it lists a part or hardware, whatever is done to it.
     pub fn handles(&self, item: &str) -> bool {
-        self.step.parts.iter().any(|p| p.part.as_str() == item) || self.hardware.iter().any(|h| h.designation.as_str() == item)
+        self.step.parts.iter().any(|p| p.part.as_str() == item)
+            || self.hardware.iter().any(|h| h.designation.as_str() == item)
     }
 }
 

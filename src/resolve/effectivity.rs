@@ -108,4 +108,3 @@ pub fn condition_names(condition: &Condition) -> Vec<(&Spanned<String>, bool)> {
     }
     names
 }
-

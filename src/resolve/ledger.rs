@@ -137,7 +137,8 @@ fn parts(manual: &Manual, steps: &[ResolvedStep], ledger: &mut Ledger) {
             }
             let q = item.quantity;
             let w = at.entry(number).or_default();
-            let mut fault = |kind| ledger.faults.push(PartFault { kind, step: s.step.id.value.clone(), span: item.part.span });
+            let mut fault =
+                |kind| ledger.faults.push(PartFault { kind, step: s.step.id.value.clone(), span: item.part.span });
             // What is taken anew: out of the crate, or from the pieces.
             let mut fresh = 0;
             match item.action {
@@ -239,9 +240,7 @@ fn hardware(manual: &Manual, steps: &[ResolvedStep]) -> (BTreeMap<Designation, H
         for need in &s.hardware {
             let unit = need.quantity.unit;
             let one_use = manual.hardware.get(&need.designation).is_some_and(|h| h.one_use);
-            let b = balances
-                .entry(&need.designation)
-                .or_insert(Balance { free: zero, out: zero, need: zero });
+            let b = balances.entry(&need.designation).or_insert(Balance { free: zero, out: zero, need: zero });
             let account = accounts.entry(need.designation.clone()).or_insert_with(|| HardwareAccount {
                 need: Quantity::none(unit),
                 taken: Vec::new(),

@@ -11,17 +11,19 @@ mod ledger;
 mod needs;
 mod order;
 mod serials;
-mod text;
-mod tree;
 #[cfg(test)]
 mod tests;
+mod text;
+mod tree;
 
 pub use conditions::{PlacedCondition, conditions};
-pub use configuration::{Choice, Configuration, Refusal, allowed, configurations, declared, meant_configuration, parse_configuration};
+pub use configuration::{
+    Choice, Configuration, Refusal, allowed, configurations, declared, meant_configuration, parse_configuration,
+};
 pub use configure::{Listed, Resolved, ResolvedSection, ResolvedStep, StepNumber, in_turn, resolve};
 pub use effectivity::{Facts, Verdict, condition_names, explain, holds, in_words};
 pub use ledger::{HardwareAccount, Ledger, PartAccount, PartFault, PartFaultKind, Pull};
 pub use needs::{Doubled, HardwareNeed, needs};
-pub use serials::{SerialRange, serial_ranges};
 pub use order::{OrderFault, order};
+pub use serials::{SerialRange, serial_ranges};
 pub use tree::{decide_tree, numbered};

@@ -18,7 +18,11 @@ pub enum OrderFault {
 /// Orders `steps` (in natural path order). `absent` are steps that this configuration lacks: they pass their
 /// `after` on. Steps of a section that is not in `sections` come last; a rule reports them.
 /// Returns indices into `steps`. O((steps + edges) log steps).
-pub fn order(steps: &[&Step], absent: &BTreeMap<StepId, Vec<StepId>>, sections: &[SectionId]) -> (Vec<usize>, Vec<OrderFault>) {
+pub fn order(
+    steps: &[&Step],
+    absent: &BTreeMap<StepId, Vec<StepId>>,
+    sections: &[SectionId],
+) -> (Vec<usize>, Vec<OrderFault>) {
     let index: BTreeMap<&StepId, usize> = steps.iter().enumerate().map(|(i, s)| (&s.id.value, i)).collect();
     let rank = |i: usize| sections.iter().position(|s| *s == steps[i].section.value).unwrap_or(sections.len());
     let ranks: Vec<usize> = (0..steps.len()).map(rank).collect();
@@ -30,7 +34,11 @@ pub fn order(steps: &[&Step], absent: &BTreeMap<StepId, Vec<StepId>>, sections: 
             for id in present(&after.value.value, absent, &index) {
                 let j = index[&id];
                 if ranks[j] > ranks[i] {
-                    faults.push(OrderFault::Backward { step: step.id.value.clone(), after: id, span: after.value.span });
+                    faults.push(OrderFault::Backward {
+                        step: step.id.value.clone(),
+                        after: id,
+                        span: after.value.span,
+                    });
                 } else if ranks[j] == ranks[i] && waits[i].insert(j) {
                     frees[j].push(i);
                 }
@@ -49,8 +57,15 @@ pub fn order(steps: &[&Step], absent: &BTreeMap<StepId, Vec<StepId>>, sections: 
                 let circle = circle(first_left.1, &waits);
                 let span = steps[circle[0]].after.first().map_or(steps[circle[0]].id.span, |a| a.value.span);
                 let next_id = circle.get(1).or(circle.first()).map(|&i| &steps[i].id.value);
-                let span = steps[circle[0]].after.iter().find(|a| Some(&a.value.value) == next_id).map_or(span, |a| a.value.span);
-                faults.push(OrderFault::Circle { steps: circle.iter().map(|&i| steps[i].id.value.clone()).collect(), span });
+                let span = steps[circle[0]]
+                    .after
+                    .iter()
+                    .find(|a| Some(&a.value.value) == next_id)
+                    .map_or(span, |a| a.value.span);
+                faults.push(OrderFault::Circle {
+                    steps: circle.iter().map(|&i| steps[i].id.value.clone()).collect(),
+                    span,
+                });
                 // Break the circle at its first step, so that the others are still ordered.
                 let first = circle[0];
                 waits[first].clear();

@@ -76,7 +76,8 @@ fn an_absent_step_passes_its_after_on_and_sections_are_hard() {
             ("d", &step("step: d\nsection: one")),
         ],
     );
-    let order = |name| made(&m, name).steps.iter().map(|s| format!("{}={}", s.number, s.step.id.value)).collect::<Vec<_>>();
+    let order =
+        |name| made(&m, name).steps.iter().map(|s| format!("{}={}", s.number, s.step.id.value)).collect::<Vec<_>>();
     assert_eq!(order("A"), ["1.1=d", "2.1=c", "2.2=a"]);
     assert_eq!(order("C"), ["1.1=d", "2.1=c", "2.2=b", "2.3=a"]);
 }
@@ -142,8 +143,18 @@ fn temporary_hardware_is_needed_at_its_peak_and_pins_each_time() {
     let m = manual(
         "number,name\n",
         &[
-            ("1", &step("step: a\nsection: one\nhardware:\n- { hardware: AN3-5A, quantity: 4, do: fit temporarily }\n- AN380-2-2")),
-            ("2", &step("step: b\nsection: one\nhardware:\n- { hardware: AN3-5A, quantity: 4, do: remove }\n- { hardware: AN380-2-2, do: remove }")),
+            (
+                "1",
+                &step(
+                    "step: a\nsection: one\nhardware:\n- { hardware: AN3-5A, quantity: 4, do: fit temporarily }\n- AN380-2-2",
+                ),
+            ),
+            (
+                "2",
+                &step(
+                    "step: b\nsection: one\nhardware:\n- { hardware: AN3-5A, quantity: 4, do: remove }\n- { hardware: AN380-2-2, do: remove }",
+                ),
+            ),
             ("3", &step("step: c\nsection: one\nhardware:\n- 3 x AN3-5A\n- AN380-2-2")),
             ("4", &step("step: d\nsection: one\nhardware: [2 x AN3-5A]")),
         ],
@@ -189,7 +200,8 @@ fn lists_are_spliced_where_a_condition_divided_them() {
 
 #[test]
 fn conditions_say_why() {
-    let m = manual("number,name\n", &[("1", &step("step: a\nsection: one\nonly: B and based and not (x or serial 5..9)"))]);
+    let m =
+        manual("number,name\n", &[("1", &step("step: a\nsection: one\nonly: B and based and not (x or serial 5..9)"))]);
     let c = parse_configuration(&m.settings, "B+x").unwrap();
     let only = m.steps[0].only.as_ref().unwrap();
     let v = explain(&only.value, &Facts { settings: &m.settings, configuration: &c });

@@ -48,9 +48,7 @@ fn inside(block: &Block, facts: &Facts) -> Block {
             BlockKind::List { ordered: *ordered, items }
         }
         BlockKind::Quote(blocks) => BlockKind::Quote(decide(blocks, facts)),
-        BlockKind::Safety { word, blocks } => {
-            BlockKind::Safety { word: word.clone(), blocks: decide(blocks, facts) }
-        }
+        BlockKind::Safety { word, blocks } => BlockKind::Safety { word: word.clone(), blocks: decide(blocks, facts) },
         BlockKind::FootnoteDefinition { label, blocks } => {
             BlockKind::FootnoteDefinition { label: label.clone(), blocks: decide(blocks, facts) }
         }

@@ -19,7 +19,10 @@ pub enum Condition {
         to: u32,
     },
     /// In the conversion of a kit of the first variant to the second: `from SAND to ICE`.
-    Conversion { from: Spanned<String>, to: Spanned<String> },
+    Conversion {
+        from: Spanned<String>,
+        to: Spanned<String>,
+    },
     Not(Box<Condition>),
     And(Vec<Condition>),
     Or(Vec<Condition>),
@@ -33,7 +36,9 @@ impl Condition {
         match self {
             Self::Not(inner) => inner.leaves(),
             Self::And(all) | Self::Or(all) => all.iter().flat_map(Self::leaves).collect(),
-            Self::Name(_) | Self::Based(_) | Self::Serial { .. } | Self::Conversion { .. } | Self::Unreadable => vec![self],
+            Self::Name(_) | Self::Based(_) | Self::Serial { .. } | Self::Conversion { .. } | Self::Unreadable => {
+                vec![self]
+            }
         }
     }
 
@@ -264,7 +269,9 @@ impl Parser<'_> {
 
     /// `from`, a name, `to`, a name.
     fn conversion_follows(&self) -> bool {
-        let is = |i: usize, word: &str| self.tokens.get(self.at + i).is_some_and(|t| self.word(*t).eq_ignore_ascii_case(word));
+        let is = |i: usize, word: &str| {
+            self.tokens.get(self.at + i).is_some_and(|t| self.word(*t).eq_ignore_ascii_case(word))
+        };
         let name = |i: usize| self.tokens.get(self.at + i).is_some_and(|t| t.kind == Kind::Word);
         is(0, "from") && name(1) && is(2, "to") && name(3)
     }

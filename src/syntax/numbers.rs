@@ -43,7 +43,8 @@ mod tests {
 
     #[test]
     fn decimal_commas_are_read_as_points() {
-        let (cells, found) = read("number;cut length;note\n100;282,5;a, b\n101;1.282,5 mm;Rohr 25x1,5\n102;0,125;2\u{A0}x\n");
+        let (cells, found) =
+            read("number;cut length;note\n100;282,5;a, b\n101;1.282,5 mm;Rohr 25x1,5\n102;0,125;2\u{A0}x\n");
         assert_eq!(cells, [["100", "282.5", "a, b"], ["101", "1282.5 mm", "Rohr 25x1,5"], ["102", "0.125", "2 x"]]);
         assert!(found.is_empty(), "{found:?}");
         // From a workbook or another separator as well: a comma before one or two digits parts no thousands.

@@ -82,7 +82,9 @@ pub fn parse_csv(path: &str, bytes: &[u8], sources: &mut SourceMap, sink: &mut S
         let numbers: Vec<String> = short.iter().take(6).map(u32::to_string).collect();
         let headline = match short.len() {
             1 => format!("row {} has fewer cells than the heading", row.number),
-            n if n > numbers.len() => format!("rows {} and {} more have fewer cells than the heading", numbers.join(", "), n - numbers.len()),
+            n if n > numbers.len() => {
+                format!("rows {} and {} more have fewer cells than the heading", numbers.join(", "), n - numbers.len())
+            }
             _ => format!("rows {} have fewer cells than the heading", numbers.join(", ")),
         };
         sink.push(
@@ -361,7 +363,10 @@ mod tests {
         assert_eq!(said, ["the heading `part NO.` stands twice", "column B has entries and no heading"]);
         // One cause, one finding: a merged heading leaves several columns without.
         let (_, _, sink) = read("a,,,b\n1,2,3,4\n");
-        assert_eq!(sink.iter().map(|d| d.headline.as_str()).collect::<Vec<_>>(), ["columns B, C have entries and no heading"]);
+        assert_eq!(
+            sink.iter().map(|d| d.headline.as_str()).collect::<Vec<_>>(),
+            ["columns B, C have entries and no heading"]
+        );
         assert!(read("").0.is_none() && read("\n,,\n").0.is_none());
         assert_eq!(read("").2[0].headline, "the table is empty");
     }

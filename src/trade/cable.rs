@@ -49,7 +49,8 @@ pub fn cable_wire(material: &str) -> Option<CableWire> {
 
 /// The smallest breaking strength of a flexible cable in pounds. `None` for what the table does not have.
 pub fn cable_strength(construction: &str, diameter: Length, wire: CableWire) -> Option<Cited<i64>> {
-    let flat: String = construction.chars().filter(|c| !c.is_whitespace()).collect::<String>().to_lowercase().replace('×', "x");
+    let flat: String =
+        construction.chars().filter(|c| !c.is_whitespace()).collect::<String>().to_lowercase().replace('×', "x");
     let row = ROWS.iter().find(|(name, n, d, ..)| *name == flat && Length::inches(*n, *d) == diameter)?;
     let pounds = match wire {
         CableWire::Coated => Some(row.3),
@@ -70,7 +71,8 @@ mod tests {
     /// Check values read in FAA AC 43.13-1B Table 7-3, apart from the rows above: the columns at 1/8 and 1/4 in.
     #[test]
     fn strengths_are_the_published_ones() {
-        let strength = |construction, n, d, wire| cable_strength(construction, Length::inches(n, d), wire).map(|c| c.value);
+        let strength =
+            |construction, n, d, wire| cable_strength(construction, Length::inches(n, d), wire).map(|c| c.value);
         assert_eq!(strength("7x19", 1, 8, CableWire::Coated), Some(2000));
         assert_eq!(strength("7 x 19", 1, 8, CableWire::Stainless), Some(1760));
         assert_eq!(strength("7×19", 1, 4, CableWire::Stainless), Some(6400));

@@ -159,12 +159,17 @@ mod tests {
     /// A reamed hole is the fastener's nominal size, after a drill that is a little smaller.
     #[test]
     fn a_reamer_follows_its_drill() {
-        let reamed = |d: &str| reamed_hole(&decode(d).expect(d)).map(|h| (h.value.drill.to_string(), h.value.reamer.to_string()));
+        let reamed = |d: &str| {
+            reamed_hole(&decode(d).expect(d)).map(|h| (h.value.drill.to_string(), h.value.reamer.to_string()))
+        };
         assert_eq!(reamed("AN4-10A"), Some(("15/64 in".to_owned(), "1/4 in".to_owned())));
         assert_eq!(reamed("AN6-21"), Some(("23/64 in".to_owned(), "3/8 in".to_owned())));
         assert_eq!(reamed("ISO 4014 M6x30"), Some(("5.8 mm".to_owned(), "6 mm".to_owned())));
         assert_eq!(reamed("MS20470AD4-5"), None);
-        let ours = Decoded { reamer: Some(Cited::from_memory(Drill::parse(".2495").expect("a size"))), ..decode("AN4-10A").expect("a bolt") };
+        let ours = Decoded {
+            reamer: Some(Cited::from_memory(Drill::parse(".2495").expect("a size"))),
+            ..decode("AN4-10A").expect("a bolt")
+        };
         let hole = reamed_hole(&ours).expect("a hole");
         let off = hole.value.reamer.size().value - hole.value.drill.size().value;
         assert!(off >= mils(5) && off <= mils(32) && hole.source == Source::FromMemory, "{hole:?}");

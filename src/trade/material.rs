@@ -38,12 +38,27 @@ pub enum Substance {
 }
 
 const METALS: [&str; 17] = [
-    "steel", "stainless", "4130", "304", "316", "alumin", "6061", "6063", "2024", "5052", "7075", "bronze", "brass",
-    "copper", "titanium", "monel", "iron",
+    "steel",
+    "stainless",
+    "4130",
+    "304",
+    "316",
+    "alumin",
+    "6061",
+    "6063",
+    "2024",
+    "5052",
+    "7075",
+    "bronze",
+    "brass",
+    "copper",
+    "titanium",
+    "monel",
+    "iron",
 ];
 const SOFT: [&str; 22] = [
-    "wood", "ply", "spruce", "ash", "birch", "polye", "fabric", "plastic", "nylon", "rubber", "glass", "carbon", "foam",
-    "uhmw", "acetal", "leather", "cork", "ptfe", "pvc", "acrylic", "cotton", "dacron",
+    "wood", "ply", "spruce", "ash", "birch", "polye", "fabric", "plastic", "nylon", "rubber", "glass", "carbon",
+    "foam", "uhmw", "acetal", "leather", "cork", "ptfe", "pvc", "acrylic", "cotton", "dacron",
 ];
 
 /// What kind of material a name means, by the words in it. A soft word wins: `steel-reinforced rubber` is soft.

@@ -87,7 +87,11 @@ mod tests {
             ("ISO 2341 B 6x20 A4", "ISO 1234 1.6x14 A4", &[]),
             ("AN393-11", "AN380-2-2", &[]),
             ("AN4-6", "AN380-3-3", &[CotterFault::TooThick { right: inch(1, 16) }]),
-            ("AN6-21", "AN380-2-2", &[CotterFault::TooThin { right: inch(3, 32) }, CotterFault::TooShort { least: inch(9, 16) }]),
+            (
+                "AN6-21",
+                "AN380-2-2",
+                &[CotterFault::TooThin { right: inch(3, 32) }, CotterFault::TooShort { least: inch(9, 16) }],
+            ),
         ] {
             assert_eq!(faults(through, cotter), expected, "{through} {cotter}");
         }

@@ -176,7 +176,8 @@ mod tests {
     #[test]
     fn reads_every_spelling_exactly() {
         let expected = Length::inches(383, 16);
-        for text in ["23 15/16", "23-15/16", "23.9375", "23.9375 in", "23 15/16\"", "1 ft 11 15/16 in", "1'-11 15/16\""] {
+        for text in ["23 15/16", "23-15/16", "23.9375", "23.9375 in", "23 15/16\"", "1 ft 11 15/16 in", "1'-11 15/16\""]
+        {
             assert_eq!(Length::parse(text), Ok(expected), "{text}");
         }
         for text in ["23 15\u{2044}16", "23\u{A0}15/16\u{201D}", "1\u{2019}-11 15/16\u{201D}"] {

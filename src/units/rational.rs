@@ -44,9 +44,7 @@ pub(super) fn mixed(text: &str) -> Option<Rational> {
         None => ("0", head),
     };
     let small = |s: &str| -> Option<i64> {
-        (s.len() <= 5 && !s.is_empty() && s.bytes().all(|b| b.is_ascii_digit()))
-            .then(|| s.parse().ok())
-            .flatten()
+        (s.len() <= 5 && !s.is_empty() && s.bytes().all(|b| b.is_ascii_digit())).then(|| s.parse().ok()).flatten()
     };
     let (numerator, denominator) = (small(numerator)?, small(denominator)?);
     if denominator == 0 {

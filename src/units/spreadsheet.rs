@@ -4,10 +4,14 @@
 pub fn misread(text: &str, form: &str) -> Option<String> {
     let text = text.trim();
     if spreadsheet_date(text) {
-        return Some(format!("a spreadsheet has made a date of it: format the cells as text, then write the entry again; {form}"));
+        return Some(format!(
+            "a spreadsheet has made a date of it: format the cells as text, then write the entry again; {form}"
+        ));
     }
     if shortened(text) {
-        return Some(format!("a spreadsheet has shortened it: format the cells as text, then write the entry again; {form}"));
+        return Some(format!(
+            "a spreadsheet has shortened it: format the cells as text, then write the entry again; {form}"
+        ));
     }
     let number = Marked::split(text)?;
     let plain = |n: &str| format!("{n}{}", number.unit_behind());
@@ -126,8 +130,8 @@ pub fn thousands_or_decimals(text: &str) -> Option<(String, String)> {
 pub fn spreadsheet_date(text: &str) -> bool {
     // The first three letters of the months in English, German, French, Spanish and Dutch.
     const MONTHS: [&str; 29] = [
-        "jan", "feb", "mar", "mär", "mrz", "apr", "may", "mai", "mei", "jun", "jul", "aug", "sep", "oct", "okt", "nov", "dec", "dez",
-        "janv", "févr", "mars", "avr", "juin", "juil", "août", "sept", "déc", "ene", "dic",
+        "jan", "feb", "mar", "mär", "mrz", "apr", "may", "mai", "mei", "jun", "jul", "aug", "sep", "oct", "okt", "nov",
+        "dec", "dez", "janv", "févr", "mars", "avr", "juin", "juil", "août", "sept", "déc", "ene", "dic",
     ];
     let parts: Vec<String> =
         text.split(['-', '.', '/', ' ']).filter(|p| !p.is_empty()).map(str::to_lowercase).collect();
@@ -175,7 +179,8 @@ mod tests {
         ] {
             assert_eq!(with_point(text).as_deref(), Some(plain), "{text}");
         }
-        for text in ["1,600", "1,600 mm", "A, B", "3,2x8", ",5", "5,", "1,2,3", "holes 1,2", "282.5", "Rohr 25x1,5", ""] {
+        for text in ["1,600", "1,600 mm", "A, B", "3,2x8", ",5", "5,", "1,2,3", "holes 1,2", "282.5", "Rohr 25x1,5", ""]
+        {
             assert_eq!(with_point(text), None, "{text}");
         }
     }
@@ -184,10 +189,15 @@ mod tests {
     fn what_was_meant_is_said() {
         let help = |text| misread(text, "write it as `608 mm`");
         assert_eq!(help("282,5 mm").unwrap(), "write it with a decimal point: `282.5 mm`");
-        assert_eq!(help("1,600 mm").unwrap(), "write `1.6 mm` if its mark is a decimal one, `1600 mm` if it parts thousands");
+        assert_eq!(
+            help("1,600 mm").unwrap(),
+            "write `1.6 mm` if its mark is a decimal one, `1600 mm` if it parts thousands"
+        );
         assert_eq!(help("1 600 mm").unwrap(), "write thousands without a mark: `1600 mm`");
         assert_eq!(help("1'600").unwrap(), "write thousands without a mark: `1600`");
-        for date in ["2026-03-08", "08.03.2026", "03/08/2026", "08. Mrz", "08.Mrz", "8-Mar", "Mar-08", "Mar 2026", "8. Okt 26"] {
+        for date in
+            ["2026-03-08", "08.03.2026", "03/08/2026", "08. Mrz", "08.Mrz", "8-Mar", "Mar-08", "Mar 2026", "8. Okt 26"]
+        {
             assert!(help(date).unwrap().starts_with("a spreadsheet has made a date of it"), "{date}");
         }
         assert!(help("1,10E+05").unwrap().starts_with("a spreadsheet has shortened it"));
@@ -209,9 +219,14 @@ mod tests {
         ] {
             assert_eq!(heading_unit(heading), read, "{heading}");
         }
-        for (cell, read) in
-            [("1200", "1200 mm"), (".058", ".058 mm"), ("5 (from memory)", "5 mm (from memory)"), ("3/8 in", "3/8 in"), ("#30", "#30"), ("", "")]
-        {
+        for (cell, read) in [
+            ("1200", "1200 mm"),
+            (".058", ".058 mm"),
+            ("5 (from memory)", "5 mm (from memory)"),
+            ("3/8 in", "3/8 in"),
+            ("#30", "#30"),
+            ("", ""),
+        ] {
             assert_eq!(with_unit(cell.to_owned(), "mm"), read);
         }
     }

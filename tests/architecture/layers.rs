@@ -22,7 +22,10 @@ const ALLOWED: &[(&str, &[&str])] = &[
     ("drawing", &["units", "geometry", "trade", "model", "resolve", "joint", "plan"]),
     (
         "document",
-        &["units", "geometry", "source", "syntax", "trade", "figure", "model", "resolve", "joint", "change", "plan", "drawing"],
+        &[
+            "units", "geometry", "source", "syntax", "trade", "figure", "model", "resolve", "joint", "change", "plan",
+            "drawing",
+        ],
     ),
     ("layout", &["units", "geometry", "figure", "drawing", "document"]),
     (
@@ -148,8 +151,10 @@ fn climbs_out(file: &RustFile) -> Vec<usize> {
 #[test]
 fn reads_paths_as_the_compiler_does() {
     let file = |path: &str, code: &str| RustFile { path: path.to_owned(), text: String::new(), code: code.to_owned() };
-    let text = "use crate::{units::{A, crate_b}, model, emit::html as h};\nlet x = crate::diag::Sink::new();\n$crate::no!()";
-    let names: Vec<_> = crate_paths(&file("src/check/mod.rs", text)).into_iter().map(|(l, n)| format!("{l} {n}")).collect();
+    let text =
+        "use crate::{units::{A, crate_b}, model, emit::html as h};\nlet x = crate::diag::Sink::new();\n$crate::no!()";
+    let names: Vec<_> =
+        crate_paths(&file("src/check/mod.rs", text)).into_iter().map(|(l, n)| format!("{l} {n}")).collect();
     assert_eq!(names, ["1 units", "1 model", "1 emit", "2 diag"]);
     let id = "use super::Hand;\n    use super::super::Hand;\n    use super::super::super::model::X;\n";
     assert_eq!(climbs_out(&file("src/units/id.rs", id)), [3]);

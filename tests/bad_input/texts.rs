@@ -45,7 +45,11 @@ fn an_alias_bomb() {
         bomb = format!("{bomb}, &{name} {{x: [{}]}}", vec![format!("*{from}"); 9].join(", "));
     }
     // Nine to the tenth power of entries, were it written out.
-    desk.edit("manual.yaml", "tools:\n  spanner: Spanner\n", &format!("tools:\n  spanner: Spanner\naccept: [{bomb}]\n"));
+    desk.edit(
+        "manual.yaml",
+        "tools:\n  spanner: Spanner\n",
+        &format!("tools:\n  spanner: Spanner\naccept: [{bomb}]\n"),
+    );
     desk.refused_with("manual.yaml:11: error: broken-yaml", "too much is repeated");
 }
 
@@ -72,7 +76,8 @@ fn a_picture_outside_the_folder() {
 fn a_link_out_of_the_folder() {
     let desk = Desk::new();
     let outside = tempfile::NamedTempFile::new().expect("a file can be made");
-    std::fs::write(outside.path(), "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"9\" height=\"9\"/>").expect("it can be written");
+    std::fs::write(outside.path(), "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"9\" height=\"9\"/>")
+        .expect("it can be written");
     std::fs::remove_file(desk.path("figures/rail.svg")).expect("it can be removed");
     std::os::unix::fs::symlink(outside.path(), desk.path("figures/rail.svg")).expect("a link can be made");
     desk.refused(&["figures/rail.svg: error: outside-folder"], "");
@@ -89,13 +94,19 @@ fn a_text_that_is_not_utf_8() {
 fn names_that_differ_only_in_case() {
     let desk = Desk::new();
     desk.put("figures/Rail.svg", std::fs::read(desk.path("figures/rail.svg")).expect("it is there"));
-    desk.refused(&["figures/Rail.svg: warning: unused-figure", "figures/rail.svg: error: file-name"], "only in the case");
+    desk.refused(
+        &["figures/Rail.svg: warning: unused-figure", "figures/rail.svg: error: file-name"],
+        "only in the case",
+    );
 }
 
 /// A step that was saved in another form would be missing without a word.
 #[test]
 fn a_step_that_is_not_read() {
-    for (name, words) in [("20-more.txt", "rename it so that it ends in `.md`"), ("20-more.md.docx", "copy its text into a plain text file")] {
+    for (name, words) in [
+        ("20-more.txt", "rename it so that it ends in `.md`"),
+        ("20-more.md.docx", "copy its text into a plain text file"),
+    ] {
         let desk = Desk::new();
         desk.put(&format!("steps/frame/{name}"), "x");
         desk.refused(&[&format!("steps/frame/{name}: error: unread-file")], words);
@@ -116,11 +127,47 @@ fn slips_of_the_keyboard() {
         desk.refused(&[finding], words);
     };
     let step = |line: u32, rule: &str| format!("{STEP_PATH}:{line}: error: {rule}");
-    spoilt(STEP_PATH, "parts: [0104, 2 x T-2]", "parts:\n  - 0104\n    - { part: T-2, quantity: 2 }", &step(7, "broken-yaml"), "fits neither the list nor the keys");
-    spoilt(STEP_PATH, "parts: [0104, 2 x T-2]", "parts:\n  - 0104\n  -{ part: T-2, quantity: 2 }", &step(7, "broken-yaml"), "a space is missing after `-`");
+    spoilt(
+        STEP_PATH,
+        "parts: [0104, 2 x T-2]",
+        "parts:\n  - 0104\n    - { part: T-2, quantity: 2 }",
+        &step(7, "broken-yaml"),
+        "fits neither the list nor the keys",
+    );
+    spoilt(
+        STEP_PATH,
+        "parts: [0104, 2 x T-2]",
+        "parts:\n  - 0104\n  -{ part: T-2, quantity: 2 }",
+        &step(7, "broken-yaml"),
+        "a space is missing after `-`",
+    );
     spoilt(STEP_PATH, "    alt:", "\u{A0}   alt:", &step(10, "broken-yaml"), "a no-break space");
-    spoilt(STEP_PATH, "tools:", "holes:\n  - { part: T-2, do: drill, drill: #30, count: 2 }\ntools:", &step(8, "broken-yaml"), "put it in quotes: \\\"#30\\\"");
-    spoilt("manual.yaml", "ONE: { title: One }", "ONE: { title: One, 2 m }", "manual.yaml:5: error: unknown-key", "put a text that holds one in quotes");
-    spoilt("manual.yaml", "ONE: { title: One }", "ONE: { title: “One, long” }", "manual.yaml:5: error: unknown-key", "quotes of a word processor");
-    spoilt("manual.yaml", "ONE: { title: One }", "ONE: { title: \"One }\n  TWO: { title: \"Two\" }", "manual.yaml:5: error: broken-yaml", "a quote is opened and never closed");
+    spoilt(
+        STEP_PATH,
+        "tools:",
+        "holes:\n  - { part: T-2, do: drill, drill: #30, count: 2 }\ntools:",
+        &step(8, "broken-yaml"),
+        "put it in quotes: \\\"#30\\\"",
+    );
+    spoilt(
+        "manual.yaml",
+        "ONE: { title: One }",
+        "ONE: { title: One, 2 m }",
+        "manual.yaml:5: error: unknown-key",
+        "put a text that holds one in quotes",
+    );
+    spoilt(
+        "manual.yaml",
+        "ONE: { title: One }",
+        "ONE: { title: “One, long” }",
+        "manual.yaml:5: error: unknown-key",
+        "quotes of a word processor",
+    );
+    spoilt(
+        "manual.yaml",
+        "ONE: { title: One }",
+        "ONE: { title: \"One }\n  TWO: { title: \"Two\" }",
+        "manual.yaml:5: error: broken-yaml",
+        "a quote is opened and never closed",
+    );
 }

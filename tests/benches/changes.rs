@@ -20,7 +20,8 @@ fn main() {
         release(&mut files, number);
         edit(&mut files, number * 7 % steps);
     }
-    let size: usize = files.list().expect("listed").iter().filter(|e| e.path.ends_with(".release")).map(|e| e.size as usize).sum();
+    let size: usize =
+        files.list().expect("listed").iter().filter(|e| e.path.ends_with(".release")).map(|e| e.size as usize).sum();
     println!("{steps} steps, {releases} releases, {} kB of them", size / 1000);
     files.insert("kits.csv", "serial,configuration,release\n1,ONE,A\n2,ONE,B\n3,ONE,\n");
 
@@ -52,7 +53,13 @@ fn release(files: &mut Memory, number: usize) {
 /// Adds a sentence to a step.
 fn edit(files: &mut Memory, step: usize) {
     let name = format!("/{step:05}.md");
-    let path = files.list().expect("listed").into_iter().map(|e| e.path).find(|p| p.ends_with(&name)).expect("the step is there");
+    let path = files
+        .list()
+        .expect("listed")
+        .into_iter()
+        .map(|e| e.path)
+        .find(|p| p.ends_with(&name))
+        .expect("the step is there");
     let text = String::from_utf8(files.read(&path).expect("there")).expect("UTF-8");
     files.insert(path, text + "\nLook at it once more.\n");
 }

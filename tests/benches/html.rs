@@ -24,7 +24,8 @@ fn thousand_steps(bencher: divan::Bencher<'_, '_>, threads: usize) {
     let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("a pool");
     bencher.bench_local(|| {
         let out = Collected::new();
-        pool.install(|| write(&document, &kitwright::document::Bench::default(), &figures, &templates, &out, "")).expect("a sound document");
+        pool.install(|| write(&document, &kitwright::document::Bench::default(), &figures, &templates, &out, ""))
+            .expect("a sound document");
         out
     });
 }
@@ -79,7 +80,13 @@ fn document() -> Document {
         accent: 0x2f6f73,
         font: None,
     };
-    Document { purpose: Purpose::Manual, name: "Build manual".into(), meta, leaves, bars: kitwright::document::Bars::default() }
+    Document {
+        purpose: Purpose::Manual,
+        name: "Build manual".into(),
+        meta,
+        leaves,
+        bars: kitwright::document::Bars::default(),
+    }
 }
 
 fn step_blocks(number: &str, photograph: usize) -> Vec<Block> {

@@ -50,7 +50,13 @@ pub fn manual(size: Size) -> Memory {
     let mut parts = "number,name,material,as supplied,ONE,bin,crate,bag,made by\n".to_owned();
     for (part, count) in &taken {
         let bin = format!("{}{}", (b'A' + (part % 20) as u8) as char, part / 20 + 1);
-        let _ = writeln!(parts, "{},Bracket {part},6061-T6,finished,{count},{bin},{},{},maker", number(*part), part % 4 + 1, part % 32 + 1);
+        let _ = writeln!(
+            parts,
+            "{},Bracket {part},6061-T6,finished,{count},{bin},{},{},maker",
+            number(*part),
+            part % 4 + 1,
+            part % 32 + 1
+        );
     }
     files.insert("parts.csv", parts);
     files.insert("hardware.csv", hardware());

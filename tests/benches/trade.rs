@@ -63,7 +63,10 @@ fn manual_of_joints() -> Manual {
     parts.push_str("TUBE,Tube,4130 steel,T,1\n");
     files.insert("parts.csv", parts);
     files.insert("stock.csv", stock);
-    files.insert("hardware.csv", "designation,name,kind\nAN4-17A,Bolt,bolt\nMS21044N4,Nut,nut\nAN960-416,Washer,washer\n");
+    files.insert(
+        "hardware.csv",
+        "designation,name,kind\nAN4-17A,Bolt,bolt\nMS21044N4,Nut,nut\nAN960-416,Washer,washer\n",
+    );
     for step in 0..100 {
         let mut text = format!("---\nstep: s{step}\ntitle: T\nsection: s\njoints:\n");
         for joint in 0..100 {

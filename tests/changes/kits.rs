@@ -26,7 +26,8 @@ fn fleet() -> Memory {
 fn released_b(files: &mut Memory, class: Class) -> Result<(), compile::Refused> {
     let checked = compile::check(files, &|_| ()).expect("listed");
     assert!(!checked.findings.has_errors(), "{:?}", checked.findings.iter().next());
-    let frozen = compile::freeze(&checked, files, Date::parse("2026-03-01").expect("a date"), class, "One washer more")?;
+    let frozen =
+        compile::freeze(&checked, files, Date::parse("2026-03-01").expect("a date"), class, "One washer more")?;
     for (path, bytes) in &frozen.store {
         files.insert(path.clone(), bytes.clone());
     }
@@ -71,7 +72,10 @@ fn a_notice_is_a_list_for_the_maker_and_a_document_for_each_builder() {
     let found = notices.write(&files, "B", &out).expect("memory takes all");
     assert!(!found.has_errors(), "{:?}", found.iter().next());
     let written = out.into_files();
-    assert_eq!(written.keys().map(String::as_str).collect::<Vec<_>>(), ["B/kit-0007.pdf", "B/kit-0008.pdf", "B/kit-0009.pdf", "B/kits.csv", "B/to-send.csv"]);
+    assert_eq!(
+        written.keys().map(String::as_str).collect::<Vec<_>>(),
+        ["B/kit-0007.pdf", "B/kit-0008.pdf", "B/kit-0009.pdf", "B/kits.csv", "B/to-send.csv"]
+    );
     let again = Collected::new();
     notices.write(&files, "B", &again).expect("memory takes all");
     assert!(again.into_files() == written, "the same sources, the same bytes");
@@ -164,7 +168,15 @@ fn a_manual_for_one_kit_is_that_of_its_release_with_what_is_otherwise_in_it() {
     assert_eq!(only_here, ["step-axle", "step-wheels"]);
     assert!(document.leaves.iter().any(|l| l.anchor.as_str() == "this-kit"));
     let out = Collected::new();
-    let found = compile::documents(&checked, kit.sources(&files), &[name], kitwright::document::PrintScale::TRUE, &out, &|_| ()).expect("memory takes all");
+    let found = compile::documents(
+        &checked,
+        kit.sources(&files),
+        &[name],
+        kitwright::document::PrintScale::TRUE,
+        &out,
+        &|_| (),
+    )
+    .expect("memory takes all");
     assert!(!found.has_errors());
     let pages = out.into_files();
     let start = String::from_utf8_lossy(&pages["kit-0008/manual/index.html"]).into_owned();
@@ -180,13 +192,19 @@ fn a_kit_is_compared_as_it_was_shipped() {
         let change = compile::compared(files, from, to).unwrap_or_else(|r| panic!("{r:?}"));
         let words = |q: Option<kitwright::units::Quantity>| q.map_or_else(|| "none".to_owned(), |q| q.to_string());
         let rows = change.parts.iter().chain(&change.hardware);
-        (rows.map(|q| format!("{}: {} to {}", q.name, words(q.before), words(q.after))).collect::<Vec<_>>(), change.shipped)
+        (
+            rows.map(|q| format!("{}: {} to {}", q.name, words(q.before), words(q.after))).collect::<Vec<_>>(),
+            change.shipped,
+        )
     };
     // Two of a lot are two as any other; the washers are all owed.
     let (rows, shipped) = counted(&files, "kit:8", "working/kit:8");
     let need = State::of(&files).resolved("TALL").ledger.hardware[&"ISO 7089 12".into()].need;
     assert_eq!(rows, [format!("ISO 7089 12: none to {need}")]);
-    assert_eq!(shipped, ["kit 8: 2 x GT-104 from lot L-12".to_owned(), format!("kit 8: {} x ISO 7089 12 on back order", need.value)]);
+    assert_eq!(
+        shipped,
+        ["kit 8: 2 x GT-104 from lot L-12".to_owned(), format!("kit 8: {} x ISO 7089 12 on back order", need.value)]
+    );
     // Under a release of one's choice it is not as it was shipped.
     assert_eq!(counted(&files, "A/kit:8", "working/kit:8"), (Vec::new(), Vec::new()));
     let head = "serial,item,what,with,quantity,lot,release,date,note\n";
@@ -195,13 +213,20 @@ fn a_kit_is_compared_as_it_was_shipped() {
         // Sent since: nothing is owed any more, whether the row of the back order stays or not.
         ("8,ISO 7089 12,back order,,,,A,,\n8,ISO 7089 12,sent later,,,,A,,\n".to_owned(), vec![]),
         ("8,ISO 7089 12,sent later,,,,A,,\n".to_owned(), vec![]),
-        ("8,ISO 7089 12,back order,,2,,A,,\n8,ISO 7089 12,sent later,,1,,A,,\n".to_owned(), vec![format!("ISO 7089 12: {} to {all}", all - 1)]),
+        (
+            "8,ISO 7089 12,back order,,2,,A,,\n8,ISO 7089 12,sent later,,1,,A,,\n".to_owned(),
+            vec![format!("ISO 7089 12: {} to {all}", all - 1)],
+        ),
         // Sent under a later release: in addition.
         ("8,ISO 7089 12,sent later,,3,,B,,\n".to_owned(), vec![format!("ISO 7089 12: {} to {all}", all + 3)]),
-        ("8,ISO 7089 12,substituted,ISO 7089 6,1,,A,,\n".to_owned(), vec![format!("ISO 7089 12: {} to {all}", all - 1)]),
+        (
+            "8,ISO 7089 12,substituted,ISO 7089 6,1,,A,,\n".to_owned(),
+            vec![format!("ISO 7089 12: {} to {all}", all - 1)],
+        ),
     ] {
         files.insert("shipped.csv", format!("{head}{rows}"));
-        let found: Vec<_> = counted(&files, "kit:8", "working/kit:8").0.into_iter().filter(|r| !r.starts_with("ISO 7089 6:")).collect();
+        let found: Vec<_> =
+            counted(&files, "kit:8", "working/kit:8").0.into_iter().filter(|r| !r.starts_with("ISO 7089 6:")).collect();
         assert_eq!(found, expected, "{rows}");
     }
     let substitute = counted(&files, "kit:8", "working/kit:8").0;
@@ -236,7 +261,8 @@ fn convert(state: &State, from: &str, to: &str) -> (Resolved, Resolved, Conversi
     let of = |name: &str| parse_configuration(&state.manual.settings, name).expect("it is allowed");
     let (a, plain) = (resolve(&state.manual, &of(from)), resolve(&state.manual, &of(to)));
     let converted = resolve(&state.manual, &Configuration { from: Some(of(from).variant), ..of(to) });
-    let side = |name, resolved| Side { name, manual: &state.manual, sources: &state.sources, resolved, lines: &state.lines };
+    let side =
+        |name, resolved| Side { name, manual: &state.manual, sources: &state.sources, resolved, lines: &state.lines };
     let c = conversion(&side("a", &a), &side("b", &converted), &plain);
     (a, converted, c)
 }
@@ -245,7 +271,9 @@ fn convert(state: &State, from: &str, to: &str) -> (Resolved, Resolved, Conversi
 fn conversions_of_random_manuals_add_up() {
     for start in 0..80 {
         let state = State::of(&manual(11_000 + start, Circles::None));
-        for (from, to) in [("ALFA", "BRAVO+brake"), ("ALFA+brake+tow", "BRAVO+tow"), ("BRAVO+tow", "ALFA"), ("ALFA", "ALFA")] {
+        for (from, to) in
+            [("ALFA", "BRAVO+brake"), ("ALFA+brake+tow", "BRAVO+tow"), ("BRAVO+tow", "ALFA"), ("ALFA", "ALFA")]
+        {
             let (a, b, c) = convert(&state, from, to);
             adds_up(&a, &b, &c, &format!("manual {start}, {from} to {to}"));
             if from == to {
@@ -291,7 +319,11 @@ fn steps_of_a_conversion_hold_in_nothing_else() {
     assert!(!found.has_errors(), "{:?}", found.iter().next());
     let written = out.into_files();
     for path in ["conversion.pdf", "conversion/index.html", "pick-lists.csv", "pick-lists.pdf"] {
-        assert!(written.contains_key(&format!("PLAIN-to-TALL/{path}")), "{path}: {:?}", written.keys().collect::<Vec<_>>());
+        assert!(
+            written.contains_key(&format!("PLAIN-to-TALL/{path}")),
+            "{path}: {:?}",
+            written.keys().collect::<Vec<_>>()
+        );
     }
 }
 
@@ -313,16 +345,23 @@ fn recorded_letters_are_those_of_all_releases() {
     for letter in ["A", "B", "C"] {
         let path = format!("releases/{letter}.release");
         let text = String::from_utf8(kitwright::source::Files::read(&files, &path).expect("there")).expect("UTF-8");
-        let text: String = text.lines().filter(|l| !l.starts_with("changed ")).map(|l| format!("{}\n", l.replace("schema 2", "schema 1"))).collect();
+        let text: String = text
+            .lines()
+            .filter(|l| !l.starts_with("changed "))
+            .map(|l| format!("{}\n", l.replace("schema 2", "schema 1")))
+            .collect();
         old.insert(path, text);
     }
     let pages = |files: &Memory| {
         let checked = compile::check(files, &|_| ()).expect("listed");
         let out = Collected::new();
-        compile::documents(&checked, files, &["TALL".to_owned()], kitwright::document::PrintScale::TRUE, &out, &|_| ()).expect("memory takes all");
+        compile::documents(&checked, files, &["TALL".to_owned()], kitwright::document::PrintScale::TRUE, &out, &|_| ())
+            .expect("memory takes all");
         let page = out.into_files().remove("TALL/manual/effective-steps.html").expect("there is a list");
         // The digest of the release file stands on every page.
-        String::from_utf8(page).expect("UTF-8").replace(&History::read(files).expect("listed").0.last().expect("one").short_digest(), "")
+        String::from_utf8(page)
+            .expect("UTF-8")
+            .replace(&History::read(files).expect("listed").0.last().expect("one").short_digest(), "")
     };
     assert_eq!(pages(&files), pages(&old));
 }
@@ -344,7 +383,9 @@ fn the_demonstration_has_a_history() {
     assert_eq!((manual.kits.len(), manual.deviations.len()), (8, 2));
     // Spares of the plate that is no longer made are the one that took its place.
     let said = Said { class: Class::Recommended, summary: "Bent".to_owned(), built: None };
-    let notices = compile::item_notice(&disk, Subject::Part("SK-840".to_owned()), &said).unwrap_or_else(|r| panic!("{r:?}"));
-    let sent: Vec<_> = notices.notice.kits.iter().flat_map(|k| k.send.iter().map(|s| (k.serial, s.item.as_str()))).collect();
+    let notices =
+        compile::item_notice(&disk, Subject::Part("SK-840".to_owned()), &said).unwrap_or_else(|r| panic!("{r:?}"));
+    let sent: Vec<_> =
+        notices.notice.kits.iter().flat_map(|k| k.send.iter().map(|s| (k.serial, s.item.as_str()))).collect();
     assert_eq!(sent, [(29, "SK-841")]);
 }

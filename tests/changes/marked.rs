@@ -57,7 +57,10 @@ fn a_word_marks_its_own_line_of_the_list() {
     let item = found.first().expect("one").2;
     // The text has one paragraph, the list, and thirteen lines: the last one is the fifteenth block, counted from 0.
     assert_eq!(item, 14);
-    assert_eq!(document.bars.at(&Origin { step: Some("keel-join".into()), field: "text", item }).map(|l| &**l), Some("B"));
+    assert_eq!(
+        document.bars.at(&Origin { step: Some("keel-join".into()), field: "text", item }).map(|l| &**l),
+        Some("B")
+    );
 }
 
 #[test]
@@ -66,7 +69,12 @@ fn rows_are_marked_where_they_are_shown() {
     assert_eq!(places(&document), [("keel-join".to_owned(), "parts")]);
     // More washers in a joint change the joint and the hardware of the step.
     let (_, document) = barred(|f| {
-        edit(f, STEP, "    under-nut: [2 x AN960-416]\n    nut: MS21044N4\n    places: 2\n    carries: shear\n    torque: 30..40 in-lb\n    torque-reason: The bolt runs through an unbushed tube, and more pull dents the wall.\n    note: aft", "    under-nut: [AN960-416]\n    nut: MS21044N4\n    places: 2\n    carries: shear\n    torque: 30..40 in-lb\n    torque-reason: The bolt runs through an unbushed tube, and more pull dents the wall.\n    note: aft");
+        edit(
+            f,
+            STEP,
+            "    under-nut: [2 x AN960-416]\n    nut: MS21044N4\n    places: 2\n    carries: shear\n    torque: 30..40 in-lb\n    torque-reason: The bolt runs through an unbushed tube, and more pull dents the wall.\n    note: aft",
+            "    under-nut: [AN960-416]\n    nut: MS21044N4\n    places: 2\n    carries: shear\n    torque: 30..40 in-lb\n    torque-reason: The bolt runs through an unbushed tube, and more pull dents the wall.\n    note: aft",
+        );
     });
     let list = (String::new(), "hardware-list");
     assert_eq!(places(&document), [list, ("keel-join".to_owned(), "hardware"), ("keel-join".to_owned(), "joints")]);
@@ -74,7 +82,8 @@ fn rows_are_marked_where_they_are_shown() {
 
 #[test]
 fn what_was_taken_out_marks_what_stands_there_now() {
-    let (change, document) = barred(|f| edit(f, STEP, "11. Pull the joint apart, deburr every hole, and grease the sleeve.\n", ""));
+    let (change, document) =
+        barred(|f| edit(f, STEP, "11. Pull the joint apart, deburr every hole, and grease the sleeve.\n", ""));
     assert_eq!(change.changed.len(), 1);
     let found = marked(&document);
     assert_eq!(found.iter().map(|f| (f.0.as_str(), f.1)).collect::<Vec<_>>(), [("keel-join", "text")]);
@@ -99,7 +108,8 @@ fn typing_errors_that_the_author_marks_have_no_bar() {
 
 #[test]
 fn a_moved_step_and_other_numbers_have_no_bars() {
-    let (change, document) = barred(|f| edit(f, "steps/rig/40-cleat.md", "after: [mast-join]\n", "after: [mast-join, forestay]\n"));
+    let (change, document) =
+        barred(|f| edit(f, "steps/rig/40-cleat.md", "after: [mast-join]\n", "after: [mast-join, forestay]\n"));
     assert_eq!(change.moved.len(), 1, "{:?}", change.moved);
     assert!(marked(&document).is_empty(), "{:?}", marked(&document));
 }

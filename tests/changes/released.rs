@@ -14,7 +14,8 @@ fn rendered(files: &Memory) -> std::collections::BTreeMap<String, Vec<u8>> {
     assert!(!checked.findings.has_errors(), "{:?}", checked.findings.iter().next());
     let names = compile::declared_names(checked.manual.as_ref().expect("a manual"));
     let out = Collected::new();
-    let found = compile::documents(&checked, files, &names[names.len() - 1..], PrintScale::TRUE, &out, &|_| ()).expect("memory takes all");
+    let found = compile::documents(&checked, files, &names[names.len() - 1..], PrintScale::TRUE, &out, &|_| ())
+        .expect("memory takes all");
     assert!(!found.has_errors());
     out.into_files()
 }
@@ -137,7 +138,12 @@ fn a_kit_of_a_release_that_does_not_exist_is_an_error() {
     files.insert("kits.csv", "serial,configuration,release\n7,PLAIN,A\n8,TALL,C\n9,TALL,\n");
     let rules = |files: &Memory| -> Vec<(String, Vec<String>)> {
         let checked = compile::check(files, &|_| ()).expect("listed");
-        checked.findings.iter().filter(|d| d.rule == "unknown-release").map(|d| (d.rule.to_owned(), d.about.clone())).collect()
+        checked
+            .findings
+            .iter()
+            .filter(|d| d.rule == "unknown-release")
+            .map(|d| (d.rule.to_owned(), d.about.clone()))
+            .collect()
     };
     assert_eq!(rules(&files).len(), 2, "nothing was released yet");
     files.remove("kits.csv");

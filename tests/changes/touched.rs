@@ -36,15 +36,24 @@ fn frame() -> Memory {
         "stock,material,shape,outside diameter,wall,bar length\nT-1,4130,round tube,1,.058,144\nT-2,4130,round tube,1.25,.058,144\n\
          T-3,4130,round tube,1.125,.058,144\nT-4,4130,round tube,1.375,.058,144\nS-1,4130,sheet,,.090,48\n",
     );
-    put("hardware.csv", "designation,name,kind,unit,bag,crate\nAN4-17A,Bolt,bolt,each,P9,2\nAN4-16A,Bolt,bolt,each,P9,2\nAN4-15A,Bolt,bolt,each,P9,2\nAN960-416,Washer,washer,each,P9,2\nMS21044N4,Nut,nut,each,P9,2\n");
+    put(
+        "hardware.csv",
+        "designation,name,kind,unit,bag,crate\nAN4-17A,Bolt,bolt,each,P9,2\nAN4-16A,Bolt,bolt,each,P9,2\nAN4-15A,Bolt,bolt,each,P9,2\nAN960-416,Washer,washer,each,P9,2\nMS21044N4,Nut,nut,each,P9,2\n",
+    );
     let bolted = |fastener: &str, washers: u8, stack: &str| {
-        format!("  - {{ fastener: {fastener}, stack: [{stack}], under-nut: [{washers} x AN960-416], nut: MS21044N4, torque: 30..40 in-lb, torque-reason: Tubes. }}\n")
+        format!(
+            "  - {{ fastener: {fastener}, stack: [{stack}], under-nut: [{washers} x AN960-416], nut: MS21044N4, torque: 30..40 in-lb, torque-reason: Tubes. }}\n"
+        )
     };
     put(
         "steps/all/10-axle.md",
         &format!(
             "---\nstep: axle\ntitle: Bolt the axle\nsection: all\nparts: [F-1, {{ part: F-2, only: ONE }}, {{ part: F-3, only: WIDE }}, 2 x F-6]\njoints:\n{}{}---\n\n1. Bolt it.\n",
-            bolted("AN4-17A", 1, "F-6, { part: F-2, through: tube, only: ONE }, { part: F-3, through: tube, only: WIDE }, F-6"),
+            bolted(
+                "AN4-17A",
+                1,
+                "F-6, { part: F-2, through: tube, only: ONE }, { part: F-3, through: tube, only: WIDE }, F-6"
+            ),
             bolted("AN4-15A", 1, "F-6, { part: F-1, through: tube }, F-6"),
         ),
     );
@@ -62,7 +71,10 @@ fn frame() -> Memory {
          - { part: F-5-L, end: B, cut: saddle, onto: F-3, angle: 60, long-point: 12, only: WIDE }\n\
          - { part: F-5-L, end: B, cut: saddle, onto: F-2, angle: 60, long-point: 12, only: ONE }\n---\n\n1. Saddle it.\n",
     );
-    put("steps/all/40-pad.md", "---\nstep: pad\ntitle: Glue the pad\nsection: all\nafter: [stay]\nparts: [F-7]\n---\n\n1. Glue it on.\n");
+    put(
+        "steps/all/40-pad.md",
+        "---\nstep: pad\ntitle: Glue the pad\nsection: all\nafter: [stay]\nparts: [F-7]\n---\n\n1. Glue it on.\n",
+    );
     files
 }
 
@@ -102,10 +114,19 @@ fn a_larger_tube_touches_what_rests_on_it_and_nothing_else() {
     assert_eq!(documents.bags, [("1".to_owned(), String::new())]);
     assert_eq!(documents.sawing.iter().map(|s| s.as_str()).collect::<Vec<_>>(), ["T-2", "T-4"]);
     assert_eq!(documents.templates.iter().map(|p| p.as_str()).collect::<Vec<_>>(), ["F-5-L", "F-5-R"]);
-    assert!(documents.pages.is_empty() && documents.pick_lists.is_empty() && documents.texts.is_empty() && documents.moved.is_empty());
+    assert!(
+        documents.pages.is_empty()
+            && documents.pick_lists.is_empty()
+            && documents.texts.is_empty()
+            && documents.moved.is_empty()
+    );
     assert_eq!(found.kits.iter().map(|k| k.serial).collect::<Vec<_>>(), [8, 9]);
     // The stack of the bolt was .090 + 1.25 + .090.
-    let bolt = found.touched.iter().find_map(|t| t.detail.as_ref().filter(|_| t.thing == Thing::Joint("axle".into(), 0))).expect("told in values");
+    let bolt = found
+        .touched
+        .iter()
+        .find_map(|t| t.detail.as_ref().filter(|_| t.thing == Thing::Joint("axle".into(), 0)))
+        .expect("told in values");
     let stacks = [bolt.stack.0, bolt.stack.1].map(|l| l.map(|l| l.as_inches()));
     assert_eq!(stacks, [(143, 100), (311, 200)].map(|(n, d)| Some(kitwright::units::Rational::new(n, d))));
     assert_eq!(bolt.fits, Some(false));
@@ -116,19 +137,29 @@ fn a_word_touches_one_step_in_every_configuration_that_has_it() {
     let files = frame();
     let found = worked(&files, |f| edit(f, "steps/all/20-sleeve.md", "1. Slide it in.", "1. Slide it well in."));
     assert!(found.touched.is_empty(), "{:?}", found.touched);
-    let pages: Vec<_> = found.documents.iter().map(|d| (d.configuration.as_str(), d.pages.iter().map(|p| p.as_str()).collect::<Vec<_>>())).collect();
+    let pages: Vec<_> = found
+        .documents
+        .iter()
+        .map(|d| (d.configuration.as_str(), d.pages.iter().map(|p| p.as_str()).collect::<Vec<_>>()))
+        .collect();
     assert_eq!(pages, [("WIDE", vec!["sleeve"])]);
     let found = worked(&files, |f| edit(f, "steps/all/40-pad.md", "1. Glue it on.", "1. Glue it well on."));
     assert_eq!(found.changes.len(), 1);
     assert_eq!(found.changes[0].configurations, ["ONE", "WIDE"]);
-    assert!(found.documents.iter().all(|d| d.pages.len() == 1 && d.joints.is_empty() && d.bags.is_empty() && d.lists.is_empty()));
+    assert!(
+        found
+            .documents
+            .iter()
+            .all(|d| d.pages.len() == 1 && d.joints.is_empty() && d.bags.is_empty() && d.lists.is_empty())
+    );
 }
 
 #[test]
 fn shared_hardware_order_and_places_are_followed() {
     let files = frame();
     // A row of hardware is read by every joint that uses it.
-    let found = worked(&files, |f| edit(f, "hardware.csv", "AN4-15A,Bolt,bolt,each,P9,2", "AN4-15A,Bolt,bolt,each,P8,2"));
+    let found =
+        worked(&files, |f| edit(f, "hardware.csv", "AN4-15A,Bolt,bolt,each,P9,2", "AN4-15A,Bolt,bolt,each,P8,2"));
     assert!(found.touched.is_empty());
     let one = &found.documents[0];
     assert_eq!(one.bags, [("2".to_owned(), "P8".to_owned()), ("2".to_owned(), "P9".to_owned())]);
@@ -150,9 +181,14 @@ fn shared_hardware_order_and_places_are_followed() {
     assert_eq!(found.documents.len(), 2);
     assert_eq!(found.documents[0].bags, [("2".to_owned(), "P3".to_owned())]);
     // A part for one variant: the other one has it too and stays as it was.
-    let found = worked(&files, |f| edit(f, "parts.csv", "F-7,Pad,,,S-1,,finished; no holes,1,,", "F-7,Pad,,,S-1,,finished; no holes,1,2,"));
+    let found = worked(&files, |f| {
+        edit(f, "parts.csv", "F-7,Pad,,,S-1,,finished; no holes,1,,", "F-7,Pad,,,S-1,,finished; no holes,1,2,")
+    });
     let pad = &found.changes[0];
-    assert_eq!((pad.name.as_str(), &pad.configurations[..], &pad.unchanged[..]), ("F-7", &["WIDE".to_owned()][..], &["ONE".to_owned()][..]));
+    assert_eq!(
+        (pad.name.as_str(), &pad.configurations[..], &pad.unchanged[..]),
+        ("F-7", &["WIDE".to_owned()][..], &["ONE".to_owned()][..])
+    );
 }
 
 #[test]
@@ -171,25 +207,32 @@ fn what_rests_on_a_tube_agrees_with_networkx() {
     let Some(python) = outside::python("what rests on a tube against networkx") else { return };
     let mut files = Memory::new();
     for entry in folder("manual-src").list().expect("listed") {
-        let kept = ["figures/", "pages/"].iter().all(|f| !entry.path.starts_with(f)) && !matches!(entry.path.as_str(), "kits.csv" | "shipped.csv");
+        let kept = ["figures/", "pages/"].iter().all(|f| !entry.path.starts_with(f))
+            && !matches!(entry.path.as_str(), "kits.csv" | "shipped.csv");
         if kept {
             files.insert(entry.path.clone(), folder("manual-src").read(&entry.path).expect("read"));
         }
     }
     let before = State::of(&files);
     let list = String::from_utf8(files.read("parts.csv").expect("there")).expect("UTF-8");
-    let tubes: Vec<&kitwright::model::Part> =
-        before.manual.parts.values().filter(|p| p.stock.as_ref().is_some_and(|s| s.value.as_str().starts_with("T-"))).collect();
+    let tubes: Vec<&kitwright::model::Part> = before
+        .manual
+        .parts
+        .values()
+        .filter(|p| p.stock.as_ref().is_some_and(|s| s.value.as_str().starts_with("T-")))
+        .collect();
     let mut cases = Vec::new();
     for part in &tubes {
         let (number, stock) = (part.number.as_str(), part.stock.as_ref().expect("it has one").value.as_str());
-        let other = before.manual.stock.keys().find(|s| s.as_str().starts_with("T-") && s.as_str() != stock).expect("another");
+        let other =
+            before.manual.stock.keys().find(|s| s.as_str().starts_with("T-") && s.as_str() != stock).expect("another");
         let row = list.lines().find(|l| l.starts_with(&format!("{number},"))).expect("a row");
         let mut changed = files.clone();
         changed.insert("parts.csv", list.replace(row, &row.replace(stock, other.as_str())));
         let after = State::of(&changed);
         for configuration in declared(&before.manual.settings) {
-            let (a, b): (Resolved, Resolved) = (resolve(&before.manual, &configuration), resolve(&after.manual, &configuration));
+            let (a, b): (Resolved, Resolved) =
+                (resolve(&before.manual, &configuration), resolve(&after.manual, &configuration));
             if !a.ledger.parts.get(&part.number.value).is_some_and(|x| !x.steps.is_empty()) {
                 continue;
             }
@@ -220,7 +263,12 @@ fn what_rests_on_a_tube_agrees_with_networkx() {
 fn what_is_done_again_is_listed() {
     let mut files = frame();
     let row = "holes:\n  - { part: F-1, hole: lacing, count: 3, do: drill, drill: 1/4, from-end: B, first: 3, last: 31, line: 12 }\n  - { part: F-1, hole: lacing, do: deburr }\n";
-    edit(&mut files, "steps/all/40-pad.md", "parts: [F-7]\n", &format!("parts: [F-7, {{ part: F-1, do: use }}]\ntools: [file]\n{row}"));
+    edit(
+        &mut files,
+        "steps/all/40-pad.md",
+        "parts: [F-7]\n",
+        &format!("parts: [F-7, {{ part: F-1, do: use }}]\ntools: [file]\n{row}"),
+    );
     release(&mut files, "2026-01-05", "First issue");
     let redo = |files: &Memory| {
         let change = compile::compared(files, "A/ONE", "ONE").unwrap_or_else(|r| panic!("{r:?}"));
@@ -230,7 +278,10 @@ fn what_is_done_again_is_listed() {
     edit(&mut files, "steps/all/40-pad.md", "last: 31", "last: 33");
     assert_eq!(redo(&files), ["pad F-1 B row of holes, and its strip"]);
     edit(&mut files, "steps/all/30-stay.md", "onto: F-1, angle: 60", "onto: F-1, angle: 55");
-    assert_eq!(redo(&files), ["stay F-5-L A saddle onto F-1", "stay:right F-5-R A saddle onto F-1", "pad F-1 B row of holes, and its strip"]);
+    assert_eq!(
+        redo(&files),
+        ["stay F-5-L A saddle onto F-1", "stay:right F-5-R A saddle onto F-1", "pad F-1 B row of holes, and its strip"]
+    );
 }
 
 /// A text for older kits alone is edited: the kits that have it are named, by a configuration of their own, and the kits
@@ -239,11 +290,19 @@ fn what_is_done_again_is_listed() {
 fn a_word_for_older_kits_names_the_older_kits() {
     let mut files = frame();
     edit(&mut files, "manual.yaml", "configurations: [ONE, WIDE]\n", "configurations: [ONE, WIDE]\nserial: 9\n");
-    edit(&mut files, "steps/all/20-sleeve.md", "1. Slide it in.", "1. Slide it in.\n\n<!-- only: serial ..8 -->\nFile its edge first.\n<!-- end only -->");
+    edit(
+        &mut files,
+        "steps/all/20-sleeve.md",
+        "1. Slide it in.",
+        "1. Slide it in.\n\n<!-- only: serial ..8 -->\nFile its edge first.\n<!-- end only -->",
+    );
     let found = worked(&files, |f| edit(f, "steps/all/20-sleeve.md", "File its edge", "File its inner edge"));
     assert_eq!(found.documents.iter().map(|d| d.configuration.as_str()).collect::<Vec<_>>(), ["WIDE, serial 0 to 8"]);
     assert_eq!(found.kits.iter().map(|k| k.serial).collect::<Vec<_>>(), [8]);
     let found = worked(&files, |f| edit(f, "steps/all/20-sleeve.md", "Slide it in", "Slide it well in"));
-    assert_eq!(found.documents.iter().map(|d| d.configuration.as_str()).collect::<Vec<_>>(), ["WIDE", "WIDE, serial 0 to 8"]);
+    assert_eq!(
+        found.documents.iter().map(|d| d.configuration.as_str()).collect::<Vec<_>>(),
+        ["WIDE", "WIDE, serial 0 to 8"]
+    );
     assert_eq!(found.kits.iter().map(|k| k.serial).collect::<Vec<_>>(), [8, 9]);
 }

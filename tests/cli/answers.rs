@@ -15,7 +15,11 @@ fn has(text: &str, line: &str) {
 /// The trolley with an option that a step hangs on, and a step that it passes its order on to.
 fn desk() -> Desk {
     let desk = Desk::with_manual();
-    desk.edit("manual-src/manual.yaml", "configurations: [PLAIN, TALL]", "options:\n  bell: { title: Bell, only: TALL }\nconfigurations: [PLAIN, TALL, TALL+bell]");
+    desk.edit(
+        "manual-src/manual.yaml",
+        "configurations: [PLAIN, TALL]",
+        "options:\n  bell: { title: Bell, only: TALL }\nconfigurations: [PLAIN, TALL, TALL+bell]",
+    );
     desk.write(
         "manual-src/steps/running-gear/15-bell.md",
         "---\nstep: bell\ntitle: Hang the bell\nsection: running-gear\nonly: bell and (TALL or not PLAIN)\nafter: [axle]\nparts: [GT-108]\n---\n\n1. Hang the bell on the handle.\n",
@@ -49,10 +53,7 @@ fn a_step_is_in_with_the_truth_of_each_part_of_its_condition() {
 fn a_step_that_is_absent_passes_its_order_on() {
     let desk = desk();
     let text = desk.run(&["why", "wheels", "PLAIN"]).ends(0).out;
-    has(
-        &text,
-        "bell is not here; it passes on what it waits for: axle (step 2.1) steps/running-gear/20-wheels.md:5",
-    );
+    has(&text, "bell is not here; it passes on what it waits for: axle (step 2.1) steps/running-gear/20-wheels.md:5");
 }
 
 #[test]
@@ -125,7 +126,11 @@ fn a_name_that_is_not_there_offers_the_nearest() {
 #[test]
 fn an_option_that_leaves_no_choice_need_not_be_said() {
     let desk = desk();
-    desk.edit("manual-src/manual.yaml", "configurations:", "option-groups:\n  - { title: Bells, one-of: [bell] }\nconfigurations:");
+    desk.edit(
+        "manual-src/manual.yaml",
+        "configurations:",
+        "option-groups:\n  - { title: Bells, one-of: [bell] }\nconfigurations:",
+    );
     desk.edit("manual-src/manual.yaml", "TALL, TALL+bell]", "TALL+bell]");
     let text = desk.run(&["why", "bell", "TALL"]).ends(0).out;
     has(&text, "Step `bell` (Hang the bell) is in TALL+bell, as step 2.2.");

@@ -109,7 +109,8 @@ fn verbose_says_what_was_assumed() {
 fn a_closed_pipe_is_no_failure() {
     let desk = Desk::with_manual();
     let mut command = desk.command(&["completions", "zsh"]);
-    let mut child = command.stdout(std::process::Stdio::piped()).stderr(std::process::Stdio::piped()).spawn().expect("it runs");
+    let mut child =
+        command.stdout(std::process::Stdio::piped()).stderr(std::process::Stdio::piped()).spawn().expect("it runs");
     drop(child.stdout.take());
     let output = child.wait_with_output().expect("it ends");
     assert_eq!(output.status.code(), Some(0));

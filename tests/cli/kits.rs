@@ -3,13 +3,17 @@
 use super::Desk;
 
 const FIRST: [&str; 7] = ["release", "--summary", "First issue", "--class", "information", "--date", "2026-01-05"];
-const KITS: &str = "serial,configuration,release,date,status\n7,PLAIN,A,2026-01-10,shipped\n8,TALL,A,2026-01-20,shipped\n";
+const KITS: &str =
+    "serial,configuration,release,date,status\n7,PLAIN,A,2026-01-10,shipped\n8,TALL,A,2026-01-20,shipped\n";
 
 fn released() -> Desk {
     let desk = Desk::with_manual();
     desk.run(&FIRST).ends(0);
     desk.write("manual-src/kits.csv", KITS);
-    desk.write("manual-src/shipped.csv", "serial,item,what,quantity,lot,note\n8,GT-104,lot,2,L-12,Look at the edges.\n");
+    desk.write(
+        "manual-src/shipped.csv",
+        "serial,item,what,quantity,lot,note\n8,GT-104,lot,2,L-12,Look at the edges.\n",
+    );
     desk
 }
 
@@ -19,11 +23,16 @@ fn an_impact_is_told_as_text_and_as_json() {
     assert!(desk.run(&["impact"]).ends(2).err.contains("nothing was released yet"));
     let desk = released();
     assert!(desk.run(&["impact"]).ends(0).out.contains("nothing differs"));
-    desk.edit("manual-src/parts.csv", "GT-106,Tall handle tube,,,6061-T6,TUBE-1,38", "GT-106,Tall handle tube,,,6061-T6,TUBE-1,39");
+    desk.edit(
+        "manual-src/parts.csv",
+        "GT-106,Tall handle tube,,,6061-T6,TUBE-1,38",
+        "GT-106,Tall handle tube,,,6061-T6,TUBE-1,39",
+    );
     let text = desk.run(&["impact"]).ends(0).out;
     assert!(text.contains("part GT-106: cut length: 38 becomes 39\n      in TALL\n"), "{text}");
     assert!(text.contains("kit 8: TALL, release A, shipped") && !text.contains("kit 7"), "{text}");
-    let json: serde_json::Value = serde_json::from_str(&desk.run(&["impact", "--format", "json"]).ends(0).out).expect("JSON");
+    let json: serde_json::Value =
+        serde_json::from_str(&desk.run(&["impact", "--format", "json"]).ends(0).out).expect("JSON");
     assert_eq!(json["since"], "A");
     assert_eq!(json["documents"].as_array().map(Vec::len), Some(1));
     let found = desk.run(&["check"]).ends(1).out;
@@ -45,10 +54,21 @@ fn another_spelling_of_a_list_is_no_change() {
 #[test]
 fn a_kit_counts_however_its_configuration_is_spelt() {
     let desk = Desk::with_manual();
-    desk.edit("manual-src/manual.yaml", "configurations: [", "options:\n  bell: { title: Bell }\n  lamp: { title: Lamp }\nconfigurations: [");
+    desk.edit(
+        "manual-src/manual.yaml",
+        "configurations: [",
+        "options:\n  bell: { title: Bell }\n  lamp: { title: Lamp }\nconfigurations: [",
+    );
     desk.run(&FIRST).ends(0);
-    desk.write("manual-src/kits.csv", "serial,configuration,release,date,status\n9,TALL + lamp + bell,A,2026-01-20,shipped\n");
-    desk.edit("manual-src/steps/frame/10-handle.md", "1. Mark end B of the tube.", "1. Mark end B of the tube with a pen.");
+    desk.write(
+        "manual-src/kits.csv",
+        "serial,configuration,release,date,status\n9,TALL + lamp + bell,A,2026-01-20,shipped\n",
+    );
+    desk.edit(
+        "manual-src/steps/frame/10-handle.md",
+        "1. Mark end B of the tube.",
+        "1. Mark end B of the tube with a pen.",
+    );
     let text = desk.run(&["impact"]).ends(0).out;
     assert!(text.contains("kit 9: TALL+bell+lamp, release A, shipped"), "{text}");
 }
@@ -58,9 +78,16 @@ fn a_notice_writes_lists_and_documents() {
     let desk = released();
     let said = ["notice", "--lot", "L-12", "--class", "recommended", "--summary", "Sharp edges"];
     let run = desk.run(&said).ends(0);
-    assert!(run.out.contains("kit 8 (TALL, A): yes") && run.out.contains("kit 7 (PLAIN, A): no: it does not have it"), "{}", run.out);
+    assert!(
+        run.out.contains("kit 8 (TALL, A): yes") && run.out.contains("kit 7 (PLAIN, A): no: it does not have it"),
+        "{}",
+        run.out
+    );
     let files = desk.files("out/notices/lot-L-12");
-    assert_eq!(files.keys().map(String::as_str).collect::<Vec<_>>(), [".kitwright", "kit-0008.pdf", "kits.csv", "to-send.csv"]);
+    assert_eq!(
+        files.keys().map(String::as_str).collect::<Vec<_>>(),
+        [".kitwright", "kit-0008.pdf", "kits.csv", "to-send.csv"]
+    );
     assert!(desk.read("out/notices/lot-L-12/to-send.csv").contains("8,GT-104,Axle clamp,2,A2,lot L-12"));
     desk.run(&["notice", "--lot", "L-12"]).ends(2);
     desk.run(&["notice"]).ends(2);
@@ -89,7 +116,9 @@ fn a_manual_for_one_kit_shows_what_is_otherwise_in_it() {
     let pages = desk.files("out/kit-0008/manual");
     let told: Vec<_> = pages
         .iter()
-        .filter(|(path, bytes)| path.starts_with("step-") && String::from_utf8_lossy(bytes).contains("In this kit only"))
+        .filter(|(path, bytes)| {
+            path.starts_with("step-") && String::from_utf8_lossy(bytes).contains("In this kit only")
+        })
         .map(|(path, _)| path.as_str())
         .collect();
     assert_eq!(told, ["step-axle.html"]);
@@ -104,7 +133,11 @@ fn a_comparison_can_be_written_as_pages_and_on_paper() {
     desk.edit("manual-src/steps/frame/10-handle.md", "title: ", "title: Now ");
     desk.run(&["compare", "A/TALL", "TALL", "--out", "out/changes"]).ends(0);
     let files = desk.files("out/changes/A-TALL..TALL");
-    assert!(files.contains_key("changes.pdf") && files.contains_key("changes/index.html"), "{:?}", files.keys().collect::<Vec<_>>());
+    assert!(
+        files.contains_key("changes.pdf") && files.contains_key("changes/index.html"),
+        "{:?}",
+        files.keys().collect::<Vec<_>>()
+    );
     assert!(desk.read("out/changes/A-TALL..TALL/changes/steps.html").contains("Now"));
 }
 
@@ -119,10 +152,20 @@ fn a_kit_whose_release_has_errors_is_made_when_that_is_asked_for() {
     desk.write("manual-src/releases/A.release", &release.replace("\"2 x GT-104\"", "\"3 x GT-104\""));
     std::fs::remove_dir_all(desk.path("out/kit-0008")).expect("made before");
     let run = desk.run(&made).ends(1);
-    assert!(run.out.contains("quantity-mismatch") && run.err.contains("`--despite-errors`"), "{}\n{}", run.out, run.err);
+    assert!(
+        run.out.contains("quantity-mismatch") && run.err.contains("`--despite-errors`"),
+        "{}\n{}",
+        run.out,
+        run.err
+    );
     assert!(!desk.path("out/kit-0008").exists());
     let run = desk.run(&["compile", "--kit", "8", "--despite-errors"]).ends(1);
-    assert!(run.out.contains("quantity-mismatch") && run.err.contains("made despite the errors"), "{}\n{}", run.out, run.err);
+    assert!(
+        run.out.contains("quantity-mismatch") && run.err.contains("made despite the errors"),
+        "{}\n{}",
+        run.out,
+        run.err
+    );
     assert!(desk.path("out/kit-0008/manual.pdf").is_file());
     desk.run(&["compile", "--despite-errors"]).ends(2);
 }

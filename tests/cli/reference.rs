@@ -41,7 +41,8 @@ fn completions_can_be_read_by_the_shell() {
     }
     let text = desk.run(&["completions", "bash"]).out;
     desk.write("completions.bash", &text);
-    let bash = std::process::Command::new("bash").arg("-n").arg(desk.path("completions.bash")).stdout(Stdio::null()).status();
+    let bash =
+        std::process::Command::new("bash").arg("-n").arg(desk.path("completions.bash")).stdout(Stdio::null()).status();
     match bash {
         Ok(status) => assert!(status.success()),
         Err(error) => eprintln!("left out: bash can't be run: {error}"),

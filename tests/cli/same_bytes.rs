@@ -11,7 +11,12 @@ fn threads_folder_time_zone_and_language_do_not_show() {
     let other = Desk::empty();
     let (folder, out) = (desk.path("manual-src"), other.path("three"));
     let mut command = other.command(&["compile", "--out"]);
-    command.arg(&out).arg(&folder).env("TZ", "Pacific/Auckland").env("LC_ALL", "de_DE.UTF-8").env("HOME", "/nonexistent");
+    command
+        .arg(&out)
+        .arg(&folder)
+        .env("TZ", "Pacific/Auckland")
+        .env("LC_ALL", "de_DE.UTF-8")
+        .env("HOME", "/nonexistent");
     super::Run::of(command.output().expect("it runs")).ends(0);
 
     let one = desk.files("one");

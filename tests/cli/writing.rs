@@ -16,7 +16,14 @@ fn every_declared_configuration_has_its_documents() {
     let desk = Desk::compiled();
     let files = desk.files("out");
     for configuration in ["PLAIN", "TALL"] {
-        for file in ["manual/index.html", "manual.pdf", "shop-copy.pdf", "pick-lists.csv", "pick-lists.pdf", "receiving-list.pdf"] {
+        for file in [
+            "manual/index.html",
+            "manual.pdf",
+            "shop-copy.pdf",
+            "pick-lists.csv",
+            "pick-lists.pdf",
+            "receiving-list.pdf",
+        ] {
             let name = format!("{configuration}/{file}");
             assert!(files.get(&name).is_some_and(|bytes| !bytes.is_empty()), "{name}");
         }
@@ -252,7 +259,10 @@ fn an_inspection_stands_before_the_work_that_closes() {
     );
     desk.run(&["compile", "--configuration", "PLAIN"]).ends(0);
     let pages = desk.files("out/PLAIN/manual");
-    let page = pages.values().map(|b| String::from_utf8_lossy(b)).find(|t| t.contains("no chips") && t.contains("Stand the handle on the board"));
+    let page = pages
+        .values()
+        .map(|b| String::from_utf8_lossy(b))
+        .find(|t| t.contains("no chips") && t.contains("Stand the handle on the board"));
     let page = page.expect("the step has a page");
     let at = |words: &str| page.rfind(words).unwrap_or_else(|| panic!("{words}"));
     assert!(at("Close nothing before") < at("no chips") && at("no chips") < at("Stand the handle on the board"));

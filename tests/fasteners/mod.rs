@@ -64,7 +64,10 @@ fn drills_and_metric_hardware_agree_with_a_general_purpose_library() {
         let pitch = millimetres(thread.pitch());
         lines.push(format!("tap {size} {pitch} {}", millimetres(thread.tap_drill().size().value)));
     }
-    for thread in ["8-32", "8-36", "10-24", "10-32", "1/4-20", "1/4-28", "5/16-18", "5/16-24", "3/8-16", "3/8-24", "7/16-20", "1/2-20", "5/8-18", "3/4-16"] {
+    for thread in [
+        "8-32", "8-36", "10-24", "10-32", "1/4-20", "1/4-28", "5/16-18", "5/16-24", "3/8-16", "3/8-24", "7/16-20",
+        "1/2-20", "5/8-18", "3/4-16",
+    ] {
         let drill = Thread::parse(thread).expect(thread).tap_drill();
         lines.push(format!("tapinch i{thread} {}", exact(drill.size().value.as_inches())));
     }

@@ -36,22 +36,42 @@ fn a_joint_of_fewer_places_than_holes() {
 
 #[test]
 fn a_hole_for_another_bolt_than_the_joint_has() {
-    in_step("steps/seat/60-seat-mount.md", "  - { part: SK-213, hole: bolt, count: 2, do: drill, drill: 1/4, for: AN4-27A }", "  - { part: SK-213, hole: bolt, count: 2, do: drill, drill: 1/4, for: AN4-20A }", "hole-without-fastener");
+    in_step(
+        "steps/seat/60-seat-mount.md",
+        "  - { part: SK-213, hole: bolt, count: 2, do: drill, drill: 1/4, for: AN4-27A }",
+        "  - { part: SK-213, hole: bolt, count: 2, do: drill, drill: 1/4, for: AN4-20A }",
+        "hole-without-fastener",
+    );
 }
 
 #[test]
 fn the_text_names_a_bolt_that_the_step_does_not_have() {
-    in_step("steps/frame/10-keel-join.md", "Push an [](hardware:AN4-16A)", "Push an [](hardware:AN4-17A)", "text-names-another");
+    in_step(
+        "steps/frame/10-keel-join.md",
+        "Push an [](hardware:AN4-16A)",
+        "Push an [](hardware:AN4-17A)",
+        "text-names-another",
+    );
 }
 
 #[test]
 fn a_callout_points_at_the_plate_of_the_other_hand() {
-    in_step("steps/frame/95-tang.md", "at: [42.2, 66.4], part: SK-141-L", "at: [42.2, 66.4], part: SK-141-R", "text-names-another");
+    in_step(
+        "steps/frame/95-tang.md",
+        "at: [42.2, 66.4], part: SK-141-L",
+        "at: [42.2, 66.4], part: SK-141-R",
+        "text-names-another",
+    );
 }
 
 #[test]
 fn holes_taken_from_a_gusset_that_lies_elsewhere() {
-    in_step(GUSSETS, "  - { part: SK-111-R, hole: back, count: 2, do: match-drill, from: SK-116-R,", "  - { part: SK-111-R, hole: back, count: 2, do: match-drill, from: SK-116-L,", "match-drill-elsewhere");
+    in_step(
+        GUSSETS,
+        "  - { part: SK-111-R, hole: back, count: 2, do: match-drill, from: SK-116-R,",
+        "  - { part: SK-111-R, hole: back, count: 2, do: match-drill, from: SK-116-L,",
+        "match-drill-elsewhere",
+    );
 }
 
 #[test]
@@ -61,14 +81,22 @@ fn match_drilling_that_was_forgotten() {
 
 #[test]
 fn a_hole_without_its_drill() {
-    in_step("steps/rig/70-boom.md", "do: drill, drill: 1/4, from-end: B", "do: drill, from-end: B", "hole-size-not-known");
+    in_step(
+        "steps/rig/70-boom.md",
+        "do: drill, drill: 1/4, from-end: B",
+        "do: drill, from-end: B",
+        "hole-size-not-known",
+    );
 }
 
 #[test]
 fn a_pilot_hole_as_large_as_the_drill() {
     brings(|files| {
         edit(files, "holes.csv", "SK-212-L,A,8,#40,", "SK-212-L,A,8,#30,");
-        format!("opens-nothing steps/seat/50-hoop-plate.md:{}", line_of(files, "steps/seat/50-hoop-plate.md", "do: open up"))
+        format!(
+            "opens-nothing steps/seat/50-hoop-plate.md:{}",
+            line_of(files, "steps/seat/50-hoop-plate.md", "do: open up")
+        )
     });
 }
 
@@ -79,7 +107,12 @@ fn a_row_of_holes_for_a_hole_that_is_not_there() {
 
 #[test]
 fn both_ends_onto_the_left_rail() {
-    in_step(MITRES, "  - { part: SK-202, end: B, cut: mitre, angle: 45, onto: SK-201-R,", "  - { part: SK-202, end: B, cut: mitre, angle: 45, onto: SK-201-L,", "both-ends-onto-one");
+    in_step(
+        MITRES,
+        "  - { part: SK-202, end: B, cut: mitre, angle: 45, onto: SK-201-R,",
+        "  - { part: SK-202, end: B, cut: mitre, angle: 45, onto: SK-201-L,",
+        "both-ends-onto-one",
+    );
 }
 
 #[test]
@@ -89,7 +122,12 @@ fn a_mitre_that_does_not_say_its_end() {
 
 #[test]
 fn a_saddle_onto_a_gusset() {
-    in_step("steps/seat/20-seat-bearers.md", "  - { part: SK-204, end: A, cut: saddle, onto: SK-201-L,", "  - { part: SK-204, end: A, cut: saddle, onto: SK-208,", "no-tube-to-fit");
+    in_step(
+        "steps/seat/20-seat-bearers.md",
+        "  - { part: SK-204, end: A, cut: saddle, onto: SK-201-L,",
+        "  - { part: SK-204, end: A, cut: saddle, onto: SK-208,",
+        "no-tube-to-fit",
+    );
 }
 
 #[test]
@@ -105,7 +143,11 @@ fn a_cut_that_is_missing() {
 fn a_blank_that_nobody_cuts() {
     brings(|files| {
         let path = "steps/frame/40-stay.md";
-        for cut in ["onto: SK-101, angle: 30, long-point: 3, offset: 1/8, length: 48, trim: 1", "onto: SK-110, angle: 60, long-point: 9, offset: -1/8, trim: 1, only: SAND or ICE", "onto: SK-112, angle: 60, long-point: 9, offset: -1/8, trim: 1, only: DUO"] {
+        for cut in [
+            "onto: SK-101, angle: 30, long-point: 3, offset: 1/8, length: 48, trim: 1",
+            "onto: SK-110, angle: 60, long-point: 9, offset: -1/8, trim: 1, only: SAND or ICE",
+            "onto: SK-112, angle: 60, long-point: 9, offset: -1/8, trim: 1, only: DUO",
+        ] {
             let end = if cut.starts_with("onto: SK-101") { "A" } else { "B" };
             edit(files, path, &format!("  - {{ part: SK-111-L, end: {end}, cut: saddle, {cut} }}\n"), "");
         }
@@ -124,32 +166,62 @@ fn a_sleeve_pressed_twice_in_place_of_three_times() {
 
 #[test]
 fn a_cable_end_without_its_sleeve() {
-    in_step(FORESTAY, "thimble: AN100-C4, sleeve: CS-1/8, crimps: 3, loop", "thimble: AN100-C4, crimps: 3, loop", "cable-incomplete");
+    in_step(
+        FORESTAY,
+        "thimble: AN100-C4, sleeve: CS-1/8, crimps: 3, loop",
+        "thimble: AN100-C4, crimps: 3, loop",
+        "cable-incomplete",
+    );
 }
 
 #[test]
 fn a_cable_end_without_its_split_pin() {
-    in_step(FORESTAY, "tail: 1/8, fittings: [ISO 2341 B 6x20 A4, ISO 1234 1.6x14 A4] }", "tail: 1/8, fittings: [ISO 2341 B 6x20 A4] }", "cable-incomplete");
+    in_step(
+        FORESTAY,
+        "tail: 1/8, fittings: [ISO 2341 B 6x20 A4, ISO 1234 1.6x14 A4] }",
+        "tail: 1/8, fittings: [ISO 2341 B 6x20 A4] }",
+        "cable-incomplete",
+    );
 }
 
 #[test]
 fn a_bolt_called_a_rivet() {
-    in_table("hardware.csv", "AN4-17A,Bolt,bolt,", "AN4-17A,Bolt,solid rivet,", "hardware-differs hardware.csv row 6, designation");
+    in_table(
+        "hardware.csv",
+        "AN4-17A,Bolt,bolt,",
+        "AN4-17A,Bolt,solid rivet,",
+        "hardware-differs hardware.csv row 6, designation",
+    );
 }
 
 #[test]
 fn a_part_of_another_material_than_its_stock() {
-    in_table("parts.csv", "SK-630,Boom,,,6061-T6,", "SK-630,Boom,,,4130 steel,", "material-differs parts.csv row 88, stock");
+    in_table(
+        "parts.csv",
+        "SK-630,Boom,,,6061-T6,",
+        "SK-630,Boom,,,4130 steel,",
+        "material-differs parts.csv row 88, stock",
+    );
 }
 
 #[test]
 fn a_tube_without_its_wall() {
-    in_table("stock.csv", "T-1.000x.058-4130,4130 steel,round tube,1.000,.058,", "T-1.000x.058-4130,4130 steel,round tube,1.000,,", "stock-incomplete stock.csv row 4, stock");
+    in_table(
+        "stock.csv",
+        "T-1.000x.058-4130,4130 steel,round tube,1.000,.058,",
+        "T-1.000x.058-4130,4130 steel,round tube,1.000,,",
+        "stock-incomplete stock.csv row 4, stock",
+    );
 }
 
 #[test]
 fn a_wall_that_is_not_that_of_the_stock() {
-    in_table("stock.csv", "T-.750x.058-4130,4130 steel,round tube,.750,.058,", "T-.750x.058-4130,4130 steel,round tube,.750,.085,", "stock-name-differs stock.csv row 6, stock");
+    in_table(
+        "stock.csv",
+        "T-.750x.058-4130,4130 steel,round tube,.750,.058,",
+        "T-.750x.058-4130,4130 steel,round tube,.750,.085,",
+        "stock-name-differs stock.csv row 6, stock",
+    );
 }
 
 #[test]
@@ -163,17 +235,32 @@ fn a_piece_cut_from_nothing() {
 
 #[test]
 fn more_plates_than_there_are() {
-    in_step("steps/running-gear/40-runner.md", "part: SK-352, quantity: 2, do: use", "part: SK-352, quantity: 5, do: use", "more-than-there");
+    in_step(
+        "steps/running-gear/40-runner.md",
+        "part: SK-352, quantity: 2, do: use",
+        "part: SK-352, quantity: 5, do: use",
+        "more-than-there",
+    );
 }
 
 #[test]
 fn one_packer_of_two_painted() {
-    in_step("steps/frame/91-frame-paint.md", "part: SK-122, quantity: 2, do: finish", "part: SK-122, quantity: 1, do: finish", "finished-in-part");
+    in_step(
+        "steps/frame/91-frame-paint.md",
+        "part: SK-122, quantity: 2, do: finish",
+        "part: SK-122, quantity: 1, do: finish",
+        "finished-in-part",
+    );
 }
 
 #[test]
 fn an_offset_to_the_other_side() {
-    in_step("steps/frame/80-tang-drill.md", "from: keel-line, left: 16", "from: keel-line, right: 16", "offset-on-other-side");
+    in_step(
+        "steps/frame/80-tang-drill.md",
+        "from: keel-line, left: 16",
+        "from: keel-line, right: 16",
+        "offset-on-other-side",
+    );
 }
 
 #[test]
@@ -197,5 +284,10 @@ fn an_offset_that_is_measured_otherwise() {
 
 #[test]
 fn a_fork_that_goes_further_to_one_side() {
-    in_step("steps/steering/60-steering-set.md", "Travel of the fork to the right, min: 30 deg", "Travel of the fork to the right, min: 20 deg", "measure-sides-differ");
+    in_step(
+        "steps/steering/60-steering-set.md",
+        "Travel of the fork to the right, min: 30 deg",
+        "Travel of the fork to the right, min: 20 deg",
+        "measure-sides-differ",
+    );
 }

@@ -28,8 +28,10 @@ const KEEL_BOLTS: &str = "beam-gusset-keel-bolts\n    fastener: AN4-17A";
 /// The published AN bolt tables: AN4-16A has grip 1 5/16 in, AN4-17A 1 7/16 in, AN4-20A 1 9/16 in; the stack is 1.43 in.
 #[test]
 fn a_dash_one_too_short_or_too_long() {
-    let with = |bolt: &'static str| move |files: &mut Memory| {
-        edit(files, GUSSETS, KEEL_BOLTS, &format!("beam-gusset-keel-bolts\n    fastener: {bolt}"));
+    let with = |bolt: &'static str| {
+        move |files: &mut Memory| {
+            edit(files, GUSSETS, KEEL_BOLTS, &format!("beam-gusset-keel-bolts\n    fastener: {bolt}"));
+        }
     };
     found(with("AN4-16A"), "bolt-does-not-fit", &["too short", "AN4-17A, AN960-416 under the nut"], &[]);
     found(with("AN4-20A"), "bolt-does-not-fit", &["too long", "AN4-17A, AN960-416 under the nut"], &[]);
@@ -50,7 +52,12 @@ fn a_locking_nut_where_it_turns() {
         edit(files, "steps/steering/80-claw.md", "    nut: AN310-5\n    pin: AN380-2-2\n", "    nut: MS21044N5\n");
         hardware(files, "MS21044N5,Self-locking nut,nut,each,H4,P5,2,,,,,,,,,,");
     };
-    found(change, "nut-does-not-suit", &["self-locking nut on a joint that turns", "castle nut and a cotter pin"], &["unused-hardware", "bolt-does-not-fit"]);
+    found(
+        change,
+        "nut-does-not-suit",
+        &["self-locking nut on a joint that turns", "castle nut and a cotter pin"],
+        &["unused-hardware", "bolt-does-not-fit"],
+    );
 }
 
 /// NAVEDTRA 14018: .126 + 1.5 x 1/8 is .3135 in, nearest to 5/16 in.
@@ -95,12 +102,27 @@ fn a_torque_that_is_off() {
 fn a_table_torque_across_an_unbushed_tube() {
     let change = |files: &mut Memory| {
         edit(files, "steps/rig/50-forestay.md", "    torque: 30..40 in-lb\n", "    torque: 50..70 in-lb\n");
-        edit(files, "steps/rig/50-forestay.md", "    torque-reason: The bolt runs through an unbushed tube, and more pull dents the wall.\n", "");
+        edit(
+            files,
+            "steps/rig/50-forestay.md",
+            "    torque-reason: The bolt runs through an unbushed tube, and more pull dents the wall.\n",
+            "",
+        );
     };
-    found(change, "torque-unlike-table", &["across a tube without a bushing", "the designer's value for this place"], &[]);
+    found(
+        change,
+        "torque-unlike-table",
+        &["across a tube without a bushing", "the designer's value for this place"],
+        &[],
+    );
     let change = |files: &mut Memory| {
         edit(files, "steps/rig/50-forestay.md", "    torque: 30..40 in-lb\n", "");
-        edit(files, "steps/rig/50-forestay.md", "    torque-reason: The bolt runs through an unbushed tube, and more pull dents the wall.\n", "");
+        edit(
+            files,
+            "steps/rig/50-forestay.md",
+            "    torque-reason: The bolt runs through an unbushed tube, and more pull dents the wall.\n",
+            "",
+        );
     };
     found(change, "torque-required", &["across a tube without a bushing"], &[]);
 }
@@ -111,7 +133,12 @@ fn a_castle_nut_on_an_undrilled_bolt() {
         edit(files, "steps/steering/80-claw.md", "    fastener: AN5-21", "    fastener: AN5-21A");
         hardware(files, "AN5-21A,Bolt,bolt,each,H3,P5,2,,,,,,,,,,");
     };
-    found(change, "nut-does-not-suit", &["not drilled", "no A at the end"], &["unused-hardware", "hole-without-fastener"]);
+    found(
+        change,
+        "nut-does-not-suit",
+        &["not drilled", "no A at the end"],
+        &["unused-hardware", "hole-without-fastener"],
+    );
 }
 
 #[test]
@@ -135,29 +162,62 @@ fn a_dash_that_does_not_exist() {
 
 #[test]
 fn a_hole_whose_size_nobody_tells() {
-    found(|files| { edit(files, "holes.csv", "SK-617,A,2,1/4,,,1,1/2,\n", ""); }, "hole-size-not-known", &["hole A of SK-617", "add a row to holes.csv"], &[]);
+    found(
+        |files| {
+            edit(files, "holes.csv", "SK-617,A,2,1/4,,,1,1/2,\n", "");
+        },
+        "hole-size-not-known",
+        &["hole A of SK-617", "add a row to holes.csv"],
+        &[],
+    );
 }
 
 #[test]
 fn a_hole_that_comes_too_small() {
-    found(|files| { edit(files, "holes.csv", "SK-617,A,2,1/4,", "SK-617,A,2,3/16,"); }, "hole-too-small", &["SK-617 has no hole for AN4-17A"], &[]);
+    found(
+        |files| {
+            edit(files, "holes.csv", "SK-617,A,2,1/4,", "SK-617,A,2,3/16,");
+        },
+        "hole-too-small",
+        &["SK-617 has no hole for AN4-17A"],
+        &[],
+    );
 }
 
 #[test]
 fn more_holes_opened_than_there_are() {
-    found(|files| { edit(files, "holes.csv", "SK-207,A,4,", "SK-207,A,3,"); }, "hole-not-there", &["32 holes A of SK-207", "there are 24"], &[]);
+    found(
+        |files| {
+            edit(files, "holes.csv", "SK-207,A,4,", "SK-207,A,3,");
+        },
+        "hole-not-there",
+        &["32 holes A of SK-207", "there are 24"],
+        &[],
+    );
 }
 
 /// FAA AC 43.13-1B ch. 4: three diameters of a 1/4 in bolt in a row.
 #[test]
 fn holes_too_near_each_other() {
-    found(|files| { edit(files, "holes.csv", "SK-613,A,2,1/4,,,1,1/2,", "SK-613,A,2,1/4,,,5/8,1/2,"); }, "fastener-spacing", &["less than 3 diameters", "keep at least 3/4 in"], &[]);
+    found(
+        |files| {
+            edit(files, "holes.csv", "SK-613,A,2,1/4,,,1,1/2,", "SK-613,A,2,1/4,,,5/8,1/2,");
+        },
+        "fastener-spacing",
+        &["less than 3 diameters", "keep at least 3/4 in"],
+        &[],
+    );
 }
 
 #[test]
 fn stainless_in_aluminium_without_paste() {
     let change = |files: &mut Memory| {
-        edit(files, "steps/rig/20-mast-join.md", "consumables: [grease, barrier-paste, masking-tape]", "consumables: [grease, masking-tape]");
+        edit(
+            files,
+            "steps/rig/20-mast-join.md",
+            "consumables: [grease, barrier-paste, masking-tape]",
+            "consumables: [grease, masking-tape]",
+        );
     };
     found(change, "unlike-metals", &["AN4C20A is stainless and SK-611 aluminium", "add a sealant or primer"], &[]);
 }
@@ -176,7 +236,12 @@ fn a_cotter_pin_of_another_size() {
     let change = |files: &mut Memory| {
         edit(files, "steps/steering/80-claw.md", "    pin: AN380-2-2\n", "    pin: AN380-3-3\n");
     };
-    found(change, "pin-does-not-fit", &["too thick", "take a cotter pin of 1/16 in"], &["unused-hardware", "reference-not-here"]);
+    found(
+        change,
+        "pin-does-not-fit",
+        &["too thick", "take a cotter pin of 1/16 in"],
+        &["unused-hardware", "reference-not-here"],
+    );
 }
 
 #[test]

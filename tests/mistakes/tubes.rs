@@ -35,7 +35,12 @@ fn a_cable_without_a_side_in_its_id() {
 #[test]
 fn a_sheet_bent_too_sharp() {
     brings(|files| {
-        let line = edit(files, TRAY, "{ part: SK-220, legs: [1, 16, 1], angle: 90, radius: 1/8,", "{ part: SK-220, legs: [1, 15.914, 1], angle: 90, radius: 1/40,");
+        let line = edit(
+            files,
+            TRAY,
+            "{ part: SK-220, legs: [1, 16, 1], angle: 90, radius: 1/8,",
+            "{ part: SK-220, legs: [1, 15.914, 1], angle: 90, radius: 1/40,",
+        );
         format!("bend-too-tight {TRAY}:{line}")
     });
 }
@@ -60,5 +65,10 @@ fn a_datum_with_a_letter_missing() {
 
 #[test]
 fn a_row_with_a_hole_too_many() {
-    at_line("steps/rig/70-boom.md", "count: 8, do: drill, drill: 1/4, from-end: B, first: 3, last: 39", "count: 8, do: drill, drill: 1/4, from-end: B, stations: [3, 8, 13, 18, 23, 28, 33]", "hole-row-impossible");
+    at_line(
+        "steps/rig/70-boom.md",
+        "count: 8, do: drill, drill: 1/4, from-end: B, first: 3, last: 39",
+        "count: 8, do: drill, drill: 1/4, from-end: B, stations: [3, 8, 13, 18, 23, 28, 33]",
+        "hole-row-impossible",
+    );
 }

@@ -38,7 +38,8 @@ fn compiled(sources: &Path, name: &str) -> (PathBuf, String, bool) {
     let out = Path::new(env!("CARGO_TARGET_TMPDIR")).join("outputs").join(name);
     let _ = std::fs::remove_dir_all(&out);
     let mut command = Command::new(env!("CARGO_BIN_EXE_kitwright"));
-    let done = command.args(["compile", "--format", "short", "--out"]).arg(&out).arg(sources).output().expect("it runs");
+    let done =
+        command.args(["compile", "--format", "short", "--out"]).arg(&out).arg(sources).output().expect("it runs");
     let said = String::from_utf8_lossy(&done.stdout).into_owned() + &String::from_utf8_lossy(&done.stderr);
     assert!(done.status.code().is_some_and(|c| c < 2), "{said}");
     (out, said, done.status.success())
@@ -74,12 +75,27 @@ fn what_fits_no_page_is_complete_and_told() {
     let row: Vec<String> = (0..14).map(|i| format!("KW-{i}00-COMPONENT")).collect();
     step(sources, "b-table", "", &format!("|{}|\n|{rule}|\n|{}|\n\n1. Read the table.", head.join("|"), row.join("|")));
     let cell: Vec<String> = (0..1500).map(|i| format!("w{i}w")).collect();
-    step(sources, "c-cell", "", &format!("| One | Other |\n|---|---|\n| {} | short |\n\n1. Read the cell.", cell.join(" ")));
-    let shapes = format!("figures:\n  - {{ figure: wide.svg, {FIGURE} }}\n  - {{ figure: high.svg, {FIGURE} }}\n").replace("., view", "\", view").replace("alt: ", "alt: \"");
+    step(
+        sources,
+        "c-cell",
+        "",
+        &format!("| One | Other |\n|---|---|\n| {} | short |\n\n1. Read the cell.", cell.join(" ")),
+    );
+    let shapes = format!("figures:\n  - {{ figure: wide.svg, {FIGURE} }}\n  - {{ figure: high.svg, {FIGURE} }}\n")
+        .replace("., view", "\", view")
+        .replace("alt: ", "alt: \"");
     step(sources, "d-shape", &shapes, "1. Look at both.");
-    let mut callouts = format!("figures:\n  - figure: many.svg\n    alt: A line.\n    view: looking down\n    up: toward the reader\n    forward: top\n    callouts:\n");
+    let mut callouts = format!(
+        "figures:\n  - figure: many.svg\n    alt: A line.\n    view: looking down\n    up: toward the reader\n    forward: top\n    callouts:\n"
+    );
     for n in 0..300 {
-        let _ = writeln!(callouts, "      - {{ callout: {}, at: [{}, {}], text: place {n} }}", n + 1, 3 + n % 20 * 5, 3 + n / 20 * 6);
+        let _ = writeln!(
+            callouts,
+            "      - {{ callout: {}, at: [{}, {}], text: place {n} }}",
+            n + 1,
+            3 + n % 20 * 5,
+            3 + n / 20 * 6
+        );
     }
     step(sources, "e-callouts", &callouts, "1. Count them.");
     step(sources, "f-letter", "", "1. Turn the \u{1F6E9} over.");
@@ -110,9 +126,21 @@ fn what_fits_no_page_is_complete_and_told() {
     outside::run(outside::script(&python, "paged.py").arg(&sheets));
 
     // The author may set what is found on paper to another level, and accept it.
-    put(sources, "manual.yaml", format!("{SETTINGS}levels: {{ wide-table: error, missing-character: off }}\naccept:\n  - {{ rule: long-safety-message, about: g-message, reason: it is the law's own text }}\n"));
+    put(
+        sources,
+        "manual.yaml",
+        format!(
+            "{SETTINGS}levels: {{ wide-table: error, missing-character: off }}\naccept:\n  - {{ rule: long-safety-message, about: g-message, reason: it is the law's own text }}\n"
+        ),
+    );
     let (_, said, well) = compiled(sources, "bad-paper-levels");
-    assert!(!well && said.contains("wide-table") && !said.contains("missing-character") && !said.contains("long-safety-message"), "{said}");
+    assert!(
+        !well
+            && said.contains("wide-table")
+            && !said.contains("missing-character")
+            && !said.contains("long-safety-message"),
+        "{said}"
+    );
 }
 
 #[test]

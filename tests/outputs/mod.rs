@@ -87,7 +87,8 @@ fn pages_can_be_used_by_key_and_read_by_everyone() {
     let Some(browser) = outside::program("chromium", check) else { return };
     for out in [demonstration(), rudder()] {
         let folders = std::fs::read_dir(out).expect("the output can be listed");
-        let mut folders: Vec<_> = folders.map(|f| f.expect("an entry").path().join("manual")).filter(|p| p.is_dir()).collect();
+        let mut folders: Vec<_> =
+            folders.map(|f| f.expect("an entry").path().join("manual")).filter(|p| p.is_dir()).collect();
         folders.sort();
         outside::run(outside::script(&node, "pages.cjs").arg(&folders[0]).arg(&browser));
     }

@@ -10,7 +10,8 @@ use kitwright::figure::{contrast, lightness, luminance};
 
 /// The paged documents of one configuration of a compile, copied to a folder of their own: `manual-NAME.pdf`.
 fn gather(out: &Path, name: &str, into: &Path) {
-    let mut folders: Vec<PathBuf> = std::fs::read_dir(out).expect("the output can be listed").map(|f| f.expect("an entry").path()).collect();
+    let mut folders: Vec<PathBuf> =
+        std::fs::read_dir(out).expect("the output can be listed").map(|f| f.expect("an entry").path()).collect();
     folders.retain(|f| f.join("manual.pdf").is_file());
     folders.sort();
     for kind in ["manual", "shop-copy", "pick-lists"] {
@@ -22,8 +23,15 @@ fn gather(out: &Path, name: &str, into: &Path) {
 fn copy_folder(from: &Path, to: &Path) {
     std::fs::create_dir_all(to).expect("a folder can be made");
     for entry in std::fs::read_dir(from).expect("a folder can be listed") {
-        let (from, to) = { let e = entry.expect("an entry"); (e.path(), to.join(e.file_name())) };
-        if from.is_dir() { copy_folder(&from, &to) } else { std::fs::copy(&from, &to).map(|_| ()).expect("a file can be copied") }
+        let (from, to) = {
+            let e = entry.expect("an entry");
+            (e.path(), to.join(e.file_name()))
+        };
+        if from.is_dir() {
+            copy_folder(&from, &to)
+        } else {
+            std::fs::copy(&from, &to).map(|_| ()).expect("a file can be copied")
+        }
     }
 }
 

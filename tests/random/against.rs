@@ -13,7 +13,11 @@ use crate::outside;
 
 #[test]
 fn order_agrees_with_networkx() {
-    against("order.py", "the order of steps against networkx", &[(0..150, Circles::None), (1000..1100, Circles::Possible)]);
+    against(
+        "order.py",
+        "the order of steps against networkx",
+        &[(0..150, Circles::None), (1000..1100, Circles::Possible)],
+    );
 }
 
 #[test]
@@ -48,7 +52,8 @@ fn write(files: &Memory, folder: &Path) {
     let manual = read.manual.expect("there is a manual");
     let all: Vec<Value> = configurations(&manual).iter().map(|c| shown(&resolve(&manual, c))).collect();
     assert!(all.len() >= 8, "two variants with two free options make eight configurations");
-    std::fs::write(folder.join("resolved.json"), serde_json::to_vec(&all).expect("it is plain")).expect("it can be written");
+    std::fs::write(folder.join("resolved.json"), serde_json::to_vec(&all).expect("it is plain"))
+        .expect("it can be written");
 }
 
 fn shown(r: &Resolved) -> Value {

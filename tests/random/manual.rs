@@ -82,14 +82,27 @@ fn draft(i: usize, sections: usize, dice: &mut Dice) -> Draft {
     // Numbers of one and two digits, so that natural order and plain order differ.
     let path = format!("steps/section-{section}/{}-{}{i}.md", dice.between(1, 30), dice.pick(&["a", "b", "Z"]));
     let only = dice.percent(25).then(|| *dice.pick(CONDITIONS));
-    Draft { id: format!("step-{i}"), path, section, after: vec![], parts: vec![], hardware: vec![], joints: vec![], only }
+    Draft {
+        id: format!("step-{i}"),
+        path,
+        section,
+        after: vec![],
+        parts: vec![],
+        hardware: vec![],
+        joints: vec![],
+        only,
+    }
 }
 
 fn afters(steps: &mut [Draft], circles: Circles, dice: &mut Dice) {
     let ids: Vec<String> = steps.iter().map(|s| s.id.clone()).collect();
     for (i, step) in steps.iter_mut().enumerate() {
         for _ in 0..dice.below(4) {
-            let to = if circles == Circles::Possible && dice.percent(20) { dice.below(ids.len()) } else { dice.below(i.max(1)) };
+            let to = if circles == Circles::Possible && dice.percent(20) {
+                dice.below(ids.len())
+            } else {
+                dice.below(i.max(1))
+            };
             if to == i || to > i && circles == Circles::None {
                 continue;
             }
@@ -115,7 +128,8 @@ fn parts(steps: &mut [Draft], dice: &mut Dice) -> String {
         match dice.below(5) {
             0 => {
                 for &at in &places {
-                    let only = if dice.percent(20) { format!(", only: {}", dice.pick(CONDITIONS)) } else { String::new() };
+                    let only =
+                        if dice.percent(20) { format!(", only: {}", dice.pick(CONDITIONS)) } else { String::new() };
                     steps[at].parts.push(format!("{{ part: {number}, quantity: {}{only} }}", dice.between(1, 3)));
                 }
             }
@@ -175,7 +189,8 @@ fn hardware(steps: &mut [Draft], dice: &mut Dice) {
             }
         }
         if dice.percent(30) {
-            let (bolt, washer, nut) = *dice.pick(&[("AN3-5A", "AN960-10", "MS21044N3"), ("AN4-7A", "AN960-416", "MS21044N4")]);
+            let (bolt, washer, nut) =
+                *dice.pick(&[("AN3-5A", "AN960-10", "MS21044N3"), ("AN4-7A", "AN960-416", "MS21044N4")]);
             let action = dice.pick(&["fit", "fit temporarily", "remove"]);
             let pin = if dice.percent(30) { ", pin: AN380-2-2" } else { "" };
             step.joints.push(format!(
@@ -192,7 +207,9 @@ fn text(step: &Draft) -> String {
     if let Some(only) = step.only {
         let _ = writeln!(text, "only: {only}");
     }
-    for (key, items) in [("after", &step.after), ("parts", &step.parts), ("hardware", &step.hardware), ("joints", &step.joints)] {
+    for (key, items) in
+        [("after", &step.after), ("parts", &step.parts), ("hardware", &step.hardware), ("joints", &step.joints)]
+    {
         if !items.is_empty() {
             let _ = writeln!(text, "{key}:");
             for item in items {

@@ -16,7 +16,10 @@ fn the_reference_is_what_the_code_says() {
     if std::env::var_os("KITWRIGHT_BLESS").is_some() {
         std::fs::write(&path, format!("{before}{OPEN}{new}{CLOSE}{after}")).expect("README.md can be written");
     } else {
-        assert!(old == new, "the reference in README.md is stale; run this test with KITWRIGHT_BLESS=1 and read the difference");
+        assert!(
+            old == new,
+            "the reference in README.md is stale; run this test with KITWRIGHT_BLESS=1 and read the difference"
+        );
     }
 }
 
@@ -26,7 +29,8 @@ fn every_dependency_has_its_reason() {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     let manifest = std::fs::read_to_string(root.join("Cargo.toml")).expect("Cargo.toml is there");
     let readme = std::fs::read_to_string(root.join("README.md")).expect("README.md is there");
-    let table = readme.split_once("## Dependencies").and_then(|(_, t)| t.split_once("\n## ")).expect("there is a table").0;
+    let table =
+        readme.split_once("## Dependencies").and_then(|(_, t)| t.split_once("\n## ")).expect("there is a table").0;
     let mut section = "";
     let mut missing = Vec::new();
     for line in manifest.lines() {

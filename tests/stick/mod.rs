@@ -72,7 +72,10 @@ fn through_fat32(check: &str) -> Option<PathBuf> {
         outside::run(Command::new(format).args(["-F", "32", "-n", "KIT"]).arg(&image));
         let back = folder.join("back");
         fs::create_dir(&back).expect("a folder of the build can be made");
-        let mut to: Vec<_> = fs::read_dir(demonstration().join("stick")).expect("it is there").map(|e| e.expect("an entry").path()).collect();
+        let mut to: Vec<_> = fs::read_dir(demonstration().join("stick"))
+            .expect("it is there")
+            .map(|e| e.expect("an entry").path())
+            .collect();
         to.sort();
         outside::run(Command::new("mcopy").args(["-s", "-Q", "-i"]).arg(&image).args(&to).arg("::/"));
         outside::run(Command::new("mcopy").args(["-s", "-n", "-i"]).arg(&image).arg("::/*").arg(&back));
@@ -102,7 +105,10 @@ fn the_archive_holds_the_same_files() {
     outside::run(Command::new(&unzip).arg("-tq").arg(&archive));
     let folder = scratch("unzipped");
     outside::run(Command::new(&unzip).arg("-q").arg(&archive).arg("-d").arg(&folder));
-    assert!(files(&folder.join("ICE+claw")) == files(&demonstration().join("stick")), "the archive differs from the folder");
+    assert!(
+        files(&folder.join("ICE+claw")) == files(&demonstration().join("stick")),
+        "the archive differs from the folder"
+    );
 }
 
 #[test]
@@ -138,7 +144,8 @@ fn a_list_that_cannot_be_used_is_refused_and_leads_nowhere() {
     let folder = small("bad-list");
     let list = folder.join("SHA256SUMS.txt");
     let zero = "0".repeat(64);
-    for text in [String::new(), "x".repeat(70), format!("{zero}  ../../etc/passwd\n"), format!("{zero}  /etc/passwd\n")] {
+    for text in [String::new(), "x".repeat(70), format!("{zero}  ../../etc/passwd\n"), format!("{zero}  /etc/passwd\n")]
+    {
         fs::write(&list, &text).expect("it can be changed");
         let (code, said) = verify(&folder);
         assert_eq!(code, Some(2), "{text:?}: {said}");
@@ -179,7 +186,8 @@ fn the_script_searches_converts_and_reads_as_its_references_do() {
     let check = "the parts of the script, in node";
     let Some(node) = outside::program("node", check) else { return };
     let scripts = outside::project().join("templates/script");
-    let printed = outside::run(outside::script(&node, "scripts.cjs").arg(scripts).arg(demonstration().join("stick/manual")));
+    let printed =
+        outside::run(outside::script(&node, "scripts.cjs").arg(scripts).arg(demonstration().join("stick/manual")));
     println!("{printed}");
 }
 

@@ -43,7 +43,9 @@ fn workbooks_of_openpyxl_are_read_or_refused_at_the_cell() {
         assert_eq!(parts, [("0104".into(), "Bracket".into(), 1), ("KW-105".into(), "Plate".into(), 2)], "{name}");
     }
     // What a cell holds is not known: an error there, never a guess.
-    for (name, place) in [("formula", "row 3, column ICE"), ("date", "row 2, column cut length"), ("merged", "row 2, column ICE")] {
+    for (name, place) in
+        [("formula", "row 3, column ICE"), ("date", "row 2, column cut length"), ("merged", "row 2, column ICE")]
+    {
         assert_eq!(read(name).1, [("unclear-cell", place.to_owned())], "{name}");
     }
     // A number where a name with leading zeros was meant.

@@ -50,7 +50,15 @@ mod tests {
 
     #[test]
     fn sections_are_hard() {
-        assert_eq!(sound().edit("steps/frame/20-left.md", "after: [keel]", "after: [keel, cross]").findings(), ["after-backward steps/frame/20-left.md `cross`"]);
-        assert_eq!(sound().edit("steps/finish/10-cross.md", "section: finish\n", "section: finish\nafter: [keel]\n").findings(), [""; 0]);
+        assert_eq!(
+            sound().edit("steps/frame/20-left.md", "after: [keel]", "after: [keel, cross]").findings(),
+            ["after-backward steps/frame/20-left.md `cross`"]
+        );
+        assert_eq!(
+            sound()
+                .edit("steps/finish/10-cross.md", "section: finish\n", "section: finish\nafter: [keel]\n")
+                .findings(),
+            [""; 0]
+        );
     }
 }

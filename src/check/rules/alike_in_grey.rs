@@ -58,8 +58,13 @@ mod tests {
         let refused = two(LINES).add("manual.yaml", "hatching: no\n");
         assert_eq!(refused.findings(), ["alike-in-grey steps/frame/20-left.md `bracket.svg`"]);
         let help = refused.only().help;
-        let better = help.split_whitespace().filter(|w| w.starts_with('#')).map(|w| w.trim_end_matches(',')).collect::<Vec<_>>();
-        assert_eq!(two(&LINES.replace(better[0], better[1])).add("manual.yaml", "hatching: no\n").findings(), [""; 0], "{help}");
+        let better =
+            help.split_whitespace().filter(|w| w.starts_with('#')).map(|w| w.trim_end_matches(',')).collect::<Vec<_>>();
+        assert_eq!(
+            two(&LINES.replace(better[0], better[1])).add("manual.yaml", "hatching: no\n").findings(),
+            [""; 0],
+            "{help}"
+        );
         let dashed = LINES.replace("fill=\"none\"/>", "fill=\"none\" stroke-dasharray=\"6 3\"/>");
         assert_eq!(two(&dashed).findings(), ["alike-in-grey steps/frame/20-left.md `bracket.svg`"]);
     }

@@ -65,13 +65,21 @@ fn run(ctx: &Context) -> Sink {
                 .found(format!("hole {} of {} is already made, and a step makes it", name.value, hole.part.value))
                 .at(name.span, label)
                 .help(help);
-            add(&mut found, (&hole.part.value, &name.value), supplied(d, part).about(&hole.part.value).about(&step.id.value));
+            add(
+                &mut found,
+                (&hole.part.value, &name.value),
+                supplied(d, part).about(&hole.part.value).about(&step.id.value),
+            );
         }
     }
     found.into_values().collect()
 }
 
-fn add<'a>(found: &mut IndexMap<(&'a PartNumber, &'a str), Diagnostic>, what: (&'a PartNumber, &'a str), d: Diagnostic) {
+fn add<'a>(
+    found: &mut IndexMap<(&'a PartNumber, &'a str), Diagnostic>,
+    what: (&'a PartNumber, &'a str),
+    d: Diagnostic,
+) {
     match found.get_mut(&what) {
         Some(first) => {
             let span = d.span.filter(|_| first.notes.len() <= MOST_NOTES);
@@ -97,10 +105,28 @@ mod tests {
 
     #[test]
     fn what_comes_made_is_not_made_again() {
-        assert_eq!(sound().edit("parts.csv", "40,42,uncut; no holes", "40,42,cut; no holes").findings(), ["already-made steps/frame/10-keel.md `KW-101`"]);
-        assert_eq!(sound().edit("steps/frame/20-left.md", "do: open up", "do: drill").findings(), ["already-made steps/frame/20-left.md `A`"]);
-        assert_eq!(sound().edit("parts.csv", "left,KW-103-R,S-1,,,pilot holes A", "left,KW-103-R,S-1,,,holes A").findings(), ["already-made steps/frame/20-left.md `A`"]);
-        assert_eq!(sound().edit("parts.csv", "40,42,uncut; no holes", "40,42,cut; no holes").edit("steps/frame/10-keel.md", "trim: 2,", "trim: 2, by: maker,").findings(), [""; 0]);
-        assert_eq!(sound().edit("parts.csv", "40,42,uncut; no holes", "40,42,assembled").findings(), ["already-made steps/frame/10-keel.md `KW-101`"]);
+        assert_eq!(
+            sound().edit("parts.csv", "40,42,uncut; no holes", "40,42,cut; no holes").findings(),
+            ["already-made steps/frame/10-keel.md `KW-101`"]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/20-left.md", "do: open up", "do: drill").findings(),
+            ["already-made steps/frame/20-left.md `A`"]
+        );
+        assert_eq!(
+            sound().edit("parts.csv", "left,KW-103-R,S-1,,,pilot holes A", "left,KW-103-R,S-1,,,holes A").findings(),
+            ["already-made steps/frame/20-left.md `A`"]
+        );
+        assert_eq!(
+            sound()
+                .edit("parts.csv", "40,42,uncut; no holes", "40,42,cut; no holes")
+                .edit("steps/frame/10-keel.md", "trim: 2,", "trim: 2, by: maker,")
+                .findings(),
+            [""; 0]
+        );
+        assert_eq!(
+            sound().edit("parts.csv", "40,42,uncut; no holes", "40,42,assembled").findings(),
+            ["already-made steps/frame/10-keel.md `KW-101`"]
+        );
     }
 }

@@ -30,13 +30,17 @@ fn run(ctx: &Context) -> Sink {
         for cut in &step.cuts {
             let Some(angle) = &cut.angle else { continue };
             let (label, help) = match cut.kind {
-                CutKind::Mitre if !(angle.value > degrees(0) && angle.value <= degrees(75)) => {
-                    ("a mitre is more than 0 and at most 75 degrees off square", "write degrees off square; a square end is `cut: square`")
+                CutKind::Mitre if !(angle.value > degrees(0) && angle.value <= degrees(75)) => (
+                    "a mitre is more than 0 and at most 75 degrees off square",
+                    "write degrees off square; a square end is `cut: square`",
+                ),
+                CutKind::Saddle if !(degrees(15)..=degrees(90)).contains(&angle.value) => (
+                    "a saddle is from 15 to 90 degrees",
+                    "write degrees between the two axes, the smaller of the two angles",
+                ),
+                CutKind::Square if angle.value != degrees(0) => {
+                    ("a square end has no angle", "write `cut: mitre`, or take the angle out")
                 }
-                CutKind::Saddle if !(degrees(15)..=degrees(90)).contains(&angle.value) => {
-                    ("a saddle is from 15 to 90 degrees", "write degrees between the two axes, the smaller of the two angles")
-                }
-                CutKind::Square if angle.value != degrees(0) => ("a square end has no angle", "write `cut: mitre`, or take the angle out"),
                 _ => continue,
             };
             sink.push(
@@ -61,10 +65,26 @@ mod tests {
 
     #[test]
     fn angles_have_limits() {
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "angle: 22.5", "angle: 75.5").findings(), ["angle-out-of-range steps/frame/10-keel.md `75.5`"]);
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "angle: 22.5", "angle: 0").findings(), ["angle-out-of-range steps/frame/10-keel.md `0`"]);
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "cut: mitre, angle: 22.5", "cut: saddle, onto: KW-105, angle: 120").findings(), ["angle-out-of-range steps/frame/10-keel.md `120`"]);
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "cut: mitre, angle: 22.5", "cut: saddle, onto: KW-105, angle: 90").findings(), [""; 0]);
+        assert_eq!(
+            sound().edit("steps/frame/10-keel.md", "angle: 22.5", "angle: 75.5").findings(),
+            ["angle-out-of-range steps/frame/10-keel.md `75.5`"]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/10-keel.md", "angle: 22.5", "angle: 0").findings(),
+            ["angle-out-of-range steps/frame/10-keel.md `0`"]
+        );
+        assert_eq!(
+            sound()
+                .edit("steps/frame/10-keel.md", "cut: mitre, angle: 22.5", "cut: saddle, onto: KW-105, angle: 120")
+                .findings(),
+            ["angle-out-of-range steps/frame/10-keel.md `120`"]
+        );
+        assert_eq!(
+            sound()
+                .edit("steps/frame/10-keel.md", "cut: mitre, angle: 22.5", "cut: saddle, onto: KW-105, angle: 90")
+                .findings(),
+            [""; 0]
+        );
         assert_eq!(sound().edit("steps/frame/10-keel.md", "angle: 22.5", "angle: 75").findings(), [""; 0]);
     }
 }

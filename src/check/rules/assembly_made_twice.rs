@@ -45,7 +45,13 @@ mod tests {
 
     #[test]
     fn two_makers() {
-        assert_eq!(sound().edit("steps/frame/20-left.md", "hand: left", "hand: left\nmakes: [keel-tube]").findings(), ["assembly-made-twice steps/frame/20-left.md `keel-tube`"]);
-        assert_eq!(sound().edit("steps/frame/20-left.md", "hand: left", "hand: left\nmakes: [left-keel]").findings(), [""; 0]);
+        assert_eq!(
+            sound().edit("steps/frame/20-left.md", "hand: left", "hand: left\nmakes: [keel-tube]").findings(),
+            ["assembly-made-twice steps/frame/20-left.md `keel-tube`"]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/20-left.md", "hand: left", "hand: left\nmakes: [left-keel]").findings(),
+            [""; 0]
+        );
     }
 }

@@ -63,8 +63,13 @@ mod tests {
     #[test]
     fn a_bag_lies_in_one_crate() {
         let with = |bolt: &str, nut: &str| {
-            let case = sound().edit("hardware.csv", "kind,unit\n", "kind,unit,bag,crate\n").edit_all("hardware.csv", "each\n", "each,P1,1\n");
-            let case = case.edit("hardware.csv", "AN4-10A,Bolt,bolt,each,P1,1", &format!("AN4-10A,Bolt,bolt,each,{bolt}"));
+            let case = sound().edit("hardware.csv", "kind,unit\n", "kind,unit,bag,crate\n").edit_all(
+                "hardware.csv",
+                "each\n",
+                "each,P1,1\n",
+            );
+            let case =
+                case.edit("hardware.csv", "AN4-10A,Bolt,bolt,each,P1,1", &format!("AN4-10A,Bolt,bolt,each,{bolt}"));
             case.edit("hardware.csv", "rivet,lb\n", &format!("rivet,lb,{nut}\n")).findings()
         };
         assert_eq!(with("P2,2", "P2,2"), [""; 0]);

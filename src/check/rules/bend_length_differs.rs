@@ -37,7 +37,10 @@ fn run(ctx: &Context) -> Sink {
             let headline = if blank.is_some() {
                 format!("{number} needs {flat:.3} in before bending, and its blank has {:.3} in", listed.value.to_f64())
             } else {
-                format!("{number} is {flat:.3} in long before bending, and the parts list says {:.3} in", listed.value.to_f64())
+                format!(
+                    "{number} is {flat:.3} in long before bending, and the parts list says {:.3} in",
+                    listed.value.to_f64()
+                )
             };
             let note = piece.work.legs.first().map_or(piece.work.part.span, |l| l.span);
             sink.push(
@@ -61,7 +64,9 @@ mod tests {
     #[test]
     fn the_list_gives_the_developed_length() {
         let found = |legs: &str| {
-            let bends = format!("bends:\n  - {{ part: KW-101, legs: {legs}, angle: 90, radius: 2 1/2, by: maker }}\ntools: [saw]");
+            let bends = format!(
+                "bends:\n  - {{ part: KW-101, legs: {legs}, angle: 90, radius: 2 1/2, by: maker }}\ntools: [saw]"
+            );
             let case = sound().edit("steps/frame/10-keel.md", "tools: [saw]", &bends);
             case.findings().into_iter().filter(|f| f.starts_with("bend-length")).collect::<Vec<_>>()
         };

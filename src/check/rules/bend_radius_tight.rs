@@ -29,16 +29,22 @@ fn run(ctx: &Context) -> Sink {
     for step in ctx.manual.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_))) {
         for piece in step.bends.iter().filter_map(|b| bent_piece(ctx.manual, b).ok()) {
             let Some((least, safe)) = limits(&piece) else { continue };
-            let Some(bend) = piece.bends.iter().position(|b| (least..safe).contains(&b.inside_radius)) else { continue };
+            let Some(bend) = piece.bends.iter().position(|b| (least..safe).contains(&b.inside_radius)) else {
+                continue;
+            };
             let radii = &piece.work.radii;
             let at = radii.get(bend).or(radii.first()).map_or(piece.work.part.span, |r| r.span);
             let number = &piece.part.number.value;
             sink.push(
-                RULE.found(format!("{number} is bent about {:.3} in, where {:.3} in is safe", piece.bends[bend].inside_radius.to_f64(), safe.to_f64()))
-                    .at(at, "a tight inside radius")
-                    .help("use the larger radius, or accept it with the reason: a trial on scrap, a mandrel")
-                    .about(number)
-                    .about(&step.id.value),
+                RULE.found(format!(
+                    "{number} is bent about {:.3} in, where {:.3} in is safe",
+                    piece.bends[bend].inside_radius.to_f64(),
+                    safe.to_f64()
+                ))
+                .at(at, "a tight inside radius")
+                .help("use the larger radius, or accept it with the reason: a trial on scrap, a mandrel")
+                .about(number)
+                .about(&step.id.value),
             );
         }
     }
@@ -51,7 +57,9 @@ fn limits(piece: &BentPiece) -> Option<(Length, Length)> {
         (BentShape::Sheet, Some(smallest)) => Some((smallest.value.least, smallest.value.safe)),
         (BentShape::Sheet, None) => None,
         // Three diameters to the centre line are two and a half to the inside.
-        (BentShape::Round, _) => Some((Length::ZERO, Length::from_inches(piece.thickness.as_inches() * crate::units::Rational::new(5, 2)))),
+        (BentShape::Round, _) => {
+            Some((Length::ZERO, Length::from_inches(piece.thickness.as_inches() * crate::units::Rational::new(5, 2))))
+        }
     }
 }
 
@@ -62,7 +70,9 @@ mod tests {
     #[test]
     fn a_tube_is_bent_about_three_diameters() {
         let found = |radius: &str| {
-            let bends = format!("bends:\n  - {{ part: KW-101, legs: [19, 22], angle: 90, radius: {radius}, by: maker }}\ntools: [saw]");
+            let bends = format!(
+                "bends:\n  - {{ part: KW-101, legs: [19, 22], angle: 90, radius: {radius}, by: maker }}\ntools: [saw]"
+            );
             let case = sound().edit("steps/frame/10-keel.md", "tools: [saw]", &bends);
             case.findings().into_iter().filter(|f| f.starts_with("bend-radius")).collect::<Vec<_>>()
         };

@@ -56,8 +56,14 @@ mod tests {
     #[test]
     fn the_table_has_the_last_word() {
         let found = |radius: &str| {
-            let bends = format!("bends:\n  - {{ part: KW-104, legs: [2, 3], angle: 90, radius: {radius}, by: maker }}\ntools: [saw]");
-            let case = sound().edit("parts.csv", "KW-104,Plate,,,S-2", "KW-104,Plate,,,S-2").edit("steps/frame/10-keel.md", "tools: [saw]", &bends);
+            let bends = format!(
+                "bends:\n  - {{ part: KW-104, legs: [2, 3], angle: 90, radius: {radius}, by: maker }}\ntools: [saw]"
+            );
+            let case = sound().edit("parts.csv", "KW-104,Plate,,,S-2", "KW-104,Plate,,,S-2").edit(
+                "steps/frame/10-keel.md",
+                "tools: [saw]",
+                &bends,
+            );
             case.findings().into_iter().filter(|f| f.starts_with("bend-")).collect::<Vec<_>>()
         };
         assert_eq!(found(".050"), ["bend-too-tight steps/frame/10-keel.md `.050`"]);

@@ -29,7 +29,9 @@ fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
     for seen in &ctx.joints {
         let Some(Form::BlindRivet(_)) = seen.reading.form() else { continue };
-        let (Some(rivet), Some(stack)) = (&seen.reading.fastener, seen.reading.clamped_with_washers()) else { continue };
+        let (Some(rivet), Some(stack)) = (&seen.reading.fastener, seen.reading.clamped_with_washers()) else {
+            continue;
+        };
         let Some(range) = rivet.grip_range else { continue };
         let fastener = &seen.joint.fastener;
         let by = match range.value.judge(stack.value) {
@@ -48,7 +50,9 @@ fn run(ctx: &Context) -> Sink {
 
 fn help(ctx: &Context, name: &str, diameter: Option<Length>, stack: Length) -> String {
     // MS20600 and its kin code the largest grip in sixteenths.
-    if name.starts_with("MS2060") && let Some((lead, _)) = name.rsplit_once('-') {
+    if name.starts_with("MS2060")
+        && let Some((lead, _)) = name.rsplit_once('-')
+    {
         let sixteenths = (stack.as_inches() * Rational::from_integer(16)).ceil().to_integer();
         return format!("fit {lead}-{sixteenths}");
     }
@@ -67,7 +71,11 @@ mod tests {
         let with = |stack: &str| {
             sound()
                 .edit("hardware.csv", "AN380-2-2", "MS20600AD4-2,Rivet,blind rivet,each\nAN380-2-2")
-                .edit("steps/frame/20-left.md", "    places: 2\n", &format!("    places: 2\n  - {{ fastener: MS20600AD4-2, stack: [{stack}] }}\n"))
+                .edit(
+                    "steps/frame/20-left.md",
+                    "    places: 2\n",
+                    &format!("    places: 2\n  - {{ fastener: MS20600AD4-2, stack: [{stack}] }}\n"),
+                )
                 .check()
                 .0
                 .into_iter()

@@ -41,7 +41,12 @@ fn run(ctx: &Context) -> Sink {
                 let said: Vec<_> = fit.faults.iter().map(|f| said(ctx, f)).collect();
                 let from_memory = if strongest.may_fail() { "" } else { " (from memory)" };
                 let d = RULE
-                    .found(format!("{} does not fit {}: {}{from_memory}", fastener.value, called(seen), said.join(", ")))
+                    .found(format!(
+                        "{} does not fit {}: {}{from_memory}",
+                        fastener.value,
+                        called(seen),
+                        said.join(", ")
+                    ))
                     .at(fastener.span, format!("stack {}", words(ctx, thickness.value)))
                     .help(help(ctx, seen));
                 no_stronger_than(d, strongest)
@@ -49,7 +54,9 @@ fn run(ctx: &Context) -> Sink {
             Some(Err(unusable)) => {
                 let what = match unusable {
                     Unusable::NotPositive(length) => format!("a measure of {} is not above zero", words(ctx, *length)),
-                    Unusable::TooLarge(length) => format!("a measure of {} is out of all proportion", words(ctx, *length)),
+                    Unusable::TooLarge(length) => {
+                        format!("a measure of {} is out of all proportion", words(ctx, *length))
+                    }
                 };
                 RULE.found(format!("{} can't be judged: {what}", called(seen)))
                     .at(fastener.span, "with this fastener")
@@ -67,11 +74,17 @@ fn said(ctx: &Context, fault: &Fault) -> String {
     match fault.kind {
         FaultKind::ThreadInHole => {
             let allowed = ctx.manual.settings.fastening.fit.thread_in_hole.value;
-            let more = if allowed > Length::ZERO { format!(" further than the {} allowed", words(ctx, allowed)) } else { String::new() };
+            let more = if allowed > Length::ZERO {
+                format!(" further than the {} allowed", words(ctx, allowed))
+            } else {
+                String::new()
+            };
             format!("too short, its thread reaches {}{more} into the hole", inches())
         }
         FaultKind::NutOnShank => format!("too long, the nut comes {} short of the thread's beginning", inches()),
-        FaultKind::TooFewThreads => format!("too short, {} threads are missing past the nut", decimal_text(fault.by, 1)),
+        FaultKind::TooFewThreads => {
+            format!("too short, {} threads are missing past the nut", decimal_text(fault.by, 1))
+        }
         FaultKind::TooManyThreads => format!("too long, {} threads too many past the nut", decimal_text(fault.by, 1)),
         FaultKind::TooManyWashers if *fault.by.numer() == 1 => "one washer too many".to_owned(),
         FaultKind::TooManyWashers => format!("{} washers too many", decimal_text(fault.by, 0)),
@@ -85,7 +98,8 @@ fn help(ctx: &Context, seen: &SeenJoint) -> String {
     let rules = &ctx.manual.settings.fastening.fit;
     let found = choices(Some((ctx.manual, &ctx.items)), bolt, stack, reading.nut.as_deref(), rules);
     if found.is_empty() {
-        return "change the stack or the fastener; no bolt of this series fits with the washers that are known".to_owned();
+        return "change the stack or the fastener; no bolt of this series fits with the washers that are known"
+            .to_owned();
     }
     let words: Vec<String> = each_bolt(&found).iter().map(|s| s.words()).collect();
     format!("fit {}; `kitwright fit` lists all", words.join(", or "))
@@ -101,13 +115,21 @@ mod tests {
         let step = "steps/frame/20-left.md";
         let with = |bolt: &str| {
             let row = format!("AN4-10A,Bolt,bolt,each\n{bolt},Bolt,bolt,each\n");
-            sound().edit("hardware.csv", "AN4-10A,Bolt,bolt,each\n", &row).edit(step, "fastener: AN4-10A", &format!("fastener: {bolt}"))
+            sound().edit("hardware.csv", "AN4-10A,Bolt,bolt,each\n", &row).edit(
+                step,
+                "fastener: AN4-10A",
+                &format!("fastener: {bolt}"),
+            )
         };
         for (bolt, what) in [("AN4-7A", "too short"), ("AN4-12A", "too long")] {
             let (found, _) = with(bolt).check();
             let found: Vec<_> = found.iter().filter(|d| d.rule == "bolt-does-not-fit").collect();
             assert_eq!(found.len(), 1, "{bolt}");
-            assert!(found[0].headline.contains(what) && found[0].help.contains("AN4-10A, AN960-416 under the nut"), "{:?}", found[0]);
+            assert!(
+                found[0].headline.contains(what) && found[0].help.contains("AN4-10A, AN960-416 under the nut"),
+                "{:?}",
+                found[0]
+            );
         }
     }
 

@@ -58,9 +58,17 @@ mod tests {
     #[test]
     fn two_ends_meet_two_parts() {
         let step = "steps/frame/10-keel.md";
-        let cut = |end: &str| format!("  - {{ part: KW-101, end: {end}, cut: saddle, onto: KW-105, angle: 90, offset: 0, long-point: 12 }}\n");
+        let cut = |end: &str| {
+            format!(
+                "  - {{ part: KW-101, end: {end}, cut: saddle, onto: KW-105, angle: 90, offset: 0, long-point: 12 }}\n"
+            )
+        };
         let with = |cuts: &str| {
-            let case = sound().edit(step, "  - { part: KW-101, end: A, cut: mitre, angle: 22.5, length: 40, trim: 2, long-point: 12 }\n", cuts);
+            let case = sound().edit(
+                step,
+                "  - { part: KW-101, end: A, cut: mitre, angle: 22.5, length: 40, trim: 2, long-point: 12 }\n",
+                cuts,
+            );
             case.findings().into_iter().filter(|f| f.starts_with("both-ends")).collect::<Vec<_>>()
         };
         assert_eq!(with(&cut("A")), [""; 0]);

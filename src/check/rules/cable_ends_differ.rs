@@ -62,7 +62,9 @@ fn run(ctx: &Context) -> Sink {
         let mut counts: BTreeMap<Value, usize> = BTreeMap::new();
         ends.iter().for_each(|e| *counts.entry(e.value).or_default() += 1);
         // What most ends have is taken for right; of two that are as frequent, the larger.
-        let Some(usual) = counts.iter().max_by_key(|(value, n)| (**n, **value)).map(|(value, _)| *value) else { continue };
+        let Some(usual) = counts.iter().max_by_key(|(value, n)| (**n, **value)).map(|(value, _)| *value) else {
+            continue;
+        };
         for end in ends.iter().filter(|e| e.value != usual) {
             let mut d = RULE
                 .found(format!("`{key}` of {of} is {} here, and {} at other ends", show(end.value), show(usual)))
@@ -90,7 +92,8 @@ fn values(end: &CableEnd) -> Vec<(&'static str, String, Value, Span)> {
     if let (Some(thimble), Some(sleeve)) = (&end.thimble, &end.sleeve) {
         let of = format!("{} with {}", thimble.value, sleeve.value);
         let lengths = [("loop", end.loop_), ("tail", end.tail)];
-        values.extend(lengths.into_iter().filter_map(|(key, l)| Some((key, of.clone(), Value::Long(l?.value), l?.span))));
+        values
+            .extend(lengths.into_iter().filter_map(|(key, l)| Some((key, of.clone(), Value::Long(l?.value), l?.span))));
     }
     if let (Some(turnbuckle), Some(reach)) = (&end.turnbuckle, end.reach) {
         values.push(("reach", turnbuckle.value.to_string(), Value::Long(reach.value), reach.span));
@@ -105,8 +108,14 @@ mod tests {
     #[test]
     fn ends_of_the_same_things_are_made_alike() {
         let found = |loop_: &str, crimps: u8| {
-            let end = |loop_: &str, n: u8| format!("{{ loop: {loop_}, thimble: AN365-428A, sleeve: AN960-416, crimps: {n} }}");
-            let cable = format!("cables:\n  - {{ cable: stay, part: KW-200, construction: 7x7, length: 20, end-a: {}, end-b: {} }}\ntools: [saw]", end("2", 3), end(loop_, crimps));
+            let end = |loop_: &str, n: u8| {
+                format!("{{ loop: {loop_}, thimble: AN365-428A, sleeve: AN960-416, crimps: {n} }}")
+            };
+            let cable = format!(
+                "cables:\n  - {{ cable: stay, part: KW-200, construction: 7x7, length: 20, end-a: {}, end-b: {} }}\ntools: [saw]",
+                end("2", 3),
+                end(loop_, crimps)
+            );
             let case = sound().edit("steps/frame/10-keel.md", "tools: [saw]", &cable);
             case.check().0.into_iter().filter(|f| f.rule == "cable-ends-differ").map(|f| f.headline).collect::<Vec<_>>()
         };

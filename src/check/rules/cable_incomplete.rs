@@ -38,7 +38,8 @@ fn run(ctx: &Context, resolved: &Resolved) -> Sink {
         }
         let ends = cable.ends.into_iter().flatten().map(|(end, _)| {
             let turnbuckle = end.turnbuckle.is_some();
-            let sleeveless = end.sleeve.is_none() && (end.thimble.is_some() || end.crimps.is_some() || end.tail.is_some());
+            let sleeveless =
+                end.sleeve.is_none() && (end.thimble.is_some() || end.crimps.is_some() || end.tail.is_some());
             let lacks = [
                 ("`sleeve`", sleeveless),
                 ("a cotter pin for its clevis pin among its `fittings`", pins(ctx, end) > 0),
@@ -52,7 +53,9 @@ fn run(ctx: &Context, resolved: &Resolved) -> Sink {
             ];
             (end.span, lacks.into_iter().filter(|(_, lacks)| *lacks).map(|(what, _)| what).collect::<Vec<_>>())
         });
-        for (at, missing) in std::iter::once((cable.use_.cable.span, whole)).chain(ends).filter(|(_, missing)| !missing.is_empty()) {
+        for (at, missing) in
+            std::iter::once((cable.use_.cable.span, whole)).chain(ends).filter(|(_, missing)| !missing.is_empty())
+        {
             let what = missing.join(", ");
             sink.push(
                 RULE.found(format!("the cable {} does not give {what}", cable.id))
@@ -84,8 +87,14 @@ mod tests {
     #[test]
     fn the_shop_knows_how_to_make_it() {
         let found = |end: &str| {
-            let cable = format!("cables:\n  - {{ cable: stay, part: KW-200, construction: 7x7, length: 20, end-a: {{ loop: 2 }}, end-b: {end} }}\ntools: [saw]");
-            let case = sound().edit("stock.csv", "T-1,4130,round tube,1", "T-1,4130,cable,1").edit("steps/frame/10-keel.md", "tools: [saw]", &cable);
+            let cable = format!(
+                "cables:\n  - {{ cable: stay, part: KW-200, construction: 7x7, length: 20, end-a: {{ loop: 2 }}, end-b: {end} }}\ntools: [saw]"
+            );
+            let case = sound().edit("stock.csv", "T-1,4130,round tube,1", "T-1,4130,cable,1").edit(
+                "steps/frame/10-keel.md",
+                "tools: [saw]",
+                &cable,
+            );
             let case = case.add("hardware.csv", "AN393-7,Pin,clevis pin,each\n");
             case.check().0.into_iter().filter(|f| f.rule == "cable-incomplete").map(|f| f.headline).collect::<String>()
         };

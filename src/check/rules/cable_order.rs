@@ -42,7 +42,11 @@ fn run(_: &Context, resolved: &Resolved) -> Sink {
             CableFaultKind::OutOfOrder { name, next } => (
                 format!("the cable {cable} is led through {name} out of its order"),
                 "not the next of the run",
-                if next.is_some() { "from a closed end on, the free end passes the nearest place of the `run` first" } else { "correct the `run`" },
+                if next.is_some() {
+                    "from a closed end on, the free end passes the nearest place of the `run` first"
+                } else {
+                    "correct the `run`"
+                },
             ),
             CableFaultKind::NotInRun { name } => (
                 format!("the run of the cable {cable} has no {name}, or it is threaded already"),

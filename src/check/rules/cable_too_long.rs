@@ -29,7 +29,8 @@ fn run(ctx: &Context, resolved: &Resolved) -> Sink {
         let at = cable.use_.length.map_or(cable.use_.cable.span, |l| l.span);
         let supplied = cable.part.and_then(|p| p.blank_length.or(p.cut_length));
         let found = if needed <= Length::ZERO {
-            RULE.found(format!("nothing is left of the cable {}: its fittings are longer than it", cable.id)).at(at, "too short from pin to pin")
+            RULE.found(format!("nothing is left of the cable {}: its fittings are longer than it", cable.id))
+                .at(at, "too short from pin to pin")
         } else if let Some(supplied) = supplied.filter(|l| needed > l.value) {
             let (needed, has) = (needed.to_f64(), supplied.value.to_f64());
             RULE.found(format!("the cable {} is cut to {needed:.3} in, and {has:.3} in are supplied", cable.id))
@@ -38,7 +39,12 @@ fn run(ctx: &Context, resolved: &Resolved) -> Sink {
         } else {
             continue;
         };
-        sink.push(found.help("correct the length, the loops or what is supplied").about(cable.id).about(&cable.step.step.id.value));
+        sink.push(
+            found
+                .help("correct the length, the loops or what is supplied")
+                .about(cable.id)
+                .about(&cable.step.step.id.value),
+        );
     }
     sink
 }
@@ -51,7 +57,9 @@ mod tests {
     fn the_loops_are_cut_with_it() {
         let found = |length: &str| {
             let end = "{ thimble: AN960-416, loop: 2 }";
-            let cable = format!("cables:\n  - {{ cable: stay, part: KW-200, length: {length}, end-a: {end}, end-b: {end} }}\ntools: [saw]");
+            let cable = format!(
+                "cables:\n  - {{ cable: stay, part: KW-200, length: {length}, end-a: {end}, end-b: {end} }}\ntools: [saw]"
+            );
             let case = sound().edit("steps/frame/10-keel.md", "tools: [saw]", &cable);
             case.findings().into_iter().filter(|f| f.starts_with("cable-too-long")).collect::<Vec<_>>()
         };

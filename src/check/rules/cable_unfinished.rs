@@ -32,7 +32,8 @@ fn run(ctx: &Context, resolved: &Resolved) -> Sink {
     for (s, item) in resolved.steps.iter().flat_map(|s| s.step.parts.iter().map(move |p| (s, p))) {
         let Some(part) = ctx.manual.parts.get(&item.part.value) else { continue };
         let stock = part.stock.as_ref().and_then(|s| ctx.manual.stock.get(&s.value));
-        let raw = stock.is_some_and(|s| s.shape == StockShape::Cable) && !part.supplied.finished && !part.supplied.assembled;
+        let raw =
+            stock.is_some_and(|s| s.shape == StockShape::Cable) && !part.supplied.finished && !part.supplied.assembled;
         let first = resolved.ledger.parts.get(&item.part.value).and_then(|a| a.steps.first()) == Some(&s.step.id.value);
         let held_back = ctx.excuses.steps_unread || ctx.excuses.parts.contains(&item.part.value);
         if !raw || !first || held_back || made.contains(&&item.part.value) || !item.becomes.is_empty() {
@@ -54,9 +55,11 @@ fn run(ctx: &Context, resolved: &Resolved) -> Sink {
                 "an open end",
                 "add `end-a` or `end-b` where the end is closed",
             ),
-            CableFaultKind::ClosedTwice { end } => {
-                (format!("end {end} of the cable {cable} is closed twice"), "closed here again", "take one of the two out")
-            }
+            CableFaultKind::ClosedTwice { end } => (
+                format!("end {end} of the cable {cable} is closed twice"),
+                "closed here again",
+                "take one of the two out",
+            ),
             CableFaultKind::NotDefined => (
                 format!("no step says what the cable {cable} is"),
                 "not defined",

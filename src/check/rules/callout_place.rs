@@ -76,9 +76,18 @@ mod tests {
 
     #[test]
     fn a_callout_points_into_its_figure() {
-        assert_eq!(sound().edit("steps/frame/20-left.md", "at: [20, 30]", "at: [120, 30]").findings(), ["callout-place steps/frame/20-left.md `[120, 30]`"]);
-        assert_eq!(sound().edit("steps/frame/20-left.md", "at: [20, 30]", "at: [20, -1]").findings(), ["callout-place steps/frame/20-left.md `[20, -1]`"]);
-        assert_eq!(sound().edit("steps/frame/20-left.md", "at: [20, 30], ", "").findings(), ["callout-place steps/frame/20-left.md `1`"]);
+        assert_eq!(
+            sound().edit("steps/frame/20-left.md", "at: [20, 30]", "at: [120, 30]").findings(),
+            ["callout-place steps/frame/20-left.md `[120, 30]`"]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/20-left.md", "at: [20, 30]", "at: [20, -1]").findings(),
+            ["callout-place steps/frame/20-left.md `[20, -1]`"]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/20-left.md", "at: [20, 30], ", "").findings(),
+            ["callout-place steps/frame/20-left.md `1`"]
+        );
         assert_eq!(sound().edit("steps/frame/20-left.md", "at: [20, 30]", "at: [0, 100]").findings(), [""; 0]);
     }
 
@@ -91,8 +100,14 @@ mod tests {
         assert_eq!(with("crop: [10, 20, 70, 50]"), [""; 0]);
         assert_eq!(with("crop: [30, 20, 60, 50]"), ["callout-place steps/frame/20-left.md `[20, 30]`"]);
         assert_eq!(with("arrows: [{ from: [10, 10], to: [90, 10] }]"), [""; 0]);
-        assert_eq!(with("arrows: [{ from: [10, 10], to: [101, 10] }]"), ["callout-place steps/frame/20-left.md `[101, 10]`"]);
-        assert_eq!(with("arrows: [{ from: [10, 10], to: [10, 10] }]"), ["callout-place steps/frame/20-left.md `[10, 10]`"]);
+        assert_eq!(
+            with("arrows: [{ from: [10, 10], to: [101, 10] }]"),
+            ["callout-place steps/frame/20-left.md `[101, 10]`"]
+        );
+        assert_eq!(
+            with("arrows: [{ from: [10, 10], to: [10, 10] }]"),
+            ["callout-place steps/frame/20-left.md `[10, 10]`"]
+        );
         assert_eq!(with("crop: [10, 20, 95, 50]"), ["unreadable-value steps/frame/20-left.md `[10, 20, 95, 50]`"]);
         assert_eq!(with("arrows: [{ to: [10, 10] }]"), ["missing-key steps/frame/20-left.md `{ to: [10, 10] }`"]);
     }

@@ -66,7 +66,19 @@ mod tests {
 
     #[test]
     fn one_number_one_thing() {
-        assert_eq!(sound().edit("steps/frame/20-left.md", "callout: 2", "callout: 1").findings(), ["callout-twice steps/frame/20-left.md `1`"]);
-        assert_eq!(sound().edit("steps/frame/20-left.md", "callout: 2, at: [70, 30], hardware: AN4-10A", "callout: 1, at: [70, 30], part: KW-103-L").findings(), [""; 0]);
+        assert_eq!(
+            sound().edit("steps/frame/20-left.md", "callout: 2", "callout: 1").findings(),
+            ["callout-twice steps/frame/20-left.md `1`"]
+        );
+        assert_eq!(
+            sound()
+                .edit(
+                    "steps/frame/20-left.md",
+                    "callout: 2, at: [70, 30], hardware: AN4-10A",
+                    "callout: 1, at: [70, 30], part: KW-103-L"
+                )
+                .findings(),
+            [""; 0]
+        );
     }
 }

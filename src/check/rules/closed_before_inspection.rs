@@ -44,7 +44,10 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
             }
             let d = match (first.get(what), elsewhere.get(what)) {
                 (Some((j, span)), _) if *j > i => RULE
-                    .found(format!("step `{id}` closes `{what}` before step `{}` inspects it", r.steps[*j].step.id.value))
+                    .found(format!(
+                        "step `{id}` closes `{what}` before step `{}` inspects it",
+                        r.steps[*j].step.id.value
+                    ))
                     .at(closed.value.span, "closed here")
                     .note(*span, "inspected later")
                     .help("put the inspection into this step or an earlier one"),
@@ -67,7 +70,19 @@ mod tests {
 
     #[test]
     fn an_inspection_comes_first() {
-        assert_eq!(sound().edit("steps/finish/10-cross.md", "tools: [saw]", "tools: [saw]\ncloses: [frame-box]").findings(), ["closed-before-inspection steps/finish/10-cross.md `frame-box`"]);
-        assert_eq!(sound().edit("steps/finish/30-close.md", "look-for: No tools left inside", "look-for: No tools left inside, only: LONG").findings(), ["closed-before-inspection steps/finish/30-close.md `frame-box`"]);
+        assert_eq!(
+            sound().edit("steps/finish/10-cross.md", "tools: [saw]", "tools: [saw]\ncloses: [frame-box]").findings(),
+            ["closed-before-inspection steps/finish/10-cross.md `frame-box`"]
+        );
+        assert_eq!(
+            sound()
+                .edit(
+                    "steps/finish/30-close.md",
+                    "look-for: No tools left inside",
+                    "look-for: No tools left inside, only: LONG"
+                )
+                .findings(),
+            ["closed-before-inspection steps/finish/30-close.md `frame-box`"]
+        );
     }
 }

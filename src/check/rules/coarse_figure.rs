@@ -38,7 +38,10 @@ fn find(figure: &PlacedFigure) -> Sink {
     let d = RULE
         .found(format!("{} has {:.0} pixels an inch as printed", figure.name, fine.floor()))
         .at(figure.span, format!("{} pixels on {:.1} in", figure.pixels, figure.width))
-        .help(format!("take a picture of at least {:.0} pixels across, or print it with `width: {widest} in`", figure.width * LEAST));
+        .help(format!(
+            "take a picture of at least {:.0} pixels across, or print it with `width: {widest} in`",
+            figure.width * LEAST
+        ));
     vec![d.about(&figure.name).about(&figure.step)]
 }
 

@@ -60,7 +60,12 @@ fn finding(span: Span, name: String, refusal: &Refusal) -> Option<Diagnostic> {
         return None;
     }
     let help = "correct the configuration, or the rules of its options in manual.yaml";
-    Some(RULE.found(format!("{name} can't be built: {refusal}")).at(span, "not an allowed configuration").help(help).about(name))
+    Some(
+        RULE.found(format!("{name} can't be built: {refusal}"))
+            .at(span, "not an allowed configuration")
+            .help(help)
+            .about(name),
+    )
 }
 
 #[cfg(test)]
@@ -69,8 +74,17 @@ mod tests {
 
     #[test]
     fn options_must_go_together() {
-        assert_eq!(sound().edit("manual.yaml", "LONG+brake]", "LONG+brake+rack]").findings(), ["configuration-not-allowed manual.yaml `LONG+brake+rack`"]);
-        assert_eq!(sound().add("kits.csv", "serial,configuration\n7,BASE+rack+brake\n8,BASE+rack\n").findings(), ["configuration-not-allowed kits.csv `BASE+rack+brake`"]);
-        assert_eq!(sound().edit("manual.yaml", "configurations: [BASE, LONG+brake]\n", "").findings(), ["configuration-not-allowed manual.yaml"]);
+        assert_eq!(
+            sound().edit("manual.yaml", "LONG+brake]", "LONG+brake+rack]").findings(),
+            ["configuration-not-allowed manual.yaml `LONG+brake+rack`"]
+        );
+        assert_eq!(
+            sound().add("kits.csv", "serial,configuration\n7,BASE+rack+brake\n8,BASE+rack\n").findings(),
+            ["configuration-not-allowed kits.csv `BASE+rack+brake`"]
+        );
+        assert_eq!(
+            sound().edit("manual.yaml", "configurations: [BASE, LONG+brake]\n", "").findings(),
+            ["configuration-not-allowed manual.yaml"]
+        );
     }
 }

@@ -48,10 +48,13 @@ fn run(ctx: &Context, resolved: &Resolved) -> Sink {
             _ => {
                 let other = mitres[0].0;
                 let Some(theirs) = other.angle else { continue };
-                RULE.found(format!("{here} is mitred at {} and {there}, which it meets, at {}", angle.value, theirs.value))
-                    .at(angle.span, "not the angle of the other part")
-                    .note(theirs.span, "the other part's mitre")
-                    .help("cut both at half of what the corner lacks to 180 degrees: a corner of 90 is two of 45")
+                RULE.found(format!(
+                    "{here} is mitred at {} and {there}, which it meets, at {}",
+                    angle.value, theirs.value
+                ))
+                .at(angle.span, "not the angle of the other part")
+                .note(theirs.span, "the other part's mitre")
+                .help("cut both at half of what the corner lacks to 180 degrees: a corner of 90 is two of 45")
             }
         };
         sink.push(found.about(here).about(step));
@@ -67,17 +70,24 @@ mod tests {
 
     /// The keel's mitre meets one of the rail.
     fn corner(rail: &str) -> Case {
-        let both = format!("angle: 22.5, onto: KW-105, length: 40, trim: 2, long-point: 12 }}\n  - {{ part: KW-105, end: A, cut: {rail} }}");
+        let both = format!(
+            "angle: 22.5, onto: KW-105, length: 40, trim: 2, long-point: 12 }}\n  - {{ part: KW-105, end: A, cut: {rail} }}"
+        );
         sound().edit(KEEL, "angle: 22.5, length: 40, trim: 2, long-point: 12 }", &both)
     }
 
     #[test]
     fn a_corner_closes() {
         assert!(!corner("mitre, angle: 22.5").findings().iter().any(|f| f.starts_with("corner-open")));
-        let found = |case: Case| case.findings().into_iter().filter(|f| f.starts_with("corner-open")).collect::<Vec<_>>();
+        let found =
+            |case: Case| case.findings().into_iter().filter(|f| f.starts_with("corner-open")).collect::<Vec<_>>();
         assert_eq!(found(corner("mitre, angle: 30")), [format!("corner-open {KEEL} `22.5`")]);
         assert_eq!(found(corner("square")), [format!("corner-open {KEEL} `KW-105`")]);
-        let thin = corner("mitre, angle: 22.5").add("stock.csv", "T-9,4130,round tube,3/4,.058,144\n").edit("parts.csv", "Rail,,,T-1", "Rail,,,T-9");
+        let thin = corner("mitre, angle: 22.5").add("stock.csv", "T-9,4130,round tube,3/4,.058,144\n").edit(
+            "parts.csv",
+            "Rail,,,T-1",
+            "Rail,,,T-9",
+        );
         assert_eq!(found(thin), [format!("corner-open {KEEL} `KW-105`")]);
     }
 }

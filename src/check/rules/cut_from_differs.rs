@@ -38,7 +38,8 @@ fn run(ctx: &Context) -> Sink {
                     continue;
                 }
                 let mut taken = ctx.manual.steps.iter().flat_map(|s| &s.parts);
-                let elsewhere = taken.any(|p| Some(&p.part.value) == listed && p.becomes.iter().any(|(b, _)| b.value == piece.value));
+                let elsewhere = taken
+                    .any(|p| Some(&p.part.value) == listed && p.becomes.iter().any(|(b, _)| b.value == piece.value));
                 if elsewhere || ctx.excuses.parts.contains(from) {
                     continue;
                 }
@@ -46,7 +47,10 @@ fn run(ctx: &Context) -> Sink {
                 sink.push(
                     RULE.found(format!("{} is cut out of {from}, and the parts list says {says}", piece.value))
                         .at(piece.span, format!("cut out of {from} here"))
-                        .note(part.cut_from.as_ref().map_or(part.number.span, |f| f.span), format!("{says} in the column cut from"))
+                        .note(
+                            part.cut_from.as_ref().map_or(part.number.span, |f| f.span),
+                            format!("{says} in the column cut from"),
+                        )
                         .help(format!("write {from} into the column cut from, or correct `becomes`"))
                         .about(&piece.value)
                         .about(&step.id.value),
@@ -57,13 +61,17 @@ fn run(ctx: &Context) -> Sink {
     sink.extend(ctx.manual.parts.values().filter_map(|piece| {
         let from = ctx.manual.parts.get(&piece.cut_from.as_ref()?.value)?;
         let (own, stock) = (piece.stock.as_ref()?, from.stock.as_ref()?);
-        let held_back = own.value == stock.value || [own, stock].iter().any(|s| !ctx.manual.stock.contains_key(&s.value));
+        let held_back =
+            own.value == stock.value || [own, stock].iter().any(|s| !ctx.manual.stock.contains_key(&s.value));
         (!held_back).then(|| {
-            RULE.found(format!("{} is of {}, and {}, which it is cut from, of {}", piece.number.value, own.value, from.number.value, stock.value))
-                .at(own.span, "not the stock of the part it is cut from")
-                .note(stock.span, format!("the stock of {}", from.number.value))
-                .help("write the same line of stock for both, or empty this cell")
-                .about(&piece.number.value)
+            RULE.found(format!(
+                "{} is of {}, and {}, which it is cut from, of {}",
+                piece.number.value, own.value, from.number.value, stock.value
+            ))
+            .at(own.span, "not the stock of the part it is cut from")
+            .note(stock.span, format!("the stock of {}", from.number.value))
+            .help("write the same line of stock for both, or empty this cell")
+            .about(&piece.number.value)
         })
     }));
     sink
@@ -75,15 +83,22 @@ mod tests {
 
     #[test]
     fn a_piece_is_of_the_stock_of_its_part() {
-        let found = sound().add("stock.csv", "T-9,4130,round tube,3/4,.058,144\n").edit("parts.csv", "Cross piece,,,T-1", "Cross piece,,,T-9").findings();
+        let found = sound()
+            .add("stock.csv", "T-9,4130,round tube,3/4,.058,144\n")
+            .edit("parts.csv", "Cross piece,,,T-1", "Cross piece,,,T-9")
+            .findings();
         assert_eq!(found, ["cut-from-differs parts.csv `T-9`"]);
     }
 
     #[test]
     fn a_piece_comes_from_where_the_list_says() {
-        let found = sound().edit("parts.csv", "KW-201,Cross piece,,,T-1,12,,,,,,KW-200", "KW-201,Cross piece,,,T-1,12,,,,,,KW-105").findings();
+        let found = sound()
+            .edit("parts.csv", "KW-201,Cross piece,,,T-1,12,,,,,,KW-200", "KW-201,Cross piece,,,T-1,12,,,,,,KW-105")
+            .findings();
         assert!(found.contains(&"cut-from-differs steps/finish/10-cross.md `KW-201`".to_owned()), "{found:?}");
-        let found = sound().edit("parts.csv", "KW-201,Cross piece,,,T-1,12,,,,,,KW-200", "KW-201,Cross piece,,,T-1,12,,,,,,").findings();
+        let found = sound()
+            .edit("parts.csv", "KW-201,Cross piece,,,T-1,12,,,,,,KW-200", "KW-201,Cross piece,,,T-1,12,,,,,,")
+            .findings();
         assert!(found.contains(&"cut-from-differs steps/finish/10-cross.md `KW-201`".to_owned()), "{found:?}");
     }
 }

@@ -59,10 +59,15 @@ mod tests {
 
     #[test]
     fn something_is_left_between_the_cuts() {
-        let steep = sound().edit("steps/frame/10-keel.md", "end: A, cut: mitre, angle: 22.5", "end: both, cut: mitre, angle: 75");
+        let steep = sound().edit(
+            "steps/frame/10-keel.md",
+            "end: A, cut: mitre, angle: 22.5",
+            "end: both, cut: mitre, angle: 75",
+        );
         assert_eq!(steep.findings(), [""; 0]);
         // A 75 degree mitre rises 3.73 in on a 1 in tube.
-        let short = steep.edit("steps/frame/10-keel.md", "length: 40", "length: 7").edit("parts.csv", "T-1,40,42", "T-1,7,9");
+        let short =
+            steep.edit("steps/frame/10-keel.md", "length: 40", "length: 7").edit("parts.csv", "T-1,40,42", "T-1,7,9");
         assert_eq!(short.findings(), ["cut-impossible steps/frame/10-keel.md `7`"]);
         assert!(short.only().headline.contains("meet or cross, by 0.46"), "{}", short.only().headline);
     }

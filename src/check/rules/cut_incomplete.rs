@@ -53,9 +53,21 @@ mod tests {
 
     #[test]
     fn a_cut_says_its_angle() {
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "cut: mitre, angle: 22.5,", "cut: mitre,").findings(), ["cut-incomplete steps/frame/10-keel.md `KW-101`"]);
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "cut: mitre, angle: 22.5,", "cut: saddle, angle: 60,").findings(), ["cut-incomplete steps/frame/10-keel.md `KW-101`"]);
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "cut: mitre, angle: 22.5,", "cut: square,").findings(), [""; 0]);
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "end: A, cut: mitre", "cut: mitre").findings(), ["cut-incomplete steps/frame/10-keel.md `KW-101`"]);
+        assert_eq!(
+            sound().edit("steps/frame/10-keel.md", "cut: mitre, angle: 22.5,", "cut: mitre,").findings(),
+            ["cut-incomplete steps/frame/10-keel.md `KW-101`"]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/10-keel.md", "cut: mitre, angle: 22.5,", "cut: saddle, angle: 60,").findings(),
+            ["cut-incomplete steps/frame/10-keel.md `KW-101`"]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/10-keel.md", "cut: mitre, angle: 22.5,", "cut: square,").findings(),
+            [""; 0]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/10-keel.md", "end: A, cut: mitre", "cut: mitre").findings(),
+            ["cut-incomplete steps/frame/10-keel.md `KW-101`"]
+        );
     }
 }

@@ -40,12 +40,17 @@ fn run(ctx: &Context) -> Sink {
         let needed = length.value + cut.trim.map_or(Length::ZERO, |t| t.value);
         if needed > blank.value && blamed.insert(&part.number.value) {
             sink.push(
-                RULE.found(format!("the cut of {} needs {}, and the blank has {}", cut.part.value, text(ctx, needed), text(ctx, blank.value)))
-                    .at(length.span, "with its trim allowance more than the blank")
-                    .note(blank.span, "the blank")
-                    .help("correct the length or the trim here, or the blank in the parts list")
-                    .about(&cut.part.value)
-                    .about(&step.id.value),
+                RULE.found(format!(
+                    "the cut of {} needs {}, and the blank has {}",
+                    cut.part.value,
+                    text(ctx, needed),
+                    text(ctx, blank.value)
+                ))
+                .at(length.span, "with its trim allowance more than the blank")
+                .note(blank.span, "the blank")
+                .help("correct the length or the trim here, or the blank in the parts list")
+                .about(&cut.part.value)
+                .about(&step.id.value),
             );
         }
     }
@@ -59,7 +64,8 @@ fn in_list(ctx: &Context, part: &Part) -> Option<Diagnostic> {
     let bar = stock.and_then(|s| s.bar_length);
     let from = part.cut_from.as_ref().and_then(|from| ctx.manual.parts.get(&from.value));
     let source = from.and_then(|p| p.blank_length.or(p.cut_length));
-    let more = |a: Option<Spanned<Length>>, b: Option<Spanned<Length>>| Some((a?, b?)).filter(|(a, b)| a.value > b.value);
+    let more =
+        |a: Option<Spanned<Length>>, b: Option<Spanned<Length>>| Some((a?, b?)).filter(|(a, b)| a.value > b.value);
     let (long, short, what, than) = if let Some((blank, bar)) = more(part.blank_length, bar) {
         (blank, bar, "blank", "the bar")
     } else if let Some((cut, blank)) = more(part.cut_length, part.blank_length) {
@@ -70,7 +76,8 @@ fn in_list(ctx: &Context, part: &Part) -> Option<Diagnostic> {
         let (cut, bar) = more(part.cut_length, bar)?;
         (cut, bar, "cut length", "the bar")
     };
-    let headline = format!("the {what} of {number} is {}, and {than} has {}", text(ctx, long.value), text(ctx, short.value));
+    let headline =
+        format!("the {what} of {number} is {}, and {than} has {}", text(ctx, long.value), text(ctx, short.value));
     let d = RULE.found(headline).at(long.span, format!("longer than {than}")).note(short.span, than);
     Some(d.help("correct one of the two lengths"))
 }
@@ -85,10 +92,19 @@ mod tests {
 
     #[test]
     fn nothing_is_longer_than_what_it_comes_from() {
-        assert_eq!(sound().edit("parts.csv", "T-1,20,,cut", "T-1,150,,cut").findings(), ["cut-too-long parts.csv `150`"]);
+        assert_eq!(
+            sound().edit("parts.csv", "T-1,20,,cut", "T-1,150,,cut").findings(),
+            ["cut-too-long parts.csv `150`"]
+        );
         assert_eq!(sound().edit("parts.csv", "T-1,40,42", "T-1,40,145").findings(), ["cut-too-long parts.csv `145`"]);
         assert_eq!(sound().edit("parts.csv", "T-1,40,42", "T-1,40,39").findings(), ["cut-too-long parts.csv `40`"]);
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "trim: 2", "trim: 2 1/16").findings(), ["cut-too-long steps/frame/10-keel.md `40`"]);
-        assert_eq!(sound().edit("parts.csv", "Cross piece,,,T-1,12", "Cross piece,,,T-1,31").findings(), ["cut-too-long parts.csv `31`"]);
+        assert_eq!(
+            sound().edit("steps/frame/10-keel.md", "trim: 2", "trim: 2 1/16").findings(),
+            ["cut-too-long steps/frame/10-keel.md `40`"]
+        );
+        assert_eq!(
+            sound().edit("parts.csv", "Cross piece,,,T-1,12", "Cross piece,,,T-1,31").findings(),
+            ["cut-too-long parts.csv `31`"]
+        );
     }
 }

@@ -54,7 +54,16 @@ mod tests {
 
     #[test]
     fn a_cut_needs_stock() {
-        assert_eq!(sound().edit("parts.csv", "Keel tube,,,T-1", "Keel tube,,,").findings(), ["cut-without-stock steps/frame/10-keel.md `KW-101`"]);
-        assert_eq!(sound().edit("parts.csv", "Cross piece,,,T-1", "Cross piece,,,").edit("steps/finish/10-cross.md", "tools:", "cuts:\n  - { part: KW-201, end: B, cut: square }\ntools:").findings(), [""; 0]);
+        assert_eq!(
+            sound().edit("parts.csv", "Keel tube,,,T-1", "Keel tube,,,").findings(),
+            ["cut-without-stock steps/frame/10-keel.md `KW-101`"]
+        );
+        assert_eq!(
+            sound()
+                .edit("parts.csv", "Cross piece,,,T-1", "Cross piece,,,")
+                .edit("steps/finish/10-cross.md", "tools:", "cuts:\n  - { part: KW-201, end: B, cut: square }\ntools:")
+                .findings(),
+            [""; 0]
+        );
     }
 }

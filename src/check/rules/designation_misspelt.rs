@@ -48,9 +48,7 @@ mod tests {
     #[test]
     fn a_near_miss_is_understood_and_reported() {
         let case = |name: &str| {
-            sound()
-                .edit("hardware.csv", "AN380-2-2", name)
-                .edit_all("steps/frame/30-plates.md", "AN380-2-2", name)
+            sound().edit("hardware.csv", "AN380-2-2", name).edit_all("steps/frame/30-plates.md", "AN380-2-2", name)
         };
         for (name, to) in [("an380-2-2", "AN380-2-2"), ("AN38O-2-2", "AN380-2-2")] {
             let found = case(name).only();

@@ -44,6 +44,9 @@ mod tests {
 
     #[test]
     fn a_section_needs_a_step() {
-        assert_eq!(sound().edit("manual.yaml", "hand-suffixes", "  - { section: rig, title: Rig }\nhand-suffixes").findings(), ["empty-section manual.yaml `rig`"]);
+        assert_eq!(
+            sound().edit("manual.yaml", "hand-suffixes", "  - { section: rig, title: Rig }\nhand-suffixes").findings(),
+            ["empty-section manual.yaml `rig`"]
+        );
     }
 }

@@ -33,7 +33,15 @@ fn run(ctx: &Context) -> Sink {
             let better = faint.suggestion(least);
             let d = RULE
                 .found(format!("{what} in {name} is too faint in grey"))
-                .at(figure.span, format!("#{:06x} on #{:06x} is {:.1} to 1, and {least} to 1 is needed", faint.color, faint.ground, (faint.contrast * 10.0).floor() / 10.0))
+                .at(
+                    figure.span,
+                    format!(
+                        "#{:06x} on #{:06x} is {:.1} to 1, and {least} to 1 is needed",
+                        faint.color,
+                        faint.ground,
+                        (faint.contrast * 10.0).floor() / 10.0
+                    ),
+                )
                 .help(format!("draw it as #{better:06x}, or put something of another lightness under it"));
             sink.push(d.about(name));
         }

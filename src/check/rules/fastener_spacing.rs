@@ -36,10 +36,14 @@ fn run(ctx: &Context) -> Sink {
         let Some(diameter) = seen.reading.fastener.as_ref().and_then(|f| f.diameter) else { continue };
         let flush = matches!(
             seen.reading.form(),
-            Some(Form::SolidRivet(RivetHead::Flush100 | RivetHead::Flush120) | Form::BlindRivet(RivetHead::Flush100 | RivetHead::Flush120))
+            Some(
+                Form::SolidRivet(RivetHead::Flush100 | RivetHead::Flush120)
+                    | Form::BlindRivet(RivetHead::Flush100 | RivetHead::Flush120)
+            )
         );
         let edge = if flush { spacing.flush_edge } else { spacing.edge };
-        for (name, given, diameters) in [("edge", &seen.joint.edge, edge), ("pitch", &seen.joint.pitch, spacing.pitch)] {
+        for (name, given, diameters) in [("edge", &seen.joint.edge, edge), ("pitch", &seen.joint.pitch, spacing.pitch)]
+        {
             let Some(given) = given else { continue };
             let least = Spacing::least(diameters, diameter.value);
             if !Spacing::short(given.value, least.value) {
@@ -47,9 +51,17 @@ fn run(ctx: &Context) -> Sink {
             }
             let times = decimal_text(diameters.value, 2);
             let d = RULE
-                .found(format!("{}: {name} distance {} is less than {times} diameters", called(seen), words(ctx, given.value)))
+                .found(format!(
+                    "{}: {name} distance {} is less than {times} diameters",
+                    called(seen),
+                    words(ctx, given.value)
+                ))
                 .at(given.span, format!("{times} × {} is {}", words(ctx, diameter.value), words(ctx, least.value)))
-                .help(format!("keep at least {} ({}), or take a thinner fastener", words(ctx, least.value), least.source.words()))
+                .help(format!(
+                    "keep at least {} ({}), or take a thinner fastener",
+                    words(ctx, least.value),
+                    least.source.words()
+                ))
                 .about(name);
             sink.push(about_joint(no_stronger_than(d, least.source.min(diameter.source)), seen));
         }
@@ -88,7 +100,11 @@ fn places(ctx: &Context, r: &Resolved, counts: impl Fn(&Near) -> bool) -> Sink {
             let d = RULE
                 .found(headline)
                 .at(n.span, format!("{times} × {} of {of} is {}", words(ctx, n.diameter.value), words(ctx, n.least)))
-                .help(format!("keep at least {} ({}), or take a thinner fastener", words(ctx, n.least), n.times.source.words()))
+                .help(format!(
+                    "keep at least {} ({}), or take a thinner fastener",
+                    words(ctx, n.least),
+                    n.times.source.words()
+                ))
                 .about(hole)
                 .about(n.part)
                 .in_configuration(&r.name);
@@ -106,7 +122,12 @@ mod tests {
     #[test]
     fn places_are_measured() {
         let step = "steps/frame/20-left.md";
-        let with = |rows: &str| sound().edit(step, "drill: 1/4 }", "drill: 1/4, for: AN4-10A }").add("holes.csv", &format!("part,hole,count,along,across,pitch,edge\n{rows}")).findings();
+        let with = |rows: &str| {
+            sound()
+                .edit(step, "drill: 1/4 }", "drill: 1/4, for: AN4-10A }")
+                .add("holes.csv", &format!("part,hole,count,along,across,pitch,edge\n{rows}"))
+                .findings()
+        };
         for (rows, expected) in [
             ("KW-103-L,A,2,1,1/2,3/4,1/2\nKW-101,left,2,1/2,,3/4,\n", ""),
             ("KW-103-L,A,2,1,1/2,11/16,1/2\n", "fastener-spacing holes.csv `11/16`"),
@@ -126,7 +147,15 @@ mod tests {
     /// The same for a row that a step drills: 3/4 in for a 1/4 in bolt, 1/2 in from either end of a tube 40 in long.
     #[test]
     fn rows_of_steps_are_measured() {
-        let with = |row: &str| sound().edit("steps/frame/20-left.md", "drill: 1/4, for: AN4-10A }", &format!("drill: 1/4, for: AN4-10A, {row} }}")).findings();
+        let with = |row: &str| {
+            sound()
+                .edit(
+                    "steps/frame/20-left.md",
+                    "drill: 1/4, for: AN4-10A }",
+                    &format!("drill: 1/4, for: AN4-10A, {row} }}"),
+                )
+                .findings()
+        };
         let found = |row| with(row).into_iter().filter(|f| f.starts_with("fastener-spacing")).count();
         for (row, expected) in [
             ("first: 1, last: 1 3/4, line: 12", 0),
@@ -141,7 +170,9 @@ mod tests {
     /// FAA AC 43.13-1B ch. 4: two diameters to the edge, three from hole to hole: 1/2 and 3/4 in for a 1/4 in bolt.
     #[test]
     fn distances_are_in_diameters() {
-        let with = |line: &str| sound().edit("steps/frame/20-left.md", "    places: 2\n", &format!("    places: 2\n    {line}\n"));
+        let with = |line: &str| {
+            sound().edit("steps/frame/20-left.md", "    places: 2\n", &format!("    places: 2\n    {line}\n"))
+        };
         assert_eq!(with("edge: 1/2\n    pitch: 3/4").findings(), [""; 0]);
         assert_eq!(with("edge: 3/8").findings(), ["fastener-spacing steps/frame/20-left.md `3/8`"]);
         assert_eq!(with("pitch: 1/2").findings(), ["fastener-spacing steps/frame/20-left.md `1/2`"]);

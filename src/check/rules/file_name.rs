@@ -103,7 +103,16 @@ mod tests {
 
     #[test]
     fn names_of_files() {
-        for (name, good) in [("a.svg", true), ("aux.svg", false), ("COM1", false), ("COM10", true), ("a:b", false), ("a ", false), ("a.", false), ("auxiliary", true)] {
+        for (name, good) in [
+            ("a.svg", true),
+            ("aux.svg", false),
+            ("COM1", false),
+            ("COM10", true),
+            ("a:b", false),
+            ("a ", false),
+            ("a.", false),
+            ("auxiliary", true),
+        ] {
             assert_eq!(super::fault(name).is_none(), good, "{name}");
         }
         assert!(super::fault(&"x".repeat(256)).is_some());
@@ -112,6 +121,9 @@ mod tests {
     fn names_in_a_manual() {
         assert_eq!(sound().add("notes/AUX.txt", "x").findings(), ["file-name notes/AUX.txt"]);
         assert_eq!(sound().add("notes/a.txt", "x").add("notes/A.txt", "x").findings(), ["file-name notes/a.txt"]);
-        assert_eq!(sound().edit("manual.yaml", "  rack: ", "  nul: { title: Rail }\n  rack: ").findings(), ["file-name manual.yaml `nul`"]);
+        assert_eq!(
+            sound().edit("manual.yaml", "  rack: ", "  nul: { title: Rail }\n  rack: ").findings(),
+            ["file-name manual.yaml `nul`"]
+        );
     }
 }

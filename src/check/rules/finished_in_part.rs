@@ -62,6 +62,9 @@ mod tests {
 
     #[test]
     fn all_or_none_are_finished() {
-        assert_eq!(sound().edit("steps/frame/40-paint.md", "quantity: 2, do: finish", "quantity: 1, do: finish").findings(), ["finished-in-part steps/frame/40-paint.md `1`"]);
+        assert_eq!(
+            sound().edit("steps/frame/40-paint.md", "quantity: 2, do: finish", "quantity: 1, do: finish").findings(),
+            ["finished-in-part steps/frame/40-paint.md `1`"]
+        );
     }
 }

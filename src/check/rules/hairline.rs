@@ -47,7 +47,10 @@ fn run(ctx: &Context) -> Sink {
             let d = RULE
                 .found(format!("a line of {name} is {width:.2} points wide as printed"))
                 .at(figure.figure.span, format!("printed {:.1} in wide; {LEAST} points are needed", shown / 72.0))
-                .help(format!("draw it {:.1} units wide or wider (1/96 in), or print the figure larger", (units * 10.0).ceil() / 10.0));
+                .help(format!(
+                    "draw it {:.1} units wide or wider (1/96 in), or print the figure larger",
+                    (units * 10.0).ceil() / 10.0
+                ));
             sink.push(d.about(name).about(&step.id.value));
         }
     }

@@ -27,12 +27,19 @@ pub const RULE: Rule = Rule {
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
     for (name, row) in &ctx.manual.hardware {
-        if let Some(says) = decode(name.as_str()).map(|d| kind(d.form)).filter(|says| row.kind != HardwareKind::Other && !says.contains(&row.kind)) {
+        if let Some(says) = decode(name.as_str())
+            .map(|d| kind(d.form))
+            .filter(|says| row.kind != HardwareKind::Other && !says.contains(&row.kind))
+        {
             sink.push(
-                RULE.found(format!("{name} is a {} by its designation, and the hardware list calls it a {}", says[0].word(), row.kind.word()))
-                    .at(row.designation.span, format!("a {} in the column kind", row.kind.word()))
-                    .help(format!("write `{}` into the column kind, or correct the designation", says[0].word()))
-                    .about(name),
+                RULE.found(format!(
+                    "{name} is a {} by its designation, and the hardware list calls it a {}",
+                    says[0].word(),
+                    row.kind.word()
+                ))
+                .at(row.designation.span, format!("a {} in the column kind", row.kind.word()))
+                .help(format!("write `{}` into the column kind, or correct the designation", says[0].word()))
+                .about(name),
             );
             continue;
         }
@@ -73,12 +80,21 @@ mod tests {
     #[test]
     fn the_list_and_the_designation_agree() {
         let with = |grip: &str| {
-            sound().edit_all("hardware.csv", "bolt,each", &format!("bolt,each,{grip}")).edit_all("hardware.csv", "washer,each", "washer,each,").edit_all("hardware.csv", "nut,each", "nut,each,").edit_all("hardware.csv", "pin,each", "pin,each,").edit_all("hardware.csv", "rivet,lb", "rivet,lb,").edit("hardware.csv", "kind,unit", "kind,unit,grip")
+            sound()
+                .edit_all("hardware.csv", "bolt,each", &format!("bolt,each,{grip}"))
+                .edit_all("hardware.csv", "washer,each", "washer,each,")
+                .edit_all("hardware.csv", "nut,each", "nut,each,")
+                .edit_all("hardware.csv", "pin,each", "pin,each,")
+                .edit_all("hardware.csv", "rivet,lb", "rivet,lb,")
+                .edit("hardware.csv", "kind,unit", "kind,unit,grip")
         };
         // The published AN bolt tables: AN4-10, grip 9/16.
         assert_eq!(with("9/16").findings(), [""; 0]);
         let found = with("1/2").only();
         assert_eq!((found.rule, found.level), ("hardware-differs", Level::Error));
-        assert_eq!(sound().edit("hardware.csv", "AN4-10A,Bolt,bolt", "AN4-10A,Bolt,nut").findings(), ["hardware-differs hardware.csv `AN4-10A`"]);
+        assert_eq!(
+            sound().edit("hardware.csv", "AN4-10A,Bolt,bolt", "AN4-10A,Bolt,nut").findings(),
+            ["hardware-differs hardware.csv `AN4-10A`"]
+        );
     }
 }

@@ -30,7 +30,8 @@ fn run(ctx: &Context) -> Sink {
     for seen in &ctx.joints {
         let joint = seen.joint;
         let nutted = joint.nut.is_some();
-        *named.entry(&joint.fastener.value).or_default() |= nutted || !matches!(seen.reading.form(), Some(Form::SocketScrew | Form::FullThreadBolt));
+        *named.entry(&joint.fastener.value).or_default() |=
+            nutted || !matches!(seen.reading.form(), Some(Form::SocketScrew | Form::FullThreadBolt));
         if nutted {
             for item in joint.nut.iter().chain(joint.under_head.iter().chain(&joint.under_nut).map(|w| &w.0)) {
                 named.insert(&item.value, true);
@@ -69,7 +70,10 @@ fn run(ctx: &Context) -> Sink {
             sink.push(
                 RULE.found(format!("of {name} it is not known: {}", missing.join(", ")))
                     .at(row.designation.span, "joints with it are not checked")
-                    .help(format!("fill in {} in the hardware list, or give it a standard designation", columns.join(", ")))
+                    .help(format!(
+                        "fill in {} in the hardware list, or give it a standard designation",
+                        columns.join(", ")
+                    ))
                     .about(name),
             );
         }
@@ -84,7 +88,9 @@ mod tests {
     #[test]
     fn an_unknown_bolt_is_asked_for() {
         let mut case = sound().edit_all("hardware.csv", "AN4-10A", "PB-1");
-        for path in ["steps/frame/20-left.md", "steps/frame/21-right.md", "steps/frame/30-plates.md", "steps/frame/40-paint.md"] {
+        for path in
+            ["steps/frame/20-left.md", "steps/frame/21-right.md", "steps/frame/30-plates.md", "steps/frame/40-paint.md"]
+        {
             case = case.edit_all(path, "AN4-10A", "PB-1");
         }
         assert_eq!(case.findings(), ["hardware-incomplete hardware.csv `PB-1`"]);
@@ -100,7 +106,10 @@ mod tests {
         };
         let rules = |kind: &str| with(kind).findings();
         // The torque rests on the nut too, and is asked for.
-        assert_eq!(rules("nut"), ["hardware-incomplete hardware.csv `NUT-1`", "torque-required steps/frame/20-left.md `AN4-10A`"]);
+        assert_eq!(
+            rules("nut"),
+            ["hardware-incomplete hardware.csv `NUT-1`", "torque-required steps/frame/20-left.md `AN4-10A`"]
+        );
         assert!(rules("plain nut").iter().any(|f| f.starts_with("nut-does-not-suit")), "{:?}", rules("plain nut"));
         assert!(!rules("elastic nut").iter().any(|f| f.starts_with("nut-does-not-suit")), "{:?}", rules("elastic nut"));
     }

@@ -6,13 +6,13 @@
 //!
 //! To accept: `accept: [{ rule: hardware-not-fitted, about: AN4-10A, reason: ... }]` in the step's file.
 
+use super::used_before_there::circles;
 use crate::check::MOST_NOTES;
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::HardwareAction;
 use crate::resolve::PartFaultKind;
 use crate::resolve::Resolved;
-use super::used_before_there::circles;
 
 pub const RULE: Rule = Rule {
     id: "hardware-not-fitted",
@@ -61,7 +61,25 @@ mod tests {
 
     #[test]
     fn no_more_comes_off_than_was_on() {
-        assert_eq!(sound().edit("steps/frame/40-paint.md", "{ hardware: AN4-10A, quantity: 2, do: remove }", "{ hardware: AN4-10A, quantity: 7, do: remove }").findings(), ["hardware-not-fitted steps/frame/40-paint.md `AN4-10A`"]);
-        assert_eq!(sound().edit("steps/frame/40-paint.md", "{ hardware: AN4-10A, quantity: 2, do: remove }", "{ hardware: AN4-10A, quantity: 6, do: remove }").findings(), ["not-put-back steps/frame/40-paint.md `AN4-10A`"]);
+        assert_eq!(
+            sound()
+                .edit(
+                    "steps/frame/40-paint.md",
+                    "{ hardware: AN4-10A, quantity: 2, do: remove }",
+                    "{ hardware: AN4-10A, quantity: 7, do: remove }"
+                )
+                .findings(),
+            ["hardware-not-fitted steps/frame/40-paint.md `AN4-10A`"]
+        );
+        assert_eq!(
+            sound()
+                .edit(
+                    "steps/frame/40-paint.md",
+                    "{ hardware: AN4-10A, quantity: 2, do: remove }",
+                    "{ hardware: AN4-10A, quantity: 6, do: remove }"
+                )
+                .findings(),
+            ["not-put-back steps/frame/40-paint.md `AN4-10A`"]
+        );
     }
 }

@@ -43,7 +43,11 @@ fn run(ctx: &Context) -> Sink {
                 continue;
             }
             let d = RULE
-                .found(format!("{designation} is {} in the hardware list and {} in a step", word(item.unit), word(unit)))
+                .found(format!(
+                    "{designation} is {} in the hardware list and {} in a step",
+                    word(item.unit),
+                    word(unit)
+                ))
                 .at(span, note)
                 .note(item.designation.span, format!("{} in the list", word(item.unit)))
                 .help("use the same unit in both")
@@ -68,7 +72,13 @@ mod tests {
 
     #[test]
     fn one_unit() {
-        assert_eq!(sound().edit("steps/frame/40-paint.md", "0.05 lb", "12").findings(), ["hardware-unit steps/frame/40-paint.md `12`"]);
-        assert_eq!(sound().edit("hardware.csv", "AN960-416,Washer,washer,each", "AN960-416,Washer,washer,lb").findings(), ["hardware-unit steps/frame/20-left.md `AN960-416`"]);
+        assert_eq!(
+            sound().edit("steps/frame/40-paint.md", "0.05 lb", "12").findings(),
+            ["hardware-unit steps/frame/40-paint.md `12`"]
+        );
+        assert_eq!(
+            sound().edit("hardware.csv", "AN960-416,Washer,washer,each", "AN960-416,Washer,washer,lb").findings(),
+            ["hardware-unit steps/frame/20-left.md `AN960-416`"]
+        );
     }
 }

@@ -52,9 +52,15 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
     for (step, faults) in left {
         let parts: BTreeSet<&PartNumber> = faults.iter().map(|(f, _)| f.part).collect();
         if parts.len() >= WORK_MISSING {
-            let d = RULE.found(format!("the holes that step `{step}` makes in {} parts are never deburred", parts.len()));
+            let d =
+                RULE.found(format!("the holes that step `{step}` makes in {} parts are never deburred", parts.len()));
             let d = d.at(faults[0].0.span, "drilled here").help(&help).about(step);
-            sink.push(faults[1..].iter().take(MOST_NOTES).fold(d, |d, (f, _)| d.note(f.span, format!("and here, {}", f.part))));
+            sink.push(
+                faults[1..]
+                    .iter()
+                    .take(MOST_NOTES)
+                    .fold(d, |d, (f, _)| d.note(f.span, format!("and here, {}", f.part))),
+            );
             continue;
         }
         sink.extend(faults.into_iter().map(|(fault, name)| {
@@ -74,11 +80,17 @@ mod tests {
     fn what_is_drilled_is_deburred() {
         let step = "steps/frame/20-left.md";
         let without = || sound().edit(step, "tools: [drill]", "tools: [saw]");
-        assert_eq!(without().findings(), ["hole-not-deburred steps/frame/20-left.md `A`", "hole-not-deburred steps/frame/20-left.md `left`"]);
+        assert_eq!(
+            without().findings(),
+            ["hole-not-deburred steps/frame/20-left.md `A`", "hole-not-deburred steps/frame/20-left.md `left`"]
+        );
         let deburr = "  - { part: KW-103-L, do: deburr }\n  - { part: KW-101, do: deburr, hole: left }\njoints:\n";
         assert_eq!(without().edit(step, "joints:\n", deburr).findings(), [""; 0]);
         // Deburring that is missing altogether is one finding.
         let third = "  - { part: KW-105, hole: X, drill: 1/4 }\njoints:\n";
-        assert_eq!(without().edit(step, "joints:\n", third).findings(), ["hole-not-deburred steps/frame/20-left.md `A`"]);
+        assert_eq!(
+            without().edit(step, "joints:\n", third).findings(),
+            ["hole-not-deburred steps/frame/20-left.md `A`"]
+        );
     }
 }

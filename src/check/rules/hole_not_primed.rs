@@ -31,12 +31,18 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
     holes(ctx, r, |fault| {
         let HoleFaultKind::NeverPrimed { name, again } = &fault.kind else { return None };
         // A consumable that does not exist may be the one that was meant.
-        let listed = |s: &crate::model::Step| s.consumables.iter().any(|c| !ctx.manual.settings.consumables.contains_key(&c.value.value));
+        let listed = |s: &crate::model::Step| {
+            s.consumables.iter().any(|c| !ctx.manual.settings.consumables.contains_key(&c.value.value))
+        };
         if ctx.step(fault.step).is_some_and(listed) {
             return None;
         }
         let hole = if name.is_empty() { "a hole".to_owned() } else { format!("hole {name}") };
-        let (what, label) = if *again { ("is bare again after priming", "made larger here, after it was primed") } else { ("is never primed", "drilled here") };
+        let (what, label) = if *again {
+            ("is bare again after priming", "made larger here, after it was primed")
+        } else {
+            ("is never primed", "drilled here")
+        };
         let help = match with {
             Some(with) => format!("add `{}` to the consumables of the step, or an item with `do: prime`", with.value),
             None => "prime it again with `do: prime`, or do this work before it is primed".to_owned(),
@@ -56,7 +62,11 @@ mod tests {
         let prime = "  - { part: KW-103-L, hole: A, do: prime, count: 2 }\n";
         let with = |items: &str| sound().edit(STEP, "joints:\n", &format!("{items}joints:\n"));
         assert_eq!(with(prime).findings(), [""; 0]);
-        let later = with(prime).edit("steps/frame/30-plates.md", "hardware:\n", "tools: [drill]\nholes:\n  - { part: KW-103-L, hole: A, count: 2, do: ream, reamer: F }\nhardware:\n");
+        let later = with(prime).edit(
+            "steps/frame/30-plates.md",
+            "hardware:\n",
+            "tools: [drill]\nholes:\n  - { part: KW-103-L, hole: A, count: 2, do: ream, reamer: F }\nhardware:\n",
+        );
         assert_eq!(later.findings(), ["hole-not-primed steps/frame/30-plates.md `A`"]);
     }
 
@@ -66,7 +76,11 @@ mod tests {
         let found = asked().findings();
         assert!(found.len() == 4 && found.iter().all(|f| f.starts_with("hole-not-primed")), "{found:?}");
         let step = "tools: [drill]";
-        let done = asked().edit(STEP, step, "tools: [drill]\nconsumables: [primer]").edit("steps/frame/21-right.md", step, "tools: [drill]\nconsumables: [primer]");
+        let done = asked().edit(STEP, step, "tools: [drill]\nconsumables: [primer]").edit(
+            "steps/frame/21-right.md",
+            step,
+            "tools: [drill]\nconsumables: [primer]",
+        );
         assert_eq!(done.findings(), [""; 0]);
     }
 }

@@ -48,12 +48,17 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
                 continue;
             }
             sink.push(
-                RULE.found(format!("hole {} of {} is not there to {}", name.value, part.number.value, hole.action.word()))
-                    .at(name.span, "not drilled before this step")
-                    .note(cell, "as supplied")
-                    .help("drill it in this step or an earlier one, or correct the column as supplied")
-                    .about(&part.number.value)
-                    .about(&s.step.id.value),
+                RULE.found(format!(
+                    "hole {} of {} is not there to {}",
+                    name.value,
+                    part.number.value,
+                    hole.action.word()
+                ))
+                .at(name.span, "not drilled before this step")
+                .note(cell, "as supplied")
+                .help("drill it in this step or an earlier one, or correct the column as supplied")
+                .about(&part.number.value)
+                .about(&s.step.id.value),
             );
         }
     }
@@ -74,14 +79,26 @@ mod tests {
 
     #[test]
     fn no_more_than_there_are() {
-        let with = |count: u8| sound().add("holes.csv", &format!("part,hole,count,size\nKW-103-L,A,{count},#30\n")).findings();
+        let with =
+            |count: u8| sound().add("holes.csv", &format!("part,hole,count,size\nKW-103-L,A,{count},#30\n")).findings();
         assert_eq!(with(2), [""; 0]);
-        assert_eq!(with(1), ["hole-not-there steps/frame/20-left.md `A`", "hole-not-there steps/frame/21-right.md `A`"]);
+        assert_eq!(
+            with(1),
+            ["hole-not-there steps/frame/20-left.md `A`", "hole-not-there steps/frame/21-right.md `A`"]
+        );
     }
 
     #[test]
     fn a_hole_comes_first() {
-        assert_eq!(sound().edit("parts.csv", "left,KW-103-R,S-1,,,pilot holes A", "left,KW-103-R,S-1,,,no holes").findings(), ["hole-not-there steps/frame/20-left.md `A`"]);
-        assert_eq!(sound().edit("steps/frame/20-left.md", "hole: A, count: 2, do: open up", "hole: B, count: 2, do: open up").findings(), ["hole-not-there steps/frame/20-left.md `B`"]);
+        assert_eq!(
+            sound().edit("parts.csv", "left,KW-103-R,S-1,,,pilot holes A", "left,KW-103-R,S-1,,,no holes").findings(),
+            ["hole-not-there steps/frame/20-left.md `A`"]
+        );
+        assert_eq!(
+            sound()
+                .edit("steps/frame/20-left.md", "hole: A, count: 2, do: open up", "hole: B, count: 2, do: open up")
+                .findings(),
+            ["hole-not-there steps/frame/20-left.md `B`"]
+        );
     }
 }

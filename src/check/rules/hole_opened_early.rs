@@ -37,7 +37,12 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
         }
         let HoleFaultKind::OpenedTooEarly { from, guide, drill, opened } = &fault.kind else { return None };
         let d = RULE
-            .found(format!("{} is match-drilled at {} through a hole of {} in {from}", fault.part, words(ctx, *drill), words(ctx, *guide)))
+            .found(format!(
+                "{} is match-drilled at {} through a hole of {} in {from}",
+                fault.part,
+                words(ctx, *drill),
+                words(ctx, *guide)
+            ))
             .at(fault.span, "smaller than the hole that guides it")
             .note(*opened, "opened here")
             .help("match-drill first and open both up together, or use the drill of the larger hole")
@@ -53,7 +58,11 @@ mod tests {
     #[test]
     fn both_are_opened_together() {
         let pilot = |case: crate::check::testing::Case| {
-            case.edit("steps/frame/20-left.md", "do: open up, drill: 1/4 }", "do: open up, drill: 1/8 }").edit("steps/frame/20-left.md", "drill: 1/4, for", "drill: 1/8, for")
+            case.edit("steps/frame/20-left.md", "do: open up, drill: 1/4 }", "do: open up, drill: 1/8 }").edit(
+                "steps/frame/20-left.md",
+                "drill: 1/4, for",
+                "drill: 1/8, for",
+            )
         };
         let open = "  - { part: KW-101, hole: left, count: 2, do: open up, drill: 1/4, for: AN4-10A }\n  - { part: KW-103-L, hole: A, count: 2, do: open up, drill: 1/4 }\n";
         let joint = "joints:\n  - fastener: AN4-10A\n    stack: [KW-103-L, { part: KW-101, through: wall }]\n    under-nut: [AN960-416]\n    nut: AN365-428A\n    places: 2\n";
@@ -61,7 +70,11 @@ mod tests {
             pilot(sound())
                 .edit("steps/frame/20-left.md", "  - KW-103-L\nholes:", "  - { part: KW-103-L, do: trial fit }\nholes:")
                 .edit("steps/frame/20-left.md", joint, "")
-                .edit("steps/frame/21-right.md", "  - KW-103-R\nholes:\n", &format!("  - KW-103-R\n{parts}holes:\n{open}"))
+                .edit(
+                    "steps/frame/21-right.md",
+                    "  - KW-103-R\nholes:\n",
+                    &format!("  - KW-103-R\n{parts}holes:\n{open}"),
+                )
                 .findings()
                 .into_iter()
                 .filter(|f| f.starts_with("hole-opened-early"))
@@ -69,7 +82,11 @@ mod tests {
         };
         assert_eq!(apart(""), [""; 0]);
         let removed = pilot(sound())
-            .edit("steps/frame/20-left.md", "  - KW-103-L\nholes:", "  - { part: KW-103-L, do: trial fit }\n  - { part: KW-103-L, do: remove }\nholes:")
+            .edit(
+                "steps/frame/20-left.md",
+                "  - KW-103-L\nholes:",
+                "  - { part: KW-103-L, do: trial fit }\n  - { part: KW-103-L, do: remove }\nholes:",
+            )
             .edit("steps/frame/20-left.md", joint, "")
             .edit("steps/frame/21-right.md", "holes:\n", &format!("holes:\n{open}"))
             .findings();

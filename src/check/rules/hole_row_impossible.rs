@@ -47,12 +47,20 @@ mod tests {
     #[test]
     fn a_row_lies_on_its_part() {
         let found = |row: &str| {
-            let hole = format!("holes:\n  - {{ part: KW-101, hole: R, count: 3, do: drill, drill: \"#30\", {row} }}\ntools: [saw]");
+            let hole = format!(
+                "holes:\n  - {{ part: KW-101, hole: R, count: 3, do: drill, drill: \"#30\", {row} }}\ntools: [saw]"
+            );
             let case = sound().edit("steps/frame/10-keel.md", "tools: [saw]", &hole);
             case.findings().into_iter().filter(|f| f.starts_with("hole-row")).count()
         };
         assert_eq!(found("first: 1, last: 39"), 0);
-        for row in ["first: 1, last: 40", "first: 3, last: 2", "stations: [1, 2]", "stations: [1, 3, 2]", "stations: [0, 3, 4]"] {
+        for row in [
+            "first: 1, last: 40",
+            "first: 3, last: 2",
+            "stations: [1, 2]",
+            "stations: [1, 3, 2]",
+            "stations: [0, 3, 4]",
+        ] {
             assert_eq!(found(row), 1, "{row}");
         }
     }

@@ -64,7 +64,9 @@ fn makes(ctx: &Context, number: &PartNumber, name: &str) -> bool {
     let opposite = ctx.manual.parts.get(number).and_then(|p| p.opposite.as_ref()).map(|o| &o.value);
     ctx.manual.steps.iter().flat_map(|s| &s.holes).any(|h| {
         let drilled = matches!(h.action, HoleAction::Drill | HoleAction::MatchDrill);
-        drilled && (h.part.value == *number || Some(&h.part.value) == opposite) && h.hole.as_ref().is_some_and(|n| n.value == *name)
+        drilled
+            && (h.part.value == *number || Some(&h.part.value) == opposite)
+            && h.hole.as_ref().is_some_and(|n| n.value == *name)
     })
 }
 

@@ -37,7 +37,8 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
         let hole = if name.is_empty() { "the hole".to_owned() } else { format!("hole {name}") };
         let d = RULE.found(format!("how large {hole} of {part} is, or how many there are, is not told"));
         Some(if *supplied {
-            d.at(fault.span, "comes in full size").help(format!("add a row to holes.csv: part {part}, hole {name}, its count and its size"))
+            d.at(fault.span, "comes in full size")
+                .help(format!("add a row to holes.csv: part {part}, hole {name}, its count and its size"))
         } else {
             d.at(fault.span, "made here without a size").help("add `drill:` with the drill, and for a reamed hole `reamer:`, or `for:` with the fastener; or correct `do:`")
         })
@@ -53,9 +54,11 @@ mod tests {
     #[test]
     fn holes_as_supplied_have_a_size() {
         let case = || {
-            sound()
-                .edit("steps/frame/20-left.md", "count: 2, do: match-drill", "count: 3, do: match-drill")
-                .edit("steps/frame/40-paint.md", "consumables:", &format!("joints:\n{JOINT}consumables:"))
+            sound().edit("steps/frame/20-left.md", "count: 2, do: match-drill", "count: 3, do: match-drill").edit(
+                "steps/frame/40-paint.md",
+                "consumables:",
+                &format!("joints:\n{JOINT}consumables:"),
+            )
         };
         assert_eq!(case().findings(), ["hole-size-not-known parts.csv `finished; holes C`"]);
         let with = |row: &str| case().add("holes.csv", &format!("part,hole,count,size\n{row}\n")).findings();
@@ -68,7 +71,9 @@ mod tests {
     #[test]
     fn a_hole_is_drilled_to_a_size() {
         let step = "steps/frame/20-left.md";
-        let with = |hole: &str| sound().edit(step, "joints:\n", &format!("  - {{ part: KW-105, hole: X{hole} }}\njoints:\n")).findings();
+        let with = |hole: &str| {
+            sound().edit(step, "joints:\n", &format!("  - {{ part: KW-105, hole: X{hole} }}\njoints:\n")).findings()
+        };
         assert_eq!(with(", drill: 1/4"), [""; 0]);
         assert_eq!(with(""), ["hole-size-not-known steps/frame/20-left.md `{ part: KW-105, hole: X }`"]);
     }
@@ -76,9 +81,22 @@ mod tests {
     #[test]
     fn a_reamed_hole_says_its_reamer() {
         let step = "steps/frame/20-left.md";
-        let with = |more: &str| sound().edit(step, "do: open up, drill: 1/4 }", &format!("do: open up, drill: 15/64 }}\n  - {{ part: KW-103-L, hole: A, count: 2, do: ream{more} }}")).findings();
+        let with = |more: &str| {
+            sound()
+                .edit(
+                    step,
+                    "do: open up, drill: 1/4 }",
+                    &format!(
+                        "do: open up, drill: 15/64 }}\n  - {{ part: KW-103-L, hole: A, count: 2, do: ream{more} }}"
+                    ),
+                )
+                .findings()
+        };
         assert_eq!(with(", reamer: 1/4"), [""; 0]);
         assert_eq!(with(", for: AN4-10A"), [""; 0]);
-        assert_eq!(with(""), ["hole-size-not-known steps/frame/20-left.md `{ part: KW-103-L, hole: A, count: 2, do: ream }`"]);
+        assert_eq!(
+            with(""),
+            ["hole-size-not-known steps/frame/20-left.md `{ part: KW-103-L, hole: A, count: 2, do: ream }`"]
+        );
     }
 }

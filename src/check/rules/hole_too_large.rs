@@ -28,7 +28,12 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
     holes(ctx, r, |fault| {
         let HoleFaultKind::TooLarge { size, right, for_ } = &fault.kind else { return None };
         let d = RULE
-            .found(format!("the hole in {} is {} for {for_}, and {} is right", fault.part, words(ctx, *size), words(ctx, right.value)))
+            .found(format!(
+                "the hole in {} is {} for {for_}, and {} is right",
+                fault.part,
+                words(ctx, *size),
+                words(ctx, right.value)
+            ))
             .at(fault.span, format!("right size: {}", right.source.words()))
             .help(format!("drill it to {}, or correct the fastener it is for", words(ctx, right.value)))
             .about(for_);

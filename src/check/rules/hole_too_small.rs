@@ -33,21 +33,50 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
         let part = fault.part;
         match &fault.kind {
             // A part that is not there is another finding.
-            HoleFaultKind::NoHoleForFastener { .. } if r.ledger.faults.iter().any(|f| matches!(&f.kind, PartFaultKind::PartNotThere(p, _) if p == part)) => None,
+            HoleFaultKind::NoHoleForFastener { .. }
+                if r.ledger
+                    .faults
+                    .iter()
+                    .any(|f| matches!(&f.kind, PartFaultKind::PartNotThere(p, _) if p == part)) =>
+            {
+                None
+            }
             HoleFaultKind::NoHoleForFastener { joint, there, needed, pilot, .. } => {
                 let fastener = &joint.fastener.value;
-                let drill = ctx.items.get(fastener).and_then(|f| hole_for(f)).map(|h| format!(" to {}", h.value.drill)).unwrap_or_default();
+                let drill = ctx
+                    .items
+                    .get(fastener)
+                    .and_then(|f| hole_for(f))
+                    .map(|h| format!(" to {}", h.value.drill))
+                    .unwrap_or_default();
                 let (label, help) = if pilot.is_empty() {
-                    (format!("{there} holes, {needed} fasteners"), format!("drill the holes{drill} in this step or an earlier one, or correct the number of places"))
+                    (
+                        format!("{there} holes, {needed} fasteners"),
+                        format!(
+                            "drill the holes{drill} in this step or an earlier one, or correct the number of places"
+                        ),
+                    )
                 } else {
-                    let names: Vec<_> = pilot.iter().map(|name| if name.is_empty() { "without a name" } else { name }).collect();
-                    (format!("hole {} is still at pilot size", names.join(", ")), format!("open it up{drill} in this step or an earlier one"))
+                    let names: Vec<_> =
+                        pilot.iter().map(|name| if name.is_empty() { "without a name" } else { name }).collect();
+                    (
+                        format!("hole {} is still at pilot size", names.join(", ")),
+                        format!("open it up{drill} in this step or an earlier one"),
+                    )
                 };
-                Some(RULE.found(format!("{part} has no hole for {fastener} by step `{}`", fault.step)).at(fault.span, label).help(help).about(fastener))
+                Some(
+                    RULE.found(format!("{part} has no hole for {fastener} by step `{}`", fault.step))
+                        .at(fault.span, label)
+                        .help(help)
+                        .about(fastener),
+                )
             }
             HoleFaultKind::TooSmall { size, fastener, for_ } => Some(no_stronger_than(
                 RULE.found(format!("the hole in {part} is smaller than {for_}"))
-                    .at(fault.span, format!("{}, and the fastener has {}", words(ctx, *size), words(ctx, fastener.value)))
+                    .at(
+                        fault.span,
+                        format!("{}, and the fastener has {}", words(ctx, *size), words(ctx, fastener.value)),
+                    )
                     .help("drill it to the fastener's size, or open it up in a later step")
                     .about(for_),
                 fastener.source,
@@ -67,11 +96,17 @@ mod tests {
     #[test]
     fn a_bolt_goes_into_no_pilot_hole() {
         assert_eq!(sound().edit(STEP, OPEN, "").findings(), ["hole-too-small steps/frame/20-left.md `KW-103-L`"]);
-        assert_eq!(sound().edit(STEP, OPEN, &OPEN.replace("1/4", "3/16")).findings(), ["hole-too-small steps/frame/20-left.md `KW-103-L`"]);
+        assert_eq!(
+            sound().edit(STEP, OPEN, &OPEN.replace("1/4", "3/16")).findings(),
+            ["hole-too-small steps/frame/20-left.md `KW-103-L`"]
+        );
     }
 
     #[test]
     fn a_hole_for_each_bolt() {
-        assert_eq!(sound().edit(STEP, "count: 2, do: match-drill", "count: 1, do: match-drill").findings(), ["hole-too-small steps/frame/20-left.md `KW-101`"]);
+        assert_eq!(
+            sound().edit(STEP, "count: 2, do: match-drill", "count: 1, do: match-drill").findings(),
+            ["hole-too-small steps/frame/20-left.md `KW-101`"]
+        );
     }
 }

@@ -52,7 +52,8 @@ fn run(ctx: &Context) -> Sink {
                     }
                 }
                 // A designation that is in no list is the mistake.
-                HoleFaultKind::ForAnother { fitted, .. } if fitted.iter().any(|f| !ctx.manual.hardware.contains_key(*f)) => {}
+                HoleFaultKind::ForAnother { fitted, .. }
+                    if fitted.iter().any(|f| !ctx.manual.hardware.contains_key(*f)) => {}
                 HoleFaultKind::ForAnother { for_, fitted } => {
                     let (part, names) = (fault.part, fitted.iter().map(|f| f.as_str()).collect::<Vec<_>>().join(", "));
                     let d = RULE
@@ -65,7 +66,10 @@ fn run(ctx: &Context) -> Sink {
                     // One fastener named for another is one finding, in however many parts it has holes.
                     let first = others.entry((for_, names)).or_insert_with(|| d.clone());
                     first.configurations.insert(r.name.clone());
-                    if first.span != d.span && first.notes.len() < MOST_NOTES && first.notes.iter().all(|n| n.span != fault.span) {
+                    if first.span != d.span
+                        && first.notes.len() < MOST_NOTES
+                        && first.notes.iter().all(|n| n.span != fault.span)
+                    {
                         first.notes.push(Note { span: fault.span, label: format!("and here, {part}") });
                     }
                 }
@@ -83,7 +87,12 @@ fn run(ctx: &Context) -> Sink {
 pub fn other_holes_are_missing(ctx: &Context, r: &Resolved) -> bool {
     let mut there: BTreeSet<&PartNumber> = BTreeSet::new();
     let missing = r.steps.iter().any(|s| {
-        there.extend(s.step.parts.iter().flat_map(|p| std::iter::once(&p.part.value).chain(p.becomes.iter().map(|b| &b.0.value))));
+        there.extend(
+            s.step
+                .parts
+                .iter()
+                .flat_map(|p| std::iter::once(&p.part.value).chain(p.becomes.iter().map(|b| &b.0.value))),
+        );
         s.step.joints.iter().flat_map(|j| &j.stack).any(|m| !there.contains(&m.part.value))
     });
     let bent = bent(ctx, hole_too_small::RULE.id) || bent(ctx, used_before_there::RULE.id);
@@ -132,8 +141,15 @@ mod tests {
 
     #[test]
     fn each_hole_gets_its_bolt() {
-        assert_eq!(sound().edit(STEP, "count: 2, do: match-drill", "count: 3, do: match-drill").findings(), ["hole-without-fastener steps/frame/20-left.md `left`"]);
-        let listed = sound().edit(STEP, "count: 2, do: match-drill", "count: 3, do: match-drill").edit("steps/frame/10-keel.md", "tools: [saw]", "hardware:\n  - AN4-10A\ntools: [saw]");
+        assert_eq!(
+            sound().edit(STEP, "count: 2, do: match-drill", "count: 3, do: match-drill").findings(),
+            ["hole-without-fastener steps/frame/20-left.md `left`"]
+        );
+        let listed = sound().edit(STEP, "count: 2, do: match-drill", "count: 3, do: match-drill").edit(
+            "steps/frame/10-keel.md",
+            "tools: [saw]",
+            "hardware:\n  - AN4-10A\ntools: [saw]",
+        );
         assert_eq!(listed.findings(), [""; 0]);
     }
 

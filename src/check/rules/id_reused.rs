@@ -97,14 +97,24 @@ mod tests {
     #[test]
     fn a_name_keeps_its_meaning() {
         // The last release says that the step `keel-box` was there once.
-        let once = |text: String| text.replacen("\n\n", "\nretired step rivet-plates A \"Rivet the plates\"\nretired part KW-900 A \"Skid shoe\"\n\n", 1);
+        let once = |text: String| {
+            text.replacen(
+                "\n\n",
+                "\nretired step rivet-plates A \"Rivet the plates\"\nretired part KW-900 A \"Skid shoe\"\n\n",
+                1,
+            )
+        };
         let with = |title: &str| {
             let step = format!("---\nstep: rivet-plates\ntitle: {title}\nsection: frame\n---\n1. Look at it.\n");
             sound().add("steps/frame/90-more.md", &step).since(&sound(), once).findings()
         };
         assert_eq!(with("Rivet both plates"), [""; 0]);
         assert_eq!(with("Weigh the frame"), ["id-reused steps/frame/90-more.md `rivet-plates`"]);
-        let part = sound().add("parts.csv", "KW-900,Mirror,,,,,,,,,,\n").edit("steps/frame/10-keel.md", "  - KW-105\n", "  - KW-105\n  - KW-900\n");
+        let part = sound().add("parts.csv", "KW-900,Mirror,,,,,,,,,,\n").edit(
+            "steps/frame/10-keel.md",
+            "  - KW-105\n",
+            "  - KW-105\n  - KW-900\n",
+        );
         assert!(part.since(&sound(), once).findings().contains(&"id-reused parts.csv `KW-900`".to_owned()));
         // One that the last release still has.
         let other = sound().edit("parts.csv", "KW-300,Brake lever", "KW-300,Mirror");

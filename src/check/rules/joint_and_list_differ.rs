@@ -27,12 +27,15 @@ fn run(_: &Context, r: &Resolved) -> Sink {
         for doubled in s.doubled.iter().filter(|d| d.joints != d.listed) {
             let item = &doubled.designation;
             sink.push(
-                RULE.found(format!("step `{}` needs {} {item} in joints and lists {}", s.step.id.value, doubled.joints, doubled.listed))
-                    .at(doubled.listed_span, "not what the joints need")
-                    .note(doubled.joint_span, "in a joint here")
-                    .help("take the item out of `hardware`: what is in a joint is counted there")
-                    .about(item)
-                    .about(&s.step.id.value),
+                RULE.found(format!(
+                    "step `{}` needs {} {item} in joints and lists {}",
+                    s.step.id.value, doubled.joints, doubled.listed
+                ))
+                .at(doubled.listed_span, "not what the joints need")
+                .note(doubled.joint_span, "in a joint here")
+                .help("take the item out of `hardware`: what is in a joint is counted there")
+                .about(item)
+                .about(&s.step.id.value),
             );
         }
     }
@@ -45,7 +48,17 @@ mod tests {
 
     #[test]
     fn a_joint_counts_its_own() {
-        assert_eq!(sound().edit("steps/frame/20-left.md", "tools: [drill]", "hardware:\n  - 3 x AN4-10A\ntools: [drill]").findings(), ["joint-and-list-differ steps/frame/20-left.md `3`"]);
-        assert_eq!(sound().edit("steps/frame/20-left.md", "tools: [drill]", "hardware:\n  - 2 x AN4-10A\ntools: [drill]").findings(), [""; 0]);
+        assert_eq!(
+            sound()
+                .edit("steps/frame/20-left.md", "tools: [drill]", "hardware:\n  - 3 x AN4-10A\ntools: [drill]")
+                .findings(),
+            ["joint-and-list-differ steps/frame/20-left.md `3`"]
+        );
+        assert_eq!(
+            sound()
+                .edit("steps/frame/20-left.md", "tools: [drill]", "hardware:\n  - 2 x AN4-10A\ntools: [drill]")
+                .findings(),
+            [""; 0]
+        );
     }
 }

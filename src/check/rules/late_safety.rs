@@ -32,10 +32,14 @@ fn run(ctx: &Context) -> Sink {
         let has_list = blocks.iter().any(|b| matches!(b.kind, BlockKind::List { .. }));
         look(&blocks, has_list, &mut |word, label| {
             sink.push(
-                RULE.found(format!("a {} of step `{}` stands after what it guards", word.value.to_uppercase(), step.id.value))
-                    .at(word.span, label)
-                    .help("move the message before the action, or to `safety:` at the head of the step")
-                    .about(&step.id.value),
+                RULE.found(format!(
+                    "a {} of step `{}` stands after what it guards",
+                    word.value.to_uppercase(),
+                    step.id.value
+                ))
+                .at(word.span, label)
+                .help("move the message before the action, or to `safety:` at the head of the step")
+                .about(&step.id.value),
             );
         });
     }
@@ -51,7 +55,9 @@ fn look(blocks: &[&Block], has_list: bool, report: &mut dyn FnMut(&Spanned<Strin
     };
     for (i, block) in blocks.iter().enumerate() {
         match &block.kind {
-            BlockKind::Safety { word, .. } if !word.value.eq_ignore_ascii_case("note") && !blocks[i + 1..].iter().any(acts) => {
+            BlockKind::Safety { word, .. }
+                if !word.value.eq_ignore_ascii_case("note") && !blocks[i + 1..].iter().any(acts) =>
+            {
                 report(word, "no action follows it");
             }
             BlockKind::List { items, .. } => {
@@ -83,9 +89,20 @@ mod tests {
 
     #[test]
     fn a_message_comes_first() {
-        assert_eq!(sound().add("steps/frame/20-left.md", "\n> **WARNING** Sharp. Wear gloves.\n").findings(), ["late-safety steps/frame/20-left.md `WARNING`"]);
-        assert_eq!(sound().edit("steps/frame/20-left.md", "shows.\n", "shows.\n\n   > **CAUTION** Sharp. Wear gloves.\n").findings(), ["late-safety steps/frame/20-left.md `CAUTION`"]);
+        assert_eq!(
+            sound().add("steps/frame/20-left.md", "\n> **WARNING** Sharp. Wear gloves.\n").findings(),
+            ["late-safety steps/frame/20-left.md `WARNING`"]
+        );
+        assert_eq!(
+            sound()
+                .edit("steps/frame/20-left.md", "shows.\n", "shows.\n\n   > **CAUTION** Sharp. Wear gloves.\n")
+                .findings(),
+            ["late-safety steps/frame/20-left.md `CAUTION`"]
+        );
         assert_eq!(sound().add("steps/frame/20-left.md", "\n> **NOTE** The bolts are long.\n").findings(), [""; 0]);
-        assert_eq!(sound().edit("steps/frame/20-left.md", "1. Drill", "> **DANGER** Look out.\n\n1. Drill").findings(), [""; 0]);
+        assert_eq!(
+            sound().edit("steps/frame/20-left.md", "1. Drill", "> **DANGER** Look out.\n\n1. Drill").findings(),
+            [""; 0]
+        );
     }
 }

@@ -110,7 +110,9 @@ mod tests {
 
     #[test]
     fn a_colour_that_grey_does_not_show() {
-        let says = |text: &str| sound().edit("steps/frame/20-left.md", "1. Drill the holes", &format!("1. {text} Drill the holes"));
+        let says = |text: &str| {
+            sound().edit("steps/frame/20-left.md", "1. Drill the holes", &format!("1. {text} Drill the holes"))
+        };
         let red = |text: &str| says(text).edit("figures/bracket.svg", "</svg>", CABLE);
         assert_eq!(red("Hold the red line.").findings(), ["leans-on-colour steps/frame/20-left.md `red`"]);
         assert_eq!(says("Hold the red line.").findings(), [""; 0], "no drawing of the step has red");
@@ -118,7 +120,8 @@ mod tests {
         assert_eq!(red("Hold the green line.").findings(), [""; 0], "what is green is so in the hand");
         assert_eq!(red("Get it ready.").findings(), [""; 0], "a part of a word is no colour");
         // With a second colour of the same grey there is a key that names both.
-        let both = CABLE.replace("</svg>", "<path d=\"M10 29H90\" stroke=\"#2e7d32\" stroke-width=\"2\" fill=\"none\"/></svg>");
+        let both = CABLE
+            .replace("</svg>", "<path d=\"M10 29H90\" stroke=\"#2e7d32\" stroke-width=\"2\" fill=\"none\"/></svg>");
         assert_eq!(says("Hold the red line.").edit("figures/bracket.svg", "</svg>", &both).findings(), [""; 0]);
     }
 }

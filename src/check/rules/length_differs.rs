@@ -6,9 +6,9 @@
 //!
 //! To accept: `accept: [{ rule: length-differs, about: KW-101, reason: ... }]` in the step's file.
 
+use super::cut_too_long::text;
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
-use super::cut_too_long::text;
 
 pub const RULE: Rule = Rule {
     id: "length-differs",
@@ -29,12 +29,17 @@ fn run(ctx: &Context) -> Sink {
             continue;
         }
         sink.push(
-            RULE.found(format!("{} is {} in the step and {} in the parts list", cut.part.value, text(ctx, here.value), text(ctx, listed.value)))
-                .at(here.span, "not the length of the parts list")
-                .note(listed.span, "the parts list")
-                .help("correct one of the two, or leave `length` out here")
-                .about(&cut.part.value)
-                .about(&step.id.value),
+            RULE.found(format!(
+                "{} is {} in the step and {} in the parts list",
+                cut.part.value,
+                text(ctx, here.value),
+                text(ctx, listed.value)
+            ))
+            .at(here.span, "not the length of the parts list")
+            .note(listed.span, "the parts list")
+            .help("correct one of the two, or leave `length` out here")
+            .about(&cut.part.value)
+            .about(&step.id.value),
         );
     }
     sink
@@ -46,7 +51,10 @@ mod tests {
 
     #[test]
     fn one_length() {
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "length: 40", "length: 39.5").findings(), ["length-differs steps/frame/10-keel.md `39.5`"]);
+        assert_eq!(
+            sound().edit("steps/frame/10-keel.md", "length: 40", "length: 39.5").findings(),
+            ["length-differs steps/frame/10-keel.md `39.5`"]
+        );
         assert_eq!(sound().edit("steps/frame/10-keel.md", "length: 40", "length: 1016 mm").findings(), [""; 0]);
     }
 }

@@ -50,6 +50,11 @@ mod tests {
 
     #[test]
     fn a_part_stands_once() {
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "  - KW-105\n", "  - KW-105\n  - { part: KW-105, do: use }\n").findings(), ["listed-twice steps/frame/10-keel.md `KW-105`"]);
+        assert_eq!(
+            sound()
+                .edit("steps/frame/10-keel.md", "  - KW-105\n", "  - KW-105\n  - { part: KW-105, do: use }\n")
+                .findings(),
+            ["listed-twice steps/frame/10-keel.md `KW-105`"]
+        );
     }
 }

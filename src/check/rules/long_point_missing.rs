@@ -48,6 +48,9 @@ mod tests {
     fn a_cut_says_how_it_is_turned() {
         let without = sound().edit("steps/frame/10-keel.md", ", long-point: 12", "");
         assert_eq!(without.findings(), ["long-point-missing steps/frame/10-keel.md `KW-101`"]);
-        assert_eq!(without.edit("steps/frame/10-keel.md", "cut: mitre, angle: 22.5", "cut: square").findings(), [""; 0]);
+        assert_eq!(
+            without.edit("steps/frame/10-keel.md", "cut: mitre, angle: 22.5", "cut: square").findings(),
+            [""; 0]
+        );
     }
 }

@@ -52,13 +52,18 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
             let what = match (hole.action, &hole.drill) {
                 (HoleAction::Drill | HoleAction::MatchDrill, _) => format!("hole {}", name.value),
                 // In two goes a hole is opened up twice.
-                (HoleAction::OpenUp, Some(drill)) => format!("the opening up of hole {} to {}", name.value, drill.value),
+                (HoleAction::OpenUp, Some(drill)) => {
+                    format!("the opening up of hole {} to {}", name.value, drill.value)
+                }
                 (HoleAction::OpenUp, None) => format!("the opening up of hole {}", name.value),
                 (HoleAction::Ream | HoleAction::Deburr | HoleAction::Prime, _) => continue,
             };
             let places = made.entry((&hole.part.value, what)).or_default();
             // Some from one part that lies over them, some from another.
-            let from_another = hole.from.as_ref().is_some_and(|from| drilled_from.insert((&hole.part.value, &name.value, &from.value)));
+            let from_another = hole
+                .from
+                .as_ref()
+                .is_some_and(|from| drilled_from.insert((&hole.part.value, &name.value, &from.value)));
             if from_another && places.last().is_some_and(|(step, _)| *step == id) {
                 continue;
             }
@@ -93,7 +98,11 @@ mod tests {
         let row = "{ part: KW-101, hole: left, count: 2, do: match-drill, from: KW-103-L, drill: 1/4, for: AN4-10A }";
         let two = |other: &str| {
             let half = row.replace("count: 2", "count: 1");
-            let case = sound().edit("steps/frame/20-left.md", row, &format!("{half}\n  - {}", half.replace("KW-103-L", other)));
+            let case = sound().edit(
+                "steps/frame/20-left.md",
+                row,
+                &format!("{half}\n  - {}", half.replace("KW-103-L", other)),
+            );
             case.findings().into_iter().filter(|f| f.starts_with("made-twice")).count()
         };
         assert_eq!((two("KW-102"), two("KW-103-L")), (0, 1));
@@ -101,8 +110,29 @@ mod tests {
 
     #[test]
     fn one_end_is_cut_once() {
-        assert_eq!(sound().edit("steps/finish/10-cross.md", "tools: [saw]", "tools: [saw]\ncuts:\n  - { part: KW-101, end: both, cut: square }").findings(), ["made-twice steps/finish/10-cross.md `KW-101`"]);
-        assert_eq!(sound().edit("steps/finish/10-cross.md", "tools: [saw]", "tools: [saw]\ncuts:\n  - { part: KW-101, end: B, cut: square }").findings(), [""; 0]);
-        assert_eq!(sound().edit("steps/frame/21-right.md", "hole: right", "hole: left").findings(), ["made-twice steps/frame/21-right.md `left`"]);
+        assert_eq!(
+            sound()
+                .edit(
+                    "steps/finish/10-cross.md",
+                    "tools: [saw]",
+                    "tools: [saw]\ncuts:\n  - { part: KW-101, end: both, cut: square }"
+                )
+                .findings(),
+            ["made-twice steps/finish/10-cross.md `KW-101`"]
+        );
+        assert_eq!(
+            sound()
+                .edit(
+                    "steps/finish/10-cross.md",
+                    "tools: [saw]",
+                    "tools: [saw]\ncuts:\n  - { part: KW-101, end: B, cut: square }"
+                )
+                .findings(),
+            [""; 0]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/21-right.md", "hole: right", "hole: left").findings(),
+            ["made-twice steps/frame/21-right.md `left`"]
+        );
     }
 }

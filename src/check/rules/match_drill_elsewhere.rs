@@ -48,7 +48,9 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
         for hole in s.step.holes.iter().filter(|h| h.action == HoleAction::MatchDrill) {
             let (part, Some(from)) = (&hole.part.value, &hole.from) else { continue };
             let (Some(with), true) = (clamped.get(part), clamped.contains_key(&from.value)) else { continue };
-            let held_back = [part, &from.value].iter().any(|p| ctx.excuses.parts.contains(*p) || !ctx.manual.parts.contains_key(*p));
+            let held_back = [part, &from.value]
+                .iter()
+                .any(|p| ctx.excuses.parts.contains(*p) || !ctx.manual.parts.contains_key(*p));
             if with.contains(&from.value) || held_back || ctx.excuses.steps_unread {
                 continue;
             }
@@ -81,10 +83,19 @@ mod tests {
     #[test]
     fn holes_that_are_to_meet() {
         let rail = "holes:\n  - { part: KW-105, hole: X, drill: 1/4, for: AN4-10A }\njoints:\n  - { fastener: AN4-10A, stack: [{ part: KW-105, thickness: 1/2 }], under-nut: [AN960-416], nut: AN365-428A }\ntools: [saw]";
-        let case = sound().edit("steps/frame/10-keel.md", "tools: [saw]", rail).edit("steps/frame/20-left.md", "do: match-drill, from: KW-103-L", "do: match-drill, from: KW-105");
-        assert!(case.findings().contains(&"match-drill-elsewhere steps/frame/20-left.md `KW-105`".to_owned()), "{:?}", case.findings());
+        let case = sound().edit("steps/frame/10-keel.md", "tools: [saw]", rail).edit(
+            "steps/frame/20-left.md",
+            "do: match-drill, from: KW-103-L",
+            "do: match-drill, from: KW-105",
+        );
+        assert!(
+            case.findings().contains(&"match-drill-elsewhere steps/frame/20-left.md `KW-105`".to_owned()),
+            "{:?}",
+            case.findings()
+        );
         // Without a joint it is a jig.
-        let jig = sound().edit("steps/frame/20-left.md", "do: match-drill, from: KW-103-L", "do: match-drill, from: KW-105");
+        let jig =
+            sound().edit("steps/frame/20-left.md", "do: match-drill, from: KW-103-L", "do: match-drill, from: KW-105");
         assert!(!jig.findings().iter().any(|f| f.starts_with("match-drill-elsewhere")), "{:?}", jig.findings());
     }
 }

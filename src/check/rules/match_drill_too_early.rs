@@ -43,7 +43,8 @@ mod tests {
 
     #[test]
     fn the_guide_is_there() {
-        let (found, _) = sound().edit("steps/frame/20-left.md", "match-drill, from: KW-103-L", "match-drill, from: KW-104").check();
+        let (found, _) =
+            sound().edit("steps/frame/20-left.md", "match-drill, from: KW-103-L", "match-drill, from: KW-104").check();
         assert!(found.iter().any(|d| d.rule == "match-drill-too-early" && d.help.contains("`plates`")), "{found:#?}");
     }
 }

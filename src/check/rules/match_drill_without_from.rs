@@ -28,11 +28,14 @@ fn run(ctx: &Context) -> Sink {
         for hole in &step.holes {
             if hole.action != HoleAction::MatchDrill {
                 sink.extend(hole.from.as_ref().map(|from| {
-                    RULE.found(format!("a hole of {} names {} as its guide and is not match-drilled", hole.part.value, from.value))
-                        .at(from.span, format!("`do: {}`", hole.action.word()))
-                        .help("write `do: match-drill`, or take `from` out")
-                        .about(&hole.part.value)
-                        .about(&step.id.value)
+                    RULE.found(format!(
+                        "a hole of {} names {} as its guide and is not match-drilled",
+                        hole.part.value, from.value
+                    ))
+                    .at(from.span, format!("`do: {}`", hole.action.word()))
+                    .help("write `do: match-drill`, or take `from` out")
+                    .about(&hole.part.value)
+                    .about(&step.id.value)
                 }));
                 continue;
             }
@@ -59,8 +62,17 @@ mod tests {
 
     #[test]
     fn a_match_needs_two() {
-        assert_eq!(sound().edit("steps/frame/20-left.md", "from: KW-103-L, ", "").findings(), ["match-drill-without-from steps/frame/20-left.md `KW-101`"]);
-        assert_eq!(sound().edit("steps/frame/20-left.md", "from: KW-103-L, ", "from: KW-101, ").findings(), ["match-drill-without-from steps/frame/20-left.md `KW-101`"]);
-        assert_eq!(sound().edit("steps/frame/20-left.md", "do: match-drill, ", "do: drill, ").findings(), ["match-drill-without-from steps/frame/20-left.md `KW-103-L`"]);
+        assert_eq!(
+            sound().edit("steps/frame/20-left.md", "from: KW-103-L, ", "").findings(),
+            ["match-drill-without-from steps/frame/20-left.md `KW-101`"]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/20-left.md", "from: KW-103-L, ", "from: KW-101, ").findings(),
+            ["match-drill-without-from steps/frame/20-left.md `KW-101`"]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/20-left.md", "do: match-drill, ", "do: drill, ").findings(),
+            ["match-drill-without-from steps/frame/20-left.md `KW-103-L`"]
+        );
     }
 }

@@ -48,15 +48,22 @@ fn run(ctx: &Context) -> Sink {
                 .at(stock.id.span, format!("{} in its column material", stock.material))
                 .help("correct the material here, or give the parts another line of stock")
                 .about(id);
-            sink.push(other.iter().take(MOST_NOTES).fold(d, |d, (part, cell)| d.note(cell.span, format!("{} for {}", part.material, part.number.value))));
+            sink.push(
+                other.iter().take(MOST_NOTES).fold(d, |d, (part, cell)| {
+                    d.note(cell.span, format!("{} for {}", part.material, part.number.value))
+                }),
+            );
             continue;
         }
         sink.extend(other.into_iter().map(|(part, cell)| {
-            RULE.found(format!("{} is {}, and its line of stock is {}", part.number.value, part.material, stock.material))
-                .at(cell.span, format!("stock of {}", stock.material))
-                .note(stock.id.span, "the line of stock")
-                .help("correct the material or the stock of the part")
-                .about(&part.number.value)
+            RULE.found(format!(
+                "{} is {}, and its line of stock is {}",
+                part.number.value, part.material, stock.material
+            ))
+            .at(cell.span, format!("stock of {}", stock.material))
+            .note(stock.id.span, "the line of stock")
+            .help("correct the material or the stock of the part")
+            .about(&part.number.value)
         }));
     }
     sink
@@ -75,9 +82,20 @@ mod tests {
     #[test]
     fn a_part_is_of_what_it_is_cut_from() {
         let with = |keel: &str, rail: &str| -> Case {
-            let case = sound().edit_all("parts.csv", ",,,T-1,", ",,,T-1,,").edit_all("parts.csv", ",S-1,", ",S-1,,").edit_all("parts.csv", ",,,S-2,", ",,,S-2,,");
-            let case = case.edit("parts.csv", ",,,,,,finished,,,1,", ",,,,,,,finished,,,1,").edit("parts.csv", "stock,cut length", "stock,material,cut length");
-            case.edit("parts.csv", "Keel tube,,,T-1,,", &format!("Keel tube,,,T-1,{keel},")).edit("parts.csv", "Rail,,,T-1,,", &format!("Rail,,,T-1,{rail},"))
+            let case = sound()
+                .edit_all("parts.csv", ",,,T-1,", ",,,T-1,,")
+                .edit_all("parts.csv", ",S-1,", ",S-1,,")
+                .edit_all("parts.csv", ",,,S-2,", ",,,S-2,,");
+            let case = case.edit("parts.csv", ",,,,,,finished,,,1,", ",,,,,,,finished,,,1,").edit(
+                "parts.csv",
+                "stock,cut length",
+                "stock,material,cut length",
+            );
+            case.edit("parts.csv", "Keel tube,,,T-1,,", &format!("Keel tube,,,T-1,{keel},")).edit(
+                "parts.csv",
+                "Rail,,,T-1,,",
+                &format!("Rail,,,T-1,{rail},"),
+            )
         };
         assert_eq!(with("4130", "4130").findings(), [""; 0]);
         assert_eq!(with("4130", "6061-T6").findings(), ["material-differs parts.csv `T-1`"]);

@@ -30,7 +30,9 @@ fn run(ctx: &Context) -> Sink {
         for measure in &step.measures {
             if let Some((span, headline, label, help)) = fault(measure) {
                 let headline = format!("{headline}: {}", measure.what.value);
-                sink.push(RULE.found(headline).at(span, label).help(help).about(&step.id.value).about(&measure.what.value));
+                sink.push(
+                    RULE.found(headline).at(span, label).help(help).about(&step.id.value).about(&measure.what.value),
+                );
             }
         }
     }
@@ -45,7 +47,12 @@ fn fault(m: &MeasureUse) -> Option<Fault> {
     let mut written = values.into_iter().flatten();
     let Some(first) = written.next() else {
         let help = "add `target` with `tolerance`, or `min` and `max`";
-        return Some((m.what.span, "a measure has neither target nor limits", "nothing to hold the value against", help));
+        return Some((
+            m.what.span,
+            "a measure has neither target nor limits",
+            "nothing to hold the value against",
+            help,
+        ));
     };
     if let Some(other) = written.find(|v| v.value.unit != first.value.unit) {
         return Some((other.span, "a measure mixes units", "another unit", "write all its values in one unit"));
@@ -56,7 +63,12 @@ fn fault(m: &MeasureUse) -> Option<Fault> {
     }
     let zero = crate::units::Rational::from_integer(0);
     if let Some(tolerance) = m.tolerance.filter(|t| t.value.value < zero) {
-        return Some((tolerance.span, "a tolerance is below zero", "below zero", "write how far off the value may be, either way"));
+        return Some((
+            tolerance.span,
+            "a tolerance is below zero",
+            "below zero",
+            "write how far off the value may be, either way",
+        ));
     }
     if let (Some(min), Some(max)) = (m.min, m.max)
         && min.value.value > max.value.value
@@ -66,7 +78,12 @@ fn fault(m: &MeasureUse) -> Option<Fault> {
     let target = m.target?;
     let below = m.min.is_some_and(|min| target.value.value < min.value.value);
     let above = m.max.is_some_and(|max| target.value.value > max.value.value);
-    (below || above).then_some((target.span, "the target is outside the limits", "not between `min` and `max`", "correct one of the three"))
+    (below || above).then_some((
+        target.span,
+        "the target is outside the limits",
+        "not between `min` and `max`",
+        "correct one of the three",
+    ))
 }
 
 #[cfg(test)]
@@ -75,11 +92,29 @@ mod tests {
 
     #[test]
     fn a_value_needs_limits() {
-        assert_eq!(sound().edit("steps/frame/10-keel.md", ", target: 40, tolerance: 1/16", "").findings(), ["measure-limits steps/frame/10-keel.md `Length`"]);
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "tolerance: 1/16", "tolerance: 1 lb").findings(), ["measure-limits steps/frame/10-keel.md `1 lb`"]);
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "target: 40, ", "").findings(), ["measure-limits steps/frame/10-keel.md `1/16`"]);
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "target: 40, tolerance: 1/16", "min: 3, max: 2").findings(), ["measure-limits steps/frame/10-keel.md `3`"]);
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "target: 40, tolerance: 1/16", "target: 40, max: 39").findings(), ["measure-limits steps/frame/10-keel.md `40`"]);
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "target: 40, tolerance: 1/16", "max: 41").findings(), [""; 0]);
+        assert_eq!(
+            sound().edit("steps/frame/10-keel.md", ", target: 40, tolerance: 1/16", "").findings(),
+            ["measure-limits steps/frame/10-keel.md `Length`"]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/10-keel.md", "tolerance: 1/16", "tolerance: 1 lb").findings(),
+            ["measure-limits steps/frame/10-keel.md `1 lb`"]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/10-keel.md", "target: 40, ", "").findings(),
+            ["measure-limits steps/frame/10-keel.md `1/16`"]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/10-keel.md", "target: 40, tolerance: 1/16", "min: 3, max: 2").findings(),
+            ["measure-limits steps/frame/10-keel.md `3`"]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/10-keel.md", "target: 40, tolerance: 1/16", "target: 40, max: 39").findings(),
+            ["measure-limits steps/frame/10-keel.md `40`"]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/10-keel.md", "target: 40, tolerance: 1/16", "max: 41").findings(),
+            [""; 0]
+        );
     }
 }

@@ -69,7 +69,9 @@ mod tests {
     #[test]
     fn both_sides_are_alike() {
         let with = |right: &str| {
-            let more = format!("measure:\n  - {{ measure: Travel to the left, min: 28 deg, max: 30 deg }}\n  - {{ measure: Travel to the right, {right} }}\n  - {{ measure: Length");
+            let more = format!(
+                "measure:\n  - {{ measure: Travel to the left, min: 28 deg, max: 30 deg }}\n  - {{ measure: Travel to the right, {right} }}\n  - {{ measure: Length"
+            );
             sound().edit("steps/frame/10-keel.md", "measure:\n  - { measure: Length", &more).findings()
         };
         assert_eq!(with("min: 28 deg, max: 30 deg"), [""; 0]);

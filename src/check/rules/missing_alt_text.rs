@@ -52,7 +52,13 @@ mod tests {
 
     #[test]
     fn a_figure_needs_words() {
-        assert_eq!(sound().edit("steps/finish/20-brake.md", "    alt: The lever\n", "").findings(), ["missing-alt-text steps/finish/20-brake.md `brake.svg`"]);
-        assert_eq!(sound().edit("steps/finish/20-brake.md", "    alt: The lever\n", "    alt: \" \"\n").findings(), ["missing-alt-text steps/finish/20-brake.md `brake.svg`"]);
+        assert_eq!(
+            sound().edit("steps/finish/20-brake.md", "    alt: The lever\n", "").findings(),
+            ["missing-alt-text steps/finish/20-brake.md `brake.svg`"]
+        );
+        assert_eq!(
+            sound().edit("steps/finish/20-brake.md", "    alt: The lever\n", "    alt: \" \"\n").findings(),
+            ["missing-alt-text steps/finish/20-brake.md `brake.svg`"]
+        );
     }
 }

@@ -63,7 +63,9 @@ fn run(ctx: &Context) -> Sink {
         }
     }
     for (number, part) in blamed {
-        let named_by = parts.values().find(|p| p.opposite.as_ref().is_some_and(|o| o.value == *number) && p.number.value != *number);
+        let named_by = parts
+            .values()
+            .find(|p| p.opposite.as_ref().is_some_and(|o| o.value == *number) && p.number.value != *number);
         let d = match (&part.opposite, named_by) {
             (None, Some(by)) => RULE
                 .found(format!("{number} names no opposite, and {} names it", by.number.value))
@@ -73,7 +75,9 @@ fn run(ctx: &Context) -> Sink {
             (None, None) => RULE
                 .found(format!("{number} has a hand and no opposite"))
                 .at(part.hand_span.unwrap_or(part.number.span), "a part with a hand")
-                .help("write the number of the part for the other hand in the column opposite, or leave the hand blank"),
+                .help(
+                    "write the number of the part for the other hand in the column opposite, or leave the hand blank",
+                ),
             (Some(opposite), _) if part.hand.is_none() && mutual(part) => RULE
                 .found(format!("{number} has the opposite {} and no hand", opposite.value))
                 .at(part.number.span, "no hand in this row")
@@ -102,10 +106,22 @@ mod tests {
 
     #[test]
     fn the_two_must_name_each_other() {
-        assert_eq!(sound().edit("parts.csv", "left,KW-103-R", "left,").findings(), ["missing-opposite parts.csv `KW-103-L`"]);
-        assert_eq!(sound().edit("parts.csv", "left,KW-103-R", "left,KW-104").findings(), ["missing-opposite parts.csv `KW-104`"]);
-        assert_eq!(sound().edit("parts.csv", "left,KW-103-R", "left,KW-103-L").findings(), ["missing-opposite parts.csv `KW-103-L`"]);
-        assert_eq!(sound().edit("parts.csv", "left,KW-103-R", "left,KW-103-Q").findings(), ["unknown-part parts.csv `KW-103-Q`"]);
+        assert_eq!(
+            sound().edit("parts.csv", "left,KW-103-R", "left,").findings(),
+            ["missing-opposite parts.csv `KW-103-L`"]
+        );
+        assert_eq!(
+            sound().edit("parts.csv", "left,KW-103-R", "left,KW-104").findings(),
+            ["missing-opposite parts.csv `KW-104`"]
+        );
+        assert_eq!(
+            sound().edit("parts.csv", "left,KW-103-R", "left,KW-103-L").findings(),
+            ["missing-opposite parts.csv `KW-103-L`"]
+        );
+        assert_eq!(
+            sound().edit("parts.csv", "left,KW-103-R", "left,KW-103-Q").findings(),
+            ["unknown-part parts.csv `KW-103-Q`"]
+        );
         assert_eq!(sound().edit("parts.csv", "Rail,", "Rail,left").findings(), ["missing-opposite parts.csv `left`"]);
     }
 }

@@ -40,11 +40,15 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
                 continue;
             }
             sink.push(
-                RULE.found(format!("step `{}` is to {} {count} of {part}, and there are {there}", s.step.id.value, action.word()))
-                    .at(span, format!("{there} in the kit"))
-                    .help("correct the quantity, or the number of the part where another was meant")
-                    .about(part)
-                    .about(&s.step.id.value),
+                RULE.found(format!(
+                    "step `{}` is to {} {count} of {part}, and there are {there}",
+                    s.step.id.value,
+                    action.word()
+                ))
+                .at(span, format!("{there} in the kit"))
+                .help("correct the quantity, or the number of the part where another was meant")
+                .about(part)
+                .about(&s.step.id.value),
             );
         }
     }
@@ -57,8 +61,17 @@ mod tests {
 
     #[test]
     fn no_more_than_the_kit_holds() {
-        assert_eq!(sound().edit("steps/finish/20-brake.md", "part: KW-105, do: use", "part: KW-105, quantity: 2, do: use").findings(), ["more-than-there steps/finish/20-brake.md `2`"]);
-        let twice = sound().edit("steps/frame/40-paint.md", "  - { part: KW-104, quantity: 2, do: finish }\n", "  - { part: KW-104, quantity: 2, do: finish }\n  - { part: KW-104, quantity: 2, do: finish }\n");
+        assert_eq!(
+            sound()
+                .edit("steps/finish/20-brake.md", "part: KW-105, do: use", "part: KW-105, quantity: 2, do: use")
+                .findings(),
+            ["more-than-there steps/finish/20-brake.md `2`"]
+        );
+        let twice = sound().edit(
+            "steps/frame/40-paint.md",
+            "  - { part: KW-104, quantity: 2, do: finish }\n",
+            "  - { part: KW-104, quantity: 2, do: finish }\n  - { part: KW-104, quantity: 2, do: finish }\n",
+        );
         assert_eq!(twice.findings(), ["more-than-there steps/frame/40-paint.md `2`"]);
     }
 }

@@ -28,7 +28,8 @@ pub const RULE: Rule = Rule {
 fn run(ctx: &Context, r: &Resolved) -> Sink {
     let closed: Vec<&str> = r.steps.iter().flat_map(|s| &s.step.closes).map(|c| c.value.as_str()).collect();
     let inspects = r.steps.iter().flat_map(|s| s.step.inspects.iter().map(move |i| (s, i)));
-    let inspected: BTreeSet<&str> = ctx.manual.steps.iter().flat_map(|s| &s.inspects).map(|i| i.what.as_str()).collect();
+    let inspected: BTreeSet<&str> =
+        ctx.manual.steps.iter().flat_map(|s| &s.inspects).map(|i| i.what.as_str()).collect();
     if ctx.excuses.steps_unread {
         return Sink::new();
     }
@@ -54,6 +55,9 @@ mod tests {
 
     #[test]
     fn names_agree() {
-        assert_eq!(sound().edit("steps/finish/30-close.md", "closes: [frame-box]", "closes: [frame-bax]").findings(), ["never-closed steps/finish/30-close.md `frame-box`"]);
+        assert_eq!(
+            sound().edit("steps/finish/30-close.md", "closes: [frame-box]", "closes: [frame-bax]").findings(),
+            ["never-closed steps/finish/30-close.md `frame-box`"]
+        );
     }
 }

@@ -48,11 +48,14 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
             continue;
         }
         sink.push(
-            RULE.found(format!("{number} comes {} too long, and no step cuts it", words(ctx, blank.value - length.value)))
-                .at(blank.span, format!("{} for a cut length of {}", words(ctx, blank.value), words(ctx, length.value)))
-                .note(length.span, "the cut length")
-                .help("add the cut to the step that takes the part, or correct one of the two lengths")
-                .about(number),
+            RULE.found(format!(
+                "{number} comes {} too long, and no step cuts it",
+                words(ctx, blank.value - length.value)
+            ))
+            .at(blank.span, format!("{} for a cut length of {}", words(ctx, blank.value), words(ctx, length.value)))
+            .note(length.span, "the cut length")
+            .help("add the cut to the step that takes the part, or correct one of the two lengths")
+            .about(number),
         );
     }
     sink

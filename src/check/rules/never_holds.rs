@@ -33,7 +33,10 @@ fn run(ctx: &Context) -> Sink {
 fn finding(placed: &PlacedCondition) -> Diagnostic {
     let words = in_words(placed.condition);
     let (label, help) = if placed.around.is_empty() {
-        ("no allowed configuration satisfies this".to_owned(), "correct the condition; `or` joins alternatives, `and` asks for both")
+        (
+            "no allowed configuration satisfies this".to_owned(),
+            "correct the condition; `or` joins alternatives, `and` asks for both",
+        )
     } else {
         let outer: Vec<_> = placed.around.iter().map(|c| in_words(c)).collect();
         let label = format!("never together with what is around it: {}", outer.join(" and "));
@@ -62,15 +65,43 @@ mod tests {
 
     #[test]
     fn conditions_that_contradict() {
-        assert_eq!(sound().edit("steps/finish/20-brake.md", "only: brake", "only: BASE and LONG").findings(), ["never-holds steps/finish/20-brake.md `BASE and LONG`"]);
-        assert_eq!(sound().edit("steps/frame/30-plates.md", "only: LONG }", "only: BASE and LONG }").findings(), ["never-holds steps/frame/30-plates.md `BASE and LONG`"]);
-        assert_eq!(sound().edit("steps/frame/30-plates.md", "only: LONG and not rack", "only: brake and rack").findings(), ["never-holds steps/frame/30-plates.md `brake and rack`"]);
-        assert_eq!(sound().edit("steps/frame/30-plates.md", "only: LONG and not rack", "only: serial 20..30 and serial 5..6").findings(), ["never-holds steps/frame/30-plates.md `serial 20..30 and serial 5..6`"]);
-        assert_eq!(sound().edit("steps/frame/30-plates.md", "only: LONG and not rack", "only: serial 20..30 and not serial 20..29").findings(), [""; 0]);
+        assert_eq!(
+            sound().edit("steps/finish/20-brake.md", "only: brake", "only: BASE and LONG").findings(),
+            ["never-holds steps/finish/20-brake.md `BASE and LONG`"]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/30-plates.md", "only: LONG }", "only: BASE and LONG }").findings(),
+            ["never-holds steps/frame/30-plates.md `BASE and LONG`"]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/30-plates.md", "only: LONG and not rack", "only: brake and rack").findings(),
+            ["never-holds steps/frame/30-plates.md `brake and rack`"]
+        );
+        assert_eq!(
+            sound()
+                .edit("steps/frame/30-plates.md", "only: LONG and not rack", "only: serial 20..30 and serial 5..6")
+                .findings(),
+            ["never-holds steps/frame/30-plates.md `serial 20..30 and serial 5..6`"]
+        );
+        assert_eq!(
+            sound()
+                .edit(
+                    "steps/frame/30-plates.md",
+                    "only: LONG and not rack",
+                    "only: serial 20..30 and not serial 20..29"
+                )
+                .findings(),
+            [""; 0]
+        );
     }
 
     #[test]
     fn conditions_inside_others() {
-        assert_eq!(sound().add("steps/finish/20-brake.md", "<!-- only: not brake -->\n2. Look.\n<!-- end only -->\n").findings(), ["never-holds steps/finish/20-brake.md `not brake`"]);
+        assert_eq!(
+            sound()
+                .add("steps/finish/20-brake.md", "<!-- only: not brake -->\n2. Look.\n<!-- end only -->\n")
+                .findings(),
+            ["never-holds steps/finish/20-brake.md `not brake`"]
+        );
     }
 }

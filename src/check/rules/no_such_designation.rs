@@ -56,7 +56,10 @@ mod tests {
     /// The published AN bolt tables have no dash 8 or 9.
     #[test]
     fn neighbours_are_named() {
-        let found = sound().edit("hardware.csv", "AN380-2-2", "AN4-8A,Bolt,bolt,each\nAN380-2-2").edit("steps/frame/40-paint.md", "hardware:\n", "hardware:\n  - AN4-8A\n").only();
+        let found = sound()
+            .edit("hardware.csv", "AN380-2-2", "AN4-8A,Bolt,bolt,each\nAN380-2-2")
+            .edit("steps/frame/40-paint.md", "hardware:\n", "hardware:\n  - AN4-8A\n")
+            .only();
         assert_eq!((found.rule, found.level), ("no-such-designation", Level::Error));
         assert!(found.help.contains("AN4-7A or AN4-10A"), "{found:?}");
     }

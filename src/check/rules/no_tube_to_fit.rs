@@ -31,17 +31,30 @@ fn run(ctx: &Context) -> Sink {
         let flat = matches!(here, Some(StockShape::Sheet | StockShape::Cable | StockShape::Fabric));
         let saddle = cut.kind == CutKind::Saddle;
         let onto = cut.onto.as_ref().filter(|_| saddle).and_then(|o| Some((o, ctx.manual.parts.get(&o.value)?)));
-        let found = if saddle && here.is_some_and(|s| s != StockShape::RoundTube) || cut.kind == CutKind::Mitre && flat {
+        let found = if saddle && here.is_some_and(|s| s != StockShape::RoundTube) || cut.kind == CutKind::Mitre && flat
+        {
             let shape = here.map_or("", StockShape::word);
-            Some((cut.part.span, format!("the {} on {}, which is {shape}", cut.kind.word(), cut.part.value), format!("{shape}, by its stock")))
+            Some((
+                cut.part.span,
+                format!("the {} on {}, which is {shape}", cut.kind.word(), cut.part.value),
+                format!("{shape}, by its stock"),
+            ))
         } else {
             onto.and_then(|(name, other)| {
                 let shape = stock(ctx, other).map(|s| s.shape);
                 if other.number.value == part.number.value {
-                    Some((name.span, format!("the saddle on {} fits itself", cut.part.value), "the part itself".to_owned()))
+                    Some((
+                        name.span,
+                        format!("the saddle on {} fits itself", cut.part.value),
+                        "the part itself".to_owned(),
+                    ))
                 } else if shape.is_some_and(|s| !matches!(s, StockShape::RoundTube | StockShape::Bar)) {
                     let shape = shape.map_or("", StockShape::word);
-                    Some((name.span, format!("the saddle on {} fits {}, which is {shape}", cut.part.value, name.value), format!("{shape}, by its stock")))
+                    Some((
+                        name.span,
+                        format!("the saddle on {} fits {}, which is {shape}", cut.part.value, name.value),
+                        format!("{shape}, by its stock"),
+                    ))
                 } else {
                     None
                 }
@@ -64,7 +77,8 @@ fn stock<'a>(ctx: &'a Context, part: &'a Part) -> Option<&'a Stock> {
     let of = |p: &'a Part| p.stock.as_ref().and_then(|s| ctx.manual.stock.get(&s.value));
     let from: Option<&PartNumber> = part.cut_from.as_ref().map(|f| &f.value);
     let found = of(part).or_else(|| of(ctx.manual.parts.get(from?)?))?;
-    (missing(found).is_empty() && found.shape != StockShape::Other && !ctx.excuses.sizes.contains(&part.number.value)).then_some(found)
+    (missing(found).is_empty() && found.shape != StockShape::Other && !ctx.excuses.sizes.contains(&part.number.value))
+        .then_some(found)
 }
 
 #[cfg(test)]
@@ -75,7 +89,11 @@ mod tests {
     fn a_saddle_fits_a_tube() {
         let step = "steps/frame/10-keel.md";
         let onto = |part: &str| {
-            let case = sound().edit(step, "cut: mitre, angle: 22.5", &format!("cut: saddle, onto: {part}, angle: 60, offset: 0"));
+            let case = sound().edit(
+                step,
+                "cut: mitre, angle: 22.5",
+                &format!("cut: saddle, onto: {part}, angle: 60, offset: 0"),
+            );
             case.findings().into_iter().filter(|f| f.starts_with("no-tube")).collect::<Vec<_>>()
         };
         assert_eq!(onto("KW-105"), [""; 0]);

@@ -25,7 +25,9 @@ fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
     for step in &ctx.manual.steps {
         let cuts = step.cuts.iter().filter(|c| c.by == By::Maker).map(|c| (&c.part, None));
-        let makes = |h: &&Item<Hole>| h.by == By::Maker && matches!(h.action, HoleAction::Drill | HoleAction::MatchDrill | HoleAction::OpenUp);
+        let makes = |h: &&Item<Hole>| {
+            h.by == By::Maker && matches!(h.action, HoleAction::Drill | HoleAction::MatchDrill | HoleAction::OpenUp)
+        };
         let holes = step.holes.iter().filter(makes).filter_map(|h| Some((&h.part, Some(h.hole.as_ref()?))));
         for (name, hole) in cuts.chain(holes) {
             let Some(part) = ctx.manual.parts.get(&name.value) else { continue };
@@ -55,7 +57,21 @@ mod tests {
 
     #[test]
     fn the_maker_has_made_it() {
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "trim: 2, long-point: 12 }", "trim: 2, long-point: 12, by: maker }").findings(), ["not-as-supplied steps/frame/10-keel.md `KW-101`"]);
-        assert_eq!(sound().edit("steps/frame/20-left.md", "hole: left, count: 2, do: match-drill,", "hole: left, count: 2, do: match-drill, by: maker,").findings(), ["not-as-supplied steps/frame/20-left.md `left`"]);
+        assert_eq!(
+            sound()
+                .edit("steps/frame/10-keel.md", "trim: 2, long-point: 12 }", "trim: 2, long-point: 12, by: maker }")
+                .findings(),
+            ["not-as-supplied steps/frame/10-keel.md `KW-101`"]
+        );
+        assert_eq!(
+            sound()
+                .edit(
+                    "steps/frame/20-left.md",
+                    "hole: left, count: 2, do: match-drill,",
+                    "hole: left, count: 2, do: match-drill, by: maker,"
+                )
+                .findings(),
+            ["not-as-supplied steps/frame/20-left.md `left`"]
+        );
     }
 }

@@ -9,6 +9,7 @@
 //!
 //! To accept: `accept: [{ rule: not-put-back, about: KW-104, reason: ... }]` in the step's file.
 
+use super::used_before_there::circles;
 use crate::check::MOST_NOTES;
 use crate::check::names::Kind;
 use crate::check::{Bending, Context, Rule, Run};
@@ -20,7 +21,6 @@ use crate::resolve::Resolved;
 use crate::source::Span;
 use crate::units::{Designation, PartNumber, StepId, Unit};
 use std::collections::BTreeMap;
-use super::used_before_there::circles;
 
 pub const RULE: Rule = Rule {
     id: "not-put-back",
@@ -41,12 +41,15 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
     for (part, off) in parts(r).into_iter().filter(|_| !for_good) {
         if off.count > 0 && !ctx.in_doubt(r, part) {
             let headline = format!("{} of {part} removed and not refitted", off.count);
-            sink.push(finding(headline, &off, "removed here", "refit it in a later step, or correct a quantity").about(part));
+            sink.push(
+                finding(headline, &off, "removed here", "refit it in a later step, or correct a quantity").about(part),
+            );
         }
     }
     for (item, on) in temporary(r) {
         let held_back = !ctx.manual.hardware.contains_key(item) || ctx.excuses.hardware.contains(item);
-        let left = on.count > 0 && r.ledger.faults.iter().all(|f| f.kind != PartFaultKind::HardwareNotThere(item.clone()));
+        let left =
+            on.count > 0 && r.ledger.faults.iter().all(|f| f.kind != PartFaultKind::HardwareNotThere(item.clone()));
         if left && !held_back {
             let headline = format!("{} {item} fitted temporarily and not removed", on.count);
             let help = "remove it in a later step, correct a quantity, or write `do: fit` if it stays";
@@ -59,7 +62,8 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
         let held_back = misspelt || !ctx.manual.hardware.contains_key(item) || ctx.excuses.hardware.contains(item);
         let faulty = r.ledger.faults.iter().any(|f| f.kind == PartFaultKind::HardwareNotThere(item.clone()));
         if gone.count > 0 && !held_back && !faulty {
-            let headline = format!("{} {item} more are removed than were fitted temporarily, and not refitted", gone.count);
+            let headline =
+                format!("{} {item} more are removed than were fitted temporarily, and not refitted", gone.count);
             let help = "write `do: fit temporarily` where it was to come off, refit it, or correct a quantity";
             sink.push(finding(headline, &gone, "removed here", help).about(item));
         }
@@ -155,7 +159,15 @@ mod tests {
 
     #[test]
     fn what_comes_off_goes_back() {
-        assert_eq!(sound().edit("steps/frame/40-paint.md", "quantity: 2, do: refit", "quantity: 1, do: refit").findings(), ["not-put-back steps/frame/40-paint.md `2`"]);
-        assert_eq!(sound().edit("steps/frame/40-paint.md", "AN4-10A, quantity: 2, do: remove", "AN4-10A, quantity: 1, do: remove").findings(), ["not-put-back steps/frame/30-plates.md `AN4-10A`"]);
+        assert_eq!(
+            sound().edit("steps/frame/40-paint.md", "quantity: 2, do: refit", "quantity: 1, do: refit").findings(),
+            ["not-put-back steps/frame/40-paint.md `2`"]
+        );
+        assert_eq!(
+            sound()
+                .edit("steps/frame/40-paint.md", "AN4-10A, quantity: 2, do: remove", "AN4-10A, quantity: 1, do: remove")
+                .findings(),
+            ["not-put-back steps/frame/30-plates.md `AN4-10A`"]
+        );
     }
 }

@@ -41,8 +41,15 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
     empty
         .map(|s| {
             let id = &s.step.id.value;
-            let help = if at_all(id) { "write what is to be done" } else { "write what is to be done, or give the step an `only`" };
-            RULE.found(format!("there is nothing to do in step `{id}`")).at(s.step.title.span, "an empty step").help(help).about(id)
+            let help = if at_all(id) {
+                "write what is to be done"
+            } else {
+                "write what is to be done, or give the step an `only`"
+            };
+            RULE.found(format!("there is nothing to do in step `{id}`"))
+                .at(s.step.title.span, "an empty step")
+                .help(help)
+                .about(id)
         })
         .collect()
 }
@@ -53,8 +60,16 @@ mod tests {
 
     #[test]
     fn a_step_must_say_something() {
-        assert_eq!(sound().add("steps/finish/90-end.md", "---\nstep: end\ntitle: The end\nsection: finish\n---\n").findings(), ["nothing-to-do steps/finish/90-end.md `The end`"]);
+        assert_eq!(
+            sound().add("steps/finish/90-end.md", "---\nstep: end\ntitle: The end\nsection: finish\n---\n").findings(),
+            ["nothing-to-do steps/finish/90-end.md `The end`"]
+        );
         assert_eq!(sound().add("steps/finish/90-end.md", "---\nstep: end\ntitle: The end\nsection: finish\n---\n\n<!-- only: LONG -->\n1. Look.\n<!-- end only -->\n").findings(), ["nothing-to-do steps/finish/90-end.md `The end`"]);
-        assert_eq!(sound().add("steps/finish/90-end.md", "---\nstep: end\ntitle: The end\nsection: finish\n---\n\n1. Look.\n").findings(), [""; 0]);
+        assert_eq!(
+            sound()
+                .add("steps/finish/90-end.md", "---\nstep: end\ntitle: The end\nsection: finish\n---\n\n1. Look.\n")
+                .findings(),
+            [""; 0]
+        );
     }
 }

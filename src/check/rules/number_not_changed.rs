@@ -50,7 +50,10 @@ fn run(ctx: &Context) -> Sink {
             ))
             .about(number);
         if let Some(declared) = declared {
-            d = d.note(declared.span, format!("this was said of release {}, and the last one is {}", declared.value.since, last.letter));
+            d = d.note(
+                declared.span,
+                format!("this was said of release {}, and the last one is {}", declared.value.since, last.letter),
+            );
         }
         sink.push(d);
     }
@@ -70,7 +73,12 @@ fn differences(manual: &Manual, part: &Part, before: &Manual, old: &Part) -> Vec
         l.as_ref().map_or_else(String::new, |l| plain(&l.value.pieces(manual.settings.units)))
     };
     see("cut length", length(&old.cut_length), length(&part.cut_length), part.cut_length.as_ref().map(|l| l.span));
-    see("blank length", length(&old.blank_length), length(&part.blank_length), part.blank_length.as_ref().map(|l| l.span));
+    see(
+        "blank length",
+        length(&old.blank_length),
+        length(&part.blank_length),
+        part.blank_length.as_ref().map(|l| l.span),
+    );
     let stock = |m: &Manual, p: &Part| p.stock.as_ref().map_or_else(String::new, |s| stock_words(m, s));
     see("stock", stock(before, old), stock(manual, part), part.stock.as_ref().map(|s| s.span));
     see("material", old.material.clone(), part.material.clone(), None);
@@ -129,15 +137,29 @@ mod tests {
         let found = |case: crate::check::testing::Case| case.since(&sound(), |t| t).findings();
         let longer = || sound().edit("parts.csv", "KW-105,Rail,,,T-1,20,", "KW-105,Rail,,,T-1,21,");
         assert_eq!(found(longer()), ["number-not-changed parts.csv `21`"]);
-        assert_eq!(found(sound().edit("parts.csv", "S-2,,,finished; holes C", "S-2,,,finished; pilot holes C")), ["number-not-changed parts.csv `finished; pilot holes C`"]);
+        assert_eq!(
+            found(sound().edit("parts.csv", "S-2,,,finished; holes C", "S-2,,,finished; pilot holes C")),
+            ["number-not-changed parts.csv `finished; pilot holes C`"]
+        );
         // Other holes, by the list of holes.
         let holes = |size: &str| sound().add("holes.csv", &format!("part,hole,count,size\nKW-104,C,2,{size}\n"));
-        assert_eq!(holes("5/16").since(&holes("1/4"), |t| t).findings(), ["number-not-changed holes.csv `KW-104,C,2,5/16`"]);
+        assert_eq!(
+            holes("5/16").since(&holes("1/4"), |t| t).findings(),
+            ["number-not-changed holes.csv `KW-104,C,2,5/16`"]
+        );
         // The same line of stock, drawn thicker.
-        assert_eq!(found(sound().edit("stock.csv", "S-2,6061-T6,sheet,,.058", "S-2,6061-T6,sheet,,.063")), ["number-not-changed parts.csv `S-2`"]);
+        assert_eq!(
+            found(sound().edit("stock.csv", "S-2,6061-T6,sheet,,.058", "S-2,6061-T6,sheet,,.063")),
+            ["number-not-changed parts.csv `S-2`"]
+        );
         // Written otherwise, or where it lies: no other part.
         assert_eq!(found(sound().edit("parts.csv", "KW-105,Rail,,,T-1,20,", "KW-105,Side rail,,,T-1,20.0,")), [""; 0]);
-        let declared = |word: &str| longer().edit_all("parts.csv", "\n", ",\n").edit("parts.csv", "brake,cut from,", "brake,cut from,interchangeable").edit("parts.csv", "KW-105,Rail,,,T-1,21,,cut,1,,,,", &format!("KW-105,Rail,,,T-1,21,,cut,1,,,,{word}"));
+        let declared = |word: &str| {
+            longer()
+                .edit_all("parts.csv", "\n", ",\n")
+                .edit("parts.csv", "brake,cut from,", "brake,cut from,interchangeable")
+                .edit("parts.csv", "KW-105,Rail,,,T-1,21,,cut,1,,,,", &format!("KW-105,Rail,,,T-1,21,,cut,1,,,,{word}"))
+        };
         assert_eq!(found(declared("new for old since A")), [""; 0]);
         assert_eq!(found(declared("both ways since B")), ["number-not-changed parts.csv `21`"]);
     }

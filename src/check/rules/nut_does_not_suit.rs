@@ -35,16 +35,31 @@ fn run(ctx: &Context) -> Sink {
             let nut = joint.nut.as_ref().map_or(joint.fastener.span, |n| n.span);
             let (span, help) = match fault.value {
                 LockFault::ThreadsDiffer => (nut, "name a nut with the bolt's thread"),
-                LockFault::SelfLockingTurns => (nut, "use a drilled bolt (no A at the end), a castle nut and a cotter pin"),
-                LockFault::CastleUndrilled => (joint.fastener.span, "use the bolt with a drilled shank (no A at the end), or a self-locking nut where the joint does not turn"),
+                LockFault::SelfLockingTurns => {
+                    (nut, "use a drilled bolt (no A at the end), a castle nut and a cotter pin")
+                }
+                LockFault::CastleUndrilled => (
+                    joint.fastener.span,
+                    "use the bolt with a drilled shank (no A at the end), or a self-locking nut where the joint does not turn",
+                ),
                 LockFault::NoPin => (nut, "add `pin:` with a cotter pin, or say with `locked-by:` what else locks it"),
-                LockFault::PinWithoutHole => (joint.pin.as_ref().map_or(nut, |p| p.span), "use a drilled bolt and a castle nut, or take the pin out"),
+                LockFault::PinWithoutHole => (
+                    joint.pin.as_ref().map_or(nut, |p| p.span),
+                    "use a drilled bolt and a castle nut, or take the pin out",
+                ),
                 LockFault::ShearNutInTension => (nut, "use a nut of full height, or say `carries: shear`"),
-                LockFault::ShearBoltInTension => (joint.fastener.span, "use a bolt with a full head, or say `carries: shear`"),
-                LockFault::NoNut => (joint.fastener.span, "add `nut:`, or say with `locked-by:` what its thread goes into and what locks it there"),
+                LockFault::ShearBoltInTension => {
+                    (joint.fastener.span, "use a bolt with a full head, or say `carries: shear`")
+                }
+                LockFault::NoNut => (
+                    joint.fastener.span,
+                    "add `nut:`, or say with `locked-by:` what its thread goes into and what locks it there",
+                ),
                 LockFault::NoLock => (nut, "use a self-locking nut, or say with `locked-by:` what locks it"),
                 LockFault::ElasticHot => (nut, "use an all-metal self-locking nut or a castle nut"),
-                LockFault::ElasticOnDrilled => (joint.fastener.span, "use the bolt with an undrilled shank (A at the end)"),
+                LockFault::ElasticOnDrilled => {
+                    (joint.fastener.span, "use the bolt with an undrilled shank (A at the end)")
+                }
             };
             let d = RULE
                 .found(format!("{}: {}", called(seen), fault.value.words()))
@@ -60,7 +75,12 @@ fn run(ctx: &Context) -> Sink {
             let misfit = ctx.items.get(&washer.value).and_then(|w| washer_of_another_size(bolt, w));
             if let Some(source) = misfit {
                 let d = RULE
-                    .found(format!("{}: {} is for another size than {}", called(seen), washer.value, joint.fastener.value))
+                    .found(format!(
+                        "{}: {} is for another size than {}",
+                        called(seen),
+                        washer.value,
+                        joint.fastener.value
+                    ))
                     .at(washer.span, "another size")
                     .help("name the washer of the bolt's size")
                     .about(&washer.value);
@@ -78,15 +98,29 @@ mod tests {
     /// FAA AC 43.13-1B, 7-64a: no self-locking nut where the bolt or nut turns.
     #[test]
     fn a_locking_nut_does_not_turn() {
-        let found = sound().edit("steps/frame/20-left.md", "    places: 2\n", "    places: 2\n    turns: yes\n    torque: 10..15 in-lb\n    torque-reason: It must turn.\n").only();
+        let found = sound()
+            .edit(
+                "steps/frame/20-left.md",
+                "    places: 2\n",
+                "    places: 2\n    turns: yes\n    torque: 10..15 in-lb\n    torque-reason: It must turn.\n",
+            )
+            .only();
         assert_eq!(found.rule, "nut-does-not-suit");
         assert!(found.help.contains("castle nut"), "{found:?}");
     }
 
     #[test]
     fn a_castle_nut_wants_a_drilled_bolt() {
-        let case = sound().edit("hardware.csv", "AN380-2-2", "AN310-4,Nut,nut,each\nAN380-2-2").edit("steps/frame/20-left.md", "nut: AN365-428A", "nut: AN310-4\n    pin: AN380-2-2");
+        let case = sound().edit("hardware.csv", "AN380-2-2", "AN310-4,Nut,nut,each\nAN380-2-2").edit(
+            "steps/frame/20-left.md",
+            "nut: AN365-428A",
+            "nut: AN310-4\n    pin: AN380-2-2",
+        );
         let (found, _) = case.check();
-        assert!(found.iter().any(|d| d.rule == "nut-does-not-suit" && d.headline.contains("not drilled")), "{:?}", case.findings());
+        assert!(
+            found.iter().any(|d| d.rule == "nut-does-not-suit" && d.headline.contains("not drilled")),
+            "{:?}",
+            case.findings()
+        );
     }
 }

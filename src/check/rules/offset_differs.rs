@@ -56,8 +56,11 @@ mod tests {
     #[test]
     fn a_place_has_one_value() {
         let with = |target: &str| {
-            let case = sound().edit("manual.yaml", "kerf: 1/16\n", "kerf: 1/16\ndatums:\n  mid: Centre line of the keel\n");
-            let more = format!("offsets:\n  - {{ place: Middle of the bracket, from: mid, left: 4 }}\nmeasure:\n  - {{ measure: Middle of the bracket to the keel, target: {target}, tolerance: 1/16 }}\ntools: [drill]");
+            let case =
+                sound().edit("manual.yaml", "kerf: 1/16\n", "kerf: 1/16\ndatums:\n  mid: Centre line of the keel\n");
+            let more = format!(
+                "offsets:\n  - {{ place: Middle of the bracket, from: mid, left: 4 }}\nmeasure:\n  - {{ measure: Middle of the bracket to the keel, target: {target}, tolerance: 1/16 }}\ntools: [drill]"
+            );
             case.edit("steps/frame/20-left.md", "tools: [drill]", &more).findings()
         };
         assert_eq!(with("4"), [""; 0]);

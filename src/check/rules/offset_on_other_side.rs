@@ -26,7 +26,9 @@ pub const RULE: Rule = Rule {
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
     // Where all its parts are of the other hand, the step's hand is the one to mend.
-    let doubtful = |step: &Step| ctx.hands.iter().any(|f| matches!(f, HandFault::Step { step: s, .. } if s.id.value == step.id.value));
+    let doubtful = |step: &Step| {
+        ctx.hands.iter().any(|f| matches!(f, HandFault::Step { step: s, .. } if s.id.value == step.id.value))
+    };
     for step in ctx.manual.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_)) && !doubtful(s)) {
         let Some(hand) = &step.hand else { continue };
         let other = match hand.value {
@@ -38,14 +40,22 @@ fn run(ctx: &Context) -> Sink {
                 let words = datum.value.to_lowercase();
                 words.contains("centre line") || words.contains("center line")
             });
-            let Some((_, length)) = offset.away.iter().find(|(side, _)| *side == other).filter(|_| centre) else { continue };
+            let Some((_, length)) = offset.away.iter().find(|(side, _)| *side == other).filter(|_| centre) else {
+                continue;
+            };
             sink.push(
-                RULE.found(format!("step `{}` is {}, and an offset goes to the {} of {}", step.id.value, hand.value, other.word(), offset.from.value))
-                    .at(length.span, format!("to the {}", other.word()))
-                    .note(hand.span, format!("the step is {}", hand.value))
-                    .help(format!("write `{}:` if that is what was meant", hand.value))
-                    .about(&step.id.value)
-                    .about(&offset.place.value),
+                RULE.found(format!(
+                    "step `{}` is {}, and an offset goes to the {} of {}",
+                    step.id.value,
+                    hand.value,
+                    other.word(),
+                    offset.from.value
+                ))
+                .at(length.span, format!("to the {}", other.word()))
+                .note(hand.span, format!("the step is {}", hand.value))
+                .help(format!("write `{}:` if that is what was meant", hand.value))
+                .about(&step.id.value)
+                .about(&offset.place.value),
             );
         }
     }
@@ -60,7 +70,12 @@ mod tests {
     fn a_left_step_goes_to_the_left() {
         let with = |datum: &str, side: &str| {
             let case = sound().edit("manual.yaml", "kerf: 1/16\n", &format!("kerf: 1/16\ndatums:\n  mid: {datum}\n"));
-            case.edit("steps/frame/20-left.md", "tools: [drill]", &format!("offsets:\n  - {{ place: Bracket, from: mid, {side}: 4 }}\ntools: [drill]")).findings()
+            case.edit(
+                "steps/frame/20-left.md",
+                "tools: [drill]",
+                &format!("offsets:\n  - {{ place: Bracket, from: mid, {side}: 4 }}\ntools: [drill]"),
+            )
+            .findings()
         };
         assert_eq!(with("Centre line of the keel", "left"), [""; 0]);
         assert_eq!(with("Centre line of the keel", "right"), ["offset-on-other-side steps/frame/20-left.md `4`"]);

@@ -41,7 +41,8 @@ mod tests {
 
     #[test]
     fn both_hands_are_there() {
-        let case = sound().edit("steps/frame/10-keel.md", "tools: [saw]", "one-jig: { face-up: outer face }\ntools: [saw]");
+        let case =
+            sound().edit("steps/frame/10-keel.md", "tools: [saw]", "one-jig: { face-up: outer face }\ntools: [saw]");
         assert_eq!(case.findings(), ["one-jig-one-hand steps/frame/10-keel.md `{ face-up: outer face }`"]);
     }
 }

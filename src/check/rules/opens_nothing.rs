@@ -28,7 +28,12 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
         let HoleFaultKind::OpensNothing { name, had, drill } = &fault.kind else { return None };
         let hole = if name.is_empty() { "a hole".to_owned() } else { format!("hole {name}") };
         let d = RULE
-            .found(format!("{hole} of {} is opened up to {}, and it has {}", fault.part, words(ctx, *drill), words(ctx, *had)))
+            .found(format!(
+                "{hole} of {} is opened up to {}, and it has {}",
+                fault.part,
+                words(ctx, *drill),
+                words(ctx, *had)
+            ))
             .at(fault.span, "not larger than the hole")
             .help("correct the drill here or in the earlier step, or the size in holes.csv");
         Some(d.about(name))
@@ -41,8 +46,12 @@ mod tests {
 
     #[test]
     fn a_hole_becomes_larger() {
-        let with = |size: &str| sound().add("holes.csv", &format!("part,hole,count,size\nKW-103-L,A,2,{size}\n")).findings();
+        let with =
+            |size: &str| sound().add("holes.csv", &format!("part,hole,count,size\nKW-103-L,A,2,{size}\n")).findings();
         assert_eq!(with("#30"), [""; 0]);
-        assert_eq!(with("1/4"), ["opens-nothing steps/frame/20-left.md `1/4`", "opens-nothing steps/frame/21-right.md `1/4`"]);
+        assert_eq!(
+            with("1/4"),
+            ["opens-nothing steps/frame/20-left.md `1/4`", "opens-nothing steps/frame/21-right.md `1/4`"]
+        );
     }
 }

@@ -38,11 +38,24 @@ fn run(ctx: &Context) -> Sink {
         }
         for place in unclear(ctx.manual, step) {
             let (label, help) = match place.kind {
-                UnclearKind::Turning => ("a way of turning", "write the phrase under `opposite-keep`, where it stays, or under `opposite-swap`, where it changes"),
-                UnclearKind::Table => ("a side word in a table", "write the phrase under `opposite-keep` or `opposite-swap`"),
-                UnclearKind::Quotation => ("a side word in a quotation", "write the phrase under `opposite-keep` or `opposite-swap`"),
-                UnclearKind::Lettering => ("a side word in the drawing", "draw the other hand and name it as the figure's `opposite`, or write `opposite: same`"),
-                UnclearKind::Face => ("a face without a plain other one", "add `opposite-face-up:` and the face that is up for the other hand"),
+                UnclearKind::Turning => (
+                    "a way of turning",
+                    "write the phrase under `opposite-keep`, where it stays, or under `opposite-swap`, where it changes",
+                ),
+                UnclearKind::Table => {
+                    ("a side word in a table", "write the phrase under `opposite-keep` or `opposite-swap`")
+                }
+                UnclearKind::Quotation => {
+                    ("a side word in a quotation", "write the phrase under `opposite-keep` or `opposite-swap`")
+                }
+                UnclearKind::Lettering => (
+                    "a side word in the drawing",
+                    "draw the other hand and name it as the figure's `opposite`, or write `opposite: same`",
+                ),
+                UnclearKind::Face => (
+                    "a face without a plain other one",
+                    "add `opposite-face-up:` and the face that is up for the other hand",
+                ),
             };
             sink.push(
                 RULE.found(format!("can't tell what the opposite of step {id} says for `{}`", place.words))
@@ -68,11 +81,15 @@ mod tests {
 
     #[test]
     fn what_can_not_be_told_is_marked() {
-        let found = |case: Case| case.findings().into_iter().filter(|f| f.starts_with("opposite-unclear")).collect::<Vec<_>>();
+        let found =
+            |case: Case| case.findings().into_iter().filter(|f| f.starts_with("opposite-unclear")).collect::<Vec<_>>();
         assert_eq!(found(once()), [""; 0]);
         let turning = once().add(LEFT, "\nTurn the nut to the right.\n");
         assert_eq!(found(turning.clone()), [format!("opposite-unclear {LEFT} `Turn the nut to the right.`")]);
-        assert_eq!(found(turning.edit(LEFT, "opposite: yes", "opposite: yes\nopposite-keep: [Turn the nut to the right]")), [""; 0]);
+        assert_eq!(
+            found(turning.edit(LEFT, "opposite: yes", "opposite: yes\nopposite-keep: [Turn the nut to the right]")),
+            [""; 0]
+        );
         assert_eq!(found(once().add(LEFT, "\n| left | b |\n|---|---|\n| 1 | 2 |\n")).len(), 1);
         assert_eq!(found(once().add(LEFT, "\n> It says left here.\n")).len(), 1);
         assert_eq!(found(once().edit(LEFT, "hand: left\n", "")), [format!("opposite-unclear {LEFT} `yes`")]);

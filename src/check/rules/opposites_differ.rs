@@ -32,9 +32,14 @@ fn run(ctx: &Context, resolved: &Resolved) -> Sink {
         if right.hand != Some(Hand::Right) {
             continue;
         }
-        let drilled = resolved.steps.iter().flat_map(|s| &s.step.holes).any(|h| [left, right].iter().any(|p| p.number.value == h.part.value));
+        let drilled = resolved
+            .steps
+            .iter()
+            .flat_map(|s| &s.step.holes)
+            .any(|h| [left, right].iter().any(|p| p.number.value == h.part.value));
         let holes = if drilled { None } else { in_holes(left, right) };
-        let found = in_list(left, right).or(holes)
+        let found = in_list(left, right)
+            .or(holes)
             .or_else(|| in_cuts(resolved, &left.number.value, &right.number.value))
             .or_else(|| in_bends(resolved, &left.number.value, &right.number.value));
         sink.extend(found.map(|d| d.about(&left.number.value).about(&right.number.value)));
@@ -99,7 +104,11 @@ fn in_cuts(resolved: &Resolved, left: &PartNumber, right: &PartNumber) -> Option
     };
     let wrong = theirs.iter().find(|t| !ours.iter().any(|o| mirrored(o) == plain(t)))?;
     let other = ours.iter().find(|o| o.end.map(|e| e.value) == wrong.end.map(|e| e.value)).or(ours.first())?;
-    let span = wrong.offset.map(|o| o.span).filter(|_| offset(wrong) != Length::ZERO - offset(other)).unwrap_or(wrong.part.span);
+    let span = wrong
+        .offset
+        .map(|o| o.span)
+        .filter(|_| offset(wrong) != Length::ZERO - offset(other))
+        .unwrap_or(wrong.part.span);
     Some(
         RULE.found(format!("the cuts of {left} and {right} are no mirror images"))
             .at(span, "not the mirror image of the other hand's cut")
@@ -159,11 +168,25 @@ mod tests {
         assert_eq!(found(cuts("long-point: 3, offset: -1/8")), ["opposites-differ steps/frame/21-right.md `KW-103-R`"]);
         let bends = |right: &str| {
             sound()
-                .edit("steps/frame/20-left.md", "hand: left\n", "hand: left\nbends: [{ part: KW-103-L, legs: [2, 3], angle: 90, radius: 1, toward: 12 }]\n")
-                .edit("steps/frame/21-right.md", "hand: right\n", &format!("hand: right\nbends: [{{ part: KW-103-R, {right} }}]\n"))
+                .edit(
+                    "steps/frame/20-left.md",
+                    "hand: left\n",
+                    "hand: left\nbends: [{ part: KW-103-L, legs: [2, 3], angle: 90, radius: 1, toward: 12 }]\n",
+                )
+                .edit(
+                    "steps/frame/21-right.md",
+                    "hand: right\n",
+                    &format!("hand: right\nbends: [{{ part: KW-103-R, {right} }}]\n"),
+                )
         };
         assert_eq!(found(bends("legs: [2, 3], angle: 90, radius: 1, toward: 12")), [""; 0]);
-        assert_eq!(found(bends("legs: [2, 4], angle: 90, radius: 1, toward: 12")), ["opposites-differ steps/frame/21-right.md `KW-103-R`"]);
-        assert_eq!(found(bends("legs: [2, 3], angle: 90, radius: 1, toward: 6")), ["opposites-differ steps/frame/21-right.md `KW-103-R`"]);
+        assert_eq!(
+            found(bends("legs: [2, 4], angle: 90, radius: 1, toward: 12")),
+            ["opposites-differ steps/frame/21-right.md `KW-103-R`"]
+        );
+        assert_eq!(
+            found(bends("legs: [2, 3], angle: 90, radius: 1, toward: 6")),
+            ["opposites-differ steps/frame/21-right.md `KW-103-R`"]
+        );
     }
 }

@@ -30,7 +30,8 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
             [one] => format!("step `{one}` waits for itself"),
             _ => format!("steps wait for one another: {}", round.join(" after ")),
         };
-        let mut d = RULE.found(headline).at(*span, "leads round to this step again").help("take one `after` of the circle out");
+        let mut d =
+            RULE.found(headline).at(*span, "leads round to this step again").help("take one `after` of the circle out");
         for (i, id) in steps.iter().enumerate() {
             d = d.about(id);
             let next = &steps[(i + 1) % steps.len()];
@@ -50,7 +51,17 @@ mod tests {
 
     #[test]
     fn two_steps_in_a_circle() {
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "section: frame\n", "section: frame\nafter: [left-bracket]\n").findings(), ["order-circle steps/frame/10-keel.md `left-bracket`"]);
-        assert_eq!(sound().edit("steps/finish/10-cross.md", "section: finish\n", "section: finish\nafter: [cross]\n").findings(), ["order-circle steps/finish/10-cross.md `cross`"]);
+        assert_eq!(
+            sound()
+                .edit("steps/frame/10-keel.md", "section: frame\n", "section: frame\nafter: [left-bracket]\n")
+                .findings(),
+            ["order-circle steps/frame/10-keel.md `left-bracket`"]
+        );
+        assert_eq!(
+            sound()
+                .edit("steps/finish/10-cross.md", "section: finish\n", "section: finish\nafter: [cross]\n")
+                .findings(),
+            ["order-circle steps/finish/10-cross.md `cross`"]
+        );
     }
 }

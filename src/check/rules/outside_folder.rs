@@ -69,9 +69,21 @@ mod tests {
 
     #[test]
     fn paths_stay_inside() {
-        assert_eq!(sound().add("steps/frame/10-keel.md", "\nSee [x](../secret.txt).\n").findings(), ["outside-folder steps/frame/10-keel.md `../secret.txt`"]);
-        assert_eq!(sound().edit("steps/finish/20-brake.md", "figure: brake.svg", "figure: ../brake.svg").findings(), ["outside-folder steps/finish/20-brake.md `../brake.svg`"]);
-        assert_eq!(sound().add("manual.yaml", "fonts: { body: /etc/font.ttf }\n").findings(), ["outside-folder manual.yaml `/etc/font.ttf`"]);
-        assert_eq!(sound().add("steps/frame/10-keel.md", "\nSee [x](https://example.org/a/../b).\n").findings(), [""; 0]);
+        assert_eq!(
+            sound().add("steps/frame/10-keel.md", "\nSee [x](../secret.txt).\n").findings(),
+            ["outside-folder steps/frame/10-keel.md `../secret.txt`"]
+        );
+        assert_eq!(
+            sound().edit("steps/finish/20-brake.md", "figure: brake.svg", "figure: ../brake.svg").findings(),
+            ["outside-folder steps/finish/20-brake.md `../brake.svg`"]
+        );
+        assert_eq!(
+            sound().add("manual.yaml", "fonts: { body: /etc/font.ttf }\n").findings(),
+            ["outside-folder manual.yaml `/etc/font.ttf`"]
+        );
+        assert_eq!(
+            sound().add("steps/frame/10-keel.md", "\nSee [x](https://example.org/a/../b).\n").findings(),
+            [""; 0]
+        );
     }
 }

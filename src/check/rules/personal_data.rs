@@ -37,8 +37,14 @@ mod tests {
 
     #[test]
     fn nobody_is_named() {
-        assert_eq!(sound().add("kits.csv", "serial,configuration,Customer\n7,BASE,x\n").findings(), ["personal-data kits.csv `Customer`"]);
-        assert_eq!(sound().add("kits.csv", "serial,configuration,e-mail address\n7,BASE,x\n").findings(), ["personal-data kits.csv `e-mail address`"]);
+        assert_eq!(
+            sound().add("kits.csv", "serial,configuration,Customer\n7,BASE,x\n").findings(),
+            ["personal-data kits.csv `Customer`"]
+        );
+        assert_eq!(
+            sound().add("kits.csv", "serial,configuration,e-mail address\n7,BASE,x\n").findings(),
+            ["personal-data kits.csv `e-mail address`"]
+        );
         assert_eq!(sound().add("kits.csv", "serial,configuration,date,status\n7,BASE,,\n").findings(), [""; 0]);
     }
 }

@@ -6,10 +6,10 @@
 //!
 //! It can't be accepted.
 
+use super::cut_too_long::text;
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::units::Length;
-use super::cut_too_long::text;
 
 pub const RULE: Rule = Rule {
     id: "pieces-too-long",
@@ -28,7 +28,8 @@ fn run(ctx: &Context) -> Sink {
         for item in step.parts.iter().filter(|p| !p.becomes.is_empty()) {
             let Some(from) = parts.get(&item.part.value) else { continue };
             let Some(length) = from.blank_length.or(from.cut_length) else { continue };
-            let lengths = || item.becomes.iter().filter_map(|(piece, n)| Some((parts.get(&piece.value)?.cut_length?.value, *n)));
+            let lengths =
+                || item.becomes.iter().filter_map(|(piece, n)| Some((parts.get(&piece.value)?.cut_length?.value, *n)));
             // One piece that is too long by itself is another rule's finding.
             if lengths().any(|(piece, _)| piece > length.value) {
                 continue;
@@ -42,12 +43,17 @@ fn run(ctx: &Context) -> Sink {
             let first = item.becomes[0].0.span;
             let last = item.becomes[item.becomes.len() - 1].0.span;
             sink.push(
-                RULE.found(format!("the pieces of {} need {}, and it has {}", from.number.value, text(ctx, needed), text(ctx, length.value)))
-                    .at(first.to(last), format!("{count} pieces with {} kerfs", count - 1))
-                    .note(length.span, "the length they are cut from")
-                    .help("correct a length or the number of pieces")
-                    .about(&from.number.value)
-                    .about(&step.id.value),
+                RULE.found(format!(
+                    "the pieces of {} need {}, and it has {}",
+                    from.number.value,
+                    text(ctx, needed),
+                    text(ctx, length.value)
+                ))
+                .at(first.to(last), format!("{count} pieces with {} kerfs", count - 1))
+                .note(length.span, "the length they are cut from")
+                .help("correct a length or the number of pieces")
+                .about(&from.number.value)
+                .about(&step.id.value),
             );
         }
     }
@@ -60,8 +66,14 @@ mod tests {
 
     #[test]
     fn pieces_and_kerfs_must_fit() {
-        assert_eq!(sound().edit("parts.csv", "Short piece,,,T-1,8", "Short piece,,,T-1,9").findings(), ["pieces-too-long steps/finish/10-cross.md `KW-201, 2 x KW-202`"]);
+        assert_eq!(
+            sound().edit("parts.csv", "Short piece,,,T-1,8", "Short piece,,,T-1,9").findings(),
+            ["pieces-too-long steps/finish/10-cross.md `KW-201, 2 x KW-202`"]
+        );
         assert_eq!(sound().edit("parts.csv", "Short piece,,,T-1,8", "Short piece,,,T-1,8 15/16").findings(), [""; 0]);
-        assert_eq!(sound().edit("parts.csv", "Short piece,,,T-1,8", "Short piece,,,T-1,8 61/64").findings(), ["pieces-too-long steps/finish/10-cross.md `KW-201, 2 x KW-202`"]);
+        assert_eq!(
+            sound().edit("parts.csv", "Short piece,,,T-1,8", "Short piece,,,T-1,8 61/64").findings(),
+            ["pieces-too-long steps/finish/10-cross.md `KW-201, 2 x KW-202`"]
+        );
     }
 }

@@ -50,8 +50,14 @@ fn run(ctx: &Context) -> Sink {
         };
         let d = RULE
             .found(format!("{} is {by} for {}", fastener.value, called(seen)))
-            .at(fastener.span, format!("grip {}, stack with washers {}", words(ctx, grip.value), words(ctx, stack.value)))
-            .help(format!("take a pin with a grip of {} or a little more, or change the washers", words(ctx, stack.value)));
+            .at(
+                fastener.span,
+                format!("grip {}, stack with washers {}", words(ctx, grip.value), words(ctx, stack.value)),
+            )
+            .help(format!(
+                "take a pin with a grip of {} or a little more, or change the washers",
+                words(ctx, stack.value)
+            ));
         sink.push(about_joint(no_stronger_than(d, grip.source), seen));
     }
     sink
@@ -97,7 +103,9 @@ fn words_of(ctx: &Context, fault: CotterFault) -> (&'static str, String) {
     match fault {
         CotterFault::TooThick { right } => ("too thick", format!("take a cotter pin of {}", words(ctx, right))),
         CotterFault::TooThin { right } => ("too thin", format!("take a cotter pin of {}", words(ctx, right))),
-        CotterFault::TooShort { least } => ("too short", format!("take a cotter pin at least {} long", words(ctx, least))),
+        CotterFault::TooShort { least } => {
+            ("too short", format!("take a cotter pin at least {} long", words(ctx, least)))
+        }
     }
 }
 
@@ -127,7 +135,11 @@ mod tests {
     fn a_cotter_pin_has_its_bolts_size() {
         let with = |pin: &str| {
             sound()
-                .edit("hardware.csv", "AN380-2-2", &format!("AN4-10,Bolt,bolt,each\nAN310-4,Nut,nut,each\n{pin},Pin,cotter pin,each\nAN380-2-2"))
+                .edit(
+                    "hardware.csv",
+                    "AN380-2-2",
+                    &format!("AN4-10,Bolt,bolt,each\nAN310-4,Nut,nut,each\n{pin},Pin,cotter pin,each\nAN380-2-2"),
+                )
                 .edit("steps/frame/20-left.md", "fastener: AN4-10A", "fastener: AN4-10")
                 .edit("steps/frame/20-left.md", "nut: AN365-428A", &format!("nut: AN310-4\n    pin: {pin}"))
                 .findings()

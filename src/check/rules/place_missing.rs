@@ -30,7 +30,8 @@ fn run(ctx: &Context) -> Sink {
         shipped && p.cut_from.is_none()
     });
     let parts: Vec<(&str, &str, Span)> = parts.map(|p| (p.number.as_str(), p.crate_.as_str(), p.number.span)).collect();
-    let hardware: Vec<_> = ctx.manual.hardware.values().map(|h| (h.designation.as_str(), h.crate_.as_str(), h.designation.span)).collect();
+    let hardware: Vec<_> =
+        ctx.manual.hardware.values().map(|h| (h.designation.as_str(), h.crate_.as_str(), h.designation.span)).collect();
     for rows in [parts, hardware] {
         let without: Vec<_> = rows.iter().filter(|(_, crate_, _)| crate_.is_empty()).collect();
         // A list that says it of hardly anything does not pack in crates, or not yet.
@@ -54,8 +55,14 @@ mod tests {
     #[test]
     fn a_kit_in_crates_has_a_crate_for_each_thing() {
         let with = |bolt: &str| {
-            let case = sound().edit("hardware.csv", "kind,unit\n", "kind,unit,crate\n").edit_all("hardware.csv", "each\n", "each,1\n");
-            case.edit("hardware.csv", "AN4-10A,Bolt,bolt,each,1", &format!("AN4-10A,Bolt,bolt,each,{bolt}")).edit("hardware.csv", "rivet,lb\n", "rivet,lb,2\n").findings()
+            let case = sound().edit("hardware.csv", "kind,unit\n", "kind,unit,crate\n").edit_all(
+                "hardware.csv",
+                "each\n",
+                "each,1\n",
+            );
+            case.edit("hardware.csv", "AN4-10A,Bolt,bolt,each,1", &format!("AN4-10A,Bolt,bolt,each,{bolt}"))
+                .edit("hardware.csv", "rivet,lb\n", "rivet,lb,2\n")
+                .findings()
         };
         assert_eq!(with("1"), [""; 0]);
         assert_eq!(with(""), ["place-missing hardware.csv `AN4-10A`"]);

@@ -16,6 +16,7 @@
 //! To accept, for example a spare that ships loose: `accept: [{ rule: quantity-mismatch, about: KW-104, reason: ...
 //! }]` in manual.yaml.
 
+use super::unused_part::is_unused;
 use crate::check::names::{CUT_OUT, Kind};
 use crate::check::{Bending, Context, Rule, Run};
 use crate::check::{MOST_NOTES, Misfit};
@@ -25,7 +26,6 @@ use crate::model::Part;
 use crate::resolve::{PartAccount, Pull, Resolved};
 use crate::source::Span;
 use crate::units::PartNumber;
-use super::unused_part::is_unused;
 
 pub const RULE: Rule = Rule {
     id: "quantity-mismatch",
@@ -163,23 +163,55 @@ mod tests {
 
     #[test]
     fn too_many_taken() {
-        assert_eq!(sound().edit("steps/frame/30-plates.md", "quantity: 2, do: trial fit", "quantity: 3, do: trial fit").findings(), ["quantity-mismatch steps/frame/30-plates.md `3`"]);
-        assert_eq!(sound().edit("steps/finish/30-close.md", "2 x KW-202", "3 x KW-202").findings(), ["quantity-mismatch steps/finish/30-close.md `3`"]);
-        assert_eq!(sound().edit("parts.csv", "holes C,2,3", "holes C,1,3").findings(), ["quantity-mismatch steps/frame/30-plates.md `2`"]);
-        assert_eq!(sound().edit("steps/finish/20-brake.md", "only: brake\n", "").findings(), ["quantity-mismatch steps/finish/20-brake.md `KW-300`"]);
+        assert_eq!(
+            sound()
+                .edit("steps/frame/30-plates.md", "quantity: 2, do: trial fit", "quantity: 3, do: trial fit")
+                .findings(),
+            ["quantity-mismatch steps/frame/30-plates.md `3`"]
+        );
+        assert_eq!(
+            sound().edit("steps/finish/30-close.md", "2 x KW-202", "3 x KW-202").findings(),
+            ["quantity-mismatch steps/finish/30-close.md `3`"]
+        );
+        assert_eq!(
+            sound().edit("parts.csv", "holes C,2,3", "holes C,1,3").findings(),
+            ["quantity-mismatch steps/frame/30-plates.md `2`"]
+        );
+        assert_eq!(
+            sound().edit("steps/finish/20-brake.md", "only: brake\n", "").findings(),
+            ["quantity-mismatch steps/finish/20-brake.md `KW-300`"]
+        );
     }
 
     #[test]
     fn too_few_taken() {
-        assert_eq!(sound().edit("steps/frame/30-plates.md", "quantity: 1, do: trial fit", "quantity: 1, do: use").findings(), ["quantity-mismatch parts.csv `3`"]);
-        assert_eq!(sound().edit("parts.csv", "holes C,2,3", "holes C,2,4").findings(), ["quantity-mismatch parts.csv `4`"]);
-        assert_eq!(sound().edit("parts.csv", "finished,,,1", "finished,,,2").findings(), ["quantity-mismatch parts.csv `2`"]);
-        assert_eq!(sound().edit("steps/finish/30-close.md", "2 x KW-202", "1 x KW-202").findings(), ["quantity-mismatch steps/finish/10-cross.md `KW-202`"]);
+        assert_eq!(
+            sound().edit("steps/frame/30-plates.md", "quantity: 1, do: trial fit", "quantity: 1, do: use").findings(),
+            ["quantity-mismatch parts.csv `3`"]
+        );
+        assert_eq!(
+            sound().edit("parts.csv", "holes C,2,3", "holes C,2,4").findings(),
+            ["quantity-mismatch parts.csv `4`"]
+        );
+        assert_eq!(
+            sound().edit("parts.csv", "finished,,,1", "finished,,,2").findings(),
+            ["quantity-mismatch parts.csv `2`"]
+        );
+        assert_eq!(
+            sound().edit("steps/finish/30-close.md", "2 x KW-202", "1 x KW-202").findings(),
+            ["quantity-mismatch steps/finish/10-cross.md `KW-202`"]
+        );
     }
 
     #[test]
     fn another_part_taken() {
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "- KW-105", "- KW-104").findings(), ["quantity-mismatch steps/frame/10-keel.md `KW-104`"]);
-        assert_eq!(sound().edit("steps/finish/20-brake.md", "- KW-300", "- KW-200").findings(), ["quantity-mismatch steps/finish/20-brake.md `KW-200`"]);
+        assert_eq!(
+            sound().edit("steps/frame/10-keel.md", "- KW-105", "- KW-104").findings(),
+            ["quantity-mismatch steps/frame/10-keel.md `KW-104`"]
+        );
+        assert_eq!(
+            sound().edit("steps/finish/20-brake.md", "- KW-300", "- KW-200").findings(),
+            ["quantity-mismatch steps/finish/20-brake.md `KW-200`"]
+        );
     }
 }

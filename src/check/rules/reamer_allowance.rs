@@ -43,7 +43,15 @@ mod tests {
 
     #[test]
     fn the_drill_leaves_a_little() {
-        let with = |drill: &str| sound().edit("steps/frame/20-left.md", "do: open up, drill: 1/4", &format!("do: open up, drill: {drill}, reamer: 1/4")).findings();
+        let with = |drill: &str| {
+            sound()
+                .edit(
+                    "steps/frame/20-left.md",
+                    "do: open up, drill: 1/4",
+                    &format!("do: open up, drill: {drill}, reamer: 1/4"),
+                )
+                .findings()
+        };
         assert_eq!(with("15/64"), [""; 0]);
         assert_eq!(with("1/4"), ["reamer-allowance steps/frame/20-left.md `1/4`"]);
         assert_eq!(with("3/16"), ["reamer-allowance steps/frame/20-left.md `1/4`"]);

@@ -42,7 +42,11 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
         if here.contains(name) || !ctx.names.is_known(kind, name) || lost {
             continue;
         }
-        let why = if kind == Kind::Step { "is not in this configuration" } else { "is shown by no step of this configuration" };
+        let why = if kind == Kind::Step {
+            "is not in this configuration"
+        } else {
+            "is shown by no step of this configuration"
+        };
         sink.push(
             RULE.found(format!("the {what} `{name}` {why}"))
                 .at(span, "leads nowhere here")
@@ -59,7 +63,13 @@ mod tests {
 
     #[test]
     fn references_stay_in_the_configuration() {
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "step:left-bracket", "step:brake").findings(), ["reference-not-here steps/frame/10-keel.md `brake`"]);
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "step:left-bracket", "figure:brake.svg").findings(), ["reference-not-here steps/frame/10-keel.md `brake.svg`"]);
+        assert_eq!(
+            sound().edit("steps/frame/10-keel.md", "step:left-bracket", "step:brake").findings(),
+            ["reference-not-here steps/frame/10-keel.md `brake`"]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/10-keel.md", "step:left-bracket", "figure:brake.svg").findings(),
+            ["reference-not-here steps/frame/10-keel.md `brake.svg`"]
+        );
     }
 }

@@ -8,12 +8,12 @@
 //!
 //! To accept: `accept: [{ rule: refit-without-removal, about: KW-104, reason: ... }]` in the step's file.
 
+use super::used_before_there::circles;
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::resolve::PartFaultKind;
 use crate::resolve::Resolved;
 use crate::units::PartNumber;
-use super::used_before_there::circles;
 
 pub const RULE: Rule = Rule {
     id: "refit-without-removal",
@@ -30,12 +30,18 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
     let circle = circles(r);
     for fault in &r.ledger.faults {
         let (part, what, label, help) = match &fault.kind {
-            PartFaultKind::RemovedBeforeFitted(part) => {
-                (part, "removes more of", "not fitted at this point", "fit it in an earlier step, or correct the quantity")
-            }
-            PartFaultKind::RefittedBeforeRemoved(part) => {
-                (part, "refits more of", "not removed at this point", "remove it in an earlier step, or correct the quantity")
-            }
+            PartFaultKind::RemovedBeforeFitted(part) => (
+                part,
+                "removes more of",
+                "not fitted at this point",
+                "fit it in an earlier step, or correct the quantity",
+            ),
+            PartFaultKind::RefittedBeforeRemoved(part) => (
+                part,
+                "refits more of",
+                "not removed at this point",
+                "remove it in an earlier step, or correct the quantity",
+            ),
             _ => continue,
         };
         let held_back = ctx.excuses.parts.contains(part)
@@ -62,7 +68,8 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
 /// Whether the opposite of a part was removed in its place: then that is the finding.
 fn opposite_removed(ctx: &Context, r: &Resolved, part: &PartNumber) -> bool {
     let opposite = ctx.manual.parts.get(part).and_then(|p| p.opposite.as_ref());
-    opposite.is_some_and(|o| r.ledger.faults.iter().any(|f| f.kind == PartFaultKind::RemovedBeforeFitted(o.value.clone())))
+    opposite
+        .is_some_and(|o| r.ledger.faults.iter().any(|f| f.kind == PartFaultKind::RemovedBeforeFitted(o.value.clone())))
 }
 
 #[cfg(test)]
@@ -71,8 +78,26 @@ mod tests {
 
     #[test]
     fn removal_lies_between() {
-        assert_eq!(sound().edit("steps/frame/40-paint.md", "quantity: 2, do: remove }", "quantity: 3, do: use }").findings(), ["refit-without-removal steps/frame/40-paint.md `KW-104`"]);
-        assert_eq!(sound().edit("steps/frame/40-paint.md", "part: KW-104, quantity: 2, do: remove }", "part: KW-101, quantity: 2, do: remove }").findings(), ["refit-without-removal steps/frame/40-paint.md `KW-101`", "refit-without-removal steps/frame/40-paint.md `KW-104`"]);
-        assert_eq!(sound().edit("steps/frame/40-paint.md", "quantity: 2, do: refit", "quantity: 3, do: refit").findings(), ["refit-without-removal steps/frame/40-paint.md `KW-104`"]);
+        assert_eq!(
+            sound().edit("steps/frame/40-paint.md", "quantity: 2, do: remove }", "quantity: 3, do: use }").findings(),
+            ["refit-without-removal steps/frame/40-paint.md `KW-104`"]
+        );
+        assert_eq!(
+            sound()
+                .edit(
+                    "steps/frame/40-paint.md",
+                    "part: KW-104, quantity: 2, do: remove }",
+                    "part: KW-101, quantity: 2, do: remove }"
+                )
+                .findings(),
+            [
+                "refit-without-removal steps/frame/40-paint.md `KW-101`",
+                "refit-without-removal steps/frame/40-paint.md `KW-104`"
+            ]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/40-paint.md", "quantity: 2, do: refit", "quantity: 3, do: refit").findings(),
+            ["refit-without-removal steps/frame/40-paint.md `KW-104`"]
+        );
     }
 }

@@ -24,7 +24,9 @@ pub const RULE: Rule = Rule {
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
     for seen in &ctx.joints {
-        let (Some(Form::SolidRivet(_)), Some(closed)) = (seen.reading.form(), seen.joint.closed_behind) else { continue };
+        let (Some(Form::SolidRivet(_)), Some(closed)) = (seen.reading.form(), seen.joint.closed_behind) else {
+            continue;
+        };
         let d = RULE
             .found(format!("{} has a solid rivet and no room behind", called(seen)))
             .at(seen.joint.fastener.span, "headed from behind")

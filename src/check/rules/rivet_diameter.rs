@@ -31,8 +31,12 @@ fn run(ctx: &Context) -> Sink {
         let Some(Form::SolidRivet(_)) = seen.reading.form() else { continue };
         let Some(diameter) = seen.reading.fastener.as_ref().and_then(|r| r.diameter) else { continue };
         let layers: Vec<Layer> = seen.reading.members.iter().filter_map(|m| m.layer.ok()).collect();
-        let tube = layers.iter().filter_map(|l| if let Layer::Tube { outside_diameter, .. } = l { Some(*outside_diameter) } else { None }).max();
-        let sheet = layers.iter().filter_map(|l| if let Layer::Flat(t) | Layer::Wall(t) = l { Some(*t) } else { None }).max();
+        let tube = layers
+            .iter()
+            .filter_map(|l| if let Layer::Tube { outside_diameter, .. } = l { Some(*outside_diameter) } else { None })
+            .max();
+        let sheet =
+            layers.iter().filter_map(|l| if let Layer::Flat(t) | Layer::Wall(t) = l { Some(*t) } else { None }).max();
         let (least, most, source) = match (tube, sheet) {
             (Some(tube), _) => {
                 let least = rivet_through_tube(tube);
@@ -47,7 +51,9 @@ fn run(ctx: &Context) -> Sink {
         let fastener = &seen.joint.fastener;
         let help = match most {
             _ if diameter.value < least => format!("take a rivet of at least {}", words(ctx, least)),
-            Some(most) if diameter.value > most => format!("take a rivet of {} to {}", words(ctx, least), words(ctx, most)),
+            Some(most) if diameter.value > most => {
+                format!("take a rivet of {} to {}", words(ctx, least), words(ctx, most))
+            }
             _ => continue,
         };
         let d = RULE
@@ -91,7 +97,11 @@ mod tests {
         let with = |stack: &str| {
             sound()
                 .edit("hardware.csv", "AN380-2-2", "MS20470AD3-5,Rivet,solid rivet,each\nAN380-2-2")
-                .edit("steps/frame/20-left.md", "    places: 2\n", &format!("    places: 2\n  - {{ fastener: MS20470AD3-5, stack: [{stack}] }}\n"))
+                .edit(
+                    "steps/frame/20-left.md",
+                    "    places: 2\n",
+                    &format!("    places: 2\n  - {{ fastener: MS20470AD3-5, stack: [{stack}] }}\n"),
+                )
                 .check()
                 .0
                 .into_iter()

@@ -28,7 +28,9 @@ fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
     for seen in &ctx.joints {
         let Some(Form::SolidRivet(_)) = seen.reading.form() else { continue };
-        let (Some(rivet), Some(stack)) = (&seen.reading.fastener, seen.reading.clamped_with_washers()) else { continue };
+        let (Some(rivet), Some(stack)) = (&seen.reading.fastener, seen.reading.clamped_with_washers()) else {
+            continue;
+        };
         let (Some(length), Some(diameter)) = (rivet.length, rivet.diameter) else { continue };
         let judged = judge_rivet_length(length.value, stack.value, diameter.value);
         let by = match judged.value {
@@ -40,7 +42,11 @@ fn run(ctx: &Context) -> Sink {
         let wanted = words(ctx, rivet_length(stack.value, diameter.value).value);
         let dash = rivet_dash(stack.value, diameter.value).value;
         let lead = fastener.as_str().rsplit_once('-').map_or("", |(lead, _)| lead);
-        let help = if lead.is_empty() { format!("take a rivet about {wanted} long") } else { format!("fit {lead}-{dash}; the rule asks for {wanted}") };
+        let help = if lead.is_empty() {
+            format!("take a rivet about {wanted} long")
+        } else {
+            format!("fit {lead}-{dash}; the rule asks for {wanted}")
+        };
         let d = RULE
             .found(format!("{} is {by} for {}", fastener.value, called(seen)))
             .at(fastener.span, format!("stack {}", words(ctx, stack.value)))
@@ -59,12 +65,17 @@ mod tests {
     #[test]
     fn the_length_follows_the_stack() {
         let with = |rivet: &str| {
-            let joint = format!("    places: 2\n  - {{ fastener: {rivet}, stack: [KW-103-L, {{ part: KW-101, through: wall }}] }}\n");
-            sound()
-                .edit("hardware.csv", "AN380-2-2", &format!("{rivet},Rivet,solid rivet,each\nAN380-2-2"))
-                .edit("steps/frame/20-left.md", "    places: 2\n", &joint)
+            let joint = format!(
+                "    places: 2\n  - {{ fastener: {rivet}, stack: [KW-103-L, {{ part: KW-101, through: wall }}] }}\n"
+            );
+            sound().edit("hardware.csv", "AN380-2-2", &format!("{rivet},Rivet,solid rivet,each\nAN380-2-2")).edit(
+                "steps/frame/20-left.md",
+                "    places: 2\n",
+                &joint,
+            )
         };
-        let lengths = |rivet: &str| with(rivet).check().0.into_iter().filter(|d| d.rule == "rivet-length").collect::<Vec<_>>();
+        let lengths =
+            |rivet: &str| with(rivet).check().0.into_iter().filter(|d| d.rule == "rivet-length").collect::<Vec<_>>();
         assert!(lengths("MS20470AD4-12").is_empty());
         assert!(lengths("MS20470AD4-10")[0].help.contains("MS20470AD4-12"));
     }

@@ -7,11 +7,11 @@
 //!
 //! It can't be accepted.
 
+use super::cut_too_long::text;
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::{CutKind, StockShape};
 use crate::units::{Length, PartNumber};
-use super::cut_too_long::text;
 
 pub const RULE: Rule = Rule {
     id: "saddle-misses",
@@ -28,7 +28,9 @@ fn run(ctx: &Context) -> Sink {
     for step in &ctx.manual.steps {
         for cut in step.cuts.iter().filter(|c| c.kind == CutKind::Saddle) {
             let Some(onto) = &cut.onto else { continue };
-            let (Some(branch), Some(main)) = (diameter(ctx, &cut.part.value), diameter(ctx, &onto.value)) else { continue };
+            let (Some(branch), Some(main)) = (diameter(ctx, &cut.part.value), diameter(ctx, &onto.value)) else {
+                continue;
+            };
             let offset = cut.offset.map_or(Length::ZERO, |o| o.value);
             let aside = if offset < Length::ZERO { Length::ZERO - offset } else { offset };
             // Twice e + r against twice R.
@@ -68,8 +70,33 @@ mod tests {
 
     #[test]
     fn a_branch_meets_its_tube() {
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "cut: mitre, angle: 22.5", "cut: saddle, onto: KW-105, angle: 60, offset: 1/8").findings(), ["saddle-misses steps/frame/10-keel.md `1/8`"]);
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "cut: mitre, angle: 22.5", "cut: saddle, onto: KW-105, angle: 60, offset: 0").findings(), [""; 0]);
-        assert_eq!(sound().add("stock.csv", "T-9,4130,round tube,3/4,.058,144\n").edit("parts.csv", "Rail,,,T-1", "Rail,,,T-9").edit("steps/frame/10-keel.md", "cut: mitre, angle: 22.5", "cut: saddle, onto: KW-105, angle: 60").findings(), ["saddle-misses steps/frame/10-keel.md `KW-101`"]);
+        assert_eq!(
+            sound()
+                .edit(
+                    "steps/frame/10-keel.md",
+                    "cut: mitre, angle: 22.5",
+                    "cut: saddle, onto: KW-105, angle: 60, offset: 1/8"
+                )
+                .findings(),
+            ["saddle-misses steps/frame/10-keel.md `1/8`"]
+        );
+        assert_eq!(
+            sound()
+                .edit(
+                    "steps/frame/10-keel.md",
+                    "cut: mitre, angle: 22.5",
+                    "cut: saddle, onto: KW-105, angle: 60, offset: 0"
+                )
+                .findings(),
+            [""; 0]
+        );
+        assert_eq!(
+            sound()
+                .add("stock.csv", "T-9,4130,round tube,3/4,.058,144\n")
+                .edit("parts.csv", "Rail,,,T-1", "Rail,,,T-9")
+                .edit("steps/frame/10-keel.md", "cut: mitre, angle: 22.5", "cut: saddle, onto: KW-105, angle: 60")
+                .findings(),
+            ["saddle-misses steps/frame/10-keel.md `KW-101`"]
+        );
     }
 }

@@ -59,7 +59,9 @@ fn in_blocks(blocks: &[Block], plain: usize, listed: usize, long: &mut Vec<(Sent
             }
             BlockKind::List { items, .. } => items.iter().for_each(|i| in_blocks(&i.blocks, listed, listed, long)),
             BlockKind::Safety { blocks, .. } => in_blocks(blocks, ACTION, ACTION, long),
-            BlockKind::Quote(blocks) | BlockKind::Only { blocks, .. } | BlockKind::FootnoteDefinition { blocks, .. } => {
+            BlockKind::Quote(blocks)
+            | BlockKind::Only { blocks, .. }
+            | BlockKind::FootnoteDefinition { blocks, .. } => {
                 in_blocks(blocks, plain, listed, long);
             }
             BlockKind::Table { .. } | BlockKind::Code(_) | BlockKind::Rule => {}

@@ -7,8 +7,8 @@
 //!
 //! It can't be accepted.
 
-use crate::check::{Bending, Context, Rule, Run};
 use crate::check::MOST_NOTES;
+use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
 
 pub const RULE: Rule = Rule {
@@ -41,7 +41,16 @@ mod tests {
 
     #[test]
     fn a_serial_is_needed() {
-        assert_eq!(sound().edit("manual.yaml", "serial: 12\n", "").edit("steps/frame/30-plates.md", "only: LONG and not rack", "only: not serial 1..9").findings(), ["serial-without-number steps/frame/30-plates.md `not serial 1..9`"]);
-        assert_eq!(sound().edit("steps/frame/30-plates.md", "only: LONG and not rack", "only: not serial 1..9").findings(), [""; 0]);
+        assert_eq!(
+            sound()
+                .edit("manual.yaml", "serial: 12\n", "")
+                .edit("steps/frame/30-plates.md", "only: LONG and not rack", "only: not serial 1..9")
+                .findings(),
+            ["serial-without-number steps/frame/30-plates.md `not serial 1..9`"]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/30-plates.md", "only: LONG and not rack", "only: not serial 1..9").findings(),
+            [""; 0]
+        );
     }
 }

@@ -60,7 +60,12 @@ mod tests {
 
     #[test]
     fn kit_and_item_are_there() {
-        let with = |row: &str| sound().add("kits.csv", "serial,configuration\n7,BASE\n").add("shipped.csv", &format!("serial,item,what,with\n{row}\n")).findings();
+        let with = |row: &str| {
+            sound()
+                .add("kits.csv", "serial,configuration\n7,BASE\n")
+                .add("shipped.csv", &format!("serial,item,what,with\n{row}\n"))
+                .findings()
+        };
         assert_eq!(with("7,AN4-10A,lot,"), [""; 0]);
         assert_eq!(with("8,AN4-10A,lot,"), ["shipped-unknown shipped.csv `8`"]);
         assert_eq!(with("7,KW-1004,substituted,KW-104"), ["shipped-unknown shipped.csv `KW-1004`"]);

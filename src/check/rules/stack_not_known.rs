@@ -48,16 +48,25 @@ fn run(ctx: &Context) -> Sink {
             }
             let (what, help) = match why {
                 Unmeasured::NoPart => continue,
-                Unmeasured::NoSize => ("has no stock that tells it", "give the part its stock, with the wall or thickness in the stock list, or add `thickness:` to this member"),
-                Unmeasured::WallOrTube => ("is a tube", "say `through: wall` for one wall or `through: tube` for right through"),
-                Unmeasured::NoLength => ("has no cut length", "give the part its cut length, or add `thickness:` to this member"),
+                Unmeasured::NoSize => (
+                    "has no stock that tells it",
+                    "give the part its stock, with the wall or thickness in the stock list, or add `thickness:` to this member",
+                ),
+                Unmeasured::WallOrTube => {
+                    ("is a tube", "say `through: wall` for one wall or `through: tube` for right through")
+                }
+                Unmeasured::NoLength => {
+                    ("has no cut length", "give the part its cut length, or add `thickness:` to this member")
+                }
                 Unmeasured::NotPositive => ("is zero or less in the stock list", "correct the stock list"),
             };
             match by_part.get_mut(&(&part.value, what)) {
                 // What a row of a list does not tell is missing once, however many joints ask for it.
                 Some(first) if !matches!(why, Unmeasured::WallOrTube) => {
                     let more = first.notes.len() < MOST_NOTES && first.span != Some(part.span);
-                    first.notes.extend(more.then(|| Note { span: part.span, label: format!("and in {}", called(seen)) }));
+                    first
+                        .notes
+                        .extend(more.then(|| Note { span: part.span, label: format!("and in {}", called(seen)) }));
                     first.configurations.extend(seen.configurations.iter().map(|c| (*c).to_owned()));
                 }
                 known => {
@@ -87,9 +96,19 @@ mod tests {
     #[test]
     fn every_member_has_a_thickness() {
         let step = "steps/frame/20-left.md";
-        assert_eq!(sound().edit(step, "through: wall", "through: thickness").findings(), ["stack-not-known steps/frame/20-left.md `KW-101`"]);
-        assert_eq!(sound().edit(step, "stack: [KW-103-L, { part: KW-101, through: wall }]", "stack: []").findings(), ["stack-not-known steps/frame/20-left.md `AN4-10A`"]);
-        let zero = sound().edit(step, "- fastener: AN4-10A\n    stack: [KW-103-L", "- fastener: AN4-10A\n    stack: [{ part: KW-103-L, thickness: 0 }");
+        assert_eq!(
+            sound().edit(step, "through: wall", "through: thickness").findings(),
+            ["stack-not-known steps/frame/20-left.md `KW-101`"]
+        );
+        assert_eq!(
+            sound().edit(step, "stack: [KW-103-L, { part: KW-101, through: wall }]", "stack: []").findings(),
+            ["stack-not-known steps/frame/20-left.md `AN4-10A`"]
+        );
+        let zero = sound().edit(
+            step,
+            "- fastener: AN4-10A\n    stack: [KW-103-L",
+            "- fastener: AN4-10A\n    stack: [{ part: KW-103-L, thickness: 0 }",
+        );
         assert_eq!(zero.findings()[0], "unreadable-value steps/frame/20-left.md `0`");
     }
 }

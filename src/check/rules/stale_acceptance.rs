@@ -49,7 +49,21 @@ mod tests {
 
     #[test]
     fn what_accepts_nothing_is_told() {
-        assert_eq!(sound().add("manual.yaml", "accept:\n  - { rule: unused-part, about: KW-101, reason: because }\n").findings(), ["stale-acceptance manual.yaml `KW-101`"]);
-        assert_eq!(sound().edit("steps/finish/30-close.md", "sign-off: [builder]", "accept:\n  - { rule: sentence-length, reason: because }").findings(), ["stale-acceptance steps/finish/30-close.md `sentence-length`"]);
+        assert_eq!(
+            sound()
+                .add("manual.yaml", "accept:\n  - { rule: unused-part, about: KW-101, reason: because }\n")
+                .findings(),
+            ["stale-acceptance manual.yaml `KW-101`"]
+        );
+        assert_eq!(
+            sound()
+                .edit(
+                    "steps/finish/30-close.md",
+                    "sign-off: [builder]",
+                    "accept:\n  - { rule: sentence-length, reason: because }"
+                )
+                .findings(),
+            ["stale-acceptance steps/finish/30-close.md `sentence-length`"]
+        );
     }
 }

@@ -58,7 +58,8 @@ pub fn missing(stock: &Stock) -> Vec<&'static str> {
             return if sized { vec!["shape"] } else { Vec::new() };
         }
     };
-    let needed = [("outside diameter", across && stock.outside_diameter.is_none()), ("wall", thick && stock.wall.is_none())];
+    let needed =
+        [("outside diameter", across && stock.outside_diameter.is_none()), ("wall", thick && stock.wall.is_none())];
     needed.into_iter().filter(|(_, lacks)| *lacks).map(|(what, _)| what).collect()
 }
 
@@ -72,7 +73,10 @@ mod tests {
         assert_eq!(with("T-1,4130,round tube,1,,144"), ["stock-incomplete stock.csv `T-1`"]);
         assert_eq!(with("T-1,4130,round tube,,.058,144"), ["stock-incomplete stock.csv `T-1`"]);
         assert_eq!(with("T-1,4130,,1,.058,144"), ["stock-incomplete stock.csv `T-1`"]);
-        assert_eq!(sound().edit("stock.csv", "S-1,6061-T6,sheet,,1/2,48", "S-1,6061-T6,sheet,,,48").findings(), ["stock-incomplete stock.csv `S-1`"]);
+        assert_eq!(
+            sound().edit("stock.csv", "S-1,6061-T6,sheet,,1/2,48", "S-1,6061-T6,sheet,,,48").findings(),
+            ["stock-incomplete stock.csv `S-1`"]
+        );
         assert_eq!(sound().add("stock.csv", "T-9,4130,round tube,,,\n").findings(), [""; 0]);
     }
 }

@@ -27,15 +27,23 @@ pub const RULE: Rule = Rule {
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
     for (id, stock) in &ctx.manual.stock {
-        let columns: Vec<Length> = [stock.outside_diameter, stock.wall].into_iter().flatten().map(|l| l.value).collect();
+        let columns: Vec<Length> =
+            [stock.outside_diameter, stock.wall].into_iter().flatten().map(|l| l.value).collect();
         let differs = |&(_, inches, mm): &(&str, Length, Length)| !columns.contains(&inches) && !columns.contains(&mm);
-        let Some((written, ..)) = sizes(id.as_str()).into_iter().find(differs).filter(|_| missing(stock).is_empty() && !columns.is_empty()) else { continue };
+        let Some((written, ..)) =
+            sizes(id.as_str()).into_iter().find(differs).filter(|_| missing(stock).is_empty() && !columns.is_empty())
+        else {
+            continue;
+        };
         let has: Vec<_> = columns.iter().map(|l| words(ctx, *l)).collect();
         sink.push(
-            RULE.found(format!("the line of stock {id} says {written} by its id, and its columns say {}", has.join(" and ")))
-                .at(stock.id.span, format!("{written} is neither its outside diameter nor its wall"))
-                .help("correct the columns of this row, or its id")
-                .about(id),
+            RULE.found(format!(
+                "the line of stock {id} says {written} by its id, and its columns say {}",
+                has.join(" and ")
+            ))
+            .at(stock.id.span, format!("{written} is neither its outside diameter nor its wall"))
+            .help("correct the columns of this row, or its id")
+            .about(id),
         );
     }
     sink
@@ -54,7 +62,9 @@ mod tests {
 
     #[test]
     fn the_id_and_the_columns_say_one_size() {
-        let with = |id: &str| -> Case { sound().edit("stock.csv", "S-1,", &format!("{id},")).edit_all("parts.csv", ",S-1,", &format!(",{id},")) };
+        let with = |id: &str| -> Case {
+            sound().edit("stock.csv", "S-1,", &format!("{id},")).edit_all("parts.csv", ",S-1,", &format!(",{id},"))
+        };
         assert_eq!(with("S-.500-6061").findings(), [""; 0]);
         assert_eq!(with("S-12.7-6061").findings(), [""; 0]);
         assert_eq!(with("S-6061-T6").findings(), [""; 0]);

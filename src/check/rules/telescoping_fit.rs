@@ -11,13 +11,13 @@
 //!
 //! To accept: `accept: [{ rule: telescoping-fit, about: KW-103, reason: ... }]` in the step's file.
 
+use super::cut_too_long::text;
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::Through;
 use crate::plan::tube_size;
 use crate::trade::{Slide, slide};
 use crate::units::{Length, PartNumber};
-use super::cut_too_long::text;
 use std::collections::BTreeSet;
 
 pub const RULE: Rule = Rule {
@@ -54,12 +54,15 @@ fn run(ctx: &Context) -> Sink {
                 }
                 let finish = |number: &PartNumber| {
                     let part = ctx.manual.parts.get(number);
-                    part.and_then(|p| ctx.manual.settings.finish_thickness.get(&p.finish)).copied().unwrap_or(Length::ZERO)
+                    part.and_then(|p| ctx.manual.settings.finish_thickness.get(&p.finish))
+                        .copied()
+                        .unwrap_or(Length::ZERO)
                 };
                 // The clearance takes one thickness four times; each part has its own twice.
                 let both = finish(&outer.part.value) + finish(&inner.part.value);
                 let each = Length::from_inches(both.as_inches() / crate::units::Rational::from_integer(2));
-                let (clearance, how) = slide(inner_size.0, outer_size.0, outer_size.1, each, ctx.manual.settings.telescoping).value;
+                let (clearance, how) =
+                    slide(inner_size.0, outer_size.0, outer_size.1, each, ctx.manual.settings.telescoping).value;
                 let words = match how {
                     Slide::Slides => continue,
                     Slide::Interference => "does not go into",

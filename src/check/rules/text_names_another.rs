@@ -64,11 +64,18 @@ fn parts(s: &ResolvedStep) -> BTreeSet<&PartNumber> {
 
 fn hardware(s: &ResolvedStep) -> BTreeSet<&Designation> {
     let holes = s.step.holes.iter().filter_map(|h| h.for_.as_ref()).map(|f| &f.value);
-    let cables = s.step.cables.iter().flat_map(|c| c.ends()).flatten().flat_map(|e| e.hardware()).map(|(d, _)| &d.value);
+    let cables =
+        s.step.cables.iter().flat_map(|c| c.ends()).flatten().flat_map(|e| e.hardware()).map(|(d, _)| &d.value);
     s.hardware.iter().map(|n| &n.designation).chain(holes).chain(cables).collect()
 }
 
-fn part(ctx: &Context, s: &ResolvedStep, here: &BTreeSet<&PartNumber>, name: &PartNumber, span: Span) -> Option<Diagnostic> {
+fn part(
+    ctx: &Context,
+    s: &ResolvedStep,
+    here: &BTreeSet<&PartNumber>,
+    name: &PartNumber,
+    span: Span,
+) -> Option<Diagnostic> {
     let named = ctx.manual.parts.get(name)?;
     if here.contains(name) || ctx.excuses.parts.contains(name) {
         return None;
@@ -108,10 +115,30 @@ mod tests {
 
     #[test]
     fn the_text_names_what_the_step_has() {
-        assert_eq!(sound().edit(STEP, "2. Fit the bolts.", "2. Fit the [](part:KW-103-L) with an [](hardware:AN4-10A).").findings(), [""; 0]);
-        assert_eq!(sound().edit(STEP, "2. Fit the bolts.", "2. Fit the [](part:KW-103-R).").findings(), ["text-names-another steps/frame/20-left.md `KW-103-R`"]);
-        let bolt = || sound().add("hardware.csv", "AN4-11A,Bolt,bolt,each\n").edit("steps/frame/40-paint.md", "consumables:", "  - AN4-11A\nconsumables:");
-        assert_eq!(bolt().edit(STEP, "2. Fit the bolts.", "2. Fit each [](hardware:AN4-11A).").findings(), ["text-names-another steps/frame/20-left.md `AN4-11A`"]);
-        assert_eq!(bolt().edit(STEP, "at: [70, 30], hardware: AN4-10A", "at: [70, 30], hardware: AN4-11A").findings(), ["text-names-another steps/frame/20-left.md `AN4-11A`"]);
+        assert_eq!(
+            sound()
+                .edit(STEP, "2. Fit the bolts.", "2. Fit the [](part:KW-103-L) with an [](hardware:AN4-10A).")
+                .findings(),
+            [""; 0]
+        );
+        assert_eq!(
+            sound().edit(STEP, "2. Fit the bolts.", "2. Fit the [](part:KW-103-R).").findings(),
+            ["text-names-another steps/frame/20-left.md `KW-103-R`"]
+        );
+        let bolt = || {
+            sound().add("hardware.csv", "AN4-11A,Bolt,bolt,each\n").edit(
+                "steps/frame/40-paint.md",
+                "consumables:",
+                "  - AN4-11A\nconsumables:",
+            )
+        };
+        assert_eq!(
+            bolt().edit(STEP, "2. Fit the bolts.", "2. Fit each [](hardware:AN4-11A).").findings(),
+            ["text-names-another steps/frame/20-left.md `AN4-11A`"]
+        );
+        assert_eq!(
+            bolt().edit(STEP, "at: [70, 30], hardware: AN4-10A", "at: [70, 30], hardware: AN4-11A").findings(),
+            ["text-names-another steps/frame/20-left.md `AN4-11A`"]
+        );
     }
 }

@@ -61,6 +61,10 @@ mod tests {
     #[test]
     fn a_pivot_has_no_table_value() {
         let case = sound().edit("steps/frame/20-left.md", "    places: 2\n", "    places: 2\n    turns: yes\n");
-        assert!(case.findings().contains(&"torque-required steps/frame/20-left.md `AN4-10A`".to_owned()), "{:?}", case.findings());
+        assert!(
+            case.findings().contains(&"torque-required steps/frame/20-left.md `AN4-10A`".to_owned()),
+            "{:?}",
+            case.findings()
+        );
     }
 }

@@ -33,7 +33,9 @@ fn run(ctx: &Context) -> Sink {
         let Some(torque) = &seen.joint.torque else { continue };
         let reason = seen.joint.torque_reason.is_some();
         let known = table.ok().or_else(|| seen.reading.nut.as_deref().and_then(torque_for));
-        let range = known.map_or(String::new(), |t| format!("the table has {} to {} in-lb, never above {}", t.value.least, t.value.most, t.value.limit));
+        let range = known.map_or(String::new(), |t| {
+            format!("the table has {} to {} in-lb, never above {}", t.value.least, t.value.most, t.value.limit)
+        });
         let (headline, help) = match (table, against) {
             (_, Some(Against::PastLimit)) => (
                 format!("the torque of {} is past the table's limit", called(seen)),
@@ -62,9 +64,16 @@ mod tests {
     /// FAA AC 43.13-1B, Table 7-1: 1/4-28, tension nut: 50 to 70 in-lb, limit 100.
     #[test]
     fn the_table_is_compared() {
-        let with = |torque: &str| sound().edit("steps/frame/20-left.md", "    places: 2\n", &format!("    places: 2\n    torque: {torque}\n")).findings();
+        let with = |torque: &str| {
+            sound()
+                .edit("steps/frame/20-left.md", "    places: 2\n", &format!("    places: 2\n    torque: {torque}\n"))
+                .findings()
+        };
         assert_eq!(with("50..70 in-lb"), [""; 0]);
         assert_eq!(with("30..40 in-lb"), ["torque-unlike-table steps/frame/20-left.md `30..40 in-lb`"]);
-        assert_eq!(with("90..110 in-lb\n    torque-reason: The drawing says so"), ["torque-unlike-table steps/frame/20-left.md `90..110 in-lb`"]);
+        assert_eq!(
+            with("90..110 in-lb\n    torque-reason: The drawing says so"),
+            ["torque-unlike-table steps/frame/20-left.md `90..110 in-lb`"]
+        );
     }
 }

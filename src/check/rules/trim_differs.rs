@@ -28,8 +28,10 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
     for (number, part) in &ctx.manual.parts {
         let (Some(blank), Some(length)) = (part.blank_length, part.cut_length) else { continue };
         let all = r.steps.iter().flat_map(|s| s.step.cuts.iter().map(|c| (&s.step.id.value, c)));
-        let cuts: Vec<(&StepId, &Item<Cut>)> = all.filter(|(_, c)| c.part.value == *number && c.by == By::Builder).collect();
-        let trims = || cuts.iter().filter_map(|(_, c)| Some((c.trim?.value, c.end.is_some_and(|e| e.value == TubeEnd::Both))));
+        let cuts: Vec<(&StepId, &Item<Cut>)> =
+            all.filter(|(_, c)| c.part.value == *number && c.by == By::Builder).collect();
+        let trims =
+            || cuts.iter().filter_map(|(_, c)| Some((c.trim?.value, c.end.is_some_and(|e| e.value == TubeEnd::Both))));
         let sum = trims().fold(Length::ZERO, |sum, (trim, _)| sum + trim);
         // Of a cut at both ends it is not said whether the allowance is for one or for the two together.
         let each = trims().fold(Length::ZERO, |sum, (trim, both)| sum + trim + if both { trim } else { Length::ZERO });
@@ -45,12 +47,19 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
             continue;
         }
         sink.push(
-            RULE.found(format!("the blank of {number} is {} too long, and its cuts take off {}", words(ctx, more), words(ctx, sum)))
-                .at(trim.span, "with the other cuts of the part not what the blank is longer")
-                .note(blank.span, format!("the blank, {}, for a cut length of {}", words(ctx, blank.value), words(ctx, length.value)))
-                .help("correct an allowance or the blank, or add the cut of the other end")
-                .about(number)
-                .about(step),
+            RULE.found(format!(
+                "the blank of {number} is {} too long, and its cuts take off {}",
+                words(ctx, more),
+                words(ctx, sum)
+            ))
+            .at(trim.span, "with the other cuts of the part not what the blank is longer")
+            .note(
+                blank.span,
+                format!("the blank, {}, for a cut length of {}", words(ctx, blank.value), words(ctx, length.value)),
+            )
+            .help("correct an allowance or the blank, or add the cut of the other end")
+            .about(number)
+            .about(step),
         );
     }
     sink
@@ -64,7 +73,13 @@ mod tests {
     fn trims_make_up_the_blank() {
         let step = "steps/frame/10-keel.md";
         assert_eq!(sound().edit(step, "trim: 2,", "trim: 1,").findings(), ["trim-differs steps/frame/10-keel.md `1`"]);
-        assert_eq!(sound().edit(step, "trim: 2,", "trim: 1,").edit(step, "tools: [saw]", "  - { part: KW-101, end: B, cut: square, trim: 1 }\ntools: [saw]").findings(), [""; 0]);
+        assert_eq!(
+            sound()
+                .edit(step, "trim: 2,", "trim: 1,")
+                .edit(step, "tools: [saw]", "  - { part: KW-101, end: B, cut: square, trim: 1 }\ntools: [saw]")
+                .findings(),
+            [""; 0]
+        );
         assert_eq!(sound().edit(step, "trim: 2, ", "").findings(), [""; 0]);
     }
 }

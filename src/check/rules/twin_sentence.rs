@@ -36,7 +36,10 @@ fn run(ctx: &Context) -> Sink {
         for (sentence, span) in twins(step, &before, &now) {
             sink.push(
                 RULE.found(format!("a sentence was changed under one condition and not under another: {sentence}"))
-                    .at(span.unwrap_or(step.id.span), "its twin still says what release {} said".replace("{}", &last.letter))
+                    .at(
+                        span.unwrap_or(step.id.span),
+                        "its twin still says what release {} said".replace("{}", &last.letter),
+                    )
                     .help("change it here too, or write it once outside the conditions")
                     .about(&step.id.value),
             );
@@ -59,7 +62,9 @@ fn regions<'a>(lines: impl Iterator<Item = &'a str>) -> Vec<Vec<String>> {
         } else if line.trim().starts_with("<!--") {
             regions.extend(open.take().map(|text| sentences(&text)));
         } else if let Some(text) = &mut open {
-            text.push_str(line.trim_start_matches(|c: char| c.is_whitespace() || c.is_ascii_digit() || ".-*".contains(c)));
+            text.push_str(
+                line.trim_start_matches(|c: char| c.is_whitespace() || c.is_ascii_digit() || ".-*".contains(c)),
+            );
             text.push('\n');
         }
     }
@@ -106,7 +111,10 @@ mod tests {
         let base = || sound().add("steps/frame/40-paint.md", twice);
         let once = base().edit("steps/frame/40-paint.md", "Drill both holes now.", "Drill all four holes now.");
         assert_eq!(base().since(&base(), |t| t).findings(), [""; 0]);
-        assert_eq!(once.since(&base(), |t| t).findings(), ["twin-sentence steps/frame/40-paint.md `Paint and rivet the plates`"]);
+        assert_eq!(
+            once.since(&base(), |t| t).findings(),
+            ["twin-sentence steps/frame/40-paint.md `Paint and rivet the plates`"]
+        );
         let both = base().edit_all("steps/frame/40-paint.md", "Drill both holes now.", "Drill all four holes now.");
         assert_eq!(both.since(&base(), |t| t).findings(), [""; 0]);
     }

@@ -43,7 +43,13 @@ mod tests {
 
     #[test]
     fn some_rules_stand() {
-        assert_eq!(sound().add("manual.yaml", "levels: { unknown-part: off }\n").findings(), ["unbending-rule manual.yaml `unknown-part`"]);
-        assert_eq!(sound().add("manual.yaml", "accept:\n  - { rule: order-circle, reason: because }\n").findings(), ["unbending-rule manual.yaml `order-circle`"]);
+        assert_eq!(
+            sound().add("manual.yaml", "levels: { unknown-part: off }\n").findings(),
+            ["unbending-rule manual.yaml `unknown-part`"]
+        );
+        assert_eq!(
+            sound().add("manual.yaml", "accept:\n  - { rule: order-circle, reason: because }\n").findings(),
+            ["unbending-rule manual.yaml `order-circle`"]
+        );
     }
 }

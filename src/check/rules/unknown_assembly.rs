@@ -38,7 +38,13 @@ mod tests {
     #[test]
     fn one_finding_at_the_first_place() {
         assert_eq!(sound().findings(), [""; 0]);
-        assert_eq!(sound().edit("steps/frame/20-left.md", "assembly: keel-tube", "assembly: keel-tub").findings(), ["unknown-assembly steps/frame/20-left.md `keel-tub`"]);
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "makes: [keel-tube]", "makes: [keel]").findings(), ["unknown-assembly steps/frame/20-left.md `keel-tube`"]);
+        assert_eq!(
+            sound().edit("steps/frame/20-left.md", "assembly: keel-tube", "assembly: keel-tub").findings(),
+            ["unknown-assembly steps/frame/20-left.md `keel-tub`"]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/10-keel.md", "makes: [keel-tube]", "makes: [keel]").findings(),
+            ["unknown-assembly steps/frame/20-left.md `keel-tube`"]
+        );
     }
 }

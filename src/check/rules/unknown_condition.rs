@@ -34,8 +34,17 @@ mod tests {
     #[test]
     fn one_finding_at_the_first_place() {
         assert_eq!(sound().findings(), [""; 0]);
-        assert_eq!(sound().edit("steps/finish/20-brake.md", "only: brake", "only: brakes").findings(), ["unknown-condition steps/finish/20-brake.md `brakes`"]);
-        assert_eq!(sound().edit("steps/frame/30-plates.md", "only: LONG }", "only: LNOG }").findings(), ["unknown-condition steps/frame/30-plates.md `LNOG`"]);
-        assert_eq!(sound().edit("steps/frame/30-plates.md", "LONG and not rack", "LONG and not rak").findings(), ["unknown-condition steps/frame/30-plates.md `rak`"]);
+        assert_eq!(
+            sound().edit("steps/finish/20-brake.md", "only: brake", "only: brakes").findings(),
+            ["unknown-condition steps/finish/20-brake.md `brakes`"]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/30-plates.md", "only: LONG }", "only: LNOG }").findings(),
+            ["unknown-condition steps/frame/30-plates.md `LNOG`"]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/30-plates.md", "LONG and not rack", "LONG and not rak").findings(),
+            ["unknown-condition steps/frame/30-plates.md `rak`"]
+        );
     }
 }

@@ -34,6 +34,9 @@ mod tests {
     #[test]
     fn one_finding_at_the_first_place() {
         assert_eq!(sound().findings(), [""; 0]);
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "consumables: [primer]", "consumables: [primmer]").findings(), ["unknown-consumable steps/frame/10-keel.md `primmer`"]);
+        assert_eq!(
+            sound().edit("steps/frame/10-keel.md", "consumables: [primer]", "consumables: [primmer]").findings(),
+            ["unknown-consumable steps/frame/10-keel.md `primmer`"]
+        );
     }
 }

@@ -29,7 +29,12 @@ fn run(ctx: &Context) -> Sink {
                 Some(near) => format!("write `{near}`, if that is what was meant"),
                 None => "name it under `datums` in manual.yaml, as `keel-line: Centre line of the keel`".to_owned(),
             };
-            sink.push(RULE.found(format!("unknown datum `{name}`")).at(offset.from.span, "not among the datums").help(help).about(name));
+            sink.push(
+                RULE.found(format!("unknown datum `{name}`"))
+                    .at(offset.from.span, "not among the datums")
+                    .help(help)
+                    .about(name),
+            );
         }
     }
     sink
@@ -43,7 +48,9 @@ mod tests {
     fn a_datum_is_named() {
         let found = |from: &str| {
             let offset = format!("offsets:\n  - {{ place: Stay, from: {from}, left: 24 }}\ntools: [saw]");
-            let case = sound().edit("manual.yaml", "kerf: 1/16", "kerf: 1/16\ndatums: { keel-line: Centre line of the keel }").edit("steps/frame/10-keel.md", "tools: [saw]", &offset);
+            let case = sound()
+                .edit("manual.yaml", "kerf: 1/16", "kerf: 1/16\ndatums: { keel-line: Centre line of the keel }")
+                .edit("steps/frame/10-keel.md", "tools: [saw]", &offset);
             case.findings().into_iter().filter(|f| f.starts_with("unknown-datum")).collect::<Vec<_>>()
         };
         assert_eq!(found("keel-line"), [""; 0]);

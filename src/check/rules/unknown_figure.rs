@@ -31,7 +31,9 @@ fn run(ctx: &Context) -> Sink {
         if ctx.manual.paths.contains(&format!("figures/{name}")) {
             "the file is there, and its kind is not read: save the picture as JPEG or PNG, a drawing as SVG, and write that name".clone_into(&mut d.help);
         } else if let Some(file) = ctx.manual.figures.keys().find(|f| alike(f.as_str(), name)) {
-            d.help = format!("the file's name looks the same and holds other signs for its accents: rename the file, typing `{name}` anew, best without accents");
+            d.help = format!(
+                "the file's name looks the same and holds other signs for its accents: rename the file, typing `{name}` anew, best without accents"
+            );
             d.about.push(file.to_string());
         }
     }
@@ -64,14 +66,24 @@ mod tests {
     #[test]
     fn one_finding_at_the_first_place() {
         assert_eq!(sound().findings(), [""; 0]);
-        assert_eq!(sound().remove("figures/bracket.svg").findings(), ["unknown-figure steps/frame/20-left.md `bracket.svg`"]);
-        assert_eq!(sound().edit("steps/finish/20-brake.md", "brake.svg", "Brake.svg").findings(), ["unknown-figure steps/finish/20-brake.md `Brake.svg`"]);
+        assert_eq!(
+            sound().remove("figures/bracket.svg").findings(),
+            ["unknown-figure steps/frame/20-left.md `bracket.svg`"]
+        );
+        assert_eq!(
+            sound().edit("steps/finish/20-brake.md", "brake.svg", "Brake.svg").findings(),
+            ["unknown-figure steps/finish/20-brake.md `Brake.svg`"]
+        );
         // A photograph of a kind that is not read, and a name whose accent is a sign of its own (Unicode normalization form D).
-        let named = |name: &str| sound().edit("steps/finish/20-brake.md", "figure: brake.svg", &format!("figure: {name}"));
+        let named =
+            |name: &str| sound().edit("steps/finish/20-brake.md", "figure: brake.svg", &format!("figure: {name}"));
         let found = named("IMG_1.heic").add("figures/IMG_1.heic", "x").remove("figures/brake.svg").only();
         assert!(found.help.contains("save the picture as JPEG"), "{}", found.help);
         let svg = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"10\" height=\"10\"/>";
         let (found, _) = named("tu\u{308}r.svg").add("figures/t\u{FC}r.svg", svg).remove("figures/brake.svg").check();
-        assert!(found.iter().any(|d| d.rule == "unknown-figure" && d.help.contains("other signs for its accents")), "{found:?}");
+        assert!(
+            found.iter().any(|d| d.rule == "unknown-figure" && d.help.contains("other signs for its accents")),
+            "{found:?}"
+        );
     }
 }

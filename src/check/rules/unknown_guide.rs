@@ -55,7 +55,9 @@ mod tests {
     fn a_guide_is_in_a_list() {
         let found = |name: &str| {
             let end = "{ thimble: AN960-416, loop: 2 }";
-            let cable = format!("cables:\n  - {{ cable: stay, part: KW-200, length: 20, run: [{{ pulley: {name} }}], end-a: {end}, thread: yes, end-b: {end} }}\ntools: [saw]");
+            let cable = format!(
+                "cables:\n  - {{ cable: stay, part: KW-200, length: 20, run: [{{ pulley: {name} }}], end-a: {end}, thread: yes, end-b: {end} }}\ntools: [saw]"
+            );
             let case = sound().edit("steps/frame/10-keel.md", "tools: [saw]", &cable);
             case.findings().into_iter().filter(|f| f.starts_with("unknown-guide")).collect::<Vec<_>>()
         };

@@ -34,8 +34,17 @@ mod tests {
     #[test]
     fn one_finding_at_the_first_place() {
         assert_eq!(sound().findings(), [""; 0]);
-        assert_eq!(sound().edit("steps/frame/21-right.md", "fastener: AN4-10A", "fastener: AN4-11A").findings(), ["unknown-hardware steps/frame/21-right.md `AN4-11A`"]);
-        assert_eq!(sound().edit("steps/frame/40-paint.md", "MS20470AD4-5", "MS20470AD4-6").findings(), ["unknown-hardware steps/frame/40-paint.md `MS20470AD4-6`"]);
-        assert_eq!(sound().edit("steps/frame/30-plates.md", "AN4-10A", "AN4-1OA").findings(), ["unknown-hardware steps/frame/30-plates.md `AN4-1OA`"]);
+        assert_eq!(
+            sound().edit("steps/frame/21-right.md", "fastener: AN4-10A", "fastener: AN4-11A").findings(),
+            ["unknown-hardware steps/frame/21-right.md `AN4-11A`"]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/40-paint.md", "MS20470AD4-5", "MS20470AD4-6").findings(),
+            ["unknown-hardware steps/frame/40-paint.md `MS20470AD4-6`"]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/30-plates.md", "AN4-10A", "AN4-1OA").findings(),
+            ["unknown-hardware steps/frame/30-plates.md `AN4-1OA`"]
+        );
     }
 }

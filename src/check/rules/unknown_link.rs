@@ -8,11 +8,11 @@
 //!
 //! It can't be accepted.
 
+use super::outside_folder;
 use crate::check::prose;
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::nearest;
 use crate::diag::{Level, Sink};
-use super::outside_folder;
 
 pub const RULE: Rule = Rule {
     id: "unknown-link",
@@ -43,7 +43,10 @@ fn run(ctx: &Context) -> Sink {
             None => format!("write the kind before the name, for example `part:KW-101`; the kinds are {all}"),
         };
         sink.push(
-            RULE.found(format!("the link `{}` leads nowhere", to.value)).at(to.span, "not a known kind").help(help).about(&to.value),
+            RULE.found(format!("the link `{}` leads nowhere", to.value))
+                .at(to.span, "not a known kind")
+                .help(help)
+                .about(&to.value),
         );
     }
     sink
@@ -55,8 +58,14 @@ mod tests {
 
     #[test]
     fn a_link_needs_a_kind() {
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "part:KW-101", "prt:KW-101").findings(), ["unknown-link steps/frame/10-keel.md `prt:KW-101`"]);
-        assert_eq!(sound().add("steps/frame/10-keel.md", "\nSee [plan](plan.pdf).\n").findings(), ["unknown-link steps/frame/10-keel.md `plan.pdf`"]);
+        assert_eq!(
+            sound().edit("steps/frame/10-keel.md", "part:KW-101", "prt:KW-101").findings(),
+            ["unknown-link steps/frame/10-keel.md `prt:KW-101`"]
+        );
+        assert_eq!(
+            sound().add("steps/frame/10-keel.md", "\nSee [plan](plan.pdf).\n").findings(),
+            ["unknown-link steps/frame/10-keel.md `plan.pdf`"]
+        );
         assert_eq!(sound().add("steps/frame/10-keel.md", "\nSee [us](https://example.org).\n").findings(), [""; 0]);
     }
 }

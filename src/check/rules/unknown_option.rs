@@ -7,11 +7,11 @@
 //!
 //! It can't be accepted: with a name of nothing no document is true.
 
+use super::variant_dropped::is_dropped;
 use crate::check::names::Kind;
 use crate::check::unknown::unknown;
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
-use super::variant_dropped::is_dropped;
 
 pub const RULE: Rule = Rule {
     id: "unknown-option",
@@ -37,7 +37,13 @@ mod tests {
     #[test]
     fn one_finding_at_the_first_place() {
         assert_eq!(sound().findings(), [""; 0]);
-        assert_eq!(sound().edit("manual.yaml", "LONG+brake]", "LONG+break]").findings(), ["unknown-option manual.yaml `break`"]);
-        assert_eq!(sound().edit("manual.yaml", "excludes: [brake]", "excludes: [brakes]").findings(), ["unknown-option manual.yaml `brakes`"]);
+        assert_eq!(
+            sound().edit("manual.yaml", "LONG+brake]", "LONG+break]").findings(),
+            ["unknown-option manual.yaml `break`"]
+        );
+        assert_eq!(
+            sound().edit("manual.yaml", "excludes: [brake]", "excludes: [brakes]").findings(),
+            ["unknown-option manual.yaml `brakes`"]
+        );
     }
 }

@@ -34,11 +34,29 @@ mod tests {
     #[test]
     fn one_finding_at_the_first_place() {
         assert_eq!(sound().findings(), [""; 0]);
-        assert_eq!(sound().edit("steps/frame/20-left.md", "- KW-103-L", "- KW-130-L").findings(), ["unknown-part steps/frame/20-left.md `KW-130-L`"]);
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "](part:KW-101)", "](part:KW-110)").findings(), ["unknown-part steps/frame/10-keel.md `KW-110`"]);
-        assert_eq!(sound().without_line("parts.csv", "KW-103-L").findings(), ["unknown-part steps/frame/20-left.md `KW-103-L`"]);
-        assert_eq!(sound().without_line("parts.csv", "KW-104").findings(), ["unknown-part steps/frame/30-plates.md `KW-104`"]);
-        assert_eq!(sound().without_line("parts.csv", "KW-200").findings(), ["unknown-part steps/finish/10-cross.md `KW-200`"]);
-        assert_eq!(sound().without_line("parts.csv", "KW-202").findings(), ["unknown-part steps/finish/10-cross.md `KW-202`"]);
+        assert_eq!(
+            sound().edit("steps/frame/20-left.md", "- KW-103-L", "- KW-130-L").findings(),
+            ["unknown-part steps/frame/20-left.md `KW-130-L`"]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/10-keel.md", "](part:KW-101)", "](part:KW-110)").findings(),
+            ["unknown-part steps/frame/10-keel.md `KW-110`"]
+        );
+        assert_eq!(
+            sound().without_line("parts.csv", "KW-103-L").findings(),
+            ["unknown-part steps/frame/20-left.md `KW-103-L`"]
+        );
+        assert_eq!(
+            sound().without_line("parts.csv", "KW-104").findings(),
+            ["unknown-part steps/frame/30-plates.md `KW-104`"]
+        );
+        assert_eq!(
+            sound().without_line("parts.csv", "KW-200").findings(),
+            ["unknown-part steps/finish/10-cross.md `KW-200`"]
+        );
+        assert_eq!(
+            sound().without_line("parts.csv", "KW-202").findings(),
+            ["unknown-part steps/finish/10-cross.md `KW-202`"]
+        );
     }
 }

@@ -25,7 +25,10 @@ fn run(ctx: &Context) -> Sink {
     let deviations = ctx.manual.deviations.iter().filter_map(|d| Some((d.serial.value, d.release.as_ref()?)));
     let letters = &ctx.past.letters;
     let is_broken = |letter: &str| {
-        ctx.past.broken.iter().any(|d| d.file.as_deref() == Some(&format!("{}{letter}.release", crate::change::RELEASES)))
+        ctx.past
+            .broken
+            .iter()
+            .any(|d| d.file.as_deref() == Some(&format!("{}{letter}.release", crate::change::RELEASES)))
     };
     let finding = |(serial, letter): (u32, &Spanned<String>)| {
         if letters.contains(&letter.value) || is_broken(&letter.value) {
@@ -33,7 +36,9 @@ fn run(ctx: &Context) -> Sink {
         }
         let help = match nearest(&letter.value, letters.iter().map(String::as_str)) {
             Some(near) => format!("write `{near}`, if that is what was meant"),
-            None if letters.is_empty() => "nothing was released yet; `kitwright release` makes the first release".to_owned(),
+            None if letters.is_empty() => {
+                "nothing was released yet; `kitwright release` makes the first release".to_owned()
+            }
             None => format!("the releases are {}", letters.join(", ")),
         };
         let d = RULE.found(format!("there is no release `{}`", letter.value));
@@ -52,7 +57,9 @@ mod tests {
         let rows = sound().add("kits.csv", kits);
         assert_eq!(rows.clone().since(&sound(), |t| t).findings(), ["unknown-release kits.csv `C`"]);
         assert_eq!(rows.findings().len(), 2);
-        let shipped = sound().add("kits.csv", "serial,configuration\n7,BASE\n").add("shipped.csv", "serial,item,what,release\n7,KW-104,back order,B\n");
+        let shipped = sound()
+            .add("kits.csv", "serial,configuration\n7,BASE\n")
+            .add("shipped.csv", "serial,item,what,release\n7,KW-104,back order,B\n");
         assert_eq!(shipped.since(&sound(), |t| t).findings(), ["unknown-release shipped.csv `B`"]);
     }
 }

@@ -30,7 +30,8 @@ pub fn find(manual: &Manual) -> Sink {
             let names = RULES.iter().map(|r| r.id).chain(FROM_READING.iter().copied());
             let help = match nearest(id, names) {
                 Some(near) => format!("write `{near}`, if that is what was meant"),
-                None => "`kitwright rules` lists the rules; a fault of reading can be neither lowered nor accepted".to_owned(),
+                None => "`kitwright rules` lists the rules; a fault of reading can be neither lowered nor accepted"
+                    .to_owned(),
             };
             RULE.found(format!("there is no rule `{id}`")).at(span, "not the name of a rule").help(help).about(id)
         })
@@ -43,8 +44,17 @@ mod tests {
 
     #[test]
     fn names_of_rules() {
-        assert_eq!(sound().add("manual.yaml", "levels: { unused-figures: off }\n").findings(), ["unknown-rule manual.yaml `unused-figures`"]);
-        assert_eq!(sound().add("manual.yaml", "accept:\n  - { rule: unused-prat, reason: because }\n").findings(), ["unknown-rule manual.yaml `unused-prat`"]);
-        assert_eq!(sound().add("manual.yaml", "levels: { unused-figure: off, sentence-length: hint }\n").findings(), [""; 0]);
+        assert_eq!(
+            sound().add("manual.yaml", "levels: { unused-figures: off }\n").findings(),
+            ["unknown-rule manual.yaml `unused-figures`"]
+        );
+        assert_eq!(
+            sound().add("manual.yaml", "accept:\n  - { rule: unused-prat, reason: because }\n").findings(),
+            ["unknown-rule manual.yaml `unused-prat`"]
+        );
+        assert_eq!(
+            sound().add("manual.yaml", "levels: { unused-figure: off, sentence-length: hint }\n").findings(),
+            [""; 0]
+        );
     }
 }

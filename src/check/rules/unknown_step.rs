@@ -27,7 +27,13 @@ fn run(ctx: &Context) -> Sink {
     if ctx.excuses.steps_unread {
         return Sink::new();
     }
-    unknown(ctx, &RULE, Kind::Step, |name| format!("there is no step `{name}`"), "write the `step:` of a step of this manual")
+    unknown(
+        ctx,
+        &RULE,
+        Kind::Step,
+        |name| format!("there is no step `{name}`"),
+        "write the `step:` of a step of this manual",
+    )
 }
 
 #[cfg(test)]
@@ -37,7 +43,13 @@ mod tests {
     #[test]
     fn one_finding_at_the_first_place() {
         assert_eq!(sound().findings(), [""; 0]);
-        assert_eq!(sound().edit("steps/frame/20-left.md", "after: [keel]", "after: [keal]").findings(), ["unknown-step steps/frame/20-left.md `keal`"]);
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "step:left-bracket", "step:left-braket").findings(), ["unknown-step steps/frame/10-keel.md `left-braket`"]);
+        assert_eq!(
+            sound().edit("steps/frame/20-left.md", "after: [keel]", "after: [keal]").findings(),
+            ["unknown-step steps/frame/20-left.md `keal`"]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/10-keel.md", "step:left-bracket", "step:left-braket").findings(),
+            ["unknown-step steps/frame/10-keel.md `left-braket`"]
+        );
     }
 }

@@ -34,6 +34,9 @@ mod tests {
     #[test]
     fn one_finding_at_the_first_place() {
         assert_eq!(sound().findings(), [""; 0]);
-        assert_eq!(sound().edit("parts.csv", "Keel tube,,,T-1", "Keel tube,,,T-7").findings(), ["unknown-stock parts.csv `T-7`"]);
+        assert_eq!(
+            sound().edit("parts.csv", "Keel tube,,,T-1", "Keel tube,,,T-7").findings(),
+            ["unknown-stock parts.csv `T-7`"]
+        );
     }
 }

@@ -34,7 +34,13 @@ mod tests {
     #[test]
     fn one_finding_at_the_first_place() {
         assert_eq!(sound().findings(), [""; 0]);
-        assert_eq!(sound().edit("steps/frame/20-left.md", "tools: [drill]", "tools: [dril]").findings(), ["unknown-tool steps/frame/20-left.md `dril`"]);
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "tool:saw", "tool:sew").findings(), ["unknown-tool steps/frame/10-keel.md `sew`"]);
+        assert_eq!(
+            sound().edit("steps/frame/20-left.md", "tools: [drill]", "tools: [dril]").findings(),
+            ["unknown-tool steps/frame/20-left.md `dril`"]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/10-keel.md", "tool:saw", "tool:sew").findings(),
+            ["unknown-tool steps/frame/10-keel.md `sew`"]
+        );
     }
 }

@@ -7,11 +7,11 @@
 //!
 //! It can't be accepted: with a name of nothing no document is true.
 
+use super::variant_dropped::is_dropped;
 use crate::check::names::Kind;
 use crate::check::unknown::unknown;
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
-use super::variant_dropped::is_dropped;
 
 pub const RULE: Rule = Rule {
     id: "unknown-variant",
@@ -37,7 +37,15 @@ mod tests {
     #[test]
     fn one_finding_at_the_first_place() {
         assert_eq!(sound().findings(), [""; 0]);
-        assert_eq!(sound().edit("manual.yaml", "[BASE, LONG+brake]", "[BASE, LONK+brake]").findings(), ["unknown-variant manual.yaml `LONK`"]);
-        assert_eq!(sound().edit("steps/finish/20-brake.md", "only: brake", "only: brake and (BESE and based or BASE and based)").findings(), ["unknown-variant steps/finish/20-brake.md `BESE`"]);
+        assert_eq!(
+            sound().edit("manual.yaml", "[BASE, LONG+brake]", "[BASE, LONK+brake]").findings(),
+            ["unknown-variant manual.yaml `LONK`"]
+        );
+        assert_eq!(
+            sound()
+                .edit("steps/finish/20-brake.md", "only: brake", "only: brake and (BESE and based or BASE and based)")
+                .findings(),
+            ["unknown-variant steps/finish/20-brake.md `BESE`"]
+        );
     }
 }

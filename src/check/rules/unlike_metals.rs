@@ -52,7 +52,11 @@ fn pair<'a>(ctx: &'a Context, seen: &'a SeenJoint) -> Option<(&'a str, &'a PartN
     let of_part = |number: &PartNumber| {
         let part = ctx.manual.parts.get(number)?;
         let stock = part.stock.as_ref().and_then(|s| ctx.manual.stock.get(&s.value));
-        Some(if part.material.is_empty() { stock.map_or(Family::Other, |s| family(&s.material)) } else { family(&part.material) })
+        Some(if part.material.is_empty() {
+            stock.map_or(Family::Other, |s| family(&s.material))
+        } else {
+            family(&part.material)
+        })
     };
     let of_hardware = |name: &Designation| material(ctx, name).map(family);
     let joint = seen.joint;
@@ -84,7 +88,14 @@ fn mixed(ctx: &Context, seen: &SeenJoint) -> Option<Diagnostic> {
     let name = joint.nut.iter().chain(washers).find(|name| stainless(&name.value) == Some(!bolt))?;
     let words = |stainless| if stainless { "stainless" } else { "of plain steel" };
     let d = RULE
-        .found(format!("{}: {} is {}, and {} is {}", called(seen), joint.fastener.value, words(bolt), name.value, words(!bolt)))
+        .found(format!(
+            "{}: {} is {}, and {} is {}",
+            called(seen),
+            joint.fastener.value,
+            words(bolt),
+            name.value,
+            words(!bolt)
+        ))
         .at(name.span, format!("{} on a bolt that is {}", words(!bolt), words(bolt)))
         .help("take nut and washers of the bolt's own metal");
     Some(about_joint(d, seen))
@@ -118,24 +129,38 @@ mod tests {
 
     /// The bracket is of 6061-T6 by its stock; AN4C is corrosion-resistant steel (published AN bolt code).
     fn stainless() -> Case {
-        sound().edit("hardware.csv", "AN4-10A,Bolt,bolt,each\n", "AN4-10A,Bolt,bolt,each\nAN4C10A,Bolt,bolt,each\n").edit(STEP, "fastener: AN4-10A", "fastener: AN4C10A")
+        sound()
+            .edit("hardware.csv", "AN4-10A,Bolt,bolt,each\n", "AN4-10A,Bolt,bolt,each\nAN4C10A,Bolt,bolt,each\n")
+            .edit(STEP, "fastener: AN4-10A", "fastener: AN4C10A")
     }
 
     #[test]
     fn stainless_in_aluminium_is_sealed() {
         // That nut and washers are of plain steel is the other finding.
-        let found = |case: Case| case.check().0.into_iter().map(|d| d.headline).filter(|h| h.contains("aluminium")).collect::<Vec<_>>();
+        let found = |case: Case| {
+            case.check().0.into_iter().map(|d| d.headline).filter(|h| h.contains("aluminium")).collect::<Vec<_>>()
+        };
         assert!(matches!(found(stainless()).as_slice(), [one] if one.contains("KW-103-L")), "{:?}", found(stainless()));
-        let with = |consumable: &str| stainless().edit(STEP, "tools: [drill]", &format!("tools: [drill]\nconsumables: [{consumable}]"));
+        let with = |consumable: &str| {
+            stainless().edit(STEP, "tools: [drill]", &format!("tools: [drill]\nconsumables: [{consumable}]"))
+        };
         assert_eq!(found(with("primer")), [""; 0]);
-        let paste = |setting: &str| with("paste").edit("manual.yaml", "  primer: Primer\n", "  primer: Primer\n  paste: Blue stuff\n").edit("manual.yaml", "fastening: {", setting);
+        let paste = |setting: &str| {
+            with("paste").edit("manual.yaml", "  primer: Primer\n", "  primer: Primer\n  paste: Blue stuff\n").edit(
+                "manual.yaml",
+                "fastening: {",
+                setting,
+            )
+        };
         assert_eq!(found(paste("fastening: { seal-with: [paste],")), [""; 0]);
         assert_eq!(found(paste("fastening: {")).len(), 1);
     }
 
     #[test]
     fn a_bolt_and_its_nut_are_of_one_metal() {
-        let plain = || sound().edit("hardware.csv", "AN4-10A,Bolt,bolt,each\n", "AN4-10A,Bolt,bolt,each\nAN310C4,Nut,nut,each\n");
+        let plain = || {
+            sound().edit("hardware.csv", "AN4-10A,Bolt,bolt,each\n", "AN4-10A,Bolt,bolt,each\nAN310C4,Nut,nut,each\n")
+        };
         let found = plain().edit(STEP, "nut: AN365-428A", "nut: AN310C4").findings();
         assert!(found.contains(&format!("unlike-metals {STEP} `AN310C4`")), "{found:?}");
     }

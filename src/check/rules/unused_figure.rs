@@ -44,7 +44,15 @@ mod tests {
 
     #[test]
     fn a_picture_without_a_step() {
-        assert_eq!(sound().add("figures/old.svg", "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"9\" height=\"9\"/>").findings(), ["unused-figure figures/old.svg"]);
-        assert_eq!(sound().edit("steps/finish/20-brake.md", "brake.svg", "brakes.svg").findings(), ["unknown-figure steps/finish/20-brake.md `brakes.svg`"]);
+        assert_eq!(
+            sound()
+                .add("figures/old.svg", "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"9\" height=\"9\"/>")
+                .findings(),
+            ["unused-figure figures/old.svg"]
+        );
+        assert_eq!(
+            sound().edit("steps/finish/20-brake.md", "brake.svg", "brakes.svg").findings(),
+            ["unknown-figure steps/finish/20-brake.md `brakes.svg`"]
+        );
     }
 }

@@ -43,7 +43,13 @@ mod tests {
 
     #[test]
     fn a_row_without_a_step() {
-        assert_eq!(sound().add("hardware.csv", "AN4-11A,Bolt,bolt,each\n").findings(), ["unused-hardware hardware.csv `AN4-11A`"]);
-        assert_eq!(sound().edit("steps/frame/40-paint.md", "MS20470AD4-5", "MS20470AD4-6").findings(), ["unknown-hardware steps/frame/40-paint.md `MS20470AD4-6`"]);
+        assert_eq!(
+            sound().add("hardware.csv", "AN4-11A,Bolt,bolt,each\n").findings(),
+            ["unused-hardware hardware.csv `AN4-11A`"]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/40-paint.md", "MS20470AD4-5", "MS20470AD4-6").findings(),
+            ["unknown-hardware steps/frame/40-paint.md `MS20470AD4-6`"]
+        );
     }
 }

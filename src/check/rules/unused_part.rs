@@ -54,8 +54,23 @@ mod tests {
 
     #[test]
     fn a_row_without_a_step() {
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "  - KW-105\n", "").edit("steps/finish/20-brake.md", "  - { part: KW-105, do: use }\n", "").findings(), ["unused-part parts.csv `KW-105`"]);
-        assert_eq!(sound().add("parts.csv", "KW-900,Spare,,,,,,,1,,,\n").findings(), ["unused-part parts.csv `KW-900`"]);
-        assert_eq!(sound().add("parts.csv", "KW-900,Spare,,,,,,,1,,,\n").add("manual.yaml", "accept:\n  - { rule: unused-part, about: KW-900, reason: ships loose }\n").findings(), [""; 0]);
+        assert_eq!(
+            sound()
+                .edit("steps/frame/10-keel.md", "  - KW-105\n", "")
+                .edit("steps/finish/20-brake.md", "  - { part: KW-105, do: use }\n", "")
+                .findings(),
+            ["unused-part parts.csv `KW-105`"]
+        );
+        assert_eq!(
+            sound().add("parts.csv", "KW-900,Spare,,,,,,,1,,,\n").findings(),
+            ["unused-part parts.csv `KW-900`"]
+        );
+        assert_eq!(
+            sound()
+                .add("parts.csv", "KW-900,Spare,,,,,,,1,,,\n")
+                .add("manual.yaml", "accept:\n  - { rule: unused-part, about: KW-900, reason: ships loose }\n")
+                .findings(),
+            [""; 0]
+        );
     }
 }

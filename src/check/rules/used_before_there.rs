@@ -86,7 +86,8 @@ fn worked_on<'a>(
         let clamped = step.joints.iter().flat_map(|j| &j.stack).map(|m| &m.part);
         // A fairlead or pulley that is a part is there when the cable is led through it.
         let threaded = step.cables.iter().filter(|c| c.thread.is_some()).flat_map(|c| &c.run);
-        let guides = threaded.filter_map(|g| Some((ctx.manual.parts.get_key_value(&PartNumber::new(&g.name.value))?.0, g.name.span)));
+        let guides = threaded
+            .filter_map(|g| Some((ctx.manual.parts.get_key_value(&PartNumber::new(&g.name.value))?.0, g.name.span)));
         for (number, span) in cut.chain(drilled).chain(clamped).map(|n| (&n.value, n.span)).chain(guides) {
             if seen.contains(number) || !ctx.manual.parts.contains_key(number) || !part_speaks(ctx, r, number) {
                 continue;
@@ -99,7 +100,9 @@ fn worked_on<'a>(
 
 /// The parts a step takes, works on or makes.
 fn named(step: &Step) -> impl Iterator<Item = &PartNumber> {
-    step.parts.iter().flat_map(|p| std::iter::once(&p.part.value).chain(p.becomes.iter().map(|(piece, _)| &piece.value)))
+    step.parts
+        .iter()
+        .flat_map(|p| std::iter::once(&p.part.value).chain(p.becomes.iter().map(|(piece, _)| &piece.value)))
 }
 
 /// Whether no other finding explains that a part is not there. Pieces of which too many are taken are a matter of order
@@ -152,13 +155,34 @@ mod tests {
 
     #[test]
     fn an_assembly() {
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "makes: [keel-tube]\n", "makes: [{ assembly: keel-tube, only: LONG }]\n").findings(), ["used-before-there steps/frame/20-left.md `keel-tube`"]);
-        assert_eq!(sound().edit("steps/frame/10-keel.md", "makes: [keel-tube]\n", "").edit("steps/finish/10-cross.md", "section: finish\n", "section: finish\nmakes: [keel-tube]\n").findings(), ["used-before-there steps/frame/20-left.md `keel-tube`"]);
+        assert_eq!(
+            sound()
+                .edit(
+                    "steps/frame/10-keel.md",
+                    "makes: [keel-tube]\n",
+                    "makes: [{ assembly: keel-tube, only: LONG }]\n"
+                )
+                .findings(),
+            ["used-before-there steps/frame/20-left.md `keel-tube`"]
+        );
+        assert_eq!(
+            sound()
+                .edit("steps/frame/10-keel.md", "makes: [keel-tube]\n", "")
+                .edit("steps/finish/10-cross.md", "section: finish\n", "section: finish\nmakes: [keel-tube]\n")
+                .findings(),
+            ["used-before-there steps/frame/20-left.md `keel-tube`"]
+        );
     }
 
     #[test]
     fn a_part() {
-        assert_eq!(sound().edit("steps/frame/20-left.md", "{ part: KW-101, through: wall }", "KW-104").findings(), ["used-before-there steps/frame/20-left.md `KW-104`"]);
-        assert_eq!(sound().edit("steps/finish/20-brake.md", "- KW-300", "- { part: KW-300, do: use }\n  - KW-300").findings(), ["used-before-there steps/finish/20-brake.md `KW-300`"]);
+        assert_eq!(
+            sound().edit("steps/frame/20-left.md", "{ part: KW-101, through: wall }", "KW-104").findings(),
+            ["used-before-there steps/frame/20-left.md `KW-104`"]
+        );
+        assert_eq!(
+            sound().edit("steps/finish/20-brake.md", "- KW-300", "- { part: KW-300, do: use }\n  - KW-300").findings(),
+            ["used-before-there steps/finish/20-brake.md `KW-300`"]
+        );
     }
 }

@@ -46,7 +46,8 @@ fn run(ctx: &Context) -> Sink {
     }
     for (name, serials, span) in told {
         let kits: Vec<_> = serials.iter().map(ToString::to_string).collect();
-        let kits = if kits.len() == 1 { format!("kit {} is", kits[0]) } else { format!("kits {} are", kits.join(", ")) };
+        let kits =
+            if kits.len() == 1 { format!("kit {} is", kits[0]) } else { format!("kits {} are", kits.join(", ")) };
         sink.push(
             RULE.found(format!("`{name}` is gone, and {kits} in the field with it"))
                 .at(span, format!("release {} still has it", last.letter))
@@ -69,8 +70,15 @@ mod tests {
     #[test]
     fn kits_keep_their_variant() {
         let kits = "serial,configuration,release\n7,BASE+rack,A\n8,BASE,A\n";
-        let without = sound().edit("manual.yaml", "  rack: { title: Rack, excludes: [brake] }\n", "").edit("steps/frame/30-plates.md", "LONG and not rack", "LONG");
-        assert_eq!(without.clone().add("kits.csv", kits).since(&sound(), |t| t).findings(), ["variant-dropped kits.csv `BASE+rack`"]);
+        let without = sound().edit("manual.yaml", "  rack: { title: Rack, excludes: [brake] }\n", "").edit(
+            "steps/frame/30-plates.md",
+            "LONG and not rack",
+            "LONG",
+        );
+        assert_eq!(
+            without.clone().add("kits.csv", kits).since(&sound(), |t| t).findings(),
+            ["variant-dropped kits.csv `BASE+rack`"]
+        );
         assert_eq!(without.since(&sound(), |t| t).findings(), [""; 0]);
     }
 }

@@ -29,7 +29,8 @@ fn run(ctx: &Context) -> Sink {
     };
     for left in of(Hand::Left) {
         let lines = lines(ctx, left, Hand::Left);
-        let Some(right) = of(Hand::Right).find(|r| r.section.value == left.section.value && self::lines(ctx, r, Hand::Right) == lines)
+        let Some(right) = of(Hand::Right)
+            .find(|r| r.section.value == left.section.value && self::lines(ctx, r, Hand::Right) == lines)
         else {
             continue;
         };
@@ -60,7 +61,8 @@ fn lines(ctx: &Context, step: &Step, hand: Hand) -> Vec<String> {
         .filter(|(label, _)| !matches!(*label, "callout" | "figure" | "forward" | "view"))
         .map(|(label, line)| {
             let line = if hand == Hand::Right { sides.swapped(&line) } else { line };
-            let words: Vec<_> = line.split_whitespace().map(|w| left_number(w).unwrap_or_else(|| w.to_owned())).collect();
+            let words: Vec<_> =
+                line.split_whitespace().map(|w| left_number(w).unwrap_or_else(|| w.to_owned())).collect();
             format!("{label} {}", words.join(" ").replace("offset -", "offset "))
         })
         .collect()
@@ -73,8 +75,11 @@ mod tests {
     #[test]
     fn a_step_is_written_once() {
         let found = |findings: Vec<String>| findings.into_iter().filter(|f| f.starts_with("written-twice")).count();
-        let both = "---\nstep: SIDE-lug\ntitle: Drill the SIDE lug\nsection: frame\nhand: SIDE\n---\n1. Drill the SIDE lug.\n";
-        let twice = sound().add("steps/frame/80-left.md", &both.replace("SIDE", "left")).add("steps/frame/81-right.md", &both.replace("SIDE", "right"));
+        let both =
+            "---\nstep: SIDE-lug\ntitle: Drill the SIDE lug\nsection: frame\nhand: SIDE\n---\n1. Drill the SIDE lug.\n";
+        let twice = sound()
+            .add("steps/frame/80-left.md", &both.replace("SIDE", "left"))
+            .add("steps/frame/81-right.md", &both.replace("SIDE", "right"));
         assert_eq!(found(twice.findings()), 1);
         assert_eq!(found(twice.edit("steps/frame/81-right.md", "1. Drill", "1. Mark and drill").findings()), 0);
     }

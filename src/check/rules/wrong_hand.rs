@@ -37,10 +37,13 @@ fn finding(fault: &HandFault) -> Diagnostic {
     match fault {
         HandFault::Cell { part, by_number } => {
             let written = part.hand.map_or("no hand".to_owned(), |h| format!("`{h}`"));
-            RULE.found(format!("{} is {by_number} by its number, and the hand column says {written}", part.number.value))
-                .at(part.hand_span.unwrap_or(part.number.span), format!("{written} for a number of the {by_number} hand"))
-                .help(format!("write `{by_number}` in the hand column, or correct the number"))
-                .about(&part.number.value)
+            RULE.found(format!(
+                "{} is {by_number} by its number, and the hand column says {written}",
+                part.number.value
+            ))
+            .at(part.hand_span.unwrap_or(part.number.span), format!("{written} for a number of the {by_number} hand"))
+            .help(format!("write `{by_number}` in the hand column, or correct the number"))
+            .about(&part.number.value)
         }
         HandFault::Same { part, other } => {
             let hand = part.hand.map_or("", Hand::word);
@@ -63,7 +66,8 @@ fn finding(fault: &HandFault) -> Diagnostic {
             let other = hand.opposite();
             let help = match &part.opposite {
                 Some(opposite) => format!("write `{}`, if that is what was meant", opposite.value),
-                None => "take the part of the step's hand, or leave `hand` out where the step works on both sides".to_owned(),
+                None => "take the part of the step's hand, or leave `hand` out where the step works on both sides"
+                    .to_owned(),
             };
             let d = RULE
                 .found(format!("step `{}` is {hand}, and {} is a {other} part", step.id.value, part.number.value))
@@ -86,21 +90,45 @@ mod tests {
 
     #[test]
     fn the_hand_of_the_step() {
-        assert_eq!(sound().edit("steps/frame/20-left.md", "hand: left", "hand: right").findings(), ["wrong-hand steps/frame/20-left.md `right`"]);
+        assert_eq!(
+            sound().edit("steps/frame/20-left.md", "hand: left", "hand: right").findings(),
+            ["wrong-hand steps/frame/20-left.md `right`"]
+        );
         assert_eq!(sound().edit("steps/frame/20-left.md", "hand: left\n", "").findings(), [""; 0]);
     }
 
     #[test]
     fn a_part_of_the_wrong_hand() {
-        assert_eq!(sound().edit("steps/frame/20-left.md", "  - KW-103-L", "  - KW-103-R").findings(), ["wrong-hand steps/frame/20-left.md `KW-103-R`"]);
-        assert_eq!(sound().edit_all("steps/frame/20-left.md", "KW-103-L", "KW-103-R").findings(), ["wrong-hand steps/frame/20-left.md `KW-103-R`"]);
-        assert_eq!(sound().edit("steps/frame/21-right.md", "stack: [KW-103-R", "stack: [KW-103-L").findings(), ["wrong-hand steps/frame/21-right.md `KW-103-L`"]);
+        assert_eq!(
+            sound().edit("steps/frame/20-left.md", "  - KW-103-L", "  - KW-103-R").findings(),
+            ["wrong-hand steps/frame/20-left.md `KW-103-R`"]
+        );
+        assert_eq!(
+            sound().edit_all("steps/frame/20-left.md", "KW-103-L", "KW-103-R").findings(),
+            ["wrong-hand steps/frame/20-left.md `KW-103-R`"]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/21-right.md", "stack: [KW-103-R", "stack: [KW-103-L").findings(),
+            ["wrong-hand steps/frame/21-right.md `KW-103-L`"]
+        );
     }
 
     #[test]
     fn the_hand_column() {
-        assert_eq!(sound().edit("parts.csv", "Bracket,left", "Bracket,right").findings(), ["wrong-hand parts.csv `right`"]);
-        assert_eq!(sound().edit("parts.csv", "Bracket,left", "Bracket,").findings(), ["wrong-hand parts.csv `KW-103-L`"]);
-        assert_eq!(sound().edit("parts.csv", "Bracket,left", "Bracket,right").edit("manual.yaml", "hand-suffixes: { left: -L, right: -R }", "").findings(), ["wrong-hand parts.csv `right`"]);
+        assert_eq!(
+            sound().edit("parts.csv", "Bracket,left", "Bracket,right").findings(),
+            ["wrong-hand parts.csv `right`"]
+        );
+        assert_eq!(
+            sound().edit("parts.csv", "Bracket,left", "Bracket,").findings(),
+            ["wrong-hand parts.csv `KW-103-L`"]
+        );
+        assert_eq!(
+            sound()
+                .edit("parts.csv", "Bracket,left", "Bracket,right")
+                .edit("manual.yaml", "hand-suffixes: { left: -L, right: -R }", "")
+                .findings(),
+            ["wrong-hand parts.csv `right`"]
+        );
     }
 }

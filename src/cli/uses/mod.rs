@@ -112,7 +112,9 @@ pub(super) fn uses(step: &Step) -> Vec<Use<'_>> {
         w.item(item, |w, b| w.add(Kind::Part, b.part.as_str(), b.part.span, format!("bent, by the {}", b.by.word())));
     }
     for item in &step.flattened {
-        w.item(item, |w, x| w.add(Kind::Part, x.part.as_str(), x.part.span, format!("flattened, by the {}", x.by.word())));
+        w.item(item, |w, x| {
+            w.add(Kind::Part, x.part.as_str(), x.part.span, format!("flattened, by the {}", x.by.word()))
+        });
     }
     for item in &step.cables {
         w.item(item, |w, c| {
@@ -120,7 +122,12 @@ pub(super) fn uses(step: &Step) -> Vec<Use<'_>> {
                 w.add(Kind::Part, part.as_str(), part.span, format!("the cable {} is made of it", c.cable.value));
             }
             for (name, n) in c.ends().into_iter().flatten().flat_map(|end| end.hardware()) {
-                w.add(Kind::Hardware, name.as_str(), name.span, format!("in an end of the cable {}, {n}", c.cable.value));
+                w.add(
+                    Kind::Hardware,
+                    name.as_str(),
+                    name.span,
+                    format!("in an end of the cable {}, {n}", c.cable.value),
+                );
             }
         });
     }
@@ -132,7 +139,12 @@ pub(super) fn uses(step: &Step) -> Vec<Use<'_>> {
                 w.add(Kind::Part, from.as_str(), from.span, format!("holes of {} are taken from it", h.part.value));
             }
             if let Some(designation) = &h.for_ {
-                w.add(Kind::Hardware, designation.as_str(), designation.span, format!("a hole in {} is for it", h.part.value));
+                w.add(
+                    Kind::Hardware,
+                    designation.as_str(),
+                    designation.span,
+                    format!("a hole in {} is for it", h.part.value),
+                );
             }
         });
     }

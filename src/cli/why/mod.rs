@@ -64,7 +64,10 @@ fn find(manual: &Manual, name: &str) -> Result<Configuration, Failure> {
         None => (name, None),
         Some(serial) => {
             let found = manual.kits.iter().find(|k| k.serial.value == serial).ok_or_else(|| {
-                Failure::new(format!("there is no kit {serial} in the kit register"), "look up its serial number in kits.csv")
+                Failure::new(
+                    format!("there is no kit {serial} in the kit register"),
+                    "look up its serial number in kits.csv",
+                )
             })?;
             (found.configuration.value.as_str(), Some(serial))
         }

@@ -12,7 +12,9 @@ pub(super) fn why(case: &Case, part: &Part) -> String {
     let listed = case.resolved.listed.get(number).map_or(0, |l| l.count);
     let at = place(case.sources, part.number.span);
     let mut text = match (&part.cut_from, listed) {
-        (Some(from), _) => format!("Part {number} ({}) is a piece that a step cuts out of {}.\n", part.name, from.value),
+        (Some(from), _) => {
+            format!("Part {number} ({}) is a piece that a step cuts out of {}.\n", part.name, from.value)
+        }
         (None, 0) => format!("Part {number} ({}) is not in {name}.\n", part.name),
         (None, n) => format!("Part {number} ({}) is in {name}: {n} in the crate.\n", part.name),
     };
@@ -37,7 +39,10 @@ fn cells(case: &Case, part: &Part, listed: i64) -> String {
             }
             None => {
                 let next = line.get(i + 1);
-                let why = next.map_or_else(|| "and it is based on nothing".to_owned(), |v| format!("so {v} counts, on which it is based"));
+                let why = next.map_or_else(
+                    || "and it is based on nothing".to_owned(),
+                    |v| format!("so {v} counts, on which it is based"),
+                );
                 rows.push(vec!["blank".to_owned(), format!("column {variant}"), why]);
             }
         }
@@ -60,7 +65,9 @@ fn steps(case: &Case, part: &Part) -> String {
     let mut rows: Vec<_> = account
         .pulled
         .iter()
-        .map(|p| vec![p.count.to_string(), format!("step {}", p.number), p.step.to_string(), place(case.sources, p.span)])
+        .map(|p| {
+            vec![p.count.to_string(), format!("step {}", p.number), p.step.to_string(), place(case.sources, p.span)]
+        })
         .collect();
     if rows.is_empty() {
         rows.push(vec!["0".to_owned(), "no step takes one".to_owned()]);

@@ -21,9 +21,14 @@ pub(super) fn why(case: &Case, step: &Step) -> String {
         None => format!("Step `{id}` ({title}) is not in {name}.\nIt is written at {at}.\n"),
     };
     match &step.only {
-        None if case.resolved.step(id).is_some() => text.push_str("\nIt has no condition, so it is in every configuration.\n"),
-        None => text.push_str(&format!("\nIts section `{}` is not in manual.yaml, so it has no place.\n", step.section.value)),
-        Some(only) => text.push_str(&format!("\nIts condition, and whether each part of it holds:\n{}", tree(case, only.into()))),
+        None if case.resolved.step(id).is_some() => {
+            text.push_str("\nIt has no condition, so it is in every configuration.\n")
+        }
+        None => text
+            .push_str(&format!("\nIts section `{}` is not in manual.yaml, so it has no place.\n", step.section.value)),
+        Some(only) => {
+            text.push_str(&format!("\nIts condition, and whether each part of it holds:\n{}", tree(case, only.into())))
+        }
     }
     text.push_str(&waits(case, step));
     text.push_str(&waited_for(case, step));
@@ -100,7 +105,12 @@ fn items(case: &Case, step: &Step) -> String {
         .into_iter()
         .map(|c| {
             let held = if met(case, c.only) { "in" } else { "out" };
-            vec![held.to_owned(), place(case.sources, c.span), c.what.to_owned(), format!("only: {}", in_words(c.only.condition))]
+            vec![
+                held.to_owned(),
+                place(case.sources, c.span),
+                c.what.to_owned(),
+                format!("only: {}", in_words(c.only.condition)),
+            ]
         })
         .collect();
     if rows.is_empty() { String::new() } else { format!("\nIn it, under a condition:\n{}", aligned(&rows)) }

@@ -15,7 +15,10 @@ use crate::units::Hand;
 /// The title page: what this is, for which kit, and where its word ends.
 pub(super) fn title(c: &Composer, edition: &Edition) -> Leaf {
     let s = &c.manual.settings;
-    let mut fields = vec![field("This is", vec![Inline::strong(super::name(c.purpose))]), field("For", vec![Inline::text(&c.resolved.title)])];
+    let mut fields = vec![
+        field("This is", vec![Inline::strong(super::name(c.purpose))]),
+        field("For", vec![Inline::text(&c.resolved.title)]),
+    ];
     fields.push(field("Configuration", vec![Inline::strong(&c.resolved.name)]));
     if !s.maker.is_empty() {
         fields.push(field("Maker", vec![Inline::text(&s.maker)]));
@@ -108,7 +111,9 @@ fn how_to_use(c: &Composer) -> Vec<Block> {
         text("Read a step to its end before you begin it. Safety messages stand before the work they guard."),
         text(place),
         item(hands),
-        text("An angle off square is measured from a square cut. An angle between the axes is measured between the centre lines of two tubes."),
+        text(
+            "An angle off square is measured from a square cut. An angle between the axes is measured between the centre lines of two tubes.",
+        ),
         text("Numbers in the figures are explained below or beside each figure."),
         text("Write measured values into the blanks, and again into the results sheet at the end."),
     ];

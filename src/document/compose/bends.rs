@@ -87,7 +87,10 @@ pub(super) fn drawings(c: &Composer, s: &ResolvedStep) -> Vec<Block> {
 }
 
 fn caption(c: &Composer, piece: &BentPiece) -> Inlines {
-    let mut out = vec![Inline::strong(piece.part.number.value.as_str()), Inline::text(format!(" {}. Laid out flat ", piece.part.name))];
+    let mut out = vec![
+        Inline::strong(piece.part.number.value.as_str()),
+        Inline::text(format!(" {}. Laid out flat ", piece.part.name)),
+    ];
     side(piece.flat.length, c.manual.settings.units, &mut out);
     if let Some(blank) = piece.blank {
         out.extend([Inline::text("; from a blank of "), Inline::Length(blank)]);
@@ -124,8 +127,12 @@ fn caption(c: &Composer, piece: &BentPiece) -> Inlines {
             let place = match degrees {
                 0 => "lies on the inside of the bend".to_owned(),
                 180 => "lies on the outside of the bend".to_owned(),
-                d if d < 180 => format!("lies {d}° with the clock from the inside of the bend, looking at end {letter}"),
-                d => format!("lies {}° against the clock from the inside of the bend, looking at end {letter}", 360 - d),
+                d if d < 180 => {
+                    format!("lies {d}° with the clock from the inside of the bend, looking at end {letter}")
+                }
+                d => {
+                    format!("lies {}° against the clock from the inside of the bend, looking at end {letter}", 360 - d)
+                }
             };
             out.push(Inline::text(format!(" After bending the line at {clock} of end {letter} {place}.")));
         }
@@ -133,7 +140,10 @@ fn caption(c: &Composer, piece: &BentPiece) -> Inlines {
     for (i, toward) in piece.toward.iter().enumerate().skip(1) {
         let turned = piece.turn(*toward);
         if !matches!(turned, 0 | 180) {
-            out.push(Inline::text(format!(" Before bend {} turn the tube {turned}° from bend 1, with the clock looking at end A.", i + 1)));
+            out.push(Inline::text(format!(
+                " Before bend {} turn the tube {turned}° from bend 1, with the clock looking at end A.",
+                i + 1
+            )));
         }
     }
     out
@@ -163,7 +173,8 @@ pub(super) fn flattened(c: &Composer, s: &ResolvedStep) -> Option<Table> {
             let work = flat.work;
             let mut wide = Inlines::new();
             side(flat.width, c.manual.settings.units, &mut wide);
-            let mut faces: Inlines = work.faces.map(|f| Inline::text(format!("{}, looking at the end", f.value))).into_iter().collect();
+            let mut faces: Inlines =
+                work.faces.map(|f| Inline::text(format!("{}, looking at the end", f.value))).into_iter().collect();
             push_note(&mut faces, work.note.as_deref());
             Row {
                 cells: vec![
@@ -189,7 +200,10 @@ pub(super) fn flat_drawings(c: &Composer, s: &ResolvedStep) -> Vec<Block> {
     flats(c, s)
         .iter()
         .map(|flat| {
-            let mut caption = vec![Inline::strong(flat.part.number.value.as_str()), Inline::text(format!(" {}. Pressed flat a tube of ", flat.part.name))];
+            let mut caption = vec![
+                Inline::strong(flat.part.number.value.as_str()),
+                Inline::text(format!(" {}. Pressed flat a tube of ", flat.part.name)),
+            ];
             caption.extend([Inline::Length(flat.outside_diameter), Inline::text(" is half its circumference wide.")]);
             drawn(s, "flattened", flat.work.index, drawing::flat_end(flat, c.manual.settings.units), caption)
         })

@@ -197,7 +197,11 @@ fn caption(c: &Composer, run: &CableRun) -> Inlines {
 /// The load that proves a cable, with where it comes from.
 fn proof_words(run: &CableRun) -> Option<String> {
     if let Some(load) = &run.use_.proof_load {
-        return Some(format!("Proof load {} {}, designer's value.", decimal_text(load.value.value, 1), load.value.unit.word()));
+        return Some(format!(
+            "Proof load {} {}, designer's value.",
+            decimal_text(load.value.value, 1),
+            load.value.unit.word()
+        ));
     }
     let (strength, proof) = (run.strength?, run.proof()?);
     Some(format!(
@@ -211,7 +215,9 @@ fn proof_words(run: &CableRun) -> Option<String> {
 /// The same in a few words.
 fn proof_short(run: &CableRun) -> String {
     match (&run.use_.proof_load, run.strength, run.proof()) {
-        (Some(load), ..) => format!("{} {}, designer's value", decimal_text(load.value.value, 1), load.value.unit.word()),
+        (Some(load), ..) => {
+            format!("{} {}, designer's value", decimal_text(load.value.value, 1), load.value.unit.word())
+        }
         (None, Some(strength), Some(proof)) => format!("{} lb, 60 % of {} lb", proof.value, strength.value),
         _ => "designer's value required".to_owned(),
     }
@@ -256,15 +262,25 @@ pub(super) fn sheet(c: &Composer) -> Option<Leaf> {
     let caution = BlockKind::Safety { word: SafetyWord::Caution, blocks: vec![paragraph(words)] };
     let mut sources: Vec<_> = c.cables.values().filter_map(|r| r.strength).map(|s| s.source.words()).collect();
     sources.dedup();
-    let source = if sources.is_empty() { String::new() } else { format!(" Breaking strengths: {}. A proof load is held for 3 minutes.", sources.join(", ")) };
+    let source = if sources.is_empty() {
+        String::new()
+    } else {
+        format!(" Breaking strengths: {}. A proof load is held for 3 minutes.", sources.join(", "))
+    };
     let intro = "Every cable of this configuration. The length to cut is from pin to pin, less what reaches from a pin to its thimble, with the \
                  loop at each end. Measure under the same light pull each time.";
-    Some(leaf("cable-sheet", LeafRole::Index, "Cable sheet", vec![paragraph(format!("{intro}{source}")), block(caution), block(BlockKind::Table(table))]))
+    Some(leaf(
+        "cable-sheet",
+        LeafRole::Index,
+        "Cable sheet",
+        vec![paragraph(format!("{intro}{source}")), block(caution), block(BlockKind::Table(table))],
+    ))
 }
 
 fn close_short(end: &CableEnd) -> Inlines {
     let mut out = Inlines::new();
-    let held: Vec<_> = end.thimble.iter().chain(&end.sleeve).chain(&end.turnbuckle).map(|d| d.value.to_string()).collect();
+    let held: Vec<_> =
+        end.thimble.iter().chain(&end.sleeve).chain(&end.turnbuckle).map(|d| d.value.to_string()).collect();
     out.push(Inline::text(held.join(", ")));
     if let Some(crimps) = end.crimps {
         out.push(Inline::text(format!(", {} × {crimps} presses", end.sleeves)));
@@ -285,8 +301,28 @@ fn close_short(end: &CableEnd) -> Inlines {
 }
 
 const CABLES: &[&str] = &[
-    "cable", "label", "part", "construction", "diameter", "pin to pin", "cut to", "end", "step", "thimble", "sleeve", "sleeves", "crimps",
-    "loop", "tail", "pin to thimble", "turnbuckle", "thread towards the cable", "safety", "run", "breaking strength lb", "strength source",
+    "cable",
+    "label",
+    "part",
+    "construction",
+    "diameter",
+    "pin to pin",
+    "cut to",
+    "end",
+    "step",
+    "thimble",
+    "sleeve",
+    "sleeves",
+    "crimps",
+    "loop",
+    "tail",
+    "pin to thimble",
+    "turnbuckle",
+    "thread towards the cable",
+    "safety",
+    "run",
+    "breaking strength lb",
+    "strength source",
     "proof load",
 ];
 
@@ -294,7 +330,8 @@ const CABLES: &[&str] = &[
 pub fn cable_sheet(manual: &Manual, resolved: &Resolved) -> Sheet {
     let words = |l: Length| plain(&l.pieces(manual.settings.units));
     let length = |l: Option<crate::source::Spanned<Length>>| l.map_or_else(String::new, |l| words(l.value));
-    let name = |d: &Option<crate::source::Spanned<Designation>>| d.as_ref().map_or_else(String::new, |d| d.value.to_string());
+    let name =
+        |d: &Option<crate::source::Spanned<Designation>>| d.as_ref().map_or_else(String::new, |d| d.value.to_string());
     let mut rows = Vec::new();
     for run in cables(manual, resolved) {
         for (letter, end) in ["A", "B"].iter().zip(run.ends) {

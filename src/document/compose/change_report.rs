@@ -27,10 +27,8 @@ pub fn change_document(manual: &Manual, resolved: &Resolved, change: &Change, st
 }
 
 fn title(c: &Composer, change: &Change) -> Leaf {
-    let mut fields = vec![
-        field("From", vec![Inline::strong(&change.from)]),
-        field("To", vec![Inline::strong(&change.to)]),
-    ];
+    let mut fields =
+        vec![field("From", vec![Inline::strong(&change.from)]), field("To", vec![Inline::strong(&change.to)])];
     if !c.manual.settings.maker.is_empty() {
         fields.push(field("Maker", vec![Inline::text(&c.manual.settings.maker)]));
     }
@@ -46,7 +44,11 @@ fn title(c: &Composer, change: &Change) -> Leaf {
         fields.push(field("Hours", vec![Inline::text(format!("{} becomes {}", words(before), words(after)))]));
     }
     let mut blocks = vec![block(BlockKind::Fields(fields))];
-    let said = if change.is_empty() { "Nothing differs." } else { "Words that were taken out stand in brackets behind the word was, words put in are bold. Numbers of steps do not count: they follow from the order." };
+    let said = if change.is_empty() {
+        "Nothing differs."
+    } else {
+        "Words that were taken out stand in brackets behind the word was, words put in are bold. Numbers of steps do not count: they follow from the order."
+    };
     blocks.push(paragraph(said));
     blocks.extend(shipped(change, "What is otherwise in the kit as it was shipped is counted in the lists:"));
     Leaf { title: vec![Inline::text(&c.manual.settings.title)], ..leaf("title", LeafRole::Title, "", blocks) }
@@ -74,8 +76,13 @@ fn marks(title: &str, steps: &[StepMark]) -> Vec<Block> {
     if steps.is_empty() {
         return Vec::new();
     }
-    let columns = vec![naming("Step", Width::Fit), column("Title", Align::Start, Width::Share(3)), column("Id", Align::Start, Width::Share(1))];
-    let rows = steps.iter().map(|s| row(vec![text_cell(&s.number), text_cell(&s.title), text_cell(s.id.as_str())])).collect();
+    let columns = vec![
+        naming("Step", Width::Fit),
+        column("Title", Align::Start, Width::Share(3)),
+        column("Id", Align::Start, Width::Share(1)),
+    ];
+    let rows =
+        steps.iter().map(|s| row(vec![text_cell(&s.number), text_cell(&s.title), text_cell(s.id.as_str())])).collect();
     vec![heading(2, title), table(columns, rows)]
 }
 
@@ -85,7 +92,11 @@ fn steps(change: &Change) -> Vec<Block> {
     blocks.extend(marks("Steps in another place", &change.moved));
     if !change.renamed.is_empty() {
         blocks.push(heading(2, "Perhaps the same step under a new id"));
-        let columns = vec![naming("Was", Width::Share(1)), column("Is", Align::Start, Width::Share(1)), column("Alike", Align::End, Width::Fit)];
+        let columns = vec![
+            naming("Was", Width::Share(1)),
+            column("Is", Align::Start, Width::Share(1)),
+            column("Alike", Align::End, Width::Fit),
+        ];
         let rows = change.renamed.iter().map(|r| {
             row(vec![text_cell(r.from.id.as_str()), text_cell(r.to.id.as_str()), text_cell(format!("{} %", r.alike))])
         });
@@ -153,7 +164,11 @@ fn marked(words: &[Edit<String>], whole: bool) -> Inlines {
             .collect();
         let same = matches!(words[at], Edit::Same(_));
         let text = run.join(" ");
-        let text = if whole { text.as_str() } else { text.trim_matches(|c: char| c == '(' || c == ')' || c == ',' || c == ' ') };
+        let text = if whole {
+            text.as_str()
+        } else {
+            text.trim_matches(|c: char| c == '(' || c == ')' || c == ',' || c == ' ')
+        };
         let shown = match words[at] {
             Edit::Same(_) => Inline::text(text),
             Edit::Removed(_) => Inline::text(format!("[was: {text}]")),
@@ -180,14 +195,22 @@ pub(super) fn quantities(name: &str, list: &[Quantities]) -> Block {
         column("After", Align::End, Width::Fit),
     ];
     let quantity = |q: Option<Quantity>| q.map_or_else(|| text_cell("none"), |q| cell(vec![Inline::Quantity(q)]));
-    let rows = list.iter().map(|q| row(vec![text_cell(&q.name), text_cell(&q.title), quantity(q.before), quantity(q.after)]));
+    let rows =
+        list.iter().map(|q| row(vec![text_cell(&q.name), text_cell(&q.title), quantity(q.before), quantity(q.after)]));
     table(columns, rows.collect())
 }
 
 fn rows(name: &str, list: &[ListRow]) -> Block {
-    let columns = vec![naming(name, Width::Fit), column("Column", Align::Start, Width::Share(1)), column("Before", Align::Start, Width::Share(2)), column("After", Align::Start, Width::Share(2))];
+    let columns = vec![
+        naming(name, Width::Fit),
+        column("Column", Align::Start, Width::Share(1)),
+        column("Before", Align::Start, Width::Share(2)),
+        column("After", Align::Start, Width::Share(2)),
+    ];
     let rows = list.iter().flat_map(|r| {
-        r.cells.iter().map(|(column, before, after)| row(vec![text_cell(&r.name), text_cell(column), text_cell(before), text_cell(after)]))
+        r.cells.iter().map(|(column, before, after)| {
+            row(vec![text_cell(&r.name), text_cell(column), text_cell(before), text_cell(after)])
+        })
     });
     table(columns, rows.collect())
 }
@@ -211,7 +234,9 @@ fn lists(change: &Change) -> Vec<Block> {
     if !change.redo.is_empty() {
         blocks.extend([heading(2, "Cuts and templates to do again"), redo(&change.redo)]);
     }
-    for (title, list) in [("Tools needed in addition", &change.tools_added), ("Tools no longer needed", &change.tools_removed)] {
+    for (title, list) in
+        [("Tools needed in addition", &change.tools_added), ("Tools no longer needed", &change.tools_removed)]
+    {
         if !list.is_empty() {
             blocks.extend([heading(2, title), paragraph(list.join("; "))]);
         }
@@ -220,8 +245,15 @@ fn lists(change: &Change) -> Vec<Block> {
 }
 
 fn redo(list: &[Redo]) -> Block {
-    let columns = vec![naming("Part", Width::Fit), column("End", Align::Start, Width::Fit), column("Cut", Align::Start, Width::Share(2)), column("Step", Align::Start, Width::Share(2))];
-    let rows = list.iter().map(|r| row(vec![text_cell(r.part.as_str()), text_cell(&r.end), text_cell(&r.cut), text_cell(r.step.as_str())]));
+    let columns = vec![
+        naming("Part", Width::Fit),
+        column("End", Align::Start, Width::Fit),
+        column("Cut", Align::Start, Width::Share(2)),
+        column("Step", Align::Start, Width::Share(2)),
+    ];
+    let rows = list.iter().map(|r| {
+        row(vec![text_cell(r.part.as_str()), text_cell(&r.end), text_cell(&r.cut), text_cell(r.step.as_str())])
+    });
     table(columns, rows.collect())
 }
 

@@ -37,11 +37,18 @@ pub fn conversion_document(manual: &Manual, conversion: &Conversion, state: &str
     }
     unlinked::unlink(&mut leaves);
     let edition = Edition { state: state.into(), ..Edition::default() };
-    Document { purpose: Purpose::Report, name: "Conversion".into(), meta: meta_edition(manual, resolved, &edition), leaves, bars }
+    Document {
+        purpose: Purpose::Report,
+        name: "Conversion".into(),
+        meta: meta_edition(manual, resolved, &edition),
+        leaves,
+        bars,
+    }
 }
 
 fn title(c: &Composer, conversion: &Conversion) -> Leaf {
-    let hours: crate::units::Rational = c.resolved.steps.iter().filter_map(|s| s.step.hours.as_ref()).map(|h| h.value).sum();
+    let hours: crate::units::Rational =
+        c.resolved.steps.iter().filter_map(|s| s.step.hours.as_ref()).map(|h| h.value).sum();
     let mut fields = vec![
         field("Of", vec![Inline::text(&c.manual.settings.title)]),
         field("From", vec![Inline::strong(&conversion.from)]),
@@ -50,13 +57,19 @@ fn title(c: &Composer, conversion: &Conversion) -> Leaf {
         field("Steps", vec![Inline::text(c.resolved.steps.len().to_string())]),
     ];
     if *hours.numer() != 0 {
-        fields.push(field("Time", vec![Inline::text(format!("about {}, without what comes off", step::hours_words(hours)))]));
+        fields.push(field(
+            "Time",
+            vec![Inline::text(format!("about {}, without what comes off", step::hours_words(hours)))],
+        ));
     }
     fields.push(field("Weight", vec![Inline::text(weight(conversion, c.manual.settings.units))]));
     let said = paragraph(
         "This document says what the conversion takes. Whether the craft may be used as converted, and what has to be tested before, is for its designer and the authority to decide, not for this document.",
     );
-    Leaf { title: vec![Inline::text("Conversion")], ..leaf("title", LeafRole::Title, "", vec![block(BlockKind::Fields(fields)), said]) }
+    Leaf {
+        title: vec![Inline::text("Conversion")],
+        ..leaf("title", LeafRole::Title, "", vec![block(BlockKind::Fields(fields)), said])
+    }
 }
 
 /// `2.30 lb heavier; the weight of SK-12 is not known`.
@@ -73,7 +86,9 @@ fn weight(conversion: &Conversion, units: UnitStyle) -> String {
         return format!("{known}, hardware not counted");
     }
     let unknown = w.unknown.join(", ");
-    format!("{known} as far as it is known; hardware is not counted, nor {unknown}, whose weight the parts list does not give")
+    format!(
+        "{known} as far as it is known; hardware is not counted, nor {unknown}, whose weight the parts list does not give"
+    )
 }
 
 fn list(items: impl IntoIterator<Item = Inlines>, tick: bool) -> Block {
@@ -90,7 +105,10 @@ fn begin(conversion: &Conversion) -> Vec<Block> {
     ];
     if !conversion.opened.is_empty() {
         let names: Vec<_> = conversion.opened.iter().map(|a| spoken(a.as_str())).collect();
-        lines.push(format!("What was closed for good is opened again and inspected before it is closed: {}.", names.join(", ")));
+        lines.push(format!(
+            "What was closed for good is opened again and inspected before it is closed: {}.",
+            names.join(", ")
+        ));
     }
     let mut blocks = vec![list(lines.into_iter().map(|l| vec![Inline::text(l)]), false)];
     let intro = "This kit was shipped otherwise than its release says. Where this document names one of these, look for what is there in its place:";
@@ -101,7 +119,8 @@ fn begin(conversion: &Conversion) -> Vec<Block> {
 fn off(conversion: &Conversion) -> Vec<Block> {
     let mut blocks = Vec::new();
     if !conversion.undone.is_empty() {
-        blocks.push(paragraph("These steps of your manual no longer hold. What they put on comes off, the last first."));
+        blocks
+            .push(paragraph("These steps of your manual no longer hold. What they put on comes off, the last first."));
         let columns = vec![naming("Step", Width::Fit), column("Title", Align::Start, Width::Share(1))];
         blocks.push(table(columns, conversion.undone.iter().map(|s| vec![text_cell(&s.number), text_cell(&s.title)])));
     }
@@ -129,7 +148,11 @@ fn off(conversion: &Conversion) -> Vec<Block> {
 }
 
 fn counted_columns(name: &str) -> Vec<Column> {
-    vec![naming(name, Width::Fit), column("What it is", Align::Start, Width::Share(3)), column("Quantity", Align::End, Width::Fit)]
+    vec![
+        naming(name, Width::Fit),
+        column("What it is", Align::Start, Width::Share(3)),
+        column("Quantity", Align::End, Width::Fit),
+    ]
 }
 
 fn counted(item: &Counted) -> Vec<Cell> {
@@ -149,7 +172,9 @@ fn sent(rows: &[PickRow]) -> Vec<Block> {
     let mut totals: Vec<PickRow> = Vec::new();
     for row in rows {
         match totals.iter_mut().find(|t| t.designation == row.designation && t.quantity.unit == row.quantity.unit) {
-            Some(total) => total.quantity = Quantity { value: total.quantity.value + row.quantity.value, ..total.quantity },
+            Some(total) => {
+                total.quantity = Quantity { value: total.quantity.value + row.quantity.value, ..total.quantity }
+            }
             None => totals.push(row.clone()),
         }
     }
@@ -203,13 +228,23 @@ fn inspect(c: &Composer, conversion: &Conversion) -> Vec<Block> {
             lines.push(vec![Inline::strong(place), Inline::text(&i.look_for)]);
         }
         for m in &s.step.measures {
-            lines.push(vec![Inline::strong(format!("{} measured: ", s.number)), Inline::text(&m.what.value), Inline::text(" "), Inline::Blank(50)]);
+            lines.push(vec![
+                Inline::strong(format!("{} measured: ", s.number)),
+                Inline::text(&m.what.value),
+                Inline::text(" "),
+                Inline::Blank(50),
+            ]);
         }
     }
     for opened in &conversion.opened {
-        lines.push(vec![Inline::strong(format!("{}: ", spoken(opened.as_str()))), Inline::text("was opened; nothing left inside, closed again")]);
+        lines.push(vec![
+            Inline::strong(format!("{}: ", spoken(opened.as_str()))),
+            Inline::text("was opened; nothing left inside, closed again"),
+        ]);
     }
-    lines.push(vec![Inline::text("Old holes, and the places where parts came off: no cracks, no dents, no bare metal.")]);
+    lines.push(vec![Inline::text(
+        "Old holes, and the places where parts came off: no cracks, no dents, no bare metal.",
+    )]);
     lines.push(vec![Inline::text("The placard and the papers say what the craft is now.")]);
     lines.push(vec![Inline::text("The final inspection of the manual of the target is done as a whole.")]);
     vec![

@@ -28,7 +28,10 @@ pub(super) fn drawings(c: &Composer, s: &ResolvedStep) -> Vec<Block> {
         .iter()
         .enumerate()
         .map(|(item, piece)| Block {
-            kind: BlockKind::Drawing(Drawn { drawing: drawing::tube_piece(piece, units), caption: caption(piece, units) }),
+            kind: BlockKind::Drawing(Drawn {
+                drawing: drawing::tube_piece(piece, units),
+                caption: caption(piece, units),
+            }),
             origin: Origin { step: Some(s.step.id.value.clone()), field: "cuts", item },
             anchor: None,
         })
@@ -37,7 +40,10 @@ pub(super) fn drawings(c: &Composer, s: &ResolvedStep) -> Vec<Block> {
 
 /// What follows from the cuts: sides, blank, how the ends are turned, saw, weight.
 fn caption(piece: &TubePiece, units: UnitStyle) -> Inlines {
-    let mut out = vec![Inline::strong(piece.part.number.value.as_str()), Inline::text(format!(" {}. Longest line ", piece.part.name))];
+    let mut out = vec![
+        Inline::strong(piece.part.number.value.as_str()),
+        Inline::text(format!(" {}. Longest line ", piece.part.name)),
+    ];
     side(piece.lines.longest, units, &mut out);
     if piece.lines.longest - piece.lines.shortest > 0.001 {
         out.push(Inline::text(", shortest "));
@@ -68,7 +74,11 @@ fn caption(piece: &TubePiece, units: UnitStyle) -> Inlines {
     for (letter, end) in ["A", "B"].into_iter().zip(&piece.ends) {
         match (end.geometry, end.cut.and_then(|c| c.angle)) {
             (EndCut::Mitre { .. }, Some(angle)) => {
-                out.extend([Inline::text(format!(" End {letter}: saw set ")), Inline::Angle(angle.value), Inline::text(" from square.")]);
+                out.extend([
+                    Inline::text(format!(" End {letter}: saw set ")),
+                    Inline::Angle(angle.value),
+                    Inline::text(" from square."),
+                ]);
             }
             (EndCut::Saddle { .. }, _) => match end.hole_saw() {
                 Some((saw, off)) => {
@@ -126,7 +136,8 @@ pub fn templates(manual: &Manual, resolved: &Resolved, scale: PrintScale) -> Opt
     let tubes = TubeWork::new(manual, resolved);
     let mut leaves = vec![how()];
     for s in &resolved.steps {
-        let mut blocks: Vec<Block> = pieces(&tubes, s).iter().flat_map(|piece| sleeves(manual, s, piece, scale)).collect();
+        let mut blocks: Vec<Block> =
+            pieces(&tubes, s).iter().flat_map(|piece| sleeves(manual, s, piece, scale)).collect();
         blocks.extend(strips(manual, s, scale));
         if !blocks.is_empty() {
             leaves.push(Leaf {
@@ -199,13 +210,17 @@ fn strips(manual: &Manual, s: &ResolvedStep, scale: PrintScale) -> Vec<Block> {
         let line = row.line.map_or_else(String::new, |l| format!(" Middle line on {}, looking at end {end}.", l.value));
         let sheet = Sheet {
             title: &title(part, &format!("{name} from end {end}")),
-            facts: vec![Word::text(format!("Printed side out, thick edge on end {end}.{line} Punch through each circle."))],
+            facts: vec![Word::text(format!(
+                "Printed side out, thick edge on end {end}.{line} Punch through each circle."
+            ))],
             note: "",
             room: room(manual.settings.paper),
             scale,
             units: manual.settings.units,
         };
-        out.extend(drawing::strip_template(end, &places, &sheet).into_iter().map(|drawing| template(s, "holes", drawing)));
+        out.extend(
+            drawing::strip_template(end, &places, &sheet).into_iter().map(|drawing| template(s, "holes", drawing)),
+        );
     }
     out
 }

@@ -68,7 +68,8 @@ pub(super) fn drawings(c: &Composer, s: &ResolvedStep) -> Vec<Block> {
     drawn
         .into_iter()
         .map(|(drawing, hatchings, joints)| {
-            let mut caption = vec![Inline::strong(joints[0].fastener.value.as_str()), Inline::text(" in section, from the head: ")];
+            let mut caption =
+                vec![Inline::strong(joints[0].fastener.value.as_str()), Inline::text(" in section, from the head: ")];
             for (at, joint) in joints.iter().enumerate() {
                 if at > 0 {
                     caption.push(Inline::text("; or "));
@@ -144,7 +145,8 @@ pub(super) fn hole_of(c: &Composer, fastener: &Designation) -> String {
         let reamer = reamed.and_then(|h| h.reamer).map_or(hole.value.reamer, |r| r.value);
         return format!("{}{}", tools(Some(drill), Some(reamer)), from_memory(hole.source));
     }
-    hole_for(item).map_or_else(String::new, |hole| format!("{}{}", drill_words(hole.value.drill), from_memory(hole.source)))
+    hole_for(item)
+        .map_or_else(String::new, |hole| format!("{}{}", drill_words(hole.value.drill), from_memory(hole.source)))
 }
 
 /// How tight a fastener is drawn in the joints of the configuration, each different value once.
@@ -211,7 +213,11 @@ pub(super) fn torque_words(range: TorqueRange) -> String {
     let words = |least: Measure, most: Measure| {
         let number = |m: Measure| decimal_text(m.value, 1);
         let unit = most.unit.word();
-        if least == most { format!("{} {unit}", number(most)) } else { format!("{} to {} {unit}", number(least), number(most)) }
+        if least == most {
+            format!("{} {unit}", number(most))
+        } else {
+            format!("{} to {} {unit}", number(least), number(most))
+        }
     };
     let given = words(range.least, range.most);
     match (newton_metres(range.least), newton_metres(range.most)) {
@@ -270,8 +276,13 @@ fn joint_register(c: &Composer) -> Vec<Block> {
 
 /// Where the values of the register come from, each source once.
 fn sources(c: &Composer) -> String {
-    let mut by_kind: [(&str, BTreeSet<&str>); 5] =
-        [("Stacks", BTreeSet::new()), ("Grips", BTreeSet::new()), ("Threads past the nut", BTreeSet::new()), ("Holes", BTreeSet::new()), ("Table torques", BTreeSet::new())];
+    let mut by_kind: [(&str, BTreeSet<&str>); 5] = [
+        ("Stacks", BTreeSet::new()),
+        ("Grips", BTreeSet::new()),
+        ("Threads past the nut", BTreeSet::new()),
+        ("Holes", BTreeSet::new()),
+        ("Table torques", BTreeSet::new()),
+    ];
     for joint in c.resolved.steps.iter().flat_map(|s| &s.step.joints) {
         let reading = read(c.manual, &c.items, joint);
         let fastener = reading.fastener.as_deref();
@@ -290,8 +301,12 @@ fn sources(c: &Composer) -> String {
         }
     }
     let said = by_kind.iter().filter(|(_, sources)| !sources.is_empty());
-    let said = said.map(|(kind, sources)| format!("{kind}: {}", sources.iter().copied().collect::<Vec<_>>().join("; ")));
-    format!("Where the values come from. {}. A designer's value is the maker's own.", said.collect::<Vec<_>>().join(". "))
+    let said =
+        said.map(|(kind, sources)| format!("{kind}: {}", sources.iter().copied().collect::<Vec<_>>().join("; ")));
+    format!(
+        "Where the values come from. {}. A designer's value is the maker's own.",
+        said.collect::<Vec<_>>().join(". ")
+    )
 }
 
 fn joint_origin(s: &ResolvedStep, joint: &Item<Joint>) -> Origin {
@@ -330,7 +345,11 @@ fn fit_words(reading: &Reading) -> Inlines {
     if let Some(Ok(fit)) = &reading.fit
         && let Some(past) = fit.threads_past
     {
-        out.push(Inline::text(format!(", {} threads past the nut{}", decimal_text(past.value, 1), from_memory(past.source))));
+        out.push(Inline::text(format!(
+            ", {} threads past the nut{}",
+            decimal_text(past.value, 1),
+            from_memory(past.source)
+        )));
     }
     out
 }
@@ -347,10 +366,17 @@ mod tests {
     #[test]
     fn the_section_is_to_scale() {
         let mut files = Memory::new();
-        files.insert("manual.yaml", "title: T\nvariants:\n  A: { title: A }\nsections:\n  - { section: s, title: S }\n");
+        files
+            .insert("manual.yaml", "title: T\nvariants:\n  A: { title: A }\nsections:\n  - { section: s, title: S }\n");
         files.insert("parts.csv", "number,name,material,stock,A\nP,Plate,4130 steel,S,2\nT,Tube,4130 steel,T,1\n");
-        files.insert("stock.csv", "stock,material,shape,outside diameter,wall\nS,4130 steel,sheet,,.090\nT,4130 steel,round tube,1.25,.058\n");
-        files.insert("hardware.csv", "designation,name,kind\nAN4-17A,Bolt,bolt\nMS21044N4,Nut,nut\nAN960-416,Washer,washer\n");
+        files.insert(
+            "stock.csv",
+            "stock,material,shape,outside diameter,wall\nS,4130 steel,sheet,,.090\nT,4130 steel,round tube,1.25,.058\n",
+        );
+        files.insert(
+            "hardware.csv",
+            "designation,name,kind\nAN4-17A,Bolt,bolt\nMS21044N4,Nut,nut\nAN960-416,Washer,washer\n",
+        );
         let joint = "  - { fastener: AN4-17A, stack: [P, { part: T, through: tube }, P], under-nut: [AN960-416], nut: MS21044N4 }\n";
         files.insert("steps/1.md", format!("---\nstep: s\ntitle: T\nsection: s\njoints:\n{joint}---\n"));
         let manual = crate::model::read(&files).expect("memory can be listed").manual.expect("a manual");
@@ -364,6 +390,10 @@ mod tests {
             .collect();
         // Grip against stack: 1.4375 to 1.43.
         assert!((spans[0] / spans[1] - 1.4375 / 1.43).abs() < 1e-9, "{spans:?}");
-        assert!(drawing.alt.contains("stack of 1.43 in") && drawing.alt.contains("threads past the nut"), "{}", drawing.alt);
+        assert!(
+            drawing.alt.contains("stack of 1.43 in") && drawing.alt.contains("threads past the nut"),
+            "{}",
+            drawing.alt
+        );
     }
 }

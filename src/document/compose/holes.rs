@@ -30,7 +30,8 @@ pub(super) fn tools(drill: Option<Drill>, reamer: Option<Drill>) -> String {
 
 /// The size of a hole as supplied, by the list of holes: `, No. 40`; nothing where it is not told.
 pub(super) fn supplied_size(manual: &Manual, part: &PartNumber, name: &str) -> String {
-    let mut sizes: Vec<String> = named(manual, part, name).filter_map(|h| h.size).map(|s| s.value.to_string()).collect();
+    let mut sizes: Vec<String> =
+        named(manual, part, name).filter_map(|h| h.size).map(|s| s.value.to_string()).collect();
     sizes.sort();
     sizes.dedup();
     if sizes.is_empty() { String::new() } else { format!(", {}", sizes.join(" and ")) }
@@ -40,16 +41,21 @@ pub(super) fn supplied_size(manual: &Manual, part: &PartNumber, name: &str) -> S
 /// are those of its opposite, sides are changed over: it is a mirror image.
 pub(super) fn place(manual: &Manual, part: &PartNumber, name: &str) -> Inlines {
     let listed = manual.parts.get(part);
-    let tube = listed.and_then(|p| p.stock.as_ref()).and_then(|s| manual.stock.get(&s.value)).is_some_and(|s| {
-        matches!(s.shape, crate::model::StockShape::RoundTube | crate::model::StockShape::SquareTube)
-    });
+    let tube = listed
+        .and_then(|p| p.stock.as_ref())
+        .and_then(|s| manual.stock.get(&s.value))
+        .is_some_and(|s| matches!(s.shape, crate::model::StockShape::RoundTube | crate::model::StockShape::SquareTube));
     let sides = Sides::new(&manual.settings.side_words, &manual.settings.opposite_keep, &[]);
     let mut out = Inlines::new();
     for row in named(manual, part, name) {
         let mirrored = row.part.value != *part;
         let mut said: Vec<Inlines> = Vec::new();
         if let Some(pitch) = row.pitch {
-            said.push(vec![Inline::text(format!("{} holes ", row.count)), Inline::Length(pitch.value), Inline::text(" apart")]);
+            said.push(vec![
+                Inline::text(format!("{} holes ", row.count)),
+                Inline::Length(pitch.value),
+                Inline::text(" apart"),
+            ]);
         }
         if let Some(along) = row.along {
             let side = match (tube, mirrored) {
@@ -64,7 +70,10 @@ pub(super) fn place(manual: &Manual, part: &PartNumber, name: &str) -> Inlines {
             said.push(words);
         }
         if let Some(across) = row.across {
-            let mut words = vec![Inline::Length(across.value), Inline::text(if tube { " around from the datum line" } else { " from below" })];
+            let mut words = vec![
+                Inline::Length(across.value),
+                Inline::text(if tube { " around from the datum line" } else { " from below" }),
+            ];
             if tube && mirrored {
                 words.push(Inline::text(format!(", the other way round than on {}", row.part.value)));
             }
@@ -200,7 +209,8 @@ mod tests {
     #[test]
     fn a_part_that_takes_its_opposites_rows_has_them_mirrored() {
         let mut files = Memory::new();
-        files.insert("manual.yaml", "title: T\nvariants:\n  A: { title: A }\nsections:\n  - { section: s, title: S }\n");
+        files
+            .insert("manual.yaml", "title: T\nvariants:\n  A: { title: A }\nsections:\n  - { section: s, title: S }\n");
         files.insert(
             "parts.csv",
             "number,name,hand,opposite,stock,cut length,A\n\
@@ -224,6 +234,9 @@ mod tests {
         assert_eq!(said("P-R", "A"), format!("{row} right, 3/4 in from below (floor, right leg)"));
         assert_eq!(said("P-R", "B"), "1/2 in from the edge");
         assert_eq!(said("T-L", "A"), "2 in from end A, 1 in around from the datum line");
-        assert_eq!(said("T-R", "A"), "2 in from end A, 1 in around from the datum line, the other way round than on T-L");
+        assert_eq!(
+            said("T-R", "A"),
+            "2 in from end A, 1 in around from the datum line, the other way round than on T-L"
+        );
     }
 }

@@ -58,7 +58,11 @@ fn parts(c: &Composer) -> Vec<Block> {
         let mut steps: Vec<_> = account.steps.iter().chain(worked.get(number).into_iter().flatten().copied()).collect();
         steps.sort_by_key(|id| c.steps.get(id).map(|s| s.number));
         cells.push(cell(c.step_links(steps)));
-        rows.push(Row { cells, anchor: Some(part_anchor(number)), origin: Origin { step: None, field: PARTS_LIST, item } });
+        rows.push(Row {
+            cells,
+            anchor: Some(part_anchor(number)),
+            origin: Origin { step: None, field: PARTS_LIST, item },
+        });
     }
     if rows.is_empty() {
         return Vec::new();
@@ -165,7 +169,9 @@ pub(super) fn equipment(c: &Composer) -> Vec<Block> {
 /// Every measured value again, on one sheet to keep.
 pub(super) fn results(c: &Composer) -> Leaf {
     let mut columns = vec![naming("Step", Width::Fit)];
-    columns.extend(super::tables::measure_columns().into_iter().map(|m| crate::document::table::Column { names_row: false, ..m }));
+    columns.extend(
+        super::tables::measure_columns().into_iter().map(|m| crate::document::table::Column { names_row: false, ..m }),
+    );
     columns.push(column("Date, initials", Align::Start, Width::Share(2)));
     let mut rows = Vec::new();
     for section in &c.resolved.sections {

@@ -40,16 +40,21 @@ fn words(c: &Composer, d: &Deviation) -> Inlines {
         }
         (DeviationKind::Substituted, None) => out.push(Inline::text(format!("{count} replaced"))),
         (DeviationKind::Lot, _) => out.push(Inline::text(count)),
-        (DeviationKind::BackOrder, _) => out.push(Inline::text(format!("{count} was not in the crates and follows later"))),
+        (DeviationKind::BackOrder, _) => {
+            out.push(Inline::text(format!("{count} was not in the crates and follows later")))
+        }
         (DeviationKind::SentLater, _) => out.push(Inline::text(format!("{count} was sent later"))),
     }
     if let Some(lot) = &d.lot {
         out.push(Inline::text(format!(" from lot {}", lot.value)));
     }
-    let sent: Vec<String> = [d.date.as_ref().map(|t| format!("on {}", t.value)), d.release.as_ref().map(|t| format!("under release {}", t.value))]
-        .into_iter()
-        .flatten()
-        .collect();
+    let sent: Vec<String> = [
+        d.date.as_ref().map(|t| format!("on {}", t.value)),
+        d.release.as_ref().map(|t| format!("under release {}", t.value)),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
     if !sent.is_empty() {
         out.push(Inline::text(format!(", {}", sent.join(", "))));
     }

@@ -34,14 +34,14 @@ pub use bench::bench;
 pub use cables::cable_sheet;
 pub use change_report::change_document;
 pub use conversion::conversion_document;
-pub use notice::notice_document;
 pub use cuts::templates;
+pub use notice::notice_document;
 pub use pick::{pick_lists, pick_lists_edition, pick_rows};
 pub use sheets::{hole_sheet, joint_sheet};
 
 use super::bars::Bars;
-use super::edition::Edition;
 use super::block::{Block, BlockKind, Drawn, Field, Group, Origin};
+use super::edition::Edition;
 use super::inline::{Anchor, Inline, Inlines};
 use super::leaf::{Document, Leaf, LeafRole, Meta, Purpose};
 use crate::drawing::Drawing;
@@ -79,7 +79,13 @@ pub fn compose_edition(manual: &Manual, resolved: &Resolved, purpose: Purpose, e
     let contents = around::contents(&leaves);
     let at = leaves.iter().position(|l| l.role == LeafRole::Contents).unwrap_or(0);
     leaves[at].blocks = contents;
-    Document { purpose, name: name(purpose).into(), meta: meta_edition(manual, resolved, edition), leaves, bars: edition.bars.clone() }
+    Document {
+        purpose,
+        name: name(purpose).into(),
+        meta: meta_edition(manual, resolved, edition),
+        leaves,
+        bars: edition.bars.clone(),
+    }
 }
 
 /// The receiving list by itself, for whoever opens the crates. None where the kit holds nothing.
@@ -313,12 +319,5 @@ fn drawn(s: &ResolvedStep, field: &'static str, item: usize, drawing: Drawing, c
 }
 
 fn leaf(anchor: &str, role: LeafRole, title: &str, blocks: Vec<Block>) -> Leaf {
-    Leaf {
-        anchor: Anchor::new(anchor, ""),
-        role,
-        number: None,
-        title: vec![Inline::text(title)],
-        parent: None,
-        blocks,
-    }
+    Leaf { anchor: Anchor::new(anchor, ""), role, number: None, title: vec![Inline::text(title)], parent: None, blocks }
 }

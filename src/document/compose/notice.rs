@@ -16,7 +16,8 @@ use crate::resolve::Resolved;
 pub fn notice_document(manual: &Manual, resolved: &Resolved, notice: &Notice, kit: &KitNotice, bars: Bars) -> Document {
     let c = Composer::new(manual, resolved, Purpose::Manual);
     let name = title_words(&notice.subject);
-    let mut leaves = vec![title(&c, notice, kit, &name), leaf("what-to-do", LeafRole::Text, "What to do", to_do(notice, kit))];
+    let mut leaves =
+        vec![title(&c, notice, kit, &name), leaf("what-to-do", LeafRole::Text, "What to do", to_do(notice, kit))];
     if !kit.send.is_empty() {
         leaves.push(leaf("sent", LeafRole::Text, "What we send you", sent(&kit.send)));
     }
@@ -31,7 +32,13 @@ pub fn notice_document(manual: &Manual, resolved: &Resolved, notice: &Notice, ki
         None => name.clone(),
     };
     let edition = Edition { state: state.into(), ..Edition::default() };
-    Document { purpose: Purpose::Report, name: name.into(), meta: meta_edition(manual, resolved, &edition), leaves, bars }
+    Document {
+        purpose: Purpose::Report,
+        name: name.into(),
+        meta: meta_edition(manual, resolved, &edition),
+        leaves,
+        bars,
+    }
 }
 
 fn title_words(subject: &Subject) -> String {
@@ -55,7 +62,14 @@ fn title(c: &Composer, notice: &Notice, kit: &KitNotice, name: &str) -> Leaf {
     let mut fields = vec![
         field("Kit", vec![Inline::strong(kit.serial.to_string())]),
         field("Built as", vec![Inline::text(&c.resolved.title)]),
-        field("Shipped with", vec![Inline::text(kit.release.as_ref().map_or_else(|| "a release that the register does not name".to_owned(), |r| format!("release {r}")))]),
+        field(
+            "Shipped with",
+            vec![Inline::text(
+                kit.release
+                    .as_ref()
+                    .map_or_else(|| "a release that the register does not name".to_owned(), |r| format!("release {r}")),
+            )],
+        ),
         field("Class", vec![Inline::strong(class_words(notice.class))]),
         field("What changes", vec![Inline::text(&notice.summary)]),
     ];
@@ -89,11 +103,15 @@ fn to_do(notice: &Notice, kit: &KitNotice) -> Vec<Block> {
             StepFate::Handles => {}
         }
         if step.fate == StepFate::Dropped {
-            blocks.push(paragraph("If you have done it already, leave it as it is unless another step of this notice says otherwise."));
+            blocks.push(paragraph(
+                "If you have done it already, leave it as it is unless another step of this notice says otherwise.",
+            ));
             continue;
         }
         blocks.push(heading(3, "If you have not done this step yet"));
-        blocks.push(paragraph("Put the pages of this notice into your manual in the place of the old ones, and do the step as they say."));
+        blocks.push(paragraph(
+            "Put the pages of this notice into your manual in the place of the old ones, and do the step as they say.",
+        ));
         blocks.push(heading(3, "If you have done it already"));
         blocks.extend(built(notice, &step.built));
     }
@@ -121,7 +139,9 @@ fn item_to_do(notice: &Notice, kit: &KitNotice) -> Vec<Block> {
         paragraph(format!("These steps of your manual handle {}.", notice.subject.name())),
         block(BlockKind::Table(table)),
         heading(2, "If you have done none of them yet"),
-        paragraph("Do not use what came with the kit. Put it aside, wait for what we send, then go on as your manual says."),
+        paragraph(
+            "Do not use what came with the kit. Put it aside, wait for what we send, then go on as your manual says.",
+        ),
         heading(2, "If you have done one of them already"),
     ];
     blocks.extend(built(notice, kit.steps.first().map_or(&[][..], |s| &s.built)));
@@ -141,7 +161,9 @@ fn built(notice: &Notice, texts: &[BuiltText]) -> Vec<Block> {
     if list.is_empty() {
         let said = match notice.class {
             Class::Information => "Nothing has to be done.",
-            _ => "The maker gives no work for this step where it is done. Compare it with the new pages, and ask the maker where yours differs.",
+            _ => {
+                "The maker gives no work for this step where it is done. Compare it with the new pages, and ask the maker where yours differs."
+            }
         };
         return vec![paragraph(said)];
     }
@@ -157,12 +179,21 @@ fn sent(list: &[Sent]) -> Vec<Block> {
         column("Why", Align::Start, Width::Share(2)),
     ];
     let rows = list.iter().map(|s| Row {
-        cells: vec![cell(vec![Inline::TickBox]), text_cell(&s.item), text_cell(&s.title), cell(vec![Inline::Quantity(s.quantity)]), text_cell(&s.why)],
+        cells: vec![
+            cell(vec![Inline::TickBox]),
+            text_cell(&s.item),
+            text_cell(&s.title),
+            cell(vec![Inline::Quantity(s.quantity)]),
+            text_cell(&s.why),
+        ],
         anchor: None,
         origin: Origin::default(),
     });
     let table = Table { role: TableRole::Plain, caption: Vec::new(), columns, rows: rows.collect() };
-    vec![paragraph("Tick what has arrived. Tell the maker of what is short before you begin."), block(BlockKind::Table(table))]
+    vec![
+        paragraph("Tick what has arrived. Tell the maker of what is short before you begin."),
+        block(BlockKind::Table(table)),
+    ]
 }
 
 fn slip(notice: &Notice, kit: &KitNotice, name: &str) -> Vec<Block> {
@@ -177,8 +208,14 @@ fn slip(notice: &Notice, kit: &KitNotice, name: &str) -> Vec<Block> {
     if matches!(notice.subject, Subject::Release(_)) {
         ticks.push(text("The new pages are in the manual, the old ones are out.".to_owned()));
         for step in kit.steps.iter().filter(|s| s.fate != StepFate::Dropped) {
-            ticks.push(text(format!("{} {}: not done before; it is or will be done by the new page.", step.number, step.title)));
-            ticks.push(text(format!("{} {}: was done before; the work of this notice is done.", step.number, step.title)));
+            ticks.push(text(format!(
+                "{} {}: not done before; it is or will be done by the new page.",
+                step.number, step.title
+            )));
+            ticks.push(text(format!(
+                "{} {}: was done before; the work of this notice is done.",
+                step.number, step.title
+            )));
         }
     } else {
         ticks.push(text("None of the steps was done before; what came with the kit is put aside.".to_owned()));

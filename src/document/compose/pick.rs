@@ -94,7 +94,9 @@ fn companions(s: Option<&&ResolvedStep>, item: &Designation, taken: Quantity) ->
 
 /// Adds a row, or its quantity to the row of the same item.
 fn add(rows: &mut Vec<PickRow>, row: PickRow) {
-    let same = |r: &&mut PickRow| r.kind == row.kind && r.designation == row.designation && r.quantity.unit == row.quantity.unit;
+    let same = |r: &&mut PickRow| {
+        r.kind == row.kind && r.designation == row.designation && r.quantity.unit == row.quantity.unit
+    };
     match rows.iter_mut().find(same) {
         Some(first) => {
             first.quantity.value += row.quantity.value;
@@ -142,18 +144,26 @@ pub fn pick_lists_edition(manual: &Manual, resolved: &Resolved, edition: &Editio
         leaves.extend(cards);
         leaves.push(section_totals(section.number, &section.title, &totals, &nothing));
     }
-    Document { purpose: Purpose::PickLists, name: name(Purpose::PickLists).into(), meta: meta_edition(manual, resolved, edition), leaves, bars: Bars::default() }
+    Document {
+        purpose: Purpose::PickLists,
+        name: name(Purpose::PickLists).into(),
+        meta: meta_edition(manual, resolved, edition),
+        leaves,
+        bars: Bars::default(),
+    }
 }
 
 fn card(manual: &Manual, resolved: &Resolved, s: &ResolvedStep, rows: &[PickRow]) -> Leaf {
     let mut blocks = vec![block(BlockKind::Table(table(&under_their_bolts(rows))))];
     // Or a card with four bolts for seven places looks wrong, and more are pulled.
     let out = s.hardware.iter().filter_map(|need| Some((need, out_already(resolved, s, need)?)));
-    let out: Vec<String> = out
-        .map(|(need, n)| format!("{n} × {}", super::replaced::hardware(manual, &need.designation).0))
-        .collect();
+    let out: Vec<String> =
+        out.map(|(need, n)| format!("{n} × {}", super::replaced::hardware(manual, &need.designation).0)).collect();
     if !out.is_empty() {
-        blocks.push(paragraph(format!("The step also uses what is out already since earlier steps: {}.", out.join(", "))));
+        blocks.push(paragraph(format!(
+            "The step also uses what is out already since earlier steps: {}.",
+            out.join(", ")
+        )));
     }
     Leaf {
         anchor: Anchor::new("pick", s.step.id.as_str()),
@@ -177,7 +187,8 @@ fn under_their_bolts(rows: &[PickRow]) -> Vec<Line> {
             lines.push(Line { row: PickRow { quantity: over, ..row.clone() }, below: false });
         }
         for other in rows {
-            let n: i64 = other.goes_with.iter().filter(|(f, _)| *f == row.designation && pulled(f)).map(|(_, n)| n).sum();
+            let n: i64 =
+                other.goes_with.iter().filter(|(f, _)| *f == row.designation && pulled(f)).map(|(_, n)| n).sum();
             if n > 0 {
                 lines.push(Line { row: PickRow { quantity: Quantity::each(n), ..other.clone() }, below: true });
             }
@@ -262,10 +273,12 @@ mod tests {
     #[test]
     fn a_card_tells_what_is_out_already() {
         let mut files = Memory::new();
-        files.insert("manual.yaml", "title: T\nvariants:\n  A: { title: A }\nsections:\n  - { section: s, title: S }\n");
+        files
+            .insert("manual.yaml", "title: T\nvariants:\n  A: { title: A }\nsections:\n  - { section: s, title: S }\n");
         files.insert("parts.csv", "number,name,A\n");
         files.insert("hardware.csv", "designation,name,kind,bin\nAN4-17A,Bolt,bolt,H1\n");
-        let step = |id: &str, list: &str| format!("---\nstep: {id}\ntitle: T\nsection: s\nhardware:\n{list}---\n\nText.\n");
+        let step =
+            |id: &str, list: &str| format!("---\nstep: {id}\ntitle: T\nsection: s\nhardware:\n{list}---\n\nText.\n");
         let row = |n, what: &str| format!("  - {{ hardware: AN4-17A, quantity: {n}{what} }}\n");
         files.insert("steps/1.md", step("trial", &row(3, ", do: fit temporarily")));
         files.insert("steps/2.md", step("strip", &row(3, ", do: remove")));
@@ -283,6 +296,9 @@ mod tests {
             leaf.blocks.iter().filter_map(paragraph).collect()
         };
         assert!(said(&lists.leaves[0]).is_empty(), "nothing is out yet");
-        assert_eq!(said(&lists.leaves[1]), ["The step also uses what is out already since earlier steps: 3 \u{d7} AN4-17A."]);
+        assert_eq!(
+            said(&lists.leaves[1]),
+            ["The step also uses what is out already since earlier steps: 3 \u{d7} AN4-17A."]
+        );
     }
 }

@@ -62,7 +62,9 @@ pub(super) fn receiving(c: &Composer) -> Leaf {
         Vec::new()
     } else {
         vec![
-            paragraph("When the crates arrive, count everything against this list. Write down what is short or damaged and tell the maker before you begin."),
+            paragraph(
+                "When the crates arrive, count everything against this list. Write down what is short or damaged and tell the maker before you begin.",
+            ),
             paragraph("Hardware is counted as the steps use it; spares come on top."),
             block(BlockKind::Table(Table { role: TableRole::Receiving, caption: Vec::new(), columns, rows })),
         ]

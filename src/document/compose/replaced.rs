@@ -15,7 +15,10 @@ pub(super) fn part<'a>(manual: &'a Manual, number: &'a PartNumber) -> Option<(&'
 }
 
 /// The same of hardware; without a row where it is not in the list.
-pub(super) fn hardware<'a>(manual: &'a Manual, name: &'a Designation) -> (&'a Designation, Option<&'a Hardware>, String) {
+pub(super) fn hardware<'a>(
+    manual: &'a Manual,
+    name: &'a Designation,
+) -> (&'a Designation, Option<&'a Hardware>, String) {
     let now = hardware_now(manual, name).and_then(|now| Some((now, manual.hardware.get(now)?)));
     match now {
         Some((now, row)) => (now, Some(row), format!("{}, in place of {name}", row.name)),

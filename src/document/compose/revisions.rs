@@ -22,20 +22,35 @@ pub(super) fn record(c: &Composer, edition: &Edition) -> Leaf {
         column("Put in by", Align::Start, Width::Share(1)),
     ];
     let made = edition.revisions.iter().map(|r| {
-        row(vec![text_cell(&r.letter), text_cell(&r.date), text_cell(r.class), text_cell(&r.summary), text_cell("the maker")])
+        row(vec![
+            text_cell(&r.letter),
+            text_cell(&r.date),
+            text_cell(r.class),
+            text_cell(&r.summary),
+            text_cell("the maker"),
+        ])
     });
     let blank = || row([30, 60, 60, 160, 70].into_iter().map(|w| cell(vec![Inline::Blank(w)])).collect());
     let rows = made.chain(std::iter::repeat_with(blank).take(4)).collect();
     let name = &c.resolved.name;
     let state = if edition.released {
-        format!("This manual of {name} is that of {}. What changed since the release before has a bar in the margin, with the letter.", lower(&edition.state))
+        format!(
+            "This manual of {name} is that of {}. What changed since the release before has a bar in the margin, with the letter.",
+            lower(&edition.state)
+        )
     } else if edition.revisions.is_empty() {
-        format!("This is a working copy of {name}. It carries no revision letter. Do not build from it unless the maker has sent it to you for that.")
+        format!(
+            "This is a working copy of {name}. It carries no revision letter. Do not build from it unless the maker has sent it to you for that."
+        )
     } else {
-        format!("This is a {} of {name}. Do not build from it unless the maker has sent it to you for that. What changed since the last release has a bar in the margin, marked new.", edition.state.split(',').next().unwrap_or("working copy"))
+        format!(
+            "This is a {} of {name}. Do not build from it unless the maker has sent it to you for that. What changed since the last release has a bar in the margin, marked new.",
+            edition.state.split(',').next().unwrap_or("working copy")
+        )
     };
     let table = Table { role: TableRole::Plain, caption: Vec::new(), columns, rows };
-    let blocks = vec![paragraph(state), paragraph("Note here each revision that you put in."), block(BlockKind::Table(table))];
+    let blocks =
+        vec![paragraph(state), paragraph("Note here each revision that you put in."), block(BlockKind::Table(table))];
     leaf("revisions", LeafRole::Text, "Record of revisions", blocks)
 }
 
@@ -61,7 +76,9 @@ pub(super) fn effective_steps(c: &Composer, edition: &Edition) -> Option<Leaf> {
     });
     let table = Table { role: TableRole::Index, caption: Vec::new(), columns, rows: rows.collect() };
     let blocks = vec![
-        paragraph("Each step with the letter of its last change. A step of which you hold another letter is out of date."),
+        paragraph(
+            "Each step with the letter of its last change. A step of which you hold another letter is out of date.",
+        ),
         block(BlockKind::Table(table)),
     ];
     Some(leaf("effective-steps", LeafRole::Index, "List of effective steps", blocks))

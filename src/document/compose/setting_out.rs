@@ -16,13 +16,18 @@ pub(super) fn offsets(c: &Composer, s: &ResolvedStep) -> Option<Table> {
     }
     let columns = vec![naming("Place", Width::Share(2)), column("Where", Align::Start, Width::Share(3))];
     let rows = s.step.offsets.iter().map(|offset| {
-        let datum = c.manual.settings.datums.get(&offset.from.value).map_or(offset.from.value.as_str(), |d| d.value.as_str());
+        let datum =
+            c.manual.settings.datums.get(&offset.from.value).map_or(offset.from.value.as_str(), |d| d.value.as_str());
         let mut place = Inlines::new();
         for (side, length) in &offset.away {
             if !place.is_empty() {
                 place.push(Inline::text(", and "));
             }
-            place.extend([Inline::Length(length.value), Inline::text(format!(" {} ", side.words())), Inline::text(lower_first(datum))]);
+            place.extend([
+                Inline::Length(length.value),
+                Inline::text(format!(" {} ", side.words())),
+                Inline::text(lower_first(datum)),
+            ]);
         }
         push_note(&mut place, offset.note.as_deref());
         Row {

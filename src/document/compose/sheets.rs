@@ -1,7 +1,7 @@
 //! The registers of joints and holes as plain rows, every value with its source.
 
-use super::holes::{done_besides, drill_words, place, sorted, supplied_size, tools};
 use super::fastening::{members, torque_words, washers};
+use super::holes::{done_besides, drill_words, place, sorted, supplied_size, tools};
 use crate::document::sheet::Sheet;
 use crate::joint::{HoleLedger, Items, Tightening, read};
 use crate::model::{Manual, TorqueRange};
@@ -10,10 +10,35 @@ use crate::trade::{Cited, Source, hole_for, reamed_hole};
 use crate::units::{Length, UnitStyle, decimal_text, plain};
 
 const JOINTS: &[&str] = &[
-    "step", "number", "joint", "fastener", "what it is", "places", "under head", "stack", "under nut", "nut", "pin",
-    "carries", "turns", "stack thickness", "stack source", "grip", "grip source", "margin in hole", "margin to thread",
-    "threads past nut", "threads source", "hole drill", "hole source", "reamer", "reamer source", "torque", "torque source",
-    "torque reason", "locked by",
+    "step",
+    "number",
+    "joint",
+    "fastener",
+    "what it is",
+    "places",
+    "under head",
+    "stack",
+    "under nut",
+    "nut",
+    "pin",
+    "carries",
+    "turns",
+    "stack thickness",
+    "stack source",
+    "grip",
+    "grip source",
+    "margin in hole",
+    "margin to thread",
+    "threads past nut",
+    "threads source",
+    "hole drill",
+    "hole source",
+    "reamer",
+    "reamer source",
+    "torque",
+    "torque source",
+    "torque reason",
+    "locked by",
 ];
 
 /// Every joint of a configuration.
@@ -31,7 +56,8 @@ pub fn joint_sheet(manual: &Manual, resolved: &Resolved) -> Sheet {
             let grip_words = match (grip, range) {
                 (Some(grip), _) => words(style, grip.value),
                 (None, Some(range)) => {
-                    let least = range.value.least.map_or_else(|| "up to ".to_owned(), |l| format!("{} to ", words(style, l)));
+                    let least =
+                        range.value.least.map_or_else(|| "up to ".to_owned(), |l| format!("{} to ", words(style, l)));
                     format!("{least}{}", words(style, range.value.most))
                 }
                 (None, None) => String::new(),
@@ -92,7 +118,11 @@ fn torque(tightening: &Tightening) -> (String, String) {
         Tightening::None => Default::default(),
         Tightening::Table(table) => {
             let (least, most) = table.value.inch_pounds();
-            let kind = if table.source == Source::FromMemory { "Table 7-1 of FAA AC 43.13-1B, the nut's column from memory" } else { table.source.words() };
+            let kind = if table.source == Source::FromMemory {
+                "Table 7-1 of FAA AC 43.13-1B, the nut's column from memory"
+            } else {
+                table.source.words()
+            };
             (torque_words(TorqueRange { least, most }), kind.to_owned())
         }
         Tightening::Designer { range, .. } => (torque_words(*range), "designer's value".to_owned()),
@@ -101,8 +131,23 @@ fn torque(tightening: &Tightening) -> (String, String) {
 }
 
 const HOLES: &[&str] = &[
-    "part", "hole", "as supplied", "supplied size", "count", "place", "drill", "drill size", "reamer", "reamer size", "for",
-    "hole for it", "hole source", "made by", "steps", "match-drilled from", "also",
+    "part",
+    "hole",
+    "as supplied",
+    "supplied size",
+    "count",
+    "place",
+    "drill",
+    "drill size",
+    "reamer",
+    "reamer size",
+    "for",
+    "hole for it",
+    "hole source",
+    "made by",
+    "steps",
+    "match-drilled from",
+    "also",
 ];
 
 /// Every hole of a configuration that a part comes with or that a step works on.
@@ -115,7 +160,8 @@ pub fn hole_sheet(manual: &Manual, resolved: &Resolved) -> Sheet {
         let mut makers: Vec<_> = record.work.iter().map(|w| w.hole.by.word()).collect();
         makers.dedup();
         let steps: Vec<_> = record.work.iter().map(|w| format!("{} {}", w.step.number, w.hole.action.word())).collect();
-        let from: Vec<_> = record.work.iter().filter_map(|w| w.hole.from.as_ref()).map(|f| f.value.to_string()).collect();
+        let from: Vec<_> =
+            record.work.iter().filter_map(|w| w.hole.from.as_ref()).map(|f| f.value.to_string()).collect();
         let right = record.for_.and_then(|f| items.get(f)).and_then(|f| hole_for(f));
         let decimal = |d: Option<crate::trade::Drill>| d.map_or_else(String::new, |d| format!("{} in", d.decimal()));
         let name = |d: Option<crate::trade::Drill>| d.map_or_else(String::new, |d| d.to_string());

@@ -24,7 +24,10 @@ pub(super) fn section(c: &Composer, section: &ResolvedSection) -> Leaf {
     if *hours.numer() != 0 {
         let words = match steps.iter().all(|s| s.step.hours.is_some()) {
             true => format!("Allow about {} for this section.", hours_words(hours)),
-            false => format!("Allow at least {} for this section; not every step says how long it takes.", hours_words(hours)),
+            false => format!(
+                "Allow at least {} for this section; not every step says how long it takes.",
+                hours_words(hours)
+            ),
         };
         blocks.push(paragraph(words));
     }
@@ -96,12 +99,22 @@ pub(super) fn step(c: &Composer, s: &ResolvedStep) -> Leaf {
     // What this step closes is inspected before its work, not after it.
     let closed_here = |i: &&Item<Inspect>| step.closes.iter().any(|c| c.value.value == i.what.value);
     let (first, last): (Vec<_>, Vec<_>) = step.inspects.iter().partition(closed_here);
-    blocks.extend(inspections(&first, "Inspect before you close", "Stop here. Close nothing before each point is as it must be.", id));
+    blocks.extend(inspections(
+        &first,
+        "Inspect before you close",
+        "Stop here. Close nothing before each point is as it must be.",
+        id,
+    ));
     blocks.extend(work(c, s));
     if let Some(table) = tables::measures(s) {
         blocks.push(group("measure", "Measure and write down", vec![block(BlockKind::Table(table))], id));
     }
-    blocks.extend(inspections(&last, "Inspect before you go on", "Stop here. Go on only when each point is as it must be.", id));
+    blocks.extend(inspections(
+        &last,
+        "Inspect before you go on",
+        "Stop here. Go on only when each point is as it must be.",
+        id,
+    ));
     if !step.sign_off.is_empty() {
         let signs = step.sign_off.iter().enumerate().map(|(item, role)| Block {
             kind: BlockKind::SignOff { role: vec![Inline::text(&role.value)] },
@@ -151,7 +164,8 @@ fn head(c: &Composer, s: &ResolvedStep) -> Block {
 fn tools(c: &Composer, s: &ResolvedStep) -> Option<Block> {
     let step = &s.step;
     let settings = &c.manual.settings;
-    let with_note = |title: &str, note: Option<&String>| note.map_or_else(|| title.to_owned(), |n| format!("{title} ({n})"));
+    let with_note =
+        |title: &str, note: Option<&String>| note.map_or_else(|| title.to_owned(), |n| format!("{title} ({n})"));
     let tools: Vec<_> = step
         .tools
         .iter()
@@ -185,13 +199,8 @@ fn tools(c: &Composer, s: &ResolvedStep) -> Option<Block> {
 fn work(c: &Composer, s: &ResolvedStep) -> Vec<Block> {
     let id = &s.step.id.value;
     let Text { blocks, footnotes } = text(c, &s.step.body, Some(id));
-    let mut figures: Vec<(&FigureName, Option<Block>)> = s
-        .step
-        .figures
-        .iter()
-        .enumerate()
-        .map(|(i, f)| (&f.figure.value, Some(figure(c, s, i, &f.value))))
-        .collect();
+    let mut figures: Vec<(&FigureName, Option<Block>)> =
+        s.step.figures.iter().enumerate().map(|(i, f)| (&f.figure.value, Some(figure(c, s, i, &f.value)))).collect();
     let referred = |name: &FigureName| blocks.iter().any(|(_, names)| names.contains(name));
     let mut out = Vec::new();
     for (name, figure) in &mut figures {
@@ -240,7 +249,11 @@ fn figure(c: &Composer, s: &ResolvedStep, index: usize, f: &FigureUse) -> Block 
         view: if view.is_empty() { Vec::new() } else { vec![Inline::text(view.join(", "))] },
         crop,
         callouts,
-        arrows: f.arrows.iter().map(|a| Arrow { from: shown.place(a.from.value), to: shown.place(a.to.value) }).collect(),
+        arrows: f
+            .arrows
+            .iter()
+            .map(|a| Arrow { from: shown.place(a.from.value), to: shown.place(a.to.value) })
+            .collect(),
         width: f.width.as_ref().map(|w| w.value),
     };
     Block {

@@ -204,9 +204,10 @@ pub(super) fn hardware(c: &Composer, s: &ResolvedStep) -> Option<Table> {
     if s.hardware.is_empty() {
         return None;
     }
-    let remarked = s.hardware.iter().any(|h| h.action != HardwareAction::Fit || out_already(c.resolved, s, h).is_some())
-        || s.step.hardware.iter().any(|h| h.note.is_some())
-        || s.hardware.iter().any(|h| super::replaced::hardware_remark(c.manual, &h.designation).is_some());
+    let remarked =
+        s.hardware.iter().any(|h| h.action != HardwareAction::Fit || out_already(c.resolved, s, h).is_some())
+            || s.step.hardware.iter().any(|h| h.note.is_some())
+            || s.hardware.iter().any(|h| super::replaced::hardware_remark(c.manual, &h.designation).is_some());
     let mut columns = tick_columns(c.purpose);
     columns.push(naming("Hardware", Width::Fit));
     columns.push(column("What it is", Align::Start, Width::Share(4)));
@@ -218,8 +219,10 @@ pub(super) fn hardware(c: &Composer, s: &ResolvedStep) -> Option<Table> {
     let mut rows = Vec::new();
     for (item, need) in s.hardware.iter().enumerate() {
         let h = c.hardware(&need.designation);
-        let link =
-            Inline::Link { to: hardware_anchor(&need.designation), content: vec![Inline::text(need.designation.as_str())] };
+        let link = Inline::Link {
+            to: hardware_anchor(&need.designation),
+            content: vec![Inline::text(need.designation.as_str())],
+        };
         let mut cells = tick_cells(c.purpose);
         cells.push(cell(vec![link]));
         cells.push(cell(c.hardware_words(&need.designation)));
@@ -246,7 +249,8 @@ pub(super) fn hardware(c: &Composer, s: &ResolvedStep) -> Option<Table> {
                 }
                 remark.extend(now);
             }
-            let listed = s.step.hardware.iter().find(|h| h.hardware.value == need.designation && h.action == need.action);
+            let listed =
+                s.step.hardware.iter().find(|h| h.hardware.value == need.designation && h.action == need.action);
             push_note(&mut remark, listed.and_then(|h| h.note.as_deref()));
             cells.push(cell(remark));
         }
@@ -272,7 +276,8 @@ pub(super) fn out_already(resolved: &Resolved, s: &ResolvedStep, need: &Hardware
     let all: Rational = s.hardware.iter().filter(fitted).map(|n| n.quantity.value).sum();
     // In the order of the steps: a bolt that a thousand steps take is not looked through a thousand times.
     let from = account.taken.partition_point(|(_, number, _)| *number < s.number);
-    let taken: Rational = account.taken[from..].iter().take_while(|(_, number, _)| *number == s.number).map(|(.., q)| q.value).sum();
+    let taken: Rational =
+        account.taken[from..].iter().take_while(|(_, number, _)| *number == s.number).map(|(.., q)| q.value).sum();
     let out = Quantity { value: all - taken, ..need.quantity };
     (*out.value.numer() > 0).then_some(out)
 }
@@ -320,7 +325,8 @@ pub(super) fn cuts(c: &Composer, s: &ResolvedStep) -> Option<Table> {
         if let Some(offset) = cut.offset.as_ref().filter(|o| o.value != crate::units::Length::ZERO) {
             let zero = crate::units::Length::ZERO;
             let up = cut.long_point.as_ref().map_or(crate::units::Clock::TWELVE, |c| c.value);
-            let (apart, side) = if offset.value < zero { (zero - offset.value, "left") } else { (offset.value, "right") };
+            let (apart, side) =
+                if offset.value < zero { (zero - offset.value, "left") } else { (offset.value, "right") };
             angle.extend([
                 Inline::text("; axes "),
                 Inline::Length(apart),
@@ -378,7 +384,11 @@ pub(super) fn holes(c: &Composer, s: &ResolvedStep) -> Option<Table> {
         column("Hole", Align::Start, Width::Fit),
         column("Count", Align::End, Width::Fit),
         column("Do", Align::Start, Width::Share(3)),
-        column(if s.step.holes.iter().any(|h| h.reamer.is_some()) { "Drill and reamer" } else { "Drill" }, Align::Start, Width::Share(2)),
+        column(
+            if s.step.holes.iter().any(|h| h.reamer.is_some()) { "Drill and reamer" } else { "Drill" },
+            Align::Start,
+            Width::Share(2),
+        ),
         column("Place", Align::Start, Width::Share(3)),
         column("As supplied", Align::Start, Width::Share(2)),
         column("Made by", Align::Start, Width::Fit),

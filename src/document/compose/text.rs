@@ -209,7 +209,8 @@ impl Writer<'_, '_> {
                 Inline::Emphasis(or(content, words.to_owned()))
             }
             "consumable" => {
-                let words = c.manual.settings.consumables.get(&ConsumableId::new(name)).map_or(name, |t| t.value.as_str());
+                let words =
+                    c.manual.settings.consumables.get(&ConsumableId::new(name)).map_or(name, |t| t.value.as_str());
                 Inline::Emphasis(or(content, words.to_owned()))
             }
             _ => {

@@ -40,14 +40,18 @@ fn anchors(blocks: &[Block], there: &mut BTreeSet<Anchor>) {
 fn blocks(all: &mut [Block], there: &BTreeSet<Anchor>) {
     for block in all {
         match &mut block.kind {
-            BlockKind::Heading { text, .. } | BlockKind::Paragraph(text) | BlockKind::SignOff { role: text } => inlines(text, there),
+            BlockKind::Heading { text, .. } | BlockKind::Paragraph(text) | BlockKind::SignOff { role: text } => {
+                inlines(text, there)
+            }
             BlockKind::List { items, .. } => items.iter_mut().for_each(|i| blocks(&mut i.blocks, there)),
             BlockKind::Table(table) => {
                 inlines(&mut table.caption, there);
                 let cells = table.rows.iter_mut().flat_map(|r| &mut r.cells);
                 cells.for_each(|c| inlines(&mut c.content, there));
             }
-            BlockKind::Safety { blocks: inner, .. } | BlockKind::Quote(inner) | BlockKind::Footnote { blocks: inner, .. } => {
+            BlockKind::Safety { blocks: inner, .. }
+            | BlockKind::Quote(inner)
+            | BlockKind::Footnote { blocks: inner, .. } => {
                 blocks(inner, there);
             }
             BlockKind::Figure(figure) => {

@@ -6,7 +6,8 @@ use crate::units::Hand;
 
 /// The pick list as a CSV file: a row for each thing that a step takes, under a head row.
 pub fn pick_list_csv(rows: &[PickRow]) -> Vec<u8> {
-    let columns = ["step", "number", "kind", "item", "designation", "quantity", "hand", "bin", "bag", "crate", "goes with"];
+    let columns =
+        ["step", "number", "kind", "item", "designation", "quantity", "hand", "bin", "bag", "crate", "goes with"];
     let mut table = Csv::new(columns);
     for row in rows {
         let PickRow { step, number, kind, item, designation, quantity, hand, bin, bag, crate_, goes_with } = row;
@@ -14,7 +15,19 @@ pub fn pick_list_csv(rows: &[PickRow]) -> Vec<u8> {
         let hand = hand.map_or("", Hand::word);
         let with: Vec<String> = goes_with.iter().map(|(fastener, n)| format!("{n} for {fastener}")).collect();
         let with = with.join(", ");
-        table.row([step, number, kind.word(), item, designation, quantity.as_str(), hand, bin, bag, crate_, with.as_str()]);
+        table.row([
+            step,
+            number,
+            kind.word(),
+            item,
+            designation,
+            quantity.as_str(),
+            hand,
+            bin,
+            bag,
+            crate_,
+            with.as_str(),
+        ]);
     }
     table.into_bytes()
 }

@@ -109,7 +109,7 @@ impl<'a> Writer<'a> {
             BlockKind::Group(group) => ("group", self.group(group, depth)?),
             BlockKind::SignOff { role } => {
                 ("sign_off", map([("role", markup(&self.line(role)?)), ("role_text", self.plain(role).into())]))
-            },
+            }
             BlockKind::Quote(blocks) => ("quote", map([("blocks", self.all(blocks, depth.deeper())?)])),
             BlockKind::Preformatted(text) => ("preformatted", map([("text", Value::normal_string(text))])),
             BlockKind::Contents(entries) => ("contents", map([("entries", self.contents(entries)?)])),
@@ -144,9 +144,19 @@ impl<'a> Writer<'a> {
         Ok(match item.blocks.as_slice() {
             [Block { kind: BlockKind::Paragraph(text), anchor: None, origin }] => {
                 let changed = self.bar(origin).map(Value::normal_string).into();
-                map([("tick", tick), ("changed", changed), ("text", markup(&self.line(text)?)), ("blocks", Value::none())])
+                map([
+                    ("tick", tick),
+                    ("changed", changed),
+                    ("text", markup(&self.line(text)?)),
+                    ("blocks", Value::none()),
+                ])
             }
-            blocks => map([("tick", tick), ("changed", Value::none()), ("text", Value::none()), ("blocks", self.all(blocks, depth.deeper())?)]),
+            blocks => map([
+                ("tick", tick),
+                ("changed", Value::none()),
+                ("text", Value::none()),
+                ("blocks", self.all(blocks, depth.deeper())?),
+            ]),
         })
     }
 

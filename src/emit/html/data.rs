@@ -44,7 +44,15 @@ pub fn script(site: &Site<'_>) -> String {
         .iter()
         .filter_map(|pick| {
             let (page, thing) = (page_of(&pick.step)?, places.get(pick.designation.as_str())?);
-            Some(json!([page, thing, exact(pick.quantity.value), pick.quantity.unit.word(), pick.bag, pick.crate_, pick.hand.map_or("", |h| h.word())]))
+            Some(json!([
+                page,
+                thing,
+                exact(pick.quantity.value),
+                pick.quantity.unit.word(),
+                pick.bag,
+                pick.crate_,
+                pick.hand.map_or("", |h| h.word())
+            ]))
         })
         .collect();
     let (words, posts) = index(found);
@@ -62,7 +70,10 @@ pub fn script(site: &Site<'_>) -> String {
         "posts": posts,
     });
     // A line of its own for each list keeps the file readable; `<` never stands in it, whatever page it is put into.
-    format!("window.kitwright = {};\n", data.to_string().replace('<', "\\u003c").replace('\u{2028}', "\\u2028").replace('\u{2029}', "\\u2029"))
+    format!(
+        "window.kitwright = {};\n",
+        data.to_string().replace('<', "\\u003c").replace('\u{2028}', "\\u2028").replace('\u{2029}', "\\u2029")
+    )
 }
 
 /// What a step measures: item, what is wanted, the limits and their unit.
@@ -88,7 +99,13 @@ fn measures(site: &Site<'_>, step: &StepId, blocks: &[Block]) -> Vec<Value> {
         let limits = site.bench.limits.get(&(step.clone(), row.origin.item));
         let bound = |of: Option<crate::units::Measure>| of.map_or_else(String::new, |m| exact(m.value));
         let unit = limits.and_then(|l| l.low.or(l.high).or(l.target)).map_or("", |m| m.unit.word());
-        json!([item, plain_text(&row.cells[1].content, units), bound(limits.and_then(|l| l.low)), bound(limits.and_then(|l| l.high)), unit])
+        json!([
+            item,
+            plain_text(&row.cells[1].content, units),
+            bound(limits.and_then(|l| l.low)),
+            bound(limits.and_then(|l| l.high)),
+            unit
+        ])
     })
     .collect()
 }

@@ -47,7 +47,8 @@ fn push_text(text: &str, out: &mut String) {
 pub fn hand_shape(hand: Hand) -> String {
     let tag = HandTag::of(hand);
     // Two units of room around a tag 12 high.
-    let corners: Vec<String> = tag.corners.iter().map(|(x, y)| format!("{:.1} {:.1}", 2.0 + x * 12.0, 2.0 + y * 12.0)).collect();
+    let corners: Vec<String> =
+        tag.corners.iter().map(|(x, y)| format!("{:.1} {:.1}", 2.0 + x * 12.0, 2.0 + y * 12.0)).collect();
     let fill = if tag.full { "currentColor" } else { "none" };
     format!(
         r#"<svg class="hand-shape" viewBox="0 0 18.4 16" width="18.4" height="16" aria-hidden="true"><polygon points="{}" fill="{fill}" stroke="currentColor" stroke-width="2"/></svg>"#,

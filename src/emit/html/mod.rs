@@ -5,10 +5,10 @@
 //! Must not know: the model, paper, the disk.
 
 mod blocks;
-mod drawing;
 mod colour;
 mod data;
 mod digest;
+mod drawing;
 mod file_name;
 mod inline;
 mod marks;

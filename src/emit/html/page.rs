@@ -3,11 +3,11 @@
 use tera::{Context, Value};
 
 use super::blocks::{Writer, map, markup};
+use super::data::units_word;
+use super::digest::digest;
 use super::inline::without_links;
 use super::site::Site;
 use super::templates::Templates;
-use super::data::units_word;
-use super::digest::digest;
 use crate::document::{BlockKind, Leaf, LeafRole, Purpose};
 use crate::emit::EmitError;
 use crate::units::StepId;

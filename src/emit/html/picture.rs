@@ -100,13 +100,9 @@ fn arrows(figure: &Figure, shown: (f64, f64)) -> Value {
             let head = 28.0_f64.min(length);
             let neck = (to.0 - dx * head, to.1 - dy * head);
             let side = |s: f64| (neck.0 - dy * head * s, neck.1 + dx * head * s);
-            let points = |list: &[(f64, f64)]| {
-                list.iter().map(|(x, y)| format!("{x:.1},{y:.1}")).collect::<Vec<_>>().join(" ")
-            };
-            Some(map([
-                ("shaft", points(&[from, neck]).into()),
-                ("head", points(&[to, side(0.4), side(-0.4)]).into()),
-            ]))
+            let points =
+                |list: &[(f64, f64)]| list.iter().map(|(x, y)| format!("{x:.1},{y:.1}")).collect::<Vec<_>>().join(" ");
+            Some(map([("shaft", points(&[from, neck]).into()), ("head", points(&[to, side(0.4), side(-0.4)]).into())]))
         })
         .collect();
     if list.is_empty() {

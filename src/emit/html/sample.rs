@@ -99,7 +99,13 @@ pub fn document() -> Document {
         leaf(LeafRole::Results, "results", None, "Measured results", vec![measures()]),
         leaf(LeafRole::Card, "card", Some("1.1"), "Pull list", vec![pick_list()]),
     ];
-    Document { purpose: Purpose::Manual, name: "Build manual".into(), meta: meta(), leaves, bars: crate::document::Bars::default() }
+    Document {
+        purpose: Purpose::Manual,
+        name: "Build manual".into(),
+        meta: meta(),
+        leaves,
+        bars: crate::document::Bars::default(),
+    }
 }
 
 fn title() -> Leaf {

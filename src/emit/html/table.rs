@@ -7,8 +7,8 @@ use tera::Value;
 use super::blocks::{Writer, map, markup};
 use super::data::exact;
 use crate::document::{Align, Column, Inline, LeafRole, Row, Table, TableRole};
-use crate::units::Measure;
 use crate::emit::EmitError;
+use crate::units::Measure;
 
 impl Writer<'_> {
     /// A table: its head, and its rows in bodies, each with the subheading above them where there is one.

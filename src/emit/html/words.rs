@@ -74,7 +74,10 @@ mod tests {
 
     #[test]
     fn a_number_stands_for_itself_and_its_pieces() {
-        assert_eq!(words("Fit AN4-15A, then (KW-103-L)."), ["fit", "an4", "15a", "an4-15a", "then", "kw", "103", "l", "kw-103-l"]);
+        assert_eq!(
+            words("Fit AN4-15A, then (KW-103-L)."),
+            ["fit", "an4", "15a", "an4-15a", "then", "kw", "103", "l", "kw-103-l"]
+        );
         assert_eq!(words("  — \"…\" "), Vec::<String>::new());
     }
 }

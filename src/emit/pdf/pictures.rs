@@ -55,7 +55,8 @@ pub fn add(
     let made: Vec<Result<Made, PdfError>> = used
         .par_iter()
         .map(|(name, figure)| {
-            make(figure, ink, shelf, laid.keys.get(*name).map_or(&[][..], |key| key)).map_err(|e| PdfError::Picture { name: (*name).clone(), reason: e.0 })
+            make(figure, ink, shelf, laid.keys.get(*name).map_or(&[][..], |key| key))
+                .map_err(|e| PdfError::Picture { name: (*name).clone(), reason: e.0 })
         })
         .collect();
     let mut placeable = BTreeMap::new();

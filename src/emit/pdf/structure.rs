@@ -56,10 +56,16 @@ pub struct PageParts {
 /// Kept small: a large manual has hundreds of thousands of them.
 #[derive(Clone, Copy)]
 enum Kid {
-    Marked { page: u32, number: u32 },
+    Marked {
+        page: u32,
+        number: u32,
+    },
     Element(TagId),
     /// The number of its object.
-    Annotation { page: u32, id: u32 },
+    Annotation {
+        page: u32,
+        id: u32,
+    },
 }
 
 /// The structure as it goes into the file.

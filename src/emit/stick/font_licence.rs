@@ -10,7 +10,9 @@ const LICENCE_ADDRESS: u16 = 14;
 
 /// The licences of the fonts, one after another, in plain text.
 pub fn text(fonts: &[UsedFont<'_>]) -> String {
-    let mut out = String::from("The documents on this stick carry letters of these fonts. What follows is what the font files say.\r\n");
+    let mut out = String::from(
+        "The documents on this stick carry letters of these fonts. What follows is what the font files say.\r\n",
+    );
     for font in fonts {
         let names = Names::read(font.bytes).unwrap_or_default();
         let say = |id| names.get(id).map(|text| text.replace("\r\n", "\n").replace(['\r', '\n'], "\r\n"));

@@ -10,8 +10,8 @@ mod sums;
 
 use std::collections::BTreeMap;
 
-use super::html::{Door, Templates, stick_page};
 use super::EmitError;
+use super::html::{Door, Templates, stick_page};
 use crate::document::Meta;
 
 pub use archive::archive;
@@ -33,7 +33,11 @@ pub struct UsedFont<'a> {
 
 /// What is on every stick, in the order shown, with what it is for.
 const KNOWN: [(&str, &str, &str); 10] = [
-    ("manual/index.html", "Build manual", "A page a step. Keeps your record: what is pulled, done, measured and signed."),
+    (
+        "manual/index.html",
+        "Build manual",
+        "A page a step. Keeps your record: what is pulled, done, measured and signed.",
+    ),
     ("manual/receiving.html", "Receiving list", "Count the crates against it when they arrive."),
     ("manual.pdf", "Build manual on paper", "The same in colour, to print."),
     ("shop-copy.pdf", "Shop copy", "Black and white for the bench, with boxes to tick."),

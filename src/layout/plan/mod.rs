@@ -87,7 +87,8 @@ struct Ended {
 /// The best way to set slabs from a place on.
 pub fn plan(slabs: &[Slab], start: Start, area: Area) -> Plan {
     let chains = Chains::of(slabs, area);
-    let mut search = Search { chains: &chains, area, moves: Vec::with_capacity(slabs.len() + 4), open: BTreeMap::new(), best: None };
+    let mut search =
+        Search { chains: &chains, area, moves: Vec::with_capacity(slabs.len() + 4), open: BTreeMap::new(), best: None };
     let begin = Reached { cost: 0.0, breaks: 0, last: None };
     search.pages_from((0, 0), begin, start);
     while let Some((place, reached)) = search.open.pop_first() {
@@ -140,7 +141,9 @@ impl Search<'_> {
 
     /// A page that ends before a place.
     fn reach(&mut self, place: Place, mut way: Reached) {
-        if self.best.is_some_and(|best| best.way.cost <= way.cost) || self.open.get(&place).is_some_and(|there| there.cost <= way.cost + 1e-9) {
+        if self.best.is_some_and(|best| best.way.cost <= way.cost)
+            || self.open.get(&place).is_some_and(|there| there.cost <= way.cost + 1e-9)
+        {
             return;
         }
         way.last = Some(self.step(Move::Page, way.last));

@@ -65,10 +65,27 @@ pub struct Filler<'a, 's> {
 }
 
 impl<'a, 's> Filler<'a, 's> {
-    pub fn new(search: &'a mut Search<'s>, (chain, picture): Place, mut reached: Reached, start: Start, way: Way) -> Self {
+    pub fn new(
+        search: &'a mut Search<'s>,
+        (chain, picture): Place,
+        mut reached: Reached,
+        start: Start,
+        way: Way,
+    ) -> Self {
         reached.cost += (1.0 - way.gaps) * TIGHT;
         let own_from = search.chains.pictures.iter().skip(picture).take_while(|p| p.chain < chain).count() + picture;
-        Self { search, way, y: start.y, fresh: start.fresh, reached, chain, picture, set_from: picture, own_from, flushed: false }
+        Self {
+            search,
+            way,
+            y: start.y,
+            fresh: start.fresh,
+            reached,
+            chain,
+            picture,
+            set_from: picture,
+            own_from,
+            flushed: false,
+        }
     }
 
     /// Fills the page and tells the search of every place at which it may end. Whether a picture came into question.
@@ -154,7 +171,8 @@ impl<'a, 's> Filler<'a, 's> {
         let pictures = &self.search.chains.pictures;
         let here = self.set_from..self.picture;
         let apart = chain.led_by.clone().filter(|&p| pictures[p].leads && !here.contains(&p)).count() as f64;
-        let behind = pictures[self.picture..].iter().take_while(|p| p.chain < self.chain).filter(|p| !p.leads).count() as f64;
+        let behind =
+            pictures[self.picture..].iter().take_while(|p| p.chain < self.chain).filter(|p| !p.leads).count() as f64;
         apart * APART * chain.share + behind * BEHIND.1 * chain.height(0, 1.0) / self.search.area.height()
     }
 
@@ -243,7 +261,8 @@ impl<'a, 's> Filler<'a, 's> {
         if self.fresh {
             return;
         }
-        let mut way = Reached { cost: self.reached.cost + 1.0 + self.hole(), breaks: self.reached.breaks + 1, ..self.reached };
+        let mut way =
+            Reached { cost: self.reached.cost + 1.0 + self.hole(), breaks: self.reached.breaks + 1, ..self.reached };
         way.cost += self.parted();
         self.search.reach((self.chain, self.picture), way);
     }

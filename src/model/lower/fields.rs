@@ -43,11 +43,13 @@ impl<'a> Fields<'a> {
             if !keys.iter().any(|k| k.name == name.value) {
                 let near = nearest(&name.value, keys.iter().map(|k| k.name));
                 // `{ title: Sledge, 1200 mm }`: what stands behind the comma has no colon, and is no key.
-                let alone = matches!(node.kind, NodeKind::Null) && name.value.contains(|c: char| !c.is_ascii_lowercase() && c != '-');
+                let alone = matches!(node.kind, NodeKind::Null)
+                    && name.value.contains(|c: char| !c.is_ascii_lowercase() && c != '-');
                 let help = match near {
                     Some(near) => format!("write `{near}`, if that is what was meant"),
                     None if name.value.contains(['\u{201C}', '\u{201D}', '\u{201E}']) => {
-                        "the quotes of a word processor are not read as quotes here: write \" at both ends of the text".to_owned()
+                        "the quotes of a word processor are not read as quotes here: write \" at both ends of the text"
+                            .to_owned()
                     }
                     None if alone => format!(
                         "a comma inside `{{ }}` begins another key: put a text that holds one in quotes, and write a decimal point; the \
@@ -170,9 +172,10 @@ impl<'a> Fields<'a> {
         if found.is_none() {
             let all: Vec<_> = words.iter().map(|&w| word_of(w)).collect();
             let near = nearest(&text.value, all.iter().copied());
-            let help = near.map_or_else(|| format!("write one of: {}", all.join(", ")), |near| {
-                format!("write `{near}`, if that is what was meant; the words are {}", all.join(", "))
-            });
+            let help = near.map_or_else(
+                || format!("write one of: {}", all.join(", ")),
+                |near| format!("write `{near}`, if that is what was meant; the words are {}", all.join(", ")),
+            );
             sink.push(
                 Diagnostic::error("unknown-word", format!("`{}` is no word for `{name}`", text.value))
                     .at(text.span, "not one of the words")
@@ -252,13 +255,18 @@ pub(super) fn value<T>(
         Ok(value) => {
             if bare(&text.value) && [LENGTH, MEASURE, WEIGHT, DRILL, QUOTED_DRILL].contains(&form) {
                 let unit = if form == WEIGHT { "lb" } else { "in" };
-                sink.push(Diagnostic::error(NO_UNIT, text.value.as_str()).at(text.span, format!("without a unit this is {} {unit}", text.value)));
+                sink.push(
+                    Diagnostic::error(NO_UNIT, text.value.as_str())
+                        .at(text.span, format!("without a unit this is {} {unit}", text.value)),
+                );
             }
             Some(value)
         }
         Err(error) => {
             let help = misread(&text.value, form).unwrap_or_else(|| form.to_owned());
-            sink.push(Diagnostic::error("unreadable-value", error.to_string()).at(text.span, "can't be read").help(help));
+            sink.push(
+                Diagnostic::error("unreadable-value", error.to_string()).at(text.span, "can't be read").help(help),
+            );
             None
         }
     }

@@ -61,9 +61,12 @@ fn lone_pitch(listed: &ListedHole, sink: &mut Sink) {
                 .help("write how many there are in the column `count`, or empty this cell"),
         ),
         (None, Some(along)) if listed.count > 1 => sink.push(
-            Diagnostic::error("missing-value", format!("how far apart the {} holes `{}` are is not said", listed.count, name.value))
-                .at(along.span, "the place of the first")
-                .help("fill in the column `pitch`, or write a row for each hole"),
+            Diagnostic::error(
+                "missing-value",
+                format!("how far apart the {} holes `{}` are is not said", listed.count, name.value),
+            )
+            .at(along.span, "the place of the first")
+            .help("fill in the column `pitch`, or write a row for each hole"),
         ),
         _ => {}
     }

@@ -34,8 +34,28 @@ pub const SHIPPED_COLUMNS: &[Key] = &[
 
 /// Words of headings that name a person or where to find one. The register needs none of that.
 const PERSONAL: [&str; 22] = [
-    "name", "first name", "last name", "surname", "family name", "customer", "owner", "builder", "buyer", "contact",
-    "address", "street", "city", "town", "zip", "postcode", "postal code", "country", "email", "e-mail", "phone", "telephone",
+    "name",
+    "first name",
+    "last name",
+    "surname",
+    "family name",
+    "customer",
+    "owner",
+    "builder",
+    "buyer",
+    "contact",
+    "address",
+    "street",
+    "city",
+    "town",
+    "zip",
+    "postcode",
+    "postal code",
+    "country",
+    "email",
+    "e-mail",
+    "phone",
+    "telephone",
 ];
 
 /// Headings that look like personal data.
@@ -121,7 +141,9 @@ pub(super) fn shipped(table: &Table, sink: &mut Sink) -> (Vec<Deviation>, Vec<Sp
             item: item.clone(),
             kind,
             with: c.filled(row, "with").cloned(),
-            quantity: c.filled(row, "quantity").and_then(|q| super::fields::count(q, sink).map(|n| Spanned::new(n, q.span))),
+            quantity: c
+                .filled(row, "quantity")
+                .and_then(|q| super::fields::count(q, sink).map(|n| Spanned::new(n, q.span))),
             lot: c.filled(row, "lot").cloned(),
             release: c.filled(row, "release").cloned(),
             date: c.filled(row, "date").cloned(),

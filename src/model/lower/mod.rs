@@ -5,8 +5,8 @@
 
 mod fastening;
 mod fields;
-mod items;
 mod holes;
+mod items;
 mod kits;
 mod parts;
 mod read;

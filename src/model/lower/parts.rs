@@ -13,7 +13,9 @@ use crate::model::settings::Settings;
 use crate::source::Spanned;
 use crate::syntax::{Row, Table};
 use crate::trade::Drill;
-use crate::units::{Designation, Hand, Length, PartNumber, Quantity, StockId, Unit, Weight, shortened, spreadsheet_date};
+use crate::units::{
+    Designation, Hand, Length, PartNumber, Quantity, StockId, Unit, Weight, shortened, spreadsheet_date,
+};
 
 /// The columns of the parts list; besides them one for each variant and option.
 pub const PART_COLUMNS: &[Key] = &[
@@ -24,7 +26,10 @@ pub const PART_COLUMNS: &[Key] = &[
     key("material", "for example 6061-T6"),
     key("stock", "the line of stock.csv that it is cut from"),
     key("cut length", "finished length"),
-    key("as supplied", "its state in the crate: cut; uncut; blank 48 in; pilot holes A, B; holes C; finished; assembled"),
+    key(
+        "as supplied",
+        "its state in the crate: cut; uncut; blank 48 in; pilot holes A, B; holes C; finished; assembled",
+    ),
     key("blank length", "the length in which it is supplied"),
     key("bin", "where the shop keeps it"),
     key("crate", "the crate it ships in"),
@@ -35,7 +40,10 @@ pub const PART_COLUMNS: &[Key] = &[
     key("made by", "maker, builder or bought"),
     key("cut from", "the part that this piece is cut out of"),
     key("replaced by", "the number of the part that is supplied in its place, where this one is no longer made"),
-    key("interchangeable", "`both ways since B` or `new for old since B`, where the part differs from what release B shipped under this number"),
+    key(
+        "interchangeable",
+        "`both ways since B` or `new for old since B`, where the part differs from what release B shipped under this number",
+    ),
     key("when removed", "keep, return or scrap: what becomes of it when a conversion takes it off"),
     key("note", "a remark, shown wherever the part is looked for"),
 ];
@@ -44,7 +52,10 @@ pub const PART_COLUMNS: &[Key] = &[
 pub const HARDWARE_COLUMNS: &[Key] = &[
     key("designation", "the standard designation, or the maker's own"),
     key("name", "what it is"),
-    key("kind", "bolt, screw (threaded to its head), plain nut, castle nut, check nut, elastic nut (self-locking with an insert), all-metal nut, washer, solid rivet, blind rivet, clevis pin, cotter pin, eyebolt, turnbuckle, cable, cable fitting, sleeve, thimble, clamp, bearing, hook, spring, tape, other; nut alone where a standard designation says which"),
+    key(
+        "kind",
+        "bolt, screw (threaded to its head), plain nut, castle nut, check nut, elastic nut (self-locking with an insert), all-metal nut, washer, solid rivet, blind rivet, clevis pin, cotter pin, eyebolt, turnbuckle, cable, cable fitting, sleeve, thimble, clamp, bearing, hook, spring, tape, other; nut alone where a standard designation says which",
+    ),
     key("unit", "each, ft or lb"),
     key("bin", "where the shop keeps it"),
     key("bag", "the bag the builder finds it in"),
@@ -55,7 +66,10 @@ pub const HARDWARE_COLUMNS: &[Key] = &[
     key("grip", "grip; of a blind rivet the largest"),
     key("least grip", "the smallest grip of a blind rivet"),
     key("thickness", "of a washer"),
-    key("height", "of a nut; like any measure here with `(from memory)` behind it where nothing was looked up: then it warns and never fails a build"),
+    key(
+        "height",
+        "of a nut; like any measure here with `(from memory)` behind it where nothing was looked up: then it warns and never fails a build",
+    ),
     key("hole", "the drill for its hole: #30, F, 1/4, 6.5 mm"),
     key("reamer", "the reamer for its hole, where it is reamed"),
     key("material", "what it is made of"),
@@ -86,7 +100,9 @@ pub(super) fn parts(table: &Table, settings: &Settings, sink: &mut Sink) -> Inde
             missing(row, "number", sink);
             continue;
         };
-        let made = spreadsheet_date(&number.value).then_some("a date").or_else(|| shortened(&number.value).then_some("a shortened number"));
+        let made = spreadsheet_date(&number.value)
+            .then_some("a date")
+            .or_else(|| shortened(&number.value).then_some("a shortened number"));
         if let Some(made) = made {
             sink.push(
                 Diagnostic::warning("number-as-value", format!("the number `{}` looks like {made} that a spreadsheet made", number.value))
@@ -258,7 +274,9 @@ fn whole(cell: &Spanned<String>, more: &str, sink: &mut Sink) -> Option<i64> {
     let quantity = value(cell, &form, Quantity::parse, sink)?;
     if quantity.unit != Unit::Each || quantity.value.numer().abs() > 100_000 {
         sink.push(
-            Diagnostic::error("bad-count", format!("`{}` is not a count", cell.value)).at(cell.span, "not a count").help(form),
+            Diagnostic::error("bad-count", format!("`{}` is not a count", cell.value))
+                .at(cell.span, "not a count")
+                .help(form),
         );
         return None;
     }

@@ -64,14 +64,10 @@ pub fn read(files: &dyn Files) -> Result<Read, LoadError> {
     let (deviations, more) = tables.get("shipped").map(|t| kits::shipped(t, &mut faults)).unwrap_or_default();
     personal.extend(more);
     if !tables.contains_key("parts") {
-        faults.push(
-            Diagnostic::error("missing-file", "there is no parts list")
-                .in_file("parts.csv")
-                .help(
-                    "add parts.csv, or a sheet `parts` of a workbook, with at least the columns number, name and one for each \
+        faults.push(Diagnostic::error("missing-file", "there is no parts list").in_file("parts.csv").help(
+            "add parts.csv, or a sheet `parts` of a workbook, with at least the columns number, name and one for each \
                      variant",
-                ),
-        );
+        ));
     }
     let strayed = strays::find(files, &paths, &mut faults);
 
@@ -133,7 +129,8 @@ fn no_manual(paths: &[String]) -> Diagnostic {
     } else if let Some(found) = paths.iter().find(|p| p.ends_with("/manual.yaml")) {
         format!("there is one in `{}`; name that folder", found.trim_end_matches("/manual.yaml"))
     } else {
-        "name the folder that holds manual.yaml; `kitwright start FOLDER` writes a small manual to begin from".to_owned()
+        "name the folder that holds manual.yaml; `kitwright start FOLDER` writes a small manual to begin from"
+            .to_owned()
     };
     Diagnostic::error("no-manual", "there is no manual in this folder").in_file("manual.yaml").help(help)
 }
@@ -142,7 +139,9 @@ fn no_manual(paths: &[String]) -> Diagnostic {
 /// is not known, so nothing else can be said of it.
 fn without_units(settings: &crate::model::Settings, faults: &mut Sink) -> bool {
     let noted: Vec<Diagnostic> = faults.extract_if(.., |d| d.rule == fields::NO_UNIT).collect();
-    let Some((first, more)) = noted.split_first().filter(|_| settings.units == UnitStyle::Millimetre) else { return false };
+    let Some((first, more)) = noted.split_first().filter(|_| settings.units == UnitStyle::Millimetre) else {
+        return false;
+    };
     let headline = match more.len() {
         0 => format!("`{}` has no unit, in a manual whose units are mm", first.headline),
         1 => format!("`{}` and one more value have no unit, in a manual whose units are mm", first.headline),
@@ -172,9 +171,13 @@ fn bytes(files: &dyn Files, path: &str, faults: &mut Sink) -> Option<Vec<u8>> {
 
 fn unreadable(path: &str, error: &LoadError) -> Diagnostic {
     let (rule, help) = match error {
-        LoadError::Outside => ("outside-folder", "copy the file into the manual's folder; links out of it are not followed"),
+        LoadError::Outside => {
+            ("outside-folder", "copy the file into the manual's folder; links out of it are not followed")
+        }
         LoadError::TooLarge { .. } => ("file-too-large", "make the file smaller"),
-        LoadError::Missing | LoadError::System(_) => ("unreadable-file", "check that the file is there and may be read"),
+        LoadError::Missing | LoadError::System(_) => {
+            ("unreadable-file", "check that the file is there and may be read")
+        }
     };
     Diagnostic::error(rule, format!("{path} can't be read: {error}")).in_file(path).help(help)
 }
@@ -231,7 +234,8 @@ fn markdown(
     sources: &mut SourceMap,
     faults: &mut Sink,
 ) -> Vec<(String, StepFile)> {
-    let wanted: Vec<&String> = paths.iter().filter(|p| p.starts_with(folder) && p.to_lowercase().ends_with(".md")).collect();
+    let wanted: Vec<&String> =
+        paths.iter().filter(|p| p.starts_with(folder) && p.to_lowercase().ends_with(".md")).collect();
     let read: Vec<_> = wanted
         .par_iter()
         .map(|path| {
@@ -283,11 +287,7 @@ fn duplicate_ids(steps: &mut Vec<crate::model::Step>, faults: &mut Sink) {
     });
 }
 
-fn page(
-    file: StepFile,
-    accepts: &mut Vec<Accept>,
-    faults: &mut Sink,
-) -> Option<Page> {
+fn page(file: StepFile, accepts: &mut Vec<Accept>, faults: &mut Sink) -> Option<Page> {
     let front = file.front.as_ref()?;
     let mut keys = PAGE_KEYS.to_vec();
     keys.push(key("accept", "findings in this file that are accepted, with a reason"));

@@ -32,12 +32,24 @@ pub const MANUAL_KEYS: &[Key] = &[
     key("hand-suffixes", "how part numbers end: `left` and `right`"),
     key("side-words", "pairs of side words beside left and right, port and starboard: `babord: tribord`"),
     key("opposite-keep", "phrases that stay as they are in every opposite step"),
-    key("fastening", "limits for joints and holes: threads-past-nut, most-threads-past-nut, most-washers, thread-in-hole, edge, flush-edge, pitch, rows, deburr-with, prime-with, seal-with"),
+    key(
+        "fastening",
+        "limits for joints and holes: threads-past-nut, most-threads-past-nut, most-washers, thread-in-hole, edge, flush-edge, pitch, rows, deburr-with, prime-with, seal-with",
+    ),
     key("kerf", "the saw's width"),
     key("datums", "what offsets are measured from, by id: `keel-line: Centre line of the keel`"),
-    key("bending", "place of the neutral axis from the inside of a bend, as a part of the thickness: `sheet` (0.4475 where it is not written) and `tube` (0.5)"),
-    key("telescoping", "limits of the clearance of tubes that slide: `tight` (.005 where it is not written) and `loose` (.020)"),
-    key("finish-thickness", "thickness on each surface by finish, as the parts list names it: `primer and paint: .003`"),
+    key(
+        "bending",
+        "place of the neutral axis from the inside of a bend, as a part of the thickness: `sheet` (0.4475 where it is not written) and `tube` (0.5)",
+    ),
+    key(
+        "telescoping",
+        "limits of the clearance of tubes that slide: `tight` (.005 where it is not written) and `loose` (.020)",
+    ),
+    key(
+        "finish-thickness",
+        "thickness on each surface by finish, as the parts list names it: `primer and paint: .003`",
+    ),
     key("spares", "spares by kind of hardware, in percent"),
     key("signal-words", "ansi (CAUTION is injury) or aviation (CAUTION is damage)"),
     key("tools", "tools by id: `drill-30: Drill bit, No. 30`"),
@@ -65,7 +77,12 @@ const GROUP_KEYS: &[Key] = &[
     key("one-of", "exactly one of these"),
     key("at-most-one-of", "none or one of these"),
 ];
-const SECTION_KEYS: &[Key] = &[key("section", "its id"), key("title", "its title"), key("intro", "a sentence or two"), key("hands", "together: each step beside its opposite; apart: one hand after the other")];
+const SECTION_KEYS: &[Key] = &[
+    key("section", "its id"),
+    key("title", "its title"),
+    key("intro", "a sentence or two"),
+    key("hands", "together: each step beside its opposite; apart: one hand after the other"),
+];
 const SUFFIX_KEYS: &[Key] = &[key("left", "for example -L"), key("right", "for example -R")];
 const COLOUR_KEYS: &[Key] = &[key("accent", "\"#rrggbb\"")];
 const FONT_KEYS: &[Key] = &[key("body", "path of a font file")];
@@ -322,7 +339,8 @@ pub(super) fn configured(text: &Spanned<String>) -> Configured {
         start += name.len() as u32 + 1;
         Spanned::new(name.trim(), span)
     });
-    let variant = names.next().map_or_else(|| Spanned::new(VariantName::new(""), text.span), |n| n.map(VariantName::new));
+    let variant =
+        names.next().map_or_else(|| Spanned::new(VariantName::new(""), text.span), |n| n.map(VariantName::new));
     Configured { variant, options: names.map(|n| n.map(OptionName::new)).collect() }
 }
 
@@ -345,7 +363,12 @@ fn sections(f: &Fields, sink: &mut Sink) -> Vec<Section> {
         let title = s.text("title", sink).map_or_else(|| id.value.clone(), |t| t.value);
         let intro = s.text("intro", sink).map(|t| t.value);
         let hands = s.word("hands", &[("together", false), ("apart", true)], |w| w.0, sink);
-        sections.push(Section { id: id.map(SectionId::new), title, intro, hands_apart: hands.is_some_and(|h| h.value.1) });
+        sections.push(Section {
+            id: id.map(SectionId::new),
+            title,
+            intro,
+            hands_apart: hands.is_some_and(|h| h.value.1),
+        });
     }
     if sections.is_empty() {
         sink.push(
@@ -389,12 +412,8 @@ fn accent(f: &Fields, sink: &mut Sink) -> u32 {
 }
 
 fn levels(f: &Fields, sink: &mut Sink) -> std::collections::BTreeMap<String, Spanned<Option<Level>>> {
-    let words = [
-        ("error", Some(Level::Error)),
-        ("warning", Some(Level::Warning)),
-        ("hint", Some(Level::Hint)),
-        ("off", None),
-    ];
+    let words =
+        [("error", Some(Level::Error)), ("warning", Some(Level::Warning)), ("hint", Some(Level::Hint)), ("off", None)];
     let mut levels = std::collections::BTreeMap::new();
     for (rule, node) in f.pairs("levels", sink) {
         let Some(text) = scalar(node, &rule.value, sink) else { continue };

@@ -15,9 +15,7 @@ use crate::model::step::*;
 use crate::source::{Span, Spanned};
 use crate::syntax::StepFile;
 use crate::trade::SafetyWord;
-use crate::units::{
-    AssemblyId, ConsumableId, Designation, Hand, PartNumber, Rational, SectionId, StepId, ToolId,
-};
+use crate::units::{AssemblyId, ConsumableId, Designation, Hand, PartNumber, Rational, SectionId, StepId, ToolId};
 
 /// The step of a file, and the acceptances in it. None where it has no id: the fault was reported.
 pub(super) fn step(file: StepFile, path: &str, sink: &mut Sink) -> Option<(Step, Vec<Accept>)> {
@@ -61,9 +59,10 @@ pub(super) fn step(file: StepFile, path: &str, sink: &mut Sink) -> Option<(Step,
         closes: ids(f, "closes", "assembly", CLOSES, AssemblyId::new, sink),
         already_built: items(f, "if-already-built", ALREADY_BUILT, sink, needs_keys, already_built),
         sign_off: sign_off(f, sink),
-        hours: f
-            .text("hours", sink)
-            .and_then(|t| super::fields::value(&t, "write hours as a number, for example `1.5`", hours, sink).map(|v| Spanned::new(v, t.span))),
+        hours: f.text("hours", sink).and_then(|t| {
+            super::fields::value(&t, "write hours as a number, for example `1.5`", hours, sink)
+                .map(|v| Spanned::new(v, t.span))
+        }),
         front: std::sync::Arc::new(front.clone()),
         body: file.body,
         id: id.map(StepId::new),
@@ -258,7 +257,9 @@ fn inspect(f: &Fields, sink: &mut Sink) -> Option<Inspect> {
 fn already_built(f: &Fields, sink: &mut Sink) -> Option<AlreadyBuilt> {
     let help = "add `release:` and the letter of the release that changes the step";
     let release = f.required("release", "this item", help, sink)?;
-    let text = |name: &str, sink: &mut Sink| f.text(name, sink).map(|t| t.value.split_whitespace().collect::<Vec<_>>().join(" "));
+    let text = |name: &str, sink: &mut Sink| {
+        f.text(name, sink).map(|t| t.value.split_whitespace().collect::<Vec<_>>().join(" "))
+    };
     let [inspect, undo, redo] = ["inspect", "undo", "redo"].map(|name| text(name, sink));
     if inspect.is_none() && undo.is_none() && redo.is_none() {
         sink.push(

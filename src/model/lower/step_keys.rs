@@ -9,7 +9,10 @@ pub const STEP_KEYS: &[Key] = &[
     key("section", "the id of its section"),
     key("only", "where the step holds"),
     key("hand", "left or right; a step without it may use parts of both hands"),
-    key("opposite", "yes: the step for the other hand is made from this one; its id is this one's with `:right` or `:left` behind it"),
+    key(
+        "opposite",
+        "yes: the step for the other hand is made from this one; its id is this one's with `:right` or `:left` behind it",
+    ),
     key("opposite-keep", "phrases that stay as they are in the opposite step, for example `turn to the right`"),
     key("opposite-swap", "phrases in which the side changes although it is not sure, for example `clockwise`"),
     key("after", "ids of steps that come before; a step that is made for both hands stands for both"),
@@ -33,8 +36,14 @@ pub const STEP_KEYS: &[Key] = &[
     key("closes", "what this step closes for good"),
     key("sign-off", "who signs: one or two roles"),
     key("hours", "hours for a builder"),
-    key("if-already-built", "for kits in which the step is done already: what to inspect, undo and do again, by the release that changes it"),
-    key("typing-errors", "the letter of the last release, where only typing errors in the text were mended since then: no change bars"),
+    key(
+        "if-already-built",
+        "for kits in which the step is done already: what to inspect, undo and do again, by the release that changes it",
+    ),
+    key(
+        "typing-errors",
+        "the letter of the last release, where only typing errors in the text were mended since then: no change bars",
+    ),
     key("accept", "findings in this file that are accepted, with a reason"),
 ];
 
@@ -122,7 +131,10 @@ pub(super) const CUTS: &[Key] = &[
     key("end", "A, B or both"),
     key("cut", "square, mitre or saddle"),
     key("angle", "degrees off square for a mitre, between the axes for a saddle"),
-    key("long-point", "clock position of the long point; of a saddle, of its obtuse side, to which the other tube runs"),
+    key(
+        "long-point",
+        "clock position of the long point; of a saddle, of its obtuse side, to which the other tube runs",
+    ),
     key("onto", "the part that a saddle fits, or whose mitre this one meets at a corner"),
     key("offset", "how far the axes pass each other"),
     key("length", "finished length"),
@@ -133,10 +145,16 @@ pub(super) const CUTS: &[Key] = &[
 ];
 pub(super) const BENDS: &[Key] = &[
     key("part", "the part that is bent"),
-    key("legs", "the legs from end A on, each along the outside to the corner where the outside faces would meet: `[20, 18, 20]`"),
+    key(
+        "legs",
+        "the legs from end A on, each along the outside to the corner where the outside faces would meet: `[20, 18, 20]`",
+    ),
     key("angle", "degrees that a bend turns through; one for all, or a list with one each"),
     key("radius", "inside radius; one for all, or a list with one each"),
-    key("toward", "clock position towards which it bends, seen at end A; sheet bends up (12) or down (6); one for all, or one each"),
+    key(
+        "toward",
+        "clock position towards which it bends, seen at end A; sheet bends up (12) or down (6); one for all, or one each",
+    ),
     key("neutral", "place of the neutral axis from the inside as a part of the thickness, for example `0.4475`"),
     key("by", "builder or maker"),
     NOTE,

@@ -21,7 +21,9 @@ pub(super) enum Strayed {
 /// What programs leave beside the file that they have open: no part of the manual.
 pub(super) fn is_by_the_way(path: &str) -> bool {
     let name = path.rsplit('/').next().unwrap_or(path);
-    name.starts_with("~$") || name.ends_with('~') || ["thumbs.db", "desktop.ini"].contains(&name.to_lowercase().as_str())
+    name.starts_with("~$")
+        || name.ends_with('~')
+        || ["thumbs.db", "desktop.ini"].contains(&name.to_lowercase().as_str())
 }
 
 /// Reports the files that are not read and seem to be meant.
@@ -29,18 +31,30 @@ pub(super) fn find(files: &dyn Files, paths: &[String], faults: &mut Sink) -> St
     let mut strayed = Strayed::Nothing;
     let mut folders = BTreeSet::new();
     for path in paths {
-        let (folder, name) = path.split_once('/').map_or(("", path.as_str()), |(folder, rest)| (folder, rest.rsplit('/').next().unwrap_or(rest)));
+        let (folder, name) = path
+            .split_once('/')
+            .map_or(("", path.as_str()), |(folder, rest)| (folder, rest.rsplit('/').next().unwrap_or(rest)));
         let lower = name.to_lowercase();
-        let (stem, end) = lower.split_once('.').map_or((lower.as_str(), ""), |(stem, _)| (stem, lower.rsplit('.').next().unwrap_or("")));
+        let (stem, end) = lower
+            .split_once('.')
+            .map_or((lower.as_str(), ""), |(stem, _)| (stem, lower.rsplit('.').next().unwrap_or("")));
         if ["steps", "pages"].contains(&folder) {
             if end != "md" {
                 faults.push(no_text(path, folder, end));
             }
         } else if let Some(meant) = FOLDERS.into_iter().find(|f| f.eq_ignore_ascii_case(folder)) {
             if meant != folder && folders.insert(folder) {
-                faults.push(unread(folder, format!("the folder is not read: its name is `{meant}`"), format!("rename it to `{meant}`")));
+                faults.push(unread(
+                    folder,
+                    format!("the folder is not read: its name is `{meant}`"),
+                    format!("rename it to `{meant}`"),
+                ));
             }
-        } else if TABLES.contains(&stem) && is_list(end) && *path != format!("{stem}.csv") && !(folder.is_empty() && end == "xlsx") {
+        } else if TABLES.contains(&stem)
+            && is_list(end)
+            && *path != format!("{stem}.csv")
+            && !(folder.is_empty() && end == "xlsx")
+        {
             strayed = Strayed::Lists;
             let help = format!("save it as `{stem}.csv` beside manual.yaml, or give it a name that is none of a list");
             faults.push(unread(path, "the file is not read, and has the name of a list".to_owned(), help));
@@ -48,7 +62,11 @@ pub(super) fn find(files: &dyn Files, paths: &[String], faults: &mut Sink) -> St
             let help = "if it holds lists of this manual, save it as .xlsx, else move it out of the folder";
             faults.push(unread(path, "this kind of workbook is not read".to_owned(), help.to_owned()));
         } else if end == "md" && files.read(path).is_ok_and(|bytes| begins_a_step(&bytes)) {
-            faults.push(unread(path, "a step outside the folder steps is not read".to_owned(), "move it into the folder steps".to_owned()));
+            faults.push(unread(
+                path,
+                "a step outside the folder steps is not read".to_owned(),
+                "move it into the folder steps".to_owned(),
+            ));
         }
     }
     strayed
@@ -74,9 +92,13 @@ fn no_text(path: &str, folder: &str, end: &str) -> Diagnostic {
     let word = folder.trim_end_matches('s');
     let help = match end {
         "docx" | "doc" | "odt" | "rtf" => {
-            format!("copy its text into a plain text file whose name ends in `.md`, and move this one out of the folder {folder}")
+            format!(
+                "copy its text into a plain text file whose name ends in `.md`, and move this one out of the folder {folder}"
+            )
         }
-        "txt" | "markdown" | "text" | "" => format!("rename it so that it ends in `.md`; if it is no {word}, move it out of the folder {folder}"),
+        "txt" | "markdown" | "text" | "" => {
+            format!("rename it so that it ends in `.md`; if it is no {word}, move it out of the folder {folder}")
+        }
         _ => format!("move it out of the folder {folder}; pictures belong into the folder figures"),
     };
     unread(path, format!("the file is not read: a {word} ends in `.md`"), help)
@@ -112,7 +134,16 @@ mod tests {
             assert_eq!(found, strayed, "{path}");
             assert!(said.len() == 1 && said[0].contains(help), "{path}: {said:?}");
         }
-        for path in ["parts.csv", "parts.xlsx", "steps/a.md", "figures/raw/a.txt", "parts-old.csv", "drawings/keel.dwg", "notes.txt", "parts.csv.bak"] {
+        for path in [
+            "parts.csv",
+            "parts.xlsx",
+            "steps/a.md",
+            "figures/raw/a.txt",
+            "parts-old.csv",
+            "drawings/keel.dwg",
+            "notes.txt",
+            "parts.csv.bak",
+        ] {
             assert_eq!(stray(path, "x"), (Strayed::Nothing, Vec::new()), "{path}");
         }
         assert_eq!(stray("README.md", "# Notes\n").1, [""; 0]);

@@ -23,7 +23,8 @@ impl<'a> Columns<'a> {
     /// nothing else follows from it. Other headings are named once, as a hint, and kept; a missing column of `required` is an error.
     pub fn new(table: &'a Table, keys: &[Key], extra: &[String], required: &[&str], sink: &mut Sink) -> Self {
         let mut names: Vec<String> = table.columns.iter().map(|c| normal(&c.value)).collect();
-        let known: Vec<String> = keys.iter().map(|k| k.name.to_owned()).chain(extra.iter().map(|e| normal(e))).collect();
+        let known: Vec<String> =
+            keys.iter().map(|k| k.name.to_owned()).chain(extra.iter().map(|e| normal(e))).collect();
         let mut units = vec![None; names.len()];
         for (name, unit) in names.iter_mut().zip(&mut units) {
             if let Some((plain, found)) = heading_unit(name)
@@ -41,27 +42,34 @@ impl<'a> Columns<'a> {
             let lacks = |k: &&String| !names.iter().any(|n| n == *k || n.strip_prefix('+') == Some(k));
             let lacking = known.iter().filter(lacks).map(String::as_str);
             let Some(near) = nearest(&names[at], lacking).map(str::to_owned) else {
-                let absent: Vec<&str> = extra.iter().filter(|e| !e.starts_with('+') && lacks(&&normal(e))).map(String::as_str).collect();
+                let absent: Vec<&str> =
+                    extra.iter().filter(|e| !e.starts_with('+') && lacks(&&normal(e))).map(String::as_str).collect();
                 sink.push(unknown_column(table, at, &absent));
                 continue;
             };
             let shown = extra.iter().find(|e| normal(e) == near).unwrap_or(&near);
             sink.push(
-                Diagnostic::error("misspelt-column", format!("there is no column `{shown}`, and `{}` is close to it", heading.value))
-                    .at(heading.span, "not a known column")
-                    .help(format!("write `{shown}`, if that is what was meant; else give the column a heading less like it"))
-                    .about(&heading.value),
+                Diagnostic::error(
+                    "misspelt-column",
+                    format!("there is no column `{shown}`, and `{}` is close to it", heading.value),
+                )
+                .at(heading.span, "not a known column")
+                .help(format!(
+                    "write `{shown}`, if that is what was meant; else give the column a heading less like it"
+                ))
+                .about(&heading.value),
             );
             names[at] = near;
         }
         for wanted in required {
             if !names.iter().any(|n| n == wanted) {
                 let near = nearest(wanted, names.iter().map(String::as_str));
-                let mut d = Diagnostic::error("missing-column", format!("the table has no column `{wanted}`"))
-                    .help(match near {
+                let mut d = Diagnostic::error("missing-column", format!("the table has no column `{wanted}`")).help(
+                    match near {
                         Some(near) => format!("rename the column `{near}` to `{wanted}`, if that is what it is"),
                         None => format!("add a column headed `{wanted}`"),
-                    });
+                    },
+                );
                 if let Some(first) = table.columns.first() {
                     d = d.at(first.span, "the headings");
                 }
@@ -100,7 +108,9 @@ impl<'a> Columns<'a> {
     ) -> Option<Spanned<T>> {
         let cell = self.filled(row, name)?;
         let unit = self.names.iter().position(|n| n == name).and_then(|at| self.units[at]);
-        if let Some(unit) = unit.filter(|u| *u != "in" && cell.value.contains('/') && !cell.value.contains(char::is_alphabetic)) {
+        if let Some(unit) =
+            unit.filter(|u| *u != "in" && cell.value.contains('/') && !cell.value.contains(char::is_alphabetic))
+        {
             sink.push(
                 Diagnostic::error("two-readings", format!("`{}` is a fraction under a heading in {unit}", cell.value))
                     .at(cell.span, "fractions are inches as a rule")

@@ -8,8 +8,8 @@
 
 mod step;
 mod tree;
-mod units;
 mod unclear;
+mod units;
 mod words;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -54,7 +54,8 @@ pub(super) fn expand(manual: &mut Manual) {
     for step in manual.steps.iter().filter(|s| pairs.contains_key(&s.id.value)) {
         let sides = sides(manual, step);
         let shown = step.hand.map_or("", |h| h.value.word());
-        let mut mirror = step::Mirror { manual, sides: &sides, parts: &parts, pairs: &pairs, shown, drawings: &mut drawings };
+        let mut mirror =
+            step::Mirror { manual, sides: &sides, parts: &parts, pairs: &pairs, shown, drawings: &mut drawings };
         made.insert(step.id.value.clone(), mirror.step(step));
     }
     let written = std::mem::take(&mut manual.steps);

@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use super::words::Sides;
 use crate::figure::FigureFile;
 use crate::model::{
-    BendUse, CableUse, CalloutTarget, Cut, FigureOpposite, FigureUse, Flattened, Hole, Item, Joint, Manual, Offset, Opposite, Step,
-    Thread,
+    BendUse, CableUse, CalloutTarget, Cut, FigureOpposite, FigureUse, Flattened, Hole, Item, Joint, Manual, Offset,
+    Opposite, Step, Thread,
 };
 use crate::source::Spanned;
 use crate::syntax::markdown::{self, Block, BlockKind, Inline, InlineKind};
@@ -28,11 +28,8 @@ pub(super) struct Mirror<'a> {
 impl Mirror<'_> {
     pub fn step(&mut self, step: &Step) -> Step {
         let mut made = step.clone();
-        let figures: BTreeMap<FigureName, FigureName> = step
-            .figures
-            .iter()
-            .filter_map(|f| Some((f.figure.value.clone(), self.figure_name(f)?)))
-            .collect();
+        let figures: BTreeMap<FigureName, FigureName> =
+            step.figures.iter().filter_map(|f| Some((f.figure.value.clone(), self.figure_name(f)?))).collect();
         if let Some(id) = self.pairs.get(&step.id.value) {
             made.id.value = id.clone();
         }

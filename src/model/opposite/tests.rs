@@ -27,7 +27,8 @@ const DRAWING: &str = "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 1
 
 fn read(section: &str) -> Manual {
     let mut files = Memory::new();
-    let settings = format!("title: T\nvariants: {{ A: {{ title: A }} }}\nsections: [{{ section: s, title: S{section} }}]\n");
+    let settings =
+        format!("title: T\nvariants: {{ A: {{ title: A }} }}\nsections: [{{ section: s, title: S{section} }}]\n");
     files.insert("manual.yaml", settings.as_bytes());
     files.insert(
         "parts.csv",
@@ -69,7 +70,8 @@ fn what_changes_of_itself() {
     assert_eq!(figure.callouts[0].at.map(|a| a.value), Some((80.0, 30.0)));
     assert!(matches!(&figure.callouts[0].target, CalloutTarget::Part(p) if p.as_str() == "K-1-R"));
     assert!(manual.figures.contains_key(&FigureName::new("tang--opposite.svg")));
-    let lines: Vec<String> = step_units(made).into_iter().filter(|(label, _)| *label == "text").map(|(_, line)| line).collect();
+    let lines: Vec<String> =
+        step_units(made).into_iter().filter(|(label, _)| *label == "text").map(|(_, line)| line).collect();
     assert_eq!(lines[0], "Bolt the tang to the right end, as figure:tang--opposite.svg shows.");
     assert_eq!(lines[1], "The turnbuckle has a left-hand thread.");
     let end = manual.steps.iter().find(|s| s.id.value == StepId::new("end")).expect("the step behind both");
@@ -85,12 +87,19 @@ fn the_opposite_of_the_opposite_is_the_step_itself() {
     let mut twice = step.clone();
     for shown in ["left", "right"] {
         let mut drawings = BTreeMap::new();
-        let mut mirror =
-            step::Mirror { manual: &manual, sides: &sides, parts: &parts, pairs: &pairs, shown, drawings: &mut drawings };
+        let mut mirror = step::Mirror {
+            manual: &manual,
+            sides: &sides,
+            parts: &parts,
+            pairs: &pairs,
+            shown,
+            drawings: &mut drawings,
+        };
         twice = mirror.step(&twice);
     }
     let plain = |s: &Step| {
-        let lines = step_units(s).into_iter().map(|(label, line)| format!("{label} {}", line.replace("--opposite", "")));
+        let lines =
+            step_units(s).into_iter().map(|(label, line)| format!("{label} {}", line.replace("--opposite", "")));
         lines.collect::<Vec<_>>()
     };
     assert_eq!(plain(&twice), plain(step));

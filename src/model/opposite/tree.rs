@@ -15,8 +15,9 @@ const CLOCKS: [&str; 4] = ["long-point", "toward", "faces", "line"];
 
 /// Keys whose values are words or names in which a side may stand.
 const WORDS: [&str; 27] = [
-    "title", "note", "text", "danger", "warning", "caution", "notice", "alt", "caption", "view", "forward", "up", "measure",
-    "look-for", "sign-off", "cable", "label", "at", "safety", "place", "hole", "joint", "makes", "closes", "assembly", "inspect", "hand",
+    "title", "note", "text", "danger", "warning", "caution", "notice", "alt", "caption", "view", "forward", "up",
+    "measure", "look-for", "sign-off", "cable", "label", "at", "safety", "place", "hole", "joint", "makes", "closes",
+    "assembly", "inspect", "hand",
 ];
 
 impl Mirror<'_> {

@@ -109,10 +109,14 @@ impl Look<'_> {
     fn blocks(&mut self, blocks: &[Block], within: Option<UnclearKind>) {
         for block in blocks {
             match &block.kind {
-                BlockKind::Paragraph(content) | BlockKind::Heading { content, .. } => self.run(content, block.span, within),
+                BlockKind::Paragraph(content) | BlockKind::Heading { content, .. } => {
+                    self.run(content, block.span, within)
+                }
                 BlockKind::List { items, .. } => items.iter().for_each(|i| self.blocks(&i.blocks, within)),
                 BlockKind::Quote(blocks) => self.blocks(blocks, Some(UnclearKind::Quotation)),
-                BlockKind::Safety { blocks, .. } | BlockKind::FootnoteDefinition { blocks, .. } | BlockKind::Only { blocks, .. } => {
+                BlockKind::Safety { blocks, .. }
+                | BlockKind::FootnoteDefinition { blocks, .. }
+                | BlockKind::Only { blocks, .. } => {
                     self.blocks(blocks, within);
                 }
                 BlockKind::Table { head, rows, .. } => {
@@ -132,7 +136,8 @@ impl Look<'_> {
         let from = self.found.len();
         self.text(&super::step::plain(content), span, within);
         for found in &mut self.found[from..] {
-            let mut pieces = content.iter().filter(|i| matches!(&i.kind, InlineKind::Text(t) if t.contains(&found.words)));
+            let mut pieces =
+                content.iter().filter(|i| matches!(&i.kind, InlineKind::Text(t) if t.contains(&found.words)));
             if let (Some(one), None) = (pieces.next(), pieces.next()) {
                 found.span = one.span;
             }

@@ -20,7 +20,9 @@ pub fn step_units(step: &Step) -> Vec<(&'static str, String)> {
         out.extend(p.becomes.iter().map(|(piece, n)| ("becomes", format!("{n} x {}", piece.value))));
     }
     out.extend(step.assemblies.iter().map(|a| ("assembly", a.assembly.value.to_string())));
-    out.extend(step.hardware.iter().map(|h| ("hardware", format!("{} x {}{}", h.quantity, h.hardware.value, noted(&h.note)))));
+    out.extend(
+        step.hardware.iter().map(|h| ("hardware", format!("{} x {}{}", h.quantity, h.hardware.value, noted(&h.note)))),
+    );
     for j in &step.joints {
         let stack: Vec<_> = j.stack.iter().map(|m| m.part.value.to_string()).collect();
         let id = j.id.as_ref().map_or("", |i| i.value.as_str());
@@ -73,7 +75,8 @@ pub fn step_units(step: &Step) -> Vec<(&'static str, String)> {
         }
     }
     for o in &step.offsets {
-        let away: Vec<_> = o.away.iter().map(|(side, l)| format!("{} in {}", l.value.as_inches(), side.words())).collect();
+        let away: Vec<_> =
+            o.away.iter().map(|(side, l)| format!("{} in {}", l.value.as_inches(), side.words())).collect();
         out.push(("offset", format!("{}: {} {}{}", o.place.value, away.join(", "), o.from.value, noted(&o.note))));
     }
     if let Some(jig) = &step.one_jig {
@@ -83,7 +86,10 @@ pub fn step_units(step: &Step) -> Vec<(&'static str, String)> {
         let name = h.hole.as_ref().map_or("", |n| n.value.as_str());
         let from = h.from.as_ref().map_or_else(String::new, |f| format!(" from {}", f.value));
         let line = h.row.as_ref().and_then(|r| r.line).map_or_else(String::new, |c| format!(" on line {}", c.value));
-        out.push(("hole", format!("{} x {} {name}: {}{from}{line}{}", h.count, h.part.value, h.action.word(), noted(&h.note))));
+        out.push((
+            "hole",
+            format!("{} x {} {name}: {}{from}{line}{}", h.count, h.part.value, h.action.word(), noted(&h.note)),
+        ));
     }
     for f in &step.figures {
         out.push(("figure", f.figure.value.to_string()));

@@ -6,8 +6,14 @@ use std::ops::Range;
 const ENGLISH: [(&str, &str); 3] = [("left", "right"), ("port", "starboard"), ("lefthand", "righthand")];
 
 /// What never changes: threads turn the same way on both sides.
-const THREADS: [&str; 6] =
-    ["left-hand thread", "right-hand thread", "left hand thread", "right hand thread", "left-hand tap", "left-hand die"];
+const THREADS: [&str; 6] = [
+    "left-hand thread",
+    "right-hand thread",
+    "left hand thread",
+    "right hand thread",
+    "left-hand tap",
+    "left-hand die",
+];
 
 /// Verbs after which a side word is a turning direction.
 const TURNING: [&str; 7] = ["turn", "rotate", "screw", "twist", "wind", "unscrew", "swing"];
@@ -50,7 +56,9 @@ impl Sides {
         let mut out = String::with_capacity(text.len());
         let mut at = 0;
         for token in tokens(text) {
-            let inside = |ranges: &[Range<usize>]| ranges.iter().any(|r| r.start <= token.range.start && token.range.end <= r.end);
+            let inside = |ranges: &[Range<usize>]| {
+                ranges.iter().any(|r| r.start <= token.range.start && token.range.end <= r.end)
+            };
             if inside(&kept) {
                 continue;
             }

@@ -13,10 +13,14 @@ const STOCK: &str = "stock,material,shape,outside diameter,wall,bar length\n\
 
 fn with(work: &str, check: impl FnOnce(&Manual, &Resolved)) {
     let mut files = Memory::new();
-    files.insert("manual.yaml", b"title: T\nvariants: { A: { title: A } }\nsections: [{ section: s, title: S }]\n".as_slice());
+    files.insert(
+        "manual.yaml",
+        b"title: T\nvariants: { A: { title: A } }\nsections: [{ section: s, title: S }]\n".as_slice(),
+    );
     files.insert("parts.csv", PARTS.as_bytes());
     files.insert("stock.csv", STOCK.as_bytes());
-    let step = format!("---\nstep: bend-it\ntitle: Bend it\nsection: s\nparts: [K-1, K-2, K-3]\n{work}---\n1. Bend it.\n");
+    let step =
+        format!("---\nstep: bend-it\ntitle: Bend it\nsection: s\nparts: [K-1, K-2, K-3]\n{work}---\n1. Bend it.\n");
     files.insert("steps/a.md", step.as_bytes());
     let read = model::read(&files).expect("a folder in memory");
     let manual = read.manual.expect("a manual");
@@ -89,7 +93,10 @@ fn what_can_not_be_bent_is_an_error_with_its_numbers() {
         ("part: K-1, legs: [2, 3], angle: 180, radius: .25", "between 0 and 180"),
         ("part: K-1, legs: [2, 3], angle: 0, radius: .25", "between 0 and 180"),
         ("part: K-1, legs: [2, 3], angle: 90, radius: -.25", "inside radius of -0.2500 in"),
-        ("part: K-1, legs: [.3, 3], angle: 90, radius: .25", "leg 1 of 0.3000 in is shorter than the bends beside it, 0.3140 in"),
+        (
+            "part: K-1, legs: [.3, 3], angle: 90, radius: .25",
+            "leg 1 of 0.3000 in is shorter than the bends beside it, 0.3140 in",
+        ),
         ("part: K-1, legs: [0, 3], angle: 90, radius: .25", "a leg has no length"),
         ("part: K-1, legs: [2, 3], angle: 90, radius: .25, toward: 3", "up (12) or down (6)"),
         ("part: K-2, legs: [9, 9], angle: 90, radius: 0", "inside radius of 0.0000 in"),
@@ -105,15 +112,23 @@ fn what_can_not_be_bent_is_an_error_with_its_numbers() {
 #[test]
 fn a_flattened_end_is_half_the_circumference_wide() {
     let flat = |keys: &str, check: fn(Result<FlatEnd, BendFault>)| {
-        with(&format!("flattened:\n  - {{ {keys} }}\n"), |manual, _| check(flat_end(manual, &manual.steps[0].flattened[0])));
+        with(&format!("flattened:\n  - {{ {keys} }}\n"), |manual, _| {
+            check(flat_end(manual, &manual.steps[0].flattened[0]))
+        });
     };
     flat("part: K-3, end: A, length: 1 1/2, transition: 2", |end| {
         let end = end.expect("an end");
         assert!((end.width - 1.5708).abs() < 1e-4);
         assert_eq!(end.thickness, Length::inches(116, 1000));
     });
-    flat("part: K-3, end: both, length: 8, transition: 3", |end| assert!(matches!(end, Err(BendFault::Impossible { .. }))));
-    flat("part: K-3, end: A, length: 0, transition: 3", |end| assert!(matches!(end, Err(BendFault::Impossible { .. }))));
-    flat("part: K-3, end: A, length: 1, transition: 0", |end| assert!(matches!(end, Err(BendFault::Impossible { .. }))));
+    flat("part: K-3, end: both, length: 8, transition: 3", |end| {
+        assert!(matches!(end, Err(BendFault::Impossible { .. })))
+    });
+    flat("part: K-3, end: A, length: 0, transition: 3", |end| {
+        assert!(matches!(end, Err(BendFault::Impossible { .. })))
+    });
+    flat("part: K-3, end: A, length: 1, transition: 0", |end| {
+        assert!(matches!(end, Err(BendFault::Impossible { .. })))
+    });
     flat("part: K-1, end: A, length: 1, transition: 1", |end| assert!(matches!(end, Err(BendFault::Unknown))));
 }

@@ -7,12 +7,19 @@ const END: &str = "thimble: TH, sleeve: SL, crimps: 3, loop: 4 1/2";
 
 fn with(steps: &[&str], check: impl FnOnce(&Manual, &Resolved)) {
     let mut files = Memory::new();
-    files.insert("manual.yaml", b"title: T\nvariants: { A: { title: A } }\nsections: [{ section: s, title: S }]\n".as_slice());
-    files.insert("parts.csv", "number,name,material,stock,blank length,A\nK-1,Cable,316 stainless,C-1,70,1\n".as_bytes());
+    files.insert(
+        "manual.yaml",
+        b"title: T\nvariants: { A: { title: A } }\nsections: [{ section: s, title: S }]\n".as_slice(),
+    );
+    files.insert(
+        "parts.csv",
+        "number,name,material,stock,blank length,A\nK-1,Cable,316 stainless,C-1,70,1\n".as_bytes(),
+    );
     files.insert("hardware.csv", "designation,name,kind\nTH,Thimble,thimble\nSL,Sleeve,sleeve\nTB,Turnbuckle,turnbuckle\nPU,Pulley,other\nFL,Fairlead,other\n".as_bytes());
     files.insert("stock.csv", "stock,material,shape,outside diameter\nC-1,316 stainless,cable,1/8\n".as_bytes());
     for (i, cables) in steps.iter().enumerate() {
-        let step = format!("---\nstep: s{i}\ntitle: S\nsection: s\ncables:\n  - {{ cable: c, {cables} }}\n---\n1. Do it.\n");
+        let step =
+            format!("---\nstep: s{i}\ntitle: S\nsection: s\ncables:\n  - {{ cable: c, {cables} }}\n---\n1. Do it.\n");
         files.insert(format!("steps/{i}.md"), step.as_bytes());
     }
     let read = model::read(&files).expect("a folder in memory");
@@ -33,12 +40,15 @@ fn kinds(steps: &[&str]) -> Vec<String> {
 /// Table 7-3) is 1,056.
 #[test]
 fn a_cable_is_cut_longer_by_its_loops() {
-    let one = format!("part: K-1, construction: 7x19, length: 60, end-a: {{ {END} }}, end-b: {{ {END}, turnbuckle: TB, reach: 3 }}");
+    let one = format!(
+        "part: K-1, construction: 7x19, length: 60, end-a: {{ {END} }}, end-b: {{ {END}, turnbuckle: TB, reach: 3 }}"
+    );
     with(&[&one], |manual, resolved| {
         let runs = cables(manual, resolved);
         assert_eq!(runs[0].cut_length(), Some(Length::inches(66, 1)));
         assert_eq!((runs[0].strength.map(|s| s.value), runs[0].proof().map(|s| s.value)), (Some(1760), Some(1056)));
-        let booked: Vec<_> = resolved.steps[0].hardware.iter().map(|h| format!("{} {}", h.quantity, h.designation)).collect();
+        let booked: Vec<_> =
+            resolved.steps[0].hardware.iter().map(|h| format!("{} {}", h.quantity, h.designation)).collect();
         assert_eq!(booked, ["2 TH", "2 SL", "1 TB"]);
     });
 }
@@ -51,8 +61,14 @@ fn an_end_is_closed_after_the_run_is_threaded() {
     assert_eq!(kinds(&[&define, "thread: [PU]", "thread: [FL]", &close]), [""; 0]);
     assert_eq!(kinds(&[&define, &close]), ["ClosedEarly { left: [\"PU\", \"FL\"] } in s1"]);
     assert_eq!(kinds(&[&define, "thread: [PU]", &close]), ["ClosedEarly { left: [\"FL\"] } in s2"]);
-    assert_eq!(kinds(&[&define, &close, thread]), ["ClosedEarly { left: [\"PU\", \"FL\"] } in s1", "ThreadedLate in s2"]);
-    assert_eq!(kinds(&[&define, "thread: [FL, PU]", &close]), ["OutOfOrder { name: \"FL\", next: Some(\"PU\") } in s1"]);
+    assert_eq!(
+        kinds(&[&define, &close, thread]),
+        ["ClosedEarly { left: [\"PU\", \"FL\"] } in s1", "ThreadedLate in s2"]
+    );
+    assert_eq!(
+        kinds(&[&define, "thread: [FL, PU]", &close]),
+        ["OutOfOrder { name: \"FL\", next: Some(\"PU\") } in s1"]
+    );
     assert_eq!(kinds(&[&define, "thread: [PU, FL, XX]", &close]), ["NotInRun { name: \"XX\" } in s1"]);
     assert_eq!(kinds(&[&define, thread]), ["NeverClosed { end: 'B' } in s0"]);
     assert_eq!(kinds(&[&define, thread, &close, &close]), ["ClosedTwice { end: 'B' } in s3"]);

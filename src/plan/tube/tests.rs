@@ -12,10 +12,14 @@ const STOCK: &str = "stock,material,shape,outside diameter,wall,bar length\n\
 
 fn with(cuts: &str, check: impl FnOnce(Result<TubePiece, TubeFault>)) {
     let mut files = Memory::new();
-    files.insert("manual.yaml", b"title: T\nvariants: { A: { title: A } }\nsections: [{ section: s, title: S }]\n".as_slice());
+    files.insert(
+        "manual.yaml",
+        b"title: T\nvariants: { A: { title: A } }\nsections: [{ section: s, title: S }]\n".as_slice(),
+    );
     files.insert("parts.csv", PARTS.as_bytes());
     files.insert("stock.csv", STOCK.as_bytes());
-    let step = format!("---\nstep: cut-it\ntitle: Cut it\nsection: s\nparts: [K-1, K-2]\ncuts:\n{cuts}---\n1. Cut it.\n");
+    let step =
+        format!("---\nstep: cut-it\ntitle: Cut it\nsection: s\nparts: [K-1, K-2]\ncuts:\n{cuts}---\n1. Cut it.\n");
     files.insert("steps/a.md", step.as_bytes());
     let read = model::read(&files).expect("a folder in memory");
     let manual = read.manual.expect("a manual");

@@ -12,8 +12,7 @@ fn read(text: &str) -> (Condition, Sink) {
 
 /// The tree in prefix form.
 fn shape(c: &Condition) -> String {
-    let join =
-        |word: &str, cs: &[Condition]| format!("{word}({})", cs.iter().map(shape).collect::<Vec<_>>().join(" "));
+    let join = |word: &str, cs: &[Condition]| format!("{word}({})", cs.iter().map(shape).collect::<Vec<_>>().join(" "));
     match c {
         Condition::Name(n) => n.value.clone(),
         Condition::Based(n) => format!("{}*", n.value),

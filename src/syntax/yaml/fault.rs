@@ -423,7 +423,8 @@ fn unclosed_bracket(text: &str, start: usize) -> Cause {
     let close = if text[start..].starts_with('[') { ']' } else { '}' };
     let rest = &line.text[start - line.start..];
     if let Some(remark) = rest.find(" #").filter(|at| rest[at + 2..].starts_with(|c: char| c.is_alphanumeric())) {
-        let word: String = rest[remark + 1..].chars().take_while(|c| !c.is_whitespace() && !matches!(c, ',' | ']' | '}')).collect();
+        let word: String =
+            rest[remark + 1..].chars().take_while(|c| !c.is_whitespace() && !matches!(c, ',' | ']' | '}')).collect();
         let at = start + remark + 1;
         return Cause::new(
             at..at + word.len(),

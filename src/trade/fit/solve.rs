@@ -59,8 +59,8 @@ impl Solution {
 /// Preferred lengths of metric bolts and screws, millimetres (ISO 888, from memory; checked against a general-purpose
 /// library).
 const METRIC_LENGTHS: [u32; 33] = [
-    6, 8, 10, 12, 16, 20, 25, 30, 35, 40, 45, 50, 55, 60, 65, 70, 80, 90, 100, 110, 120, 130, 140, 150, 160, 180, 200, 220,
-    240, 260, 280, 300, 320,
+    6, 8, 10, 12, 16, 20, 25, 30, 35, 40, 45, 50, 55, 60, 65, 70, 80, 90, 100, 110, 120, 130, 140, 150, 160, 180, 200,
+    220, 240, 260, 280, 300, 320,
 ];
 
 /// The metric bolts of the same standard, thread and material: `ISO 4014 M6x30 8.8` with every preferred length.

@@ -137,12 +137,31 @@ fn a_screw_is_judged_by_its_length() {
 #[test]
 fn metric_lengths_are_the_preferred_ones() {
     let bolts = bolts_like(&decode("ISO 4017 M6x30 A4").expect("a screw"));
-    assert!(bolts.iter().any(|b| b.designation == "ISO 4017 M6x35 A4") && !bolts.iter().any(|b| b.designation.contains("x33")));
-    let washers: Vec<_> = ["ISO 7089 6"].map(|name| WasherChoice { designation: name.to_owned(), thickness: decode(name).and_then(|w| w.thickness).expect(name), at_hand: false }).into();
-    let found = solve(&choices("ISO 4017 M6x30 A4"), &washers, given(inches("19 mm")), Some(given(inches("8 mm"))), &FitRules::default());
+    assert!(
+        bolts.iter().any(|b| b.designation == "ISO 4017 M6x35 A4")
+            && !bolts.iter().any(|b| b.designation.contains("x33"))
+    );
+    let washers: Vec<_> = ["ISO 7089 6"]
+        .map(|name| WasherChoice {
+            designation: name.to_owned(),
+            thickness: decode(name).and_then(|w| w.thickness).expect(name),
+            at_hand: false,
+        })
+        .into();
+    let found = solve(
+        &choices("ISO 4017 M6x30 A4"),
+        &washers,
+        given(inches("19 mm")),
+        Some(given(inches("8 mm"))),
+        &FitRules::default(),
+    );
     let names: Vec<_> = found.expect("solutions").iter().map(super::super::fit::Solution::words).collect();
     // 30 - 19 - 8 mm leave 3 threads of 1 mm, a washer of 1.6 mm leaves 1.4.
-    assert!(names.contains(&"ISO 4017 M6x30 A4".to_owned()) && names.iter().all(|n| n.starts_with("ISO 4017 M6x30") || n.starts_with("ISO 4017 M6x35")), "{names:?}");
+    assert!(
+        names.contains(&"ISO 4017 M6x30 A4".to_owned())
+            && names.iter().all(|n| n.starts_with("ISO 4017 M6x30") || n.starts_with("ISO 4017 M6x35")),
+        "{names:?}"
+    );
 }
 
 fn choices(bolt: &str) -> Vec<BoltChoice> {

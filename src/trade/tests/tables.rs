@@ -61,7 +61,9 @@ fn every_named_nut_has_its_row() {
             (format!("MS20365-{run_together}"), 2, 3, 6),
             (format!("MS20364-{run_together}"), 4, 5, 7),
         ] {
-            let Some(decoded) = decode(&nut).filter(|d| fine && d.thread.is_some_and(|t| t.value == thread)) else { continue };
+            let Some(decoded) = decode(&nut).filter(|d| fine && d.thread.is_some_and(|t| t.value == thread)) else {
+                continue;
+            };
             let found = torque_for(&decoded).expect(&nut).value;
             assert_eq!((found.least, found.most, found.limit), (number(least), number(most), number(limit)), "{nut}");
             seen += 1;

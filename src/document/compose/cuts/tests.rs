@@ -38,7 +38,12 @@ fn the_piece_of_mirrored_data_is_the_mirrored_piece() {
         assert!(a.iter().zip(b.iter().rev()).all(|(p, q)| (p.0 - q.0).abs() < 1e-9 && (p.1 - q.1).abs() < 1e-9));
     }
     let lengths = |d: &Drawing| {
-        d.marks.iter().filter_map(|m| if let Mark::Level { words, .. } = m { Some(plain_words(words, UnitStyle::InchFraction)) } else { None }).collect::<Vec<_>>()
+        d.marks
+            .iter()
+            .filter_map(|m| {
+                if let Mark::Level { words, .. } = m { Some(plain_words(words, UnitStyle::InchFraction)) } else { None }
+            })
+            .collect::<Vec<_>>()
     };
     assert_eq!(lengths(&left), lengths(&right));
     assert!(left.alt.contains("at 3") && right.alt.contains("at 9"), "{} {}", left.alt, right.alt);

@@ -79,7 +79,9 @@ fn arrow(f: &Fields, sink: &mut Sink) -> Option<ArrowUse> {
             sink.push(
                 Diagnostic::error("missing-key", format!("an arrow has no `{name}`"))
                     .at(f.span, format!("`{name}` is missing here"))
-                    .help(format!("add `{name}:` with percent of the width and of the height, for example `{name}: [40, 62]`")),
+                    .help(format!(
+                        "add `{name}:` with percent of the width and of the height, for example `{name}: [40, 62]`"
+                    )),
             );
             None
         }

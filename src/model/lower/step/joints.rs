@@ -37,9 +37,7 @@ pub(super) fn joint(f: &Fields, sink: &mut Sink) -> Option<Joint> {
         carries: f.word("carries", Carries::ALL, Carries::word, sink),
         torque: f.value("torque", "write it as `30..40 in-lb`, `35 in-lb` or `4 N m`", torque, sink),
         torque_reason: f.text("torque-reason", sink).map(|t| t.value),
-        action: f
-            .word("do", HardwareAction::ALL, HardwareAction::word, sink)
-            .map_or(HardwareAction::Fit, |a| a.value),
+        action: f.word("do", HardwareAction::ALL, HardwareAction::word, sink).map_or(HardwareAction::Fit, |a| a.value),
         fastener,
     })
 }
@@ -71,7 +69,11 @@ fn distance(f: &Fields, name: &str, sink: &mut Sink) -> Option<Spanned<Length>> 
 /// Reads `30..40 in-lb`, `30 to 40 in-lb`, `30–40 in-lb`, `35 in-lb`, `4..5 N m`.
 fn torque(text: &str) -> Result<TorqueRange, Unreadable> {
     let unreadable = || Unreadable(format!("`{}` is not a torque", text.trim()));
-    let (least, most) = text.split_once("..").or_else(|| text.split_once(" to ")).or_else(|| text.split_once('–')).map_or((None, text), |(a, b)| (Some(a), b));
+    let (least, most) = text
+        .split_once("..")
+        .or_else(|| text.split_once(" to "))
+        .or_else(|| text.split_once('–'))
+        .map_or((None, text), |(a, b)| (Some(a), b));
     let most = Measure::parse(most.trim()).map_err(|_| unreadable())?;
     let torque = matches!(most.unit, MeasureUnit::InchPound | MeasureUnit::NewtonMetre);
     let least = match least {

@@ -13,7 +13,13 @@ use crate::source::Spanned;
 use crate::units::{Angle, Clock, Designation, Length, PartNumber, Unreadable};
 
 /// The values of a list, or of a single value.
-fn values<T>(f: &Fields, name: &str, form: &str, read: impl Fn(&str) -> Result<T, Unreadable> + Copy, sink: &mut Sink) -> Vec<Spanned<T>> {
+fn values<T>(
+    f: &Fields,
+    name: &str,
+    form: &str,
+    read: impl Fn(&str) -> Result<T, Unreadable> + Copy,
+    sink: &mut Sink,
+) -> Vec<Spanned<T>> {
     f.texts(name, sink).iter().filter_map(|t| Some(Spanned::new(value(t, form, read, sink)?, t.span))).collect()
 }
 
@@ -52,7 +58,9 @@ pub(super) fn flattened(f: &Fields, sink: &mut Sink) -> Option<Flattened> {
 
 pub(super) fn cable(f: &Fields, sink: &mut Sink) -> Option<CableUse> {
     let cable = named(f, "cable", sink)?;
-    let end = |name: &str, sink: &mut Sink| f.get(name).map(|n| cable_end(&Fields::new(n, &format!("`{name}`"), CABLE_END, sink), sink));
+    let end = |name: &str, sink: &mut Sink| {
+        f.get(name).map(|n| cable_end(&Fields::new(n, &format!("`{name}`"), CABLE_END, sink), sink))
+    };
     Some(CableUse {
         part: f.text("part", sink).map(|t| t.map(PartNumber::new)),
         construction: f.text("construction", sink),
@@ -154,7 +162,12 @@ pub(super) fn offset(f: &Fields, sink: &mut Sink) -> Option<Offset> {
 pub(super) fn one_jig(f: &Fields, sink: &mut Sink) -> Option<OneJig> {
     let node = f.get("one-jig")?;
     let jig = Fields::new(node, "`one-jig`", ONE_JIG, sink);
-    let face_up = jig.required("face-up", "`one-jig`", "add `face-up:` and the face of the part that is up, for example `outer face`", sink)?;
+    let face_up = jig.required(
+        "face-up",
+        "`one-jig`",
+        "add `face-up:` and the face of the part that is up, for example `outer face`",
+        sink,
+    )?;
     Some(OneJig {
         span: node.span,
         face_up,

@@ -4,7 +4,8 @@
 
 use std::collections::BTreeMap;
 
-use crate::model::{Manual, Page, STEP_ITEM_KEYS, Step};
+use crate::model::schema::{Form, Holds, Key, STEP};
+use crate::model::{Manual, Page, Step};
 use crate::resolve::{Facts, ResolvedStep, numbered};
 use crate::syntax::markdown::{self as md, BlockKind, InlineKind};
 use crate::syntax::{Node, NodeKind};
@@ -24,19 +25,6 @@ pub(super) struct Entry {
     pub index: usize,
 }
 
-/// Keys that say nothing to the builder, or say it by the order of the steps.
-const SILENT: [&str; 9] = [
-    "if-already-built",
-    "step",
-    "only",
-    "accept",
-    "after",
-    "typing-errors",
-    "opposite",
-    "opposite-keep",
-    "opposite-swap",
-];
-
 /// The entries of a step, its front matter in the order of the keys, then its text.
 pub(super) fn of_step(
     step: &ResolvedStep,
@@ -49,7 +37,8 @@ pub(super) fn of_step(
         entries.push(entry("effectivity", "", effectivity.clone(), 0));
     }
     if let NodeKind::Mapping(keys) = &step.step.front.kind {
-        for (key, node) in keys.iter().filter(|(key, _)| !SILENT.contains(&key.value.as_str())) {
+        let says = |key: &str| !STEP.key(key).is_some_and(|k| k.silent);
+        for (key, node) in keys.iter().filter(|(key, _)| says(&key.value)) {
             field(&key.value, node, facts, &mut entries);
         }
     }
@@ -84,37 +73,50 @@ fn field(key: &str, node: &Node, facts: &Facts, entries: &mut Vec<Entry>) {
     if matches!(node.kind, NodeKind::Null) {
         return;
     }
-    let Some((_, known)) = STEP_ITEM_KEYS.iter().find(|(list, _)| *list == key) else {
-        entries.extend(numbered(node, facts).into_iter().map(|(i, n)| entry(key, "", words(key, &n), i)));
+    let known = STEP.key(key);
+    let Some(Key { holds: Holds::Items(form), .. }) = known else {
+        let group = known.and_then(form_of);
+        entries.extend(numbered(node, facts).into_iter().map(|(i, n)| entry(key, "", words(group, &n), i)));
         return;
     };
     for (index, item) in numbered(node, facts) {
         let (name, value) = match &item.kind {
             NodeKind::Mapping(all) => {
-                let naming = known.iter().find(|k| all.iter().any(|(key, _)| key.value == k.name));
+                let naming = form.keys.iter().find(|k| all.iter().any(|(key, _)| key.value == k.name));
                 let name = all.iter().find(|(key, _)| naming.is_some_and(|k| k.name == key.value));
                 let rest = all.iter().filter(|(key, _)| naming.is_none_or(|k| k.name != key.value));
                 // A safety message is named by its signal word: the word and the text change together.
                 match name {
-                    Some((word, node)) if key == "safety" => {
-                        (String::new(), format!("{}: {}", word.value, words(key, node)))
+                    Some((word, node))
+                        if naming.is_some_and(|k| matches!(k.holds, Holds::Words)) && key == "safety" =>
+                    {
+                        (String::new(), format!("{}: {}", word.value, words(None, node)))
                     }
-                    Some((_, node)) => (words(key, node), rest_words(rest)),
-                    None => (String::new(), rest_words(rest)),
+                    Some((_, node)) => (words(None, node), rest_words(form, rest)),
+                    None => (String::new(), rest_words(form, rest)),
                 }
             }
-            NodeKind::Scalar { text, .. } => short(key, text),
-            _ => (String::new(), words(key, &item)),
+            NodeKind::Scalar { text, .. } => short(form, text),
+            _ => (String::new(), words(Some(form), &item)),
         };
         entries.push(entry(key, &name, value, index));
     }
 }
 
+/// The keys of the items or of the group that a key holds.
+fn form_of(key: &'static Key) -> Option<&'static Form> {
+    match key.holds {
+        Holds::Items(form) | Holds::Group(form) => Some(form),
+        _ => None,
+    }
+}
+
 /// `2 x KW-102` says what `{ part: KW-102, quantity: 2 }` says.
-fn short(key: &str, text: &str) -> (String, String) {
+fn short(form: &Form, text: &str) -> (String, String) {
     match text.split_once(" x ") {
         Some((count, name))
-            if matches!(key, "parts" | "hardware") && count.trim_start().starts_with(|c: char| c.is_ascii_digit()) =>
+            if matches!(form.short, Some(Holds::Counted(..)))
+                && count.trim_start().starts_with(|c: char| c.is_ascii_digit()) =>
         {
             let count = count.trim();
             (name.trim().to_owned(), if count == "1" { String::new() } else { format!("quantity {count}") })
@@ -123,10 +125,13 @@ fn short(key: &str, text: &str) -> (String, String) {
     }
 }
 
-fn rest_words<'a>(entries: impl Iterator<Item = &'a (crate::source::Spanned<String>, Node)>) -> String {
+fn rest_words<'a>(
+    form: &'static Form,
+    entries: impl Iterator<Item = &'a (crate::source::Spanned<String>, Node)>,
+) -> String {
     let mut all: Vec<String> = entries
         .filter(|(_, n)| !matches!(n.kind, NodeKind::Null))
-        .map(|(key, n)| format!("{} {}", key.value, words(&key.value, n)))
+        .map(|(key, n)| format!("{} {}", key.value, words(form.key(&key.value).and_then(form_of), n)))
         // One is what is meant where nothing is written.
         .filter(|w| w != "quantity 1" && w != "places 1" && w != "count 1")
         .collect();
@@ -135,18 +140,25 @@ fn rest_words<'a>(entries: impl Iterator<Item = &'a (crate::source::Spanned<Stri
 }
 
 /// A tree in words.
-fn words(key: &str, node: &Node) -> String {
+fn words(form: Option<&'static Form>, node: &Node) -> String {
     match &node.kind {
         NodeKind::Null => String::new(),
         NodeKind::Scalar { text, .. } => text.split_whitespace().collect::<Vec<_>>().join(" "),
-        NodeKind::Sequence(nodes) => nodes.iter().map(|n| words(key, n)).collect::<Vec<_>>().join(" + "),
+        NodeKind::Sequence(nodes) => {
+            let there = nodes.iter().filter(|n| !matches!(n.kind, NodeKind::Null));
+            there.map(|n| words(form, n)).collect::<Vec<_>>().join(" + ")
+        }
         NodeKind::Mapping(entries) => {
-            let naming = STEP_ITEM_KEYS.iter().find(|(list, _)| *list == key).and_then(|(_, keys)| keys.first());
+            let Some(form) = form else {
+                let all = entries.iter().map(|(key, n)| format!("{} {}", key.value, words(None, n)));
+                return all.collect::<Vec<_>>().join(", ");
+            };
+            let naming = form.keys.first().filter(|_| !form.needs.is_empty());
             let name = entries.iter().find(|(k, _)| naming.is_some_and(|n| n.name == k.value));
-            let rest = rest_words(entries.iter().filter(|(k, _)| naming.is_none_or(|n| n.name != k.value)));
+            let rest = rest_words(form, entries.iter().filter(|(k, _)| naming.is_none_or(|n| n.name != k.value)));
             match name {
-                Some((_, n)) if rest.is_empty() => words(key, n),
-                Some((_, n)) => format!("{} ({rest})", words(key, n)),
+                Some((_, n)) if rest.is_empty() => words(None, n),
+                Some((_, n)) => format!("{} ({rest})", words(None, n)),
                 None => rest,
             }
         }

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::names::{CUT_OUT, Kind, Names};
+use super::names::{Kind, Names, Use};
 use crate::model::Manual;
 use crate::resolve::Resolved;
 use crate::units::{PartNumber, VariantName};
@@ -67,7 +67,7 @@ impl<'a> Balance<'a> {
 
 /// Whether a piece is named by a step in another way than as one that is cut.
 fn is_used(names: &Names, piece: &PartNumber) -> bool {
-    names.mentions(Kind::Part, piece.as_str()).iter().any(|m| m.step.is_some() && m.role != CUT_OUT)
+    names.mentions(Kind::Part, piece.as_str()).iter().any(|m| m.step.is_some() && m.how != Use::CutOut)
 }
 
 fn is_empty(manual: &Manual, variant: &VariantName) -> bool {

@@ -3,9 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::model::{Manual, Settings};
-use crate::resolve::{
-    Configuration, Facts, PlacedCondition, Refusal, allowed, condition_names, conditions, holds, in_words,
-};
+use crate::resolve::{Configuration, Facts, PlacedCondition, Refusal, allowed, conditions, holds, in_words};
 use crate::source::{Span, Spanned};
 use crate::syntax::Condition;
 use crate::units::{OptionName, VariantName};
@@ -64,7 +62,7 @@ impl<'a> Conditions<'a> {
 
 /// Whether every name in a condition exists.
 fn sound(settings: &Settings, condition: &Condition) -> bool {
-    condition_names(condition).into_iter().all(|(name, variant_only)| {
+    condition.names().into_iter().all(|(name, variant_only)| {
         settings.variants.contains_key(&VariantName::new(&name.value))
             || !variant_only && settings.options.contains_key(&OptionName::new(&name.value))
     })
@@ -79,7 +77,7 @@ fn can_hold(settings: &Settings, conditions: &[&Condition]) -> bool {
     let mut named: BTreeSet<OptionName> = BTreeSet::new();
     let mut serials = BTreeSet::from([0]);
     for condition in conditions {
-        let names = condition_names(condition).into_iter().map(|(n, _)| OptionName::new(&n.value));
+        let names = condition.names().into_iter().map(|(n, _)| OptionName::new(&n.value));
         named.extend(names.filter(|n| settings.options.contains_key(n)));
         for leaf in condition.leaves() {
             if let Condition::Serial { from, to, .. } = leaf {

@@ -61,7 +61,7 @@ impl<'a> Context<'a> {
         let built = || resolved.iter().chain(further.iter().map(|f| &f.resolved));
         let of_names = || {
             let conditions = Conditions::collect(manual);
-            let names = Names::collect(manual, &conditions);
+            let names = Names::collect(manual);
             let balance = Balance::new(manual, resolved, &names);
             let hands = hands::faults(manual, &balance);
             let excuses = Excuses::new(manual, resolved, &names, &conditions, &balance, &hands, faults);

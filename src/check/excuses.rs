@@ -6,7 +6,7 @@
 use std::collections::BTreeSet;
 
 use super::conditions::Conditions;
-use super::names::{JOINED, Kind, LISTED, Names, REPLACES};
+use super::names::{Kind, Names, Use};
 use super::rules::material_differs::differs;
 use super::rules::stock_incomplete::missing;
 use super::{Balance, HandFault};
@@ -172,7 +172,7 @@ fn in_doubt(manual: &Manual, part: &Part) -> bool {
 /// Whether any step fits an item of hardware.
 pub fn is_fitted(names: &Names, hardware: &Designation) -> bool {
     let mentions = names.mentions(Kind::Hardware, hardware.as_str());
-    mentions.iter().any(|m| m.role == REPLACES || m.step.is_some() && matches!(m.role, LISTED | JOINED))
+    mentions.iter().any(|m| m.how.replaces() || m.step.is_some() && (m.how == Use::Listed || m.how.joined()))
 }
 
 /// The candidates nearest to a name that does not exist, all that are equally near.

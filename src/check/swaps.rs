@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::names::{Kind, Mention, Names, TAKEN};
+use super::names::{Kind, Mention, Names, Use};
 use super::{Balance, Excuses};
 use crate::model::{Manual, Part};
 use crate::resolve::Resolved;
@@ -64,7 +64,7 @@ fn nearness(names: &Names, a: &Part, b: &Part) -> Option<usize> {
 
 /// The steps that take a part.
 fn takers<'a>(names: &'a Names, part: &Part) -> BTreeSet<&'a StepId> {
-    steps(names.mentions(Kind::Part, part.number.as_str()).iter().filter(|m| m.role == TAKEN))
+    steps(names.mentions(Kind::Part, part.number.as_str()).iter().filter(|m| m.how == Use::Taken))
 }
 
 /// The steps that name a part in any way.

@@ -12,7 +12,9 @@ pub const MOST_NOTES: usize = 8;
 pub fn unknown(ctx: &Context, rule: &Rule, kind: Kind, headline: impl Fn(&str) -> String, otherwise: &str) -> Sink {
     let mut sink = Sink::new();
     for (name, mentions) in ctx.names.unknown(kind) {
-        let Some((first, others)) = mentions.split_first() else { continue };
+        let mut mentions = mentions.iter().filter(|m| m.how.must_be_known());
+        let Some(first) = mentions.next() else { continue };
+        let others: Vec<_> = mentions.collect();
         let near = likely(ctx, kind, name);
         let help = match near {
             Some(near) => format!("write `{near}`, if that is what was meant; {otherwise}"),
@@ -20,7 +22,7 @@ pub fn unknown(ctx: &Context, rule: &Rule, kind: Kind, headline: impl Fn(&str) -
         };
         let mut d = rule.found(headline(name)).at(first.span, "there is no such name").help(help).about(name);
         for other in others.iter().take(MOST_NOTES) {
-            d = d.note(other.span, other.role);
+            d = d.note(other.span, other.how.note());
         }
         sink.push(more(d, others.len()));
     }

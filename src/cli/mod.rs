@@ -20,7 +20,7 @@ mod staged;
 mod start;
 mod swap;
 mod typed;
-mod uses;
+mod used;
 mod verify;
 mod where_used;
 mod why;

@@ -4,11 +4,12 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::failure::Failure;
 use super::place::{aligned, place};
-use super::uses::{Kind, Use, uses, uses_in_text};
+use super::used::uses;
 use crate::compile::Checked;
 use crate::diag::nearest;
 use crate::model::Manual;
-use crate::resolve::{Resolved, declared, resolve};
+use crate::model::schema::{Thing, Use, mentions, names_in_page, names_in_settings, names_in_tables, thing_of};
+use crate::resolve::{Facts, Resolved, declared, holds, resolve};
 use crate::source::{SourceMap, Span};
 use crate::units::{ConsumableId, Designation, FigureName, PartNumber, StockId, ToolId};
 
@@ -18,7 +19,7 @@ use crate::units::{ConsumableId, Designation, FigureName, PartNumber, StockId, T
 /// Nothing is called that.
 pub(super) fn where_used(checked: &Checked, manual: &Manual, name: &str) -> Result<String, Failure> {
     let known = known(manual);
-    let kinds: Vec<Kind> = known.iter().filter(|(n, _)| *n == name).map(|(_, k)| *k).collect();
+    let kinds: Vec<Thing> = known.iter().filter(|(n, _)| *n == name).map(|(_, k)| *k).collect();
     if kinds.is_empty() {
         let help = match nearest(name, known.iter().map(|(n, _)| *n)) {
             Some(near) => format!("write `{near}`, if that is what was meant"),
@@ -32,37 +33,39 @@ pub(super) fn where_used(checked: &Checked, manual: &Manual, name: &str) -> Resu
     Ok(text.join("\n"))
 }
 
-/// Everything that is listed or used, with its kind.
-fn known(manual: &Manual) -> BTreeSet<(&str, Kind)> {
-    let mut known = BTreeSet::new();
-    known.extend(manual.parts.keys().map(|n| (n.as_str(), Kind::Part)));
-    known.extend(manual.hardware.keys().map(|n| (n.as_str(), Kind::Hardware)));
-    known.extend(manual.settings.tools.keys().map(|n| (n.as_str(), Kind::Tool)));
-    known.extend(manual.settings.consumables.keys().map(|n| (n.as_str(), Kind::Consumable)));
-    known.extend(manual.figures.keys().map(|n| (n.as_str(), Kind::Figure)));
-    known.extend(manual.stock.keys().map(|n| (n.as_str(), Kind::Stock)));
-    for step in &manual.steps {
-        known.insert((step.id.value.as_str(), Kind::Step));
-        known.extend(uses(step).into_iter().map(|u| (u.name, u.kind)));
-    }
+/// Every name of a thing, with what it is the name of.
+fn known(manual: &Manual) -> BTreeSet<(&str, Thing)> {
+    let mut known: BTreeSet<(&str, Thing)> = mentions(manual)
+        .into_iter()
+        .filter(|m| !m.how.must_be_known() && !matches!(m.how, Use::Shipped | Use::PutInPlace))
+        .map(|m| (m.name, m.thing))
+        .collect();
+    known.extend(manual.figures.keys().map(|n| (n.as_str(), Thing::Figure)));
+    known.extend(manual.steps.iter().map(|s| (s.id.value.as_str(), Thing::Step)));
     known
 }
 
-fn uses_of(manual: &Manual, sources: &SourceMap, resolved: &[Resolved], kind: Kind, name: &str) -> String {
-    let of = |u: &Use| u.kind == kind && u.name == name;
+fn uses_of(manual: &Manual, sources: &SourceMap, resolved: &[Resolved], thing: Thing, name: &str) -> String {
+    // A variant or an option is named in conditions too, where it is not said which of them it is.
+    let is = |t: Thing| t == thing || t == Thing::Condition && matches!(thing, Thing::Variant | Thing::Option);
     // Where each use of each configuration stands, by its place.
     let numbers: Vec<BTreeMap<Span, String>> = resolved
         .iter()
         .map(|r| {
+            let facts = Facts { settings: &manual.settings, configuration: &r.configuration };
             let in_step = |s: &crate::resolve::ResolvedStep| {
-                uses(&s.step).into_iter().filter(of).map(|u| (u.span, s.number.to_string())).collect::<Vec<_>>()
+                let used = uses(manual, &s.step).into_iter().filter(|u| is(u.thing) && u.name == name);
+                let here = used.filter(|u| u.only.iter().all(|only| holds(only.condition, &facts)));
+                here.map(|u| (u.span, s.number.to_string())).collect::<Vec<_>>()
             };
             r.steps.iter().flat_map(in_step).collect()
         })
         .collect();
     let mut rows = Vec::new();
     for step in &manual.steps {
-        for u in uses(step).into_iter().filter(of) {
+        // The step's own id is no use of it.
+        let used = uses(manual, step).into_iter().filter(|u| is(u.thing) && u.name == name);
+        for u in used.filter(|u| !(thing == Thing::Step && u.span == step.id.span)) {
             let mut row = vec![step.id.to_string()];
             row.extend(numbers.iter().map(|n| n.get(&u.span).cloned().unwrap_or_else(|| "-".to_owned())));
             row.extend([place(sources, u.span), u.how]);
@@ -76,18 +79,25 @@ fn uses_of(manual: &Manual, sources: &SourceMap, resolved: &[Resolved], kind: Ki
         head.extend(["place".to_owned(), "how".to_owned()]);
         rows.insert(0, head);
     }
-    let title = title(manual, kind, name).map_or_else(String::new, |t| format!(" ({t})"));
+    let title = title(manual, thing, name).map_or_else(String::new, |t| format!(" ({t})"));
     let uses = match count {
         0 => "no step uses it".to_owned(),
         1 => "1 use in the steps".to_owned(),
         n => format!("{n} uses in the steps"),
     };
-    let mut text = format!("{} {name}{title}: {uses}\n", capital(kind.word()));
+    let mut text = format!("{} {name}{title}: {uses}\n", capital(thing.word()));
     text.push_str(&aligned(&rows));
-    let tables = in_tables(manual, sources, kind, name);
-    let pages = in_pages(manual, sources, kind, name);
-    if !tables.is_empty() {
-        text.push_str(&format!("In the tables and settings:\n{}", aligned(&tables)));
+    let around = around(manual, sources, thing, name);
+    if !around.is_empty() {
+        text.push_str(&format!("In the tables and settings:\n{}", aligned(&around)));
+    }
+    let mut pages = Vec::new();
+    for page in &manual.pages {
+        names_in_page(page, &mut |named| {
+            if is(thing_of(manual, &named)) && named.name == name {
+                pages.push(vec![place(sources, named.span), "named in the text".to_owned()]);
+            }
+        });
     }
     if !pages.is_empty() {
         text.push_str(&format!("On pages around the steps:\n{}", aligned(&pages)));
@@ -96,82 +106,59 @@ fn uses_of(manual: &Manual, sources: &SourceMap, resolved: &[Resolved], kind: Ki
 }
 
 /// What it is called beside its name.
-fn title<'a>(manual: &'a Manual, kind: Kind, name: &str) -> Option<&'a str> {
-    match kind {
-        Kind::Part => manual.parts.get(&PartNumber::new(name)).map(|p| p.name.as_str()),
-        Kind::Hardware => manual.hardware.get(&Designation::new(name)).map(|h| h.name.as_str()),
-        Kind::Tool => manual.settings.tools.get(&ToolId::new(name)).map(|t| t.value.as_str()),
-        Kind::Consumable => manual.settings.consumables.get(&ConsumableId::new(name)).map(|c| c.value.as_str()),
-        Kind::Stock => manual.stock.get(&StockId::new(name)).map(|s| s.material.as_str()),
-        Kind::Step => manual.steps.iter().find(|s| s.id.value.as_str() == name).map(|s| s.title.value.as_str()),
-        Kind::Figure | Kind::Assembly => None,
+fn title<'a>(manual: &'a Manual, thing: Thing, name: &str) -> Option<&'a str> {
+    let settings = &manual.settings;
+    match thing {
+        Thing::Part => manual.parts.get(&PartNumber::new(name)).map(|p| p.name.as_str()),
+        Thing::Hardware => manual.hardware.get(&Designation::new(name)).map(|h| h.name.as_str()),
+        Thing::Tool => settings.tools.get(&ToolId::new(name)).map(|t| t.value.as_str()),
+        Thing::Consumable => settings.consumables.get(&ConsumableId::new(name)).map(|c| c.value.as_str()),
+        Thing::Stock => manual.stock.get(&StockId::new(name)).map(|s| s.material.as_str()),
+        Thing::Step => manual.steps.iter().find(|s| s.id.value.as_str() == name).map(|s| s.title.value.as_str()),
+        Thing::Datum => settings.datums.get(name).map(|d| d.value.as_str()),
+        Thing::Variant => settings.variants.values().find(|v| v.name.value.as_str() == name).map(|v| v.title.as_str()),
+        Thing::Option => settings.options.values().find(|o| o.name.value.as_str() == name).map(|o| o.title.as_str()),
+        Thing::Section => settings.sections.iter().find(|s| s.id.as_str() == name).map(|s| s.title.as_str()),
+        _ => None,
     }
     .filter(|title| !title.is_empty())
 }
 
-fn in_tables(manual: &Manual, sources: &SourceMap, kind: Kind, name: &str) -> Vec<Vec<String>> {
+/// Where the tables and the settings name it, and where its own id or file is.
+fn around(manual: &Manual, sources: &SourceMap, thing: Thing, name: &str) -> Vec<Vec<String>> {
+    let is = |t: Thing| t == thing || t == Thing::Condition && matches!(thing, Thing::Variant | Thing::Option);
     let mut rows = Vec::new();
-    let mut add = |span: Span, how: String| rows.push(vec![place(sources, span), how]);
-    match kind {
-        Kind::Part => {
-            if let Some(part) = manual.parts.get(&PartNumber::new(name)) {
-                add(part.number.span, "listed".to_owned());
-            }
-            for part in manual.parts.values() {
-                for other in part.opposite.iter().filter(|o| o.as_str() == name) {
-                    add(other.span, format!("opposite of {}", part.number.value));
-                }
-                for from in part.cut_from.iter().filter(|f| f.as_str() == name) {
-                    add(from.span, format!("{} is cut from it", part.number.value));
-                }
-            }
+    names_in_tables(manual, &mut |row, named| {
+        if is(thing_of(manual, &named)) && named.name == name {
+            let how = match named.how {
+                Use::Named => "listed".to_owned(),
+                Use::OppositeOf => format!("opposite of {row}"),
+                Use::CutFrom => format!("{row} is cut from it"),
+                Use::MadeOf => format!("{row} is made of it"),
+                Use::ReplacedBy => format!("supplied in the place of {row}"),
+                Use::Drilled => "its holes".to_owned(),
+                Use::Registered => format!("kit {row}"),
+                Use::Shipped | Use::PutInPlace | Use::Since => format!("{}, kit {row}", named.how.note()),
+                other => other.note().to_owned(),
+            };
+            rows.push(vec![place(sources, named.span), how]);
         }
-        Kind::Hardware => {
-            if let Some(hardware) = manual.hardware.get(&Designation::new(name)) {
-                add(hardware.designation.span, "listed".to_owned());
-            }
+    });
+    names_in_settings(manual, &mut |named| {
+        if is(thing_of(manual, &named)) && named.name == name {
+            let how = if named.how == Use::Named { "listed" } else { named.how.note() };
+            rows.push(vec![place(sources, named.span), how.to_owned()]);
         }
-        Kind::Stock => {
-            if let Some(stock) = manual.stock.get(&StockId::new(name)) {
-                add(stock.id.span, "listed".to_owned());
-            }
-            for part in manual.parts.values() {
-                for stock in part.stock.iter().filter(|s| s.as_str() == name) {
-                    add(stock.span, format!("{} is made of it", part.number.value));
-                }
-            }
+    });
+    match thing {
+        Thing::Figure if manual.figures.contains_key(&FigureName::new(name)) => {
+            rows.push(vec![format!("figures/{name}"), "the file".to_owned()]);
         }
-        Kind::Tool => {
-            if let Some(tool) = manual.settings.tools.get(&ToolId::new(name)) {
-                add(tool.span, "listed".to_owned());
-            }
+        Thing::Step => {
+            let written = manual.steps.iter().filter(|s| s.id.value.as_str() == name);
+            rows.extend(written.map(|s| vec![place(sources, s.id.span), "written".to_owned()]));
         }
-        Kind::Consumable => {
-            if let Some(consumable) = manual.settings.consumables.get(&ConsumableId::new(name)) {
-                add(consumable.span, "listed".to_owned());
-            }
-        }
-        Kind::Figure => {
-            if manual.figures.contains_key(&FigureName::new(name)) {
-                rows.push(vec![format!("figures/{name}"), "the file".to_owned()]);
-            }
-        }
-        Kind::Step => {
-            if let Some(step) = manual.steps.iter().find(|s| s.id.value.as_str() == name) {
-                add(step.id.span, "written".to_owned());
-            }
-        }
-        Kind::Assembly => {}
-    }
-    rows
-}
-
-fn in_pages(manual: &Manual, sources: &SourceMap, kind: Kind, name: &str) -> Vec<Vec<String>> {
-    let mut rows = Vec::new();
-    for page in &manual.pages {
-        for u in uses_in_text(&page.body).into_iter().filter(|u| u.kind == kind && u.name == name) {
-            rows.push(vec![place(sources, u.span), u.how]);
-        }
+        _ => {}
     }
     rows
 }

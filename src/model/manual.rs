@@ -1,6 +1,7 @@
 //! All of it.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use indexmap::IndexMap;
 
@@ -8,7 +9,7 @@ use super::hardware::words;
 use super::{Hardware, ListedHole, Part, Settings, Step, Stock};
 use crate::figure::FigureFile;
 use crate::source::{Span, Spanned};
-use crate::syntax::{Condition, markdown};
+use crate::syntax::{Condition, Node, Table, markdown};
 use crate::units::{Designation, FigureName, PartNumber, StockId};
 
 /// A manual as written.
@@ -35,6 +36,10 @@ pub struct Manual {
     pub accepts: Vec<Accept>,
     /// Every file of the folder, for rules about names.
     pub paths: Vec<String>,
+    /// `manual.yaml` as written.
+    pub front: Arc<Node>,
+    /// The tables as written, by name.
+    pub tables: BTreeMap<&'static str, Arc<Table>>,
 }
 
 impl Manual {
@@ -59,6 +64,8 @@ pub struct Page {
     pub only: Option<Spanned<Condition>>,
     pub body: Vec<markdown::Block>,
     pub span: Span,
+    /// The front matter as written.
+    pub front: Arc<Node>,
 }
 
 /// Where a page stands; the order is that of the contents of a kit's instructions (ASTM F2563-16, as paraphrased).

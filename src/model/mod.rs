@@ -12,6 +12,7 @@ mod opposite;
 mod part;
 mod reference;
 mod replaced;
+pub mod schema;
 mod setting_out;
 mod settings;
 mod step;
@@ -20,10 +21,7 @@ pub use bend::{BendUse, Flattened};
 pub use cable::{CableEnd, CableUse, Guide, GuideKind, Thread, ThreadHand};
 pub(crate) use hardware::words;
 pub use hardware::{Hardware, HardwareKind, Stock, StockShape};
-pub use lower::{
-    HARDWARE_COLUMNS, KIT_COLUMNS, Key, MANUAL_KEYS, PART_COLUMNS, Read, SHIPPED_COLUMNS, STEP_ITEM_KEYS, STEP_KEYS,
-    STOCK_COLUMNS, read,
-};
+pub use lower::{Read, read};
 pub use manual::{Accept, Deviation, DeviationKind, Kit, Manual, Page, PageKind};
 pub use opposite::{Sides, Unclear, UnclearKind, sides, step_units, unclear};
 pub use part::{Interchange, Interchangeable, ListedHole, MadeBy, Part, QuantityCell, Supplied, WhenRemoved};

@@ -1,34 +1,55 @@
-//! The reference of keys and columns, made from the tables that reading uses.
+//! The reference of keys and columns, made from the schema.
 
-use super::lower::{
-    HARDWARE_COLUMNS, HOLE_COLUMNS, KIT_COLUMNS, Key, MANUAL_KEYS, PART_COLUMNS, SHIPPED_COLUMNS, STEP_ITEM_KEYS,
-    STEP_KEYS, STOCK_COLUMNS,
-};
+use std::collections::BTreeSet;
 
-/// The reference as Markdown: every key of `manual.yaml` and of a step, every column of the tables.
+use super::schema::{Form, Holds, Key, MANUAL, PAGE, STEP, TABLES};
+
+/// The reference as Markdown: every key of `manual.yaml`, of a step and of a page, every column of the tables, each with
+/// its form, an example and what holds where it is not written.
 pub fn reference() -> String {
     let mut out = String::new();
-    table(&mut out, "manual.yaml", MANUAL_KEYS);
-    table(&mut out, "A step's front matter", STEP_KEYS);
-    out.push_str("#### Items of a step's lists\n\n| list | keys of an item |\n|---|---|\n");
-    for (list, keys) in STEP_ITEM_KEYS {
-        let keys: Vec<_> = keys.iter().map(|k| format!("`{}` ({})", k.name, k.doc)).collect();
-        out.push_str(&format!("| `{list}` | {} |\n", keys.join("; ")));
+    let mut done = BTreeSet::new();
+    form(&mut out, "manual.yaml", &MANUAL, &mut done);
+    form(&mut out, "The front matter of a step", &STEP, &mut done);
+    form(&mut out, "The front matter of a page", &PAGE, &mut done);
+    for table in TABLES {
+        keys(&mut out, &format!("{}.csv{}", table.name, table.more), table.columns);
     }
-    out.push('\n');
-    table(&mut out, "parts.csv, and one column for each variant and option", PART_COLUMNS);
-    table(&mut out, "hardware.csv", HARDWARE_COLUMNS);
-    table(&mut out, "stock.csv", STOCK_COLUMNS);
-    table(&mut out, "holes.csv, where parts come with holes or holes have a place", HOLE_COLUMNS);
-    table(&mut out, "kits.csv", KIT_COLUMNS);
-    table(&mut out, "shipped.csv", SHIPPED_COLUMNS);
     out
 }
 
-fn table(out: &mut String, title: &str, keys: &[Key]) {
-    out.push_str(&format!("#### {title}\n\n| key | meaning |\n|---|---|\n"));
+/// A table of the keys of a form, then those of the lists and groups in it.
+fn form(out: &mut String, title: &str, form_: &'static Form, done: &mut BTreeSet<*const Form>) {
+    if !done.insert(std::ptr::from_ref(form_)) {
+        return;
+    }
+    keys(out, title, form_.keys);
+    for key in form_.keys {
+        match key.holds {
+            Holds::Items(inner) => form(out, &format!("An item of `{}`", key.name), inner, done),
+            Holds::Group(inner) => form(out, &format!("The keys of `{}`", key.name), inner, done),
+            Holds::Entries(_, Holds::Group(inner)) => {
+                form(out, &format!("The keys of an entry of `{}`", key.name), inner, done);
+            }
+            _ => {}
+        }
+    }
+}
+
+fn keys(out: &mut String, title: &str, keys: &[Key]) {
+    out.push_str(&format!(
+        "### {title}\n\n| key | meaning | form | example | where it is not written |\n|---|---|---|---|---|\n"
+    ));
     for key in keys {
-        out.push_str(&format!("| `{}` | {} |\n", key.name, key.doc));
+        let example = key.example();
+        let example = if example.is_empty() { String::new() } else { format!("`{}`", cell(example)) };
+        let form = cell(&key.holds.form());
+        out.push_str(&format!("| `{}` | {} | {form} | {example} | {} |\n", key.name, cell(key.doc), cell(key.usual)));
     }
     out.push('\n');
+}
+
+/// A `|` would end the cell.
+fn cell(text: &str) -> String {
+    text.replace('|', "\\|")
 }

@@ -1,8 +1,11 @@
 //! Steps: what the author wrote, item by item.
 
+use std::collections::BTreeMap;
+
+use crate::diag::Sink;
 use crate::figure::Crop;
 use crate::source::{FileId, Span, Spanned};
-use crate::syntax::{Condition, Node, markdown};
+use crate::syntax::{Condition, Node, StepFile, markdown};
 use crate::trade::{Drill, SafetyWord};
 use crate::units::{
     Angle, AssemblyId, Clock, ConsumableId, Designation, FigureName, Hand, Length, Measure, PartNumber, Quantity,
@@ -12,6 +15,7 @@ use crate::units::{
 use super::bend::{BendUse, Flattened};
 use super::cable::CableUse;
 use super::hardware::words;
+use super::schema::{Holds, Leaf};
 use super::setting_out::{Offset, OneJig};
 
 /// A step. In a configuration the same type, with every condition decided and taken out.
@@ -52,8 +56,32 @@ pub struct Step {
     pub sign_off: Vec<Spanned<String>>,
     pub hours: Option<Spanned<Rational>>,
     pub body: Vec<markdown::Block>,
+    /// The conditions of the front matter, by where they are written.
+    pub conditions: std::sync::Arc<BTreeMap<Span, Condition>>,
     /// The front matter as written, conditions and all: what is compared between two releases, new keys included.
     pub front: std::sync::Arc<Node>,
+}
+
+impl Step {
+    /// The step as another tree of its front matter says it, with another text. Faults were reported when it was written.
+    pub fn read_again(&self, front: Node, body: Vec<markdown::Block>) -> Self {
+        let file = StepFile { file: self.file, front: Some(front), body, body_start: 0 };
+        let read = super::lower::read_step(file, &self.path, &mut Sink::new());
+        let read = read.map_or_else(|| self.clone(), |(step, _)| step);
+        Self {
+            only: None,
+            id: self.id.clone(),
+            opposite: self.opposite.clone(),
+            conditions: self.conditions.clone(),
+            front: self.front.clone(),
+            ..read
+        }
+    }
+
+    /// The condition that stands in a value of the front matter; none where the value is another.
+    pub fn condition(&self, leaf: &Leaf) -> Option<&Condition> {
+        if matches!(leaf.holds, Holds::Condition) { self.conditions.get(&leaf.span) } else { None }
+    }
 }
 
 /// The step for the other hand.

@@ -1,6 +1,7 @@
 //! Every condition of a manual in its place.
 
-use crate::model::{Item, Manual, Step};
+use crate::model::schema::{STEP, walk};
+use crate::model::{Manual, Step};
 use crate::source::Span;
 use crate::syntax::Condition;
 use crate::syntax::markdown::{Block, BlockKind};
@@ -54,96 +55,15 @@ pub fn conditions(manual: &Manual) -> Vec<PlacedCondition<'_>> {
 }
 
 fn of_step<'a>(step: &'a Step, list: &mut Vec<PlacedCondition<'a>>) {
-    // Taken apart field by field, so that a new one can't be forgotten here.
-    let Step {
-        after,
-        makes,
-        parts,
-        assemblies,
-        hardware,
-        joints,
-        cuts,
-        bends,
-        flattened,
-        cables,
-        holes,
-        offsets,
-        tools,
-        consumables,
-        safety,
-        figures,
-        measures,
-        inspects,
-        closes,
-        already_built,
-        only,
-        body,
-        file: _,
-        path: _,
-        id: _,
-        title: _,
-        section: _,
-        hand: _,
-        opposite: _,
-        one_jig: _,
-        sign_off: _,
-        hours: _,
-        front: _,
-    } = step;
-    let mut around: Vec<&Condition> = Vec::new();
-    if let Some(only) = only {
-        list.push(PlacedCondition {
-            condition: &only.value,
-            span: only.span,
-            around: Vec::new(),
-            step: Some(step),
-            of: "step",
-        });
-        around.push(&only.value);
-    }
-    fn add<'a, T>(items: &'a [Item<T>], step: &'a Step, around: &[&'a Condition], list: &mut Vec<PlacedCondition<'a>>) {
-        for only in items.iter().filter_map(|i| i.only.as_ref()) {
-            let around = around.to_vec();
-            list.push(PlacedCondition {
-                condition: &only.value,
-                span: only.span,
-                around,
-                step: Some(step),
-                of: "item",
-            });
+    walk(&step.front, &STEP, &mut |leaf| {
+        if let Some(condition) = step.condition(leaf) {
+            let around = leaf.only.iter().filter_map(|span| step.conditions.get(span)).collect();
+            let of = if leaf.within.len() == 1 { "step" } else { "item" };
+            list.push(PlacedCondition { condition, span: leaf.span, around, step: Some(step), of });
         }
-    }
-    fn inside<'a, T>(item: &'a Item<T>, around: &[&'a Condition]) -> Vec<&'a Condition> {
-        around.iter().copied().chain(item.only.as_ref().map(|o| &o.value)).collect()
-    }
-    add(after, step, &around, list);
-    add(makes, step, &around, list);
-    add(parts, step, &around, list);
-    add(assemblies, step, &around, list);
-    add(hardware, step, &around, list);
-    add(joints, step, &around, list);
-    joints.iter().for_each(|joint| add(&joint.stack, step, &inside(joint, &around), list));
-    add(cuts, step, &around, list);
-    add(bends, step, &around, list);
-    add(flattened, step, &around, list);
-    add(cables, step, &around, list);
-    cables.iter().for_each(|cable| add(&cable.run, step, &inside(cable, &around), list));
-    add(holes, step, &around, list);
-    add(offsets, step, &around, list);
-    add(tools, step, &around, list);
-    add(consumables, step, &around, list);
-    add(safety, step, &around, list);
-    add(figures, step, &around, list);
-    for figure in figures {
-        let around = inside(figure, &around);
-        add(&figure.callouts, step, &around, list);
-        add(&figure.arrows, step, &around, list);
-    }
-    add(measures, step, &around, list);
-    add(inspects, step, &around, list);
-    add(closes, step, &around, list);
-    add(already_built, step, &around, list);
-    in_text(body, &mut around, &mut |condition, span, around| {
+    });
+    let mut around: Vec<&Condition> = step.only.iter().filter_map(|only| step.conditions.get(&only.span)).collect();
+    in_text(&step.body, &mut around, &mut |condition, span, around| {
         list.push(PlacedCondition { condition, span, around: around.to_vec(), step: Some(step), of: "text" });
     });
 }
@@ -155,22 +75,17 @@ fn in_text<'a>(
     visit: &mut dyn FnMut(&'a Condition, Span, &[&'a Condition]),
 ) {
     for block in blocks {
-        match &block.kind {
-            BlockKind::Only { condition, condition_span, blocks } => {
-                visit(condition, *condition_span, around);
-                around.push(condition);
-                in_text(blocks, around, visit);
-                around.pop();
-            }
-            BlockKind::List { items, .. } => {
-                for item in items {
-                    in_text(&item.blocks, around, visit);
-                }
-            }
-            BlockKind::Quote(blocks)
-            | BlockKind::Safety { blocks, .. }
-            | BlockKind::FootnoteDefinition { blocks, .. } => in_text(blocks, around, visit),
-            _ => {}
+        let own = match &block.kind {
+            BlockKind::Only { condition, condition_span, .. } => Some((condition, *condition_span)),
+            _ => None,
+        };
+        if let Some((condition, span)) = own {
+            visit(condition, span, around);
+            around.push(condition);
+        }
+        block.children().for_each(|inner| in_text(inner, around, visit));
+        if own.is_some() {
+            around.pop();
         }
     }
 }

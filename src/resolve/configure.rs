@@ -10,7 +10,8 @@ use super::ledger::{Ledger, book};
 use super::needs::{Doubled, HardwareNeed, needs};
 use super::order::{OrderFault, order};
 use super::text::decide;
-use crate::model::{CableUse, FigureUse, Item, Joint, Manual, Page, Step};
+use super::tree::decide_tree;
+use crate::model::{Manual, Page, Step};
 use crate::source::Span;
 use crate::units::{Designation, PartNumber, Quantity, SectionId, StepId};
 
@@ -144,7 +145,7 @@ pub fn resolve(manual: &Manual, configuration: &Configuration) -> Resolved {
         .pages
         .iter()
         .filter(|p| applies(p.only.as_ref(), &facts))
-        .map(|p| Page { only: None, body: decide(&p.body, &facts), title: p.title.clone(), ..*p })
+        .map(|p| Page { only: None, body: decide(&p.body, &facts), ..p.clone() })
         .collect();
     pages.sort_by_key(|p| p.kind);
     Resolved {
@@ -189,63 +190,16 @@ fn listed(manual: &Manual, configuration: &Configuration) -> BTreeMap<PartNumber
     listed
 }
 
-/// The step with every condition decided.
+/// The step with every condition decided. One with conditions inside is read again from its tree without what does not
+/// hold, so that no key is kept that has been forgotten here.
 fn filter(step: &Step, facts: &Facts) -> Step {
-    fn keep<T: Clone>(items: &[Item<T>], facts: &Facts) -> Vec<Item<T>> {
-        let items = items.iter().filter(|i| applies(i.only.as_ref(), facts));
-        items.map(|i| Item { only: None, value: i.value.clone(), note: i.note.clone(), ..*i }).collect()
+    let body = decide(&step.body, facts);
+    let inside = step.conditions.keys().any(|span| step.only.as_ref().is_none_or(|only| only.span != *span));
+    if !inside {
+        return Step { only: None, body, ..step.clone() };
     }
-    let figures = keep(&step.figures, facts)
-        .into_iter()
-        .map(|f| Item {
-            value: FigureUse {
-                callouts: keep(&f.value.callouts, facts),
-                arrows: keep(&f.value.arrows, facts),
-                ..f.value
-            },
-            ..f
-        })
-        .collect();
-    let joints = keep(&step.joints, facts)
-        .into_iter()
-        .map(|j| Item { value: Joint { stack: keep(&j.value.stack, facts), ..j.value }, ..j })
-        .collect();
-    Step {
-        file: step.file,
-        path: step.path.clone(),
-        id: step.id.clone(),
-        title: step.title.clone(),
-        section: step.section.clone(),
-        only: None,
-        hand: step.hand,
-        opposite: step.opposite.clone(),
-        after: keep(&step.after, facts),
-        makes: keep(&step.makes, facts),
-        parts: keep(&step.parts, facts),
-        assemblies: keep(&step.assemblies, facts),
-        hardware: keep(&step.hardware, facts),
-        joints,
-        cuts: keep(&step.cuts, facts),
-        bends: keep(&step.bends, facts),
-        flattened: keep(&step.flattened, facts),
-        cables: keep(&step.cables, facts)
-            .into_iter()
-            .map(|c| Item { value: CableUse { run: keep(&c.value.run, facts), ..c.value }, ..c })
-            .collect(),
-        holes: keep(&step.holes, facts),
-        offsets: keep(&step.offsets, facts),
-        one_jig: step.one_jig.clone(),
-        tools: keep(&step.tools, facts),
-        consumables: keep(&step.consumables, facts),
-        safety: keep(&step.safety, facts),
-        figures,
-        measures: keep(&step.measures, facts),
-        inspects: keep(&step.inspects, facts),
-        closes: keep(&step.closes, facts),
-        already_built: keep(&step.already_built, facts),
-        sign_off: step.sign_off.clone(),
-        hours: step.hours,
-        body: decide(&step.body, facts),
-        front: step.front.clone(),
+    match decide_tree(&step.front, facts) {
+        Some(tree) => step.read_again(tree, body),
+        None => Step { only: None, body, ..step.clone() },
     }
 }

@@ -94,17 +94,3 @@ pub fn in_words(condition: &Condition) -> String {
         Condition::Unreadable => "a condition that can't be read".to_owned(),
     }
 }
-
-/// The names a condition uses, each with its place, and whether it must be a variant.
-pub fn condition_names(condition: &Condition) -> Vec<(&Spanned<String>, bool)> {
-    let mut names = Vec::new();
-    for leaf in condition.leaves() {
-        match leaf {
-            Condition::Name(name) => names.push((name, false)),
-            Condition::Based(name) => names.push((name, true)),
-            Condition::Conversion { from, to } => names.extend([(from, true), (to, true)]),
-            _ => {}
-        }
-    }
-    names
-}

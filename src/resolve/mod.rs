@@ -21,7 +21,7 @@ pub use configuration::{
     Choice, Configuration, Refusal, allowed, configurations, declared, meant_configuration, parse_configuration,
 };
 pub use configure::{Listed, Resolved, ResolvedSection, ResolvedStep, StepNumber, in_turn, resolve};
-pub use effectivity::{Facts, Verdict, condition_names, explain, holds, in_words};
+pub use effectivity::{Facts, Verdict, explain, holds, in_words};
 pub use ledger::{HardwareAccount, Ledger, PartAccount, PartFault, PartFaultKind, Pull};
 pub use needs::{Doubled, HardwareNeed, needs};
 pub use order::{OrderFault, order};

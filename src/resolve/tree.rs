@@ -7,8 +7,8 @@ use crate::syntax::{Node, NodeKind, parse_condition};
 /// The key of a condition.
 const ONLY: &str = "only";
 
-/// The tree without what does not hold and without its conditions; None where the whole does not hold. The items of a
-/// list come with their numbers as written, from 0, through [`numbered`].
+/// The tree without what does not hold and without its conditions; None where the whole does not hold. An item of a list
+/// that does not hold leaves an empty place, so that the others keep their numbers as written.
 pub fn decide_tree(node: &Node, facts: &Facts) -> Option<Node> {
     let kind = match &node.kind {
         NodeKind::Mapping(entries) => {
@@ -18,7 +18,10 @@ pub fn decide_tree(node: &Node, facts: &Facts) -> Option<Node> {
             let kept = entries.iter().filter(|(key, _)| key.value != ONLY);
             NodeKind::Mapping(kept.filter_map(|(key, n)| Some((key.clone(), decide_tree(n, facts)?))).collect())
         }
-        NodeKind::Sequence(nodes) => NodeKind::Sequence(nodes.iter().filter_map(|n| decide_tree(n, facts)).collect()),
+        NodeKind::Sequence(nodes) => {
+            let none = |n: &Node| Node { span: n.span, kind: NodeKind::Null };
+            NodeKind::Sequence(nodes.iter().map(|n| decide_tree(n, facts).unwrap_or_else(|| none(n))).collect())
+        }
         other => other.clone(),
     };
     Some(Node { span: node.span, kind })

@@ -42,6 +42,20 @@ impl Condition {
         }
     }
 
+    /// The names it uses, each with its place, and whether it must be a variant.
+    pub fn names(&self) -> Vec<(&Spanned<String>, bool)> {
+        let mut names = Vec::new();
+        for leaf in self.leaves() {
+            match leaf {
+                Self::Name(name) => names.push((name, false)),
+                Self::Based(name) => names.push((name, true)),
+                Self::Conversion { from, to } => names.extend([(from, true), (to, true)]),
+                _ => {}
+            }
+        }
+        names
+    }
+
     /// Whether it asks for serial numbers.
     pub fn asks_serial(&self) -> bool {
         self.leaves().iter().any(|leaf| matches!(leaf, Self::Serial { .. }))

@@ -17,7 +17,7 @@
 //! }]` in manual.yaml.
 
 use super::unused_part::is_unused;
-use crate::check::names::{CUT_OUT, Kind};
+use crate::check::names::{Kind, Use};
 use crate::check::{Bending, Context, Rule, Run};
 use crate::check::{MOST_NOTES, Misfit};
 use crate::diag::Diagnostic;
@@ -131,7 +131,7 @@ fn left_over(ctx: &Context, part: &Part, r: &Resolved, misfit: Misfit) -> Diagno
     let account = &r.ledger.parts[number];
     let (listed, taken) = (misfit.listed, misfit.taken);
     let d = if account.piece {
-        let cut = ctx.names.mentions(Kind::Part, number.as_str()).iter().find(|m| m.role == CUT_OUT);
+        let cut = ctx.names.mentions(Kind::Part, number.as_str()).iter().find(|m| m.how == Use::CutOut);
         RULE.found(format!("steps cut {listed} of {number} and take {taken}"))
             .at(cut.map_or(part.number.span, |m| m.span), format!("{listed} cut"))
             .help("correct the number of pieces, or add them to the step that uses them")

@@ -6,8 +6,10 @@
 //!
 //! It can't be accepted.
 
+use crate::check::names::Kind;
+use crate::check::unknown::unknown;
 use crate::check::{Bending, Context, Rule, Run};
-use crate::diag::{Level, Sink, nearest};
+use crate::diag::{Level, Sink};
 
 pub const RULE: Rule = Rule {
     id: "unknown-datum",
@@ -20,24 +22,8 @@ pub const RULE: Rule = Rule {
 };
 
 fn run(ctx: &Context) -> Sink {
-    let mut sink = Sink::new();
-    let datums = &ctx.manual.settings.datums;
-    for step in &ctx.manual.steps {
-        for offset in step.offsets.iter().filter(|o| !datums.contains_key(&o.from.value)) {
-            let name = &offset.from.value;
-            let help = match nearest(name, datums.keys().map(String::as_str)) {
-                Some(near) => format!("write `{near}`, if that is what was meant"),
-                None => "name it under `datums` in manual.yaml, as `keel-line: Centre line of the keel`".to_owned(),
-            };
-            sink.push(
-                RULE.found(format!("unknown datum `{name}`"))
-                    .at(offset.from.span, "not among the datums")
-                    .help(help)
-                    .about(name),
-            );
-        }
-    }
-    sink
+    let otherwise = "name it under `datums` in manual.yaml, as `keel-line: Centre line of the keel`";
+    unknown(ctx, &RULE, Kind::Datum, |name| format!("there is no datum `{name}`"), otherwise)
 }
 
 #[cfg(test)]

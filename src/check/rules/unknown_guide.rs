@@ -6,10 +6,10 @@
 //!
 //! It can't be accepted.
 
+use crate::check::names::Kind;
+use crate::check::unknown::unknown;
 use crate::check::{Bending, Context, Rule, Run};
-use crate::diag::{Level, Sink, nearest};
-use crate::model::Opposite;
-use crate::units::{Designation, PartNumber};
+use crate::diag::{Level, Sink};
 
 pub const RULE: Rule = Rule {
     id: "unknown-guide",
@@ -22,29 +22,8 @@ pub const RULE: Rule = Rule {
 };
 
 fn run(ctx: &Context) -> Sink {
-    let mut sink = Sink::new();
-    let (parts, hardware) = (&ctx.manual.parts, &ctx.manual.hardware);
-    for step in ctx.manual.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_))) {
-        for guide in step.cables.iter().flat_map(|c| &c.run) {
-            let name = &guide.name.value;
-            if parts.contains_key(&PartNumber::new(name)) || hardware.contains_key(&Designation::new(name)) {
-                continue;
-            }
-            let known = parts.keys().map(|p| p.as_str()).chain(hardware.keys().map(|h| h.as_str()));
-            let help = match nearest(name, known) {
-                Some(near) => format!("write `{near}`, if that is what was meant"),
-                None => "add it to the parts list or the hardware list".to_owned(),
-            };
-            sink.push(
-                RULE.found(format!("unknown {} `{name}`", guide.kind.word()))
-                    .at(guide.name.span, "in neither list")
-                    .help(help)
-                    .about(name)
-                    .about(&step.id.value),
-            );
-        }
-    }
-    sink
+    let otherwise = "add it to the parts list or the hardware list";
+    unknown(ctx, &RULE, Kind::Item, |name| format!("`{name}` is in neither list"), otherwise)
 }
 
 #[cfg(test)]

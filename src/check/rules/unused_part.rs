@@ -8,7 +8,7 @@
 //! manual.yaml.
 
 use crate::check::MOST_NOTES;
-use crate::check::names::{CUT_OUT, Kind, REPLACES, TAKEN};
+use crate::check::names::{Kind, Use};
 use crate::check::{Bending, Context, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::units::PartNumber;
@@ -38,14 +38,17 @@ fn run(ctx: &Context) -> Sink {
             .help("add it to the `parts` of the step that uses it, or delete the row")
             .about(number);
         let places = ctx.names.mentions(Kind::Part, number.as_str()).iter().filter(|m| m.step.is_some());
-        sink.push(places.take(MOST_NOTES).fold(d, |d, m| d.note(m.span, format!("not taken, but {}", m.role))));
+        sink.push(places.take(MOST_NOTES).fold(d, |d, m| d.note(m.span, format!("not taken, but {}", m.how.note()))));
     }
     sink
 }
 
 /// Whether a part stands in the `parts` of no step, as a part or as a piece.
 pub fn is_unused(ctx: &Context, number: &PartNumber) -> bool {
-    !ctx.names.mentions(Kind::Part, number.as_str()).iter().any(|m| matches!(m.role, TAKEN | CUT_OUT | REPLACES))
+    !ctx.names
+        .mentions(Kind::Part, number.as_str())
+        .iter()
+        .any(|m| matches!(m.how, Use::Taken | Use::CutOut) || m.how.replaces())
 }
 
 #[cfg(test)]

@@ -2,8 +2,8 @@
 
 use super::Case;
 use crate::cli::place::{aligned, place};
-use crate::cli::uses::Under;
 use crate::model::Step;
+use crate::model::schema::Under;
 use crate::resolve::{Verdict, explain, holds};
 
 /// The condition with its place, then its parts set in below it, each with `yes` or `no`.

@@ -3,8 +3,9 @@
 use super::Case;
 use super::condition::keeps_out;
 use crate::cli::place::{aligned, place};
-use crate::cli::uses::{Kind, uses};
+use crate::cli::used::uses;
 use crate::model::Hardware;
+use crate::model::schema::Thing;
 use crate::resolve::in_words;
 
 pub(super) fn why(case: &Case, hardware: &Hardware) -> String {
@@ -27,7 +28,9 @@ pub(super) fn why(case: &Case, hardware: &Hardware) -> String {
     }
     let mut rows = Vec::new();
     for step in &case.manual.steps {
-        for u in uses(step).into_iter().filter(|u| u.kind == Kind::Hardware && u.name == designation.as_str()) {
+        for u in
+            uses(case.manual, step).into_iter().filter(|u| u.thing == Thing::Hardware && u.name == designation.as_str())
+        {
             let out = keeps_out(case, step, &u.only);
             let held = out.map_or_else(|| "in".to_owned(), |only| format!("out, only: {}", in_words(only.condition)));
             rows.push(vec![step.id.to_string(), u.how, place(case.sources, u.span), held]);

@@ -3,8 +3,9 @@
 use super::Case;
 use super::condition::{met, tree};
 use crate::cli::failure::Failure;
-use crate::cli::uses::{Conditioned, Under, conditions, text_conditions};
+use crate::cli::used::{Conditioned, conditions, text_conditions};
 use crate::diag::nearest;
+use crate::model::schema::Under;
 use crate::model::{Part, Step};
 use crate::source::{FileId, Place};
 
@@ -36,19 +37,15 @@ pub(super) fn why(case: &Case, path: &str, line: usize) -> Result<String, Failur
     }
     let step = case.manual.steps.iter().find(|s| s.file == file);
     let page = case.manual.pages.iter().find(|p| p.span.file == file);
-    let mut above: Vec<(&str, Under)> = Vec::new();
     let all: Vec<Conditioned> = match (step, page) {
-        (Some(step), _) => {
-            above.extend(step.only.iter().map(|c| ("the step", c.into())));
-            conditions(step)
-        }
-        (None, Some(page)) => {
-            above.extend(page.only.iter().map(|c| ("the page", c.into())));
-            text_conditions(&page.body)
-        }
+        (Some(step), _) => conditions(step),
+        (None, Some(page)) => text_conditions(&page.body),
         (None, None) => Vec::new(),
     };
-    above.extend(all.iter().filter(|c| covers(case, c, file, line)).map(|c| (c.what, c.only)));
+    let mut above: Vec<(&str, Under)> = Vec::new();
+    above.extend(step.and_then(|s| s.only.as_ref()).map(|c| ("the step", c.into())));
+    above.extend(page.and_then(|p| p.only.as_ref()).map(|c| ("the page", c.into())));
+    above.extend(all.iter().filter(|c| covers(case, c, file, line)).map(|c| (c.what.as_str(), c.only)));
     Ok(said(case, path, line, step, &above))
 }
 

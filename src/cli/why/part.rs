@@ -3,8 +3,9 @@
 use super::Case;
 use super::condition::keeps_out;
 use crate::cli::place::{aligned, place};
-use crate::cli::uses::{Kind, uses};
+use crate::cli::used::uses;
 use crate::model::Part;
+use crate::model::schema::Thing;
 use crate::resolve::in_words;
 
 pub(super) fn why(case: &Case, part: &Part) -> String {
@@ -97,7 +98,7 @@ fn absent(case: &Case, part: &Part) -> String {
     let number = part.number.value.as_str();
     let mut rows = Vec::new();
     for step in &case.manual.steps {
-        for u in uses(step).into_iter().filter(|u| u.kind == Kind::Part && u.name == number) {
+        for u in uses(case.manual, step).into_iter().filter(|u| u.thing == Thing::Part && u.name == number) {
             if let Some(only) = keeps_out(case, step, &u.only) {
                 let words = format!("only: {}", in_words(only.condition));
                 rows.push(vec![step.id.to_string(), u.how, place(case.sources, u.span), words]);

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::Case;
 use super::condition::{met, tree};
 use crate::cli::place::{aligned, place};
-use crate::cli::uses::conditions;
+use crate::cli::used::conditions;
 use crate::model::{Item, Step};
 use crate::resolve::in_words;
 use crate::source::Spanned;

@@ -1,35 +1,17 @@
 //! `fastening` of `manual.yaml`: the limits that joints and holes are held against.
 
-use super::fields::{Fields, Key, key, value};
+use super::fields::{Fields, value};
 use crate::diag::Sink;
 use crate::model::settings::Fastening;
 use crate::trade::{Cited, Source};
 use crate::units::{ConsumableId, Length, Rational, ToolId, Unreadable};
-
-pub(super) const FASTENING_KEYS: &[Key] = &[
-    key("threads-past-nut", "least threads past the nut; 1"),
-    key("most-threads-past-nut", "most threads past the nut; 3"),
-    key("most-washers", "most washers under head and nut together; 3"),
-    key("thread-in-hole", "how far a thread may reach into the hole; 0"),
-    key("edge", "least distance from hole to edge, in diameters; 2"),
-    key("flush-edge", "the same for flush heads; 2.5"),
-    key("pitch", "least distance from hole to hole, in diameters; 3"),
-    key("rows", "least distance between the holes of two rows, in diameters; 2.5"),
-    key("deburr-with", "a tool: a step that names it deburrs the holes it drills"),
-    key("prime-with", "a consumable: a step that names it primes the holes it drills; then every hole is to be primed"),
-    key(
-        "seal-with",
-        "consumables that keep unlike metals apart; else those with `seal`, `primer`, `jointing` or `barrier` in their titles",
-    ),
-];
 
 /// What says so where the author sets a limit.
 const OWN: Source = Source::Published("the manual's own limit");
 
 pub(super) fn fastening(f: &Fields, sink: &mut Sink) -> Fastening {
     let mut all = Fastening::default();
-    let Some(node) = f.get("fastening") else { return all };
-    let f = Fields::new(node, "`fastening`", FASTENING_KEYS, sink);
+    let Some(f) = f.group("fastening", sink) else { return all };
     let count =
         |name, sink: &mut Sink| f.value(name, "write a whole number, for example `3`", count, sink).map(|n| n.value);
     let (least, most, washers) =

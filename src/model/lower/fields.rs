@@ -1,32 +1,23 @@
-//! Typed access to a mapping's fields. Every key that a file may have is in a table with its explanation; the
-//! same table finds unknown keys and prints the reference.
+//! Typed access to a mapping's fields, by the schema: it finds unknown keys and says what each key holds.
 
 use crate::diag::{Diagnostic, Sink, nearest};
+use crate::model::schema::{Form, Holds, Key};
 use crate::source::{Span, Spanned};
 use crate::syntax::{Condition, Node, NodeKind, parse_condition};
 use crate::units::{Angle, Clock, Length, Measure, Quantity, Rational, Unreadable, bare, misread};
-
-/// A key of a mapping and what it means, in the words of the reference.
-#[derive(Clone, Copy, Debug)]
-pub struct Key {
-    pub name: &'static str,
-    pub doc: &'static str,
-}
-
-pub(super) const fn key(name: &'static str, doc: &'static str) -> Key {
-    Key { name, doc }
-}
 
 /// A mapping that is being read.
 pub(super) struct Fields<'a> {
     pub span: Span,
     entries: &'a [(Spanned<String>, Node)],
+    form: &'static Form,
 }
 
 impl<'a> Fields<'a> {
     /// The fields of `node`. Unknown keys are reported with the nearest key; a node that is no mapping is
     /// reported as one that should be, and read as empty.
-    pub fn new(node: &'a Node, what: &str, keys: &[Key], sink: &mut Sink) -> Self {
+    pub fn new(node: &'a Node, form: &'static Form, sink: &mut Sink) -> Self {
+        let (what, keys) = (form.what, form.keys);
         let entries: &[_] = match &node.kind {
             NodeKind::Mapping(entries) => entries,
             NodeKind::Null => &[],
@@ -66,11 +57,40 @@ impl<'a> Fields<'a> {
                 );
             }
         }
-        Self { span: node.span, entries }
+        Self { span: node.span, entries, form }
+    }
+
+    /// What a key holds.
+    pub fn holds(&self, name: &str) -> Holds {
+        let key = self.form.key(name);
+        debug_assert!(key.is_some(), "`{name}` is no key of {}", self.form.what);
+        key.map_or(Holds::Plain, |k| k.holds)
+    }
+
+    /// The keys of a group below this one.
+    pub fn group(&self, name: &str, sink: &mut Sink) -> Option<Fields<'a>> {
+        let Holds::Group(form) = self.holds(name) else { return None };
+        Some(Fields::new(self.get(name)?, form, sink))
+    }
+
+    /// The keys of an entry under a name of the author's.
+    pub fn entry(&self, name: &str, node: &'a Node, sink: &mut Sink) -> Fields<'a> {
+        let form = match self.holds(name) {
+            Holds::Entries(_, Holds::Group(form)) => form,
+            _ => self.form,
+        };
+        Fields::new(node, form, sink)
+    }
+
+    /// The groups of keys of a list's items.
+    pub fn groups(&self, name: &str, sink: &mut Sink) -> Vec<Fields<'a>> {
+        let Holds::Items(form) = self.holds(name) else { return Vec::new() };
+        self.list(name).iter().map(|node| Fields::new(node, form, sink)).collect()
     }
 
     /// The value of a key; a key without a value counts as not written.
     pub fn get(&self, name: &str) -> Option<&'a Node> {
+        debug_assert!(self.form.key(name).is_some(), "`{name}` is no key of {}", self.form.what);
         self.entries
             .iter()
             .find(|(key, _)| key.value == name)
@@ -167,6 +187,11 @@ impl<'a> Fields<'a> {
         word_of: impl Fn(T) -> &'static str,
         sink: &mut Sink,
     ) -> Option<Spanned<T>> {
+        let mut words = words.to_vec();
+        if let Holds::Word(known) = self.holds(name) {
+            debug_assert!(known.iter().all(|k| words.iter().any(|&w| word_of(w) == *k)), "the words of `{name}`");
+            words.retain(|&w| known.contains(&word_of(w)));
+        }
         let text = self.text(name, sink)?;
         let found = words.iter().copied().find(|&w| word_of(w).eq_ignore_ascii_case(text.value.trim()));
         if found.is_none() {

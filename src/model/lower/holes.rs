@@ -2,31 +2,19 @@
 
 use indexmap::IndexMap;
 
-use super::fields::{DRILL, Key, LENGTH, count, key};
+use super::fields::{DRILL, LENGTH, count};
 use super::parts::{missing, positive_length};
 use super::tables::Columns;
 use crate::diag::{Diagnostic, Sink};
 use crate::model::part::ListedHole;
+use crate::model::schema::HOLE_ROWS;
 use crate::source::Spanned;
 use crate::syntax::Table;
 use crate::trade::Drill;
 use crate::units::{Length, PartNumber};
 
-/// The columns of the list of holes.
-pub const HOLE_COLUMNS: &[Key] = &[
-    key("part", "the part's number; where its opposite has no rows of its own they hold for both"),
-    key("hole", "the hole's name, as in the column as supplied of parts.csv and in the steps"),
-    key("count", "how many holes of one piece this row stands for; one where it is empty"),
-    key("size", "how large they come, as a drill: \"#30\", F, 1/4, 6.5 mm; empty for holes that a step drills"),
-    key("along", "from end A of a tube, or from the left edge, to the middle of the first"),
-    key("across", "from the lower edge to their middle; on a tube around its outside from the datum line"),
-    key("pitch", "from the middle of a hole of the row to that of the next"),
-    key("edge", "least distance from the middle of any of them to an edge of the part"),
-    key("note", "a remark"),
-];
-
 pub(super) fn holes(table: &Table, sink: &mut Sink) -> IndexMap<PartNumber, Vec<ListedHole>> {
-    let c = Columns::new(table, HOLE_COLUMNS, &[], &["part", "hole"], sink);
+    let c = Columns::new(table, &HOLE_ROWS, &[], sink);
     let mut holes: IndexMap<PartNumber, Vec<ListedHole>> = IndexMap::new();
     for row in c.rows() {
         let (Some(part), Some(hole)) = (c.filled(row, "part"), c.filled(row, "hole")) else {

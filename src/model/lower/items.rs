@@ -1,7 +1,8 @@
 //! Items of front-matter lists: a short form on one line, or keys and values, each with its effectivity.
 
-use super::fields::{Fields, Key, count, scalar, value};
+use super::fields::{Fields, count, scalar, value};
 use crate::diag::{Diagnostic, Sink};
+use crate::model::schema::{Holds, counted as split_at, part_of};
 use crate::model::step::Item;
 use crate::source::{Span, Spanned};
 use crate::syntax::NodeKind;
@@ -12,18 +13,20 @@ use crate::units::Quantity;
 pub(super) fn items<'a, T>(
     f: &Fields<'a>,
     name: &str,
-    keys: &[Key],
     sink: &mut Sink,
     mut short: impl FnMut(Spanned<String>, &mut Sink) -> Option<T>,
     mut long: impl FnMut(&Fields<'a>, &mut Sink) -> Option<T>,
 ) -> Vec<Item<T>> {
     let mut items = Vec::new();
+    let Holds::Items(form) = f.holds(name) else { return items };
+    let noted = form.key("note").is_some();
     for (index, node) in f.list(name).iter().enumerate() {
         let (value, only, note) = match &node.kind {
             NodeKind::Mapping(_) => {
-                let fields = Fields::new(node, &format!("an item of `{name}`"), keys, sink);
+                let fields = Fields::new(node, form, sink);
                 let only = fields.only(sink);
-                let note = fields.text("note", sink).map(|t| t.value);
+                // Of a safety message `note` is the signal word.
+                let note = noted.then(|| fields.text("note", sink).map(|t| t.value)).flatten();
                 (long(&fields, sink), only, note)
             }
             NodeKind::Null => {
@@ -89,26 +92,9 @@ pub(super) fn positive(text: &Spanned<String>, sink: &mut Sink) -> Option<Quanti
 
 /// Splits at the first ` x ` or ` × ` that follows a number.
 fn split_count(text: &Spanned<String>) -> (Option<Spanned<String>>, Spanned<String>) {
-    let starts_with_number = text.value.trim_start().starts_with(|c: char| c.is_ascii_digit() || c == '-' || c == '.');
-    // A word processor writes the sign, and blanks that do not break.
-    let blank = |c: char| matches!(c, ' ' | '\u{A0}' | '\u{202F}');
-    let times = |&(at, c): &(usize, char)| {
-        let behind = text.value[at + c.len_utf8()..].chars().next();
-        matches!(c, 'x' | '×') && text.value[..at].ends_with(blank) && behind.is_some_and(blank)
-    };
-    let Some((at, sign)) = text.value.char_indices().find(times).filter(|_| starts_with_number) else {
-        return (None, text.clone());
-    };
-    let (left, right) = (&text.value[..at], &text.value[at + sign.len_utf8()..]);
-    // A quoted or folded scalar is longer in the file than its text; then its parts can't be told apart.
-    let exact = (text.span.end - text.span.start) as usize == text.value.len();
-    let part = |piece: &str, offset: usize| {
-        let lead = piece.len() - piece.trim_start().len();
-        let start = text.span.start + (offset + lead) as u32;
-        let span = Span { start, end: start + piece.trim().len() as u32, ..text.span };
-        Spanned::new(piece.trim().to_owned(), if exact { span } else { text.span })
-    };
-    (Some(part(left, 0)), part(right, at + sign.len_utf8()))
+    let (count, name, span) = split_at(&text.value, text.span);
+    let piece = |piece: &str| Spanned::new(piece.to_owned(), part_of(&text.value, text.span, piece));
+    (count.map(piece), Spanned::new(name.to_owned(), span))
 }
 
 #[cfg(test)]

@@ -1,36 +1,13 @@
 //! `kits.csv`: the kits that were shipped, and `shipped.csv`: what is otherwise in one of them.
 
-use super::fields::{Key, key};
 use super::parts::{missing, unknown_word};
 use super::settings::serial;
 use super::tables::Columns;
 use crate::diag::{Diagnostic, Sink};
 use crate::model::manual::{Deviation, DeviationKind, Kit};
+use crate::model::schema::{KIT_ROWS, SHIPPED_ROWS};
 use crate::source::Spanned;
 use crate::syntax::Table;
-
-/// The columns of the kit register.
-pub const KIT_COLUMNS: &[Key] = &[
-    key("serial", "the kit's serial number"),
-    key("configuration", "as `VARIANT+option+option`"),
-    key("release", "the letter of the release that was shipped"),
-    key("date", "when it was shipped"),
-    key("status", "a word of the maker's"),
-    key("answered", "notices that the builder has answered: `B 2026-03-01; lot 4711`"),
-];
-
-/// The columns of the list of what was shipped otherwise.
-pub const SHIPPED_COLUMNS: &[Key] = &[
-    key("serial", "the kit's serial number"),
-    key("item", "the part number or designation that it is about"),
-    key("what", "substituted, lot, back order or sent later"),
-    key("with", "the part number or designation that was put in its place"),
-    key("quantity", "how many; all of them where it is not written"),
-    key("lot", "the number of the lot it came from"),
-    key("release", "the letter of the release under which it was sent"),
-    key("date", "when it was sent"),
-    key("note", "a remark for the builder"),
-];
 
 /// Words of headings that name a person or where to find one. The register needs none of that.
 const PERSONAL: [&str; 22] = [
@@ -81,7 +58,7 @@ fn answered(text: &str) -> Vec<String> {
 pub(super) fn kits(table: &Table, sink: &mut Sink) -> (Vec<Kit>, Vec<Spanned<String>>) {
     let personal = personal(table);
     let extra: Vec<String> = personal.iter().map(|p| p.value.clone()).collect();
-    let c = Columns::new(table, KIT_COLUMNS, &extra, &["serial", "configuration"], sink);
+    let c = Columns::new(table, &KIT_ROWS, &extra, sink);
     let mut kits: Vec<Kit> = Vec::new();
     for row in c.rows() {
         let Some(cell) = c.filled(row, "serial") else {
@@ -118,7 +95,7 @@ pub(super) fn kits(table: &Table, sink: &mut Sink) -> (Vec<Kit>, Vec<Spanned<Str
 pub(super) fn shipped(table: &Table, sink: &mut Sink) -> (Vec<Deviation>, Vec<Spanned<String>>) {
     let personal = personal(table);
     let extra: Vec<String> = personal.iter().map(|p| p.value.clone()).collect();
-    let c = Columns::new(table, SHIPPED_COLUMNS, &extra, &["serial", "item", "what"], sink);
+    let c = Columns::new(table, &SHIPPED_ROWS, &extra, sink);
     let mut deviations = Vec::new();
     for row in c.rows() {
         let [Some(number), Some(item), Some(what)] = ["serial", "item", "what"].map(|name| {

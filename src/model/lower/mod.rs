@@ -12,14 +12,8 @@ mod parts;
 mod read;
 mod settings;
 mod step;
-mod step_keys;
 mod strays;
 mod tables;
 
-pub use fields::Key;
-pub use holes::HOLE_COLUMNS;
-pub use kits::{KIT_COLUMNS, SHIPPED_COLUMNS};
-pub use parts::{HARDWARE_COLUMNS, PART_COLUMNS, STOCK_COLUMNS};
 pub use read::{Read, read};
-pub use settings::MANUAL_KEYS;
-pub use step_keys::{STEP_ITEM_KEYS, STEP_KEYS};
+pub(super) use step::step as read_step;

@@ -4,11 +4,12 @@ use std::collections::BTreeMap;
 
 use indexmap::IndexMap;
 
-use super::fields::{DRILL, Key, LENGTH, WEIGHT, key, value};
+use super::fields::{DRILL, LENGTH, WEIGHT, value};
 use super::tables::Columns;
 use crate::diag::{Diagnostic, Sink, nearest};
 use crate::model::hardware::{Hardware, HardwareKind, Stock, StockShape};
 use crate::model::part::{Interchange, Interchangeable, MadeBy, Part, QuantityCell, Supplied, WhenRemoved};
+use crate::model::schema::{HARDWARE_ROWS, PART_ROWS, STOCK_ROWS};
 use crate::model::settings::Settings;
 use crate::source::Spanned;
 use crate::syntax::{Row, Table};
@@ -17,83 +18,10 @@ use crate::units::{
     Designation, Hand, Length, PartNumber, Quantity, StockId, Unit, Weight, shortened, spreadsheet_date,
 };
 
-/// The columns of the parts list; besides them one for each variant and option.
-pub const PART_COLUMNS: &[Key] = &[
-    key("number", "the part's number"),
-    key("name", "what it is"),
-    key("hand", "left or right"),
-    key("opposite", "the number of the same part for the other hand"),
-    key("material", "for example 6061-T6"),
-    key("stock", "the line of stock.csv that it is cut from"),
-    key("cut length", "finished length"),
-    key(
-        "as supplied",
-        "its state in the crate: cut; uncut; blank 48 in; pilot holes A, B; holes C; finished; assembled",
-    ),
-    key("blank length", "the length in which it is supplied"),
-    key("bin", "where the shop keeps it"),
-    key("crate", "the crate it ships in"),
-    key("bag", "the bag the builder finds it in"),
-    key("area", "the area of the craft"),
-    key("finish", "paint, anodizing, plating"),
-    key("weight", "lb, or with a unit"),
-    key("made by", "maker, builder or bought"),
-    key("cut from", "the part that this piece is cut out of"),
-    key("replaced by", "the number of the part that is supplied in its place, where this one is no longer made"),
-    key(
-        "interchangeable",
-        "`both ways since B` or `new for old since B`, where the part differs from what release B shipped under this number",
-    ),
-    key("when removed", "keep, return or scrap: what becomes of it when a conversion takes it off"),
-    key("note", "a remark, shown wherever the part is looked for"),
-];
-
-/// The columns of the hardware list.
-pub const HARDWARE_COLUMNS: &[Key] = &[
-    key("designation", "the standard designation, or the maker's own"),
-    key("name", "what it is"),
-    key(
-        "kind",
-        "bolt, screw (threaded to its head), plain nut, castle nut, check nut, elastic nut (self-locking with an insert), all-metal nut, washer, solid rivet, blind rivet, clevis pin, cotter pin, eyebolt, turnbuckle, cable, cable fitting, sleeve, thimble, clamp, bearing, hook, spring, tape, other; nut alone where a standard designation says which",
-    ),
-    key("unit", "each, ft or lb"),
-    key("bin", "where the shop keeps it"),
-    key("bag", "the bag the builder finds it in"),
-    key("crate", "the crate it ships in"),
-    key("thread", "for example 10-32"),
-    key("diameter", "shank or wire diameter"),
-    key("length", "length"),
-    key("grip", "grip; of a blind rivet the largest"),
-    key("least grip", "the smallest grip of a blind rivet"),
-    key("thickness", "of a washer"),
-    key(
-        "height",
-        "of a nut; like any measure here with `(from memory)` behind it where nothing was looked up: then it warns and never fails a build",
-    ),
-    key("hole", "the drill for its hole: #30, F, 1/4, 6.5 mm"),
-    key("reamer", "the reamer for its hole, where it is reamed"),
-    key("material", "what it is made of"),
-    key("one use", "yes where it is never used again once taken off"),
-    key("replaced by", "the designation of what is supplied in its place, where this one is no longer bought"),
-    key("note", "a remark"),
-];
-
-/// The columns of the stock list.
-pub const STOCK_COLUMNS: &[Key] = &[
-    key("stock", "its id"),
-    key("material", "for example 6061-T6"),
-    key("shape", "round tube, square tube, bar, angle, sheet, cable, fabric"),
-    key("outside diameter", "of a tube or bar"),
-    key("wall", "of a tube; of a sheet its thickness"),
-    key("bar length", "as bought"),
-    key("cost", "for one bar"),
-    key("note", "a remark"),
-];
-
 pub(super) fn parts(table: &Table, settings: &Settings, sink: &mut Sink) -> IndexMap<PartNumber, Part> {
     let mut extra: Vec<String> = settings.variants.keys().map(ToString::to_string).collect();
     extra.extend(settings.options.keys().flat_map(|o| [o.to_string(), format!("+{o}")]));
-    let columns = Columns::new(table, PART_COLUMNS, &extra, &["number", "name"], sink);
+    let columns = Columns::new(table, &PART_ROWS, &extra, sink);
     let mut parts: IndexMap<PartNumber, Part> = IndexMap::new();
     for row in columns.rows() {
         let Some(number) = columns.filled(row, "number") else {
@@ -284,7 +212,7 @@ fn whole(cell: &Spanned<String>, more: &str, sink: &mut Sink) -> Option<i64> {
 }
 
 pub(super) fn hardware(table: &Table, sink: &mut Sink) -> IndexMap<Designation, Hardware> {
-    let c = Columns::new(table, HARDWARE_COLUMNS, &[], &["designation"], sink);
+    let c = Columns::new(table, &HARDWARE_ROWS, &[], sink);
     let mut hardware: IndexMap<Designation, Hardware> = IndexMap::new();
     for row in c.rows() {
         let Some(designation) = c.filled(row, "designation") else {
@@ -360,7 +288,7 @@ fn told(text: &str) -> (&str, bool) {
 }
 
 pub(super) fn stock(table: &Table, sink: &mut Sink) -> IndexMap<StockId, Stock> {
-    let c = Columns::new(table, STOCK_COLUMNS, &[], &["stock"], sink);
+    let c = Columns::new(table, &STOCK_ROWS, &[], sink);
     let mut stock: IndexMap<StockId, Stock> = IndexMap::new();
     for row in c.rows() {
         let Some(id) = c.filled(row, "stock") else {

@@ -4,12 +4,13 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use rayon::prelude::*;
 
-use super::fields::{self, Fields, Key, key};
+use super::fields::{self, Fields};
 use super::strays::{self, Strayed};
 use super::{holes, kits, parts, settings, step};
 use crate::diag::{Diagnostic, Note, Sink, nearest};
 use crate::figure::{FigureFile, probe};
 use crate::model::manual::{Accept, Manual, Page, PageKind};
+use crate::model::schema::{PAGE, TABLES};
 use crate::source::{FileId, Files, LoadError, SourceMap};
 use crate::syntax::{StepFile, Table, parse_csv, parse_step_file, parse_workbook, parse_yaml, utf8_or_report};
 use crate::units::{FigureName, UnitStyle, natural_cmp};
@@ -22,12 +23,6 @@ pub struct Read {
     /// A line for each table, for `--verbose`: encoding and separator.
     pub assumed: Vec<String>,
 }
-
-const PAGE_KEYS: &[Key] = &[
-    key("page", "which page the text is for"),
-    key("title", "a title in place of the usual one"),
-    key("only", "where the page holds"),
-];
 
 /// Reads the manual in `files`.
 ///
@@ -112,8 +107,10 @@ pub fn read(files: &dyn Files) -> Result<Read, LoadError> {
         broken_figures,
         accepts,
         paths,
+        front: std::sync::Arc::new(tree),
+        tables: tables.into_iter().map(|(name, table)| (name, std::sync::Arc::new(table))).collect(),
     };
-    crate::model::opposite::expand(&mut manual);
+    crate::model::opposite::expand(&mut manual, &mut faults);
     Ok(Read { manual: Some(manual), sources, faults, assumed })
 }
 
@@ -182,7 +179,10 @@ fn unreadable(path: &str, error: &LoadError) -> Diagnostic {
     Diagnostic::error(rule, format!("{path} can't be read: {error}")).in_file(path).help(help)
 }
 
-pub(super) const TABLES: [&str; 6] = ["parts", "hardware", "stock", "holes", "kits", "shipped"];
+/// The names of the tables.
+pub(super) fn table_names() -> impl Iterator<Item = &'static str> {
+    TABLES.iter().map(|t| t.name)
+}
 
 /// The tables by name: each from its CSV file, or from a sheet of the one workbook in the folder.
 fn tables(
@@ -192,7 +192,7 @@ fn tables(
     faults: &mut Sink,
 ) -> BTreeMap<&'static str, Table> {
     let mut tables = BTreeMap::new();
-    for name in TABLES {
+    for name in table_names() {
         let path = format!("{name}.csv");
         if paths.contains(&path)
             && let Some(bytes) = bytes(files, &path, faults)
@@ -212,7 +212,7 @@ fn tables(
     let Some(path) = workbooks.first() else { return tables };
     let Some(bytes) = bytes(files, path, faults) else { return tables };
     for (sheet, table) in parse_workbook(path, &bytes, sources, faults) {
-        let Some(name) = TABLES.into_iter().find(|n| n.eq_ignore_ascii_case(sheet.trim())) else { continue };
+        let Some(name) = table_names().find(|n| n.eq_ignore_ascii_case(sheet.trim())) else { continue };
         if let Some(first) = tables.get(name) {
             faults.push(
                 Diagnostic::error("table-twice", format!("the table {name} is there twice"))
@@ -289,9 +289,7 @@ fn duplicate_ids(steps: &mut Vec<crate::model::Step>, faults: &mut Sink) {
 
 fn page(file: StepFile, accepts: &mut Vec<Accept>, faults: &mut Sink) -> Option<Page> {
     let front = file.front.as_ref()?;
-    let mut keys = PAGE_KEYS.to_vec();
-    keys.push(key("accept", "findings in this file that are accepted, with a reason"));
-    let f = Fields::new(front, "a page", &keys, faults);
+    let f = Fields::new(front, &PAGE, faults);
     accepts.extend(settings::accepts(&f, Some(file.file), faults));
     let all: Vec<_> = PageKind::ALL.iter().map(|k| k.word()).collect();
     let help = format!("add `page:` and one of: {}", all.join(", "));
@@ -307,7 +305,7 @@ fn page(file: StepFile, accepts: &mut Vec<Accept>, faults: &mut Sink) -> Option<
     };
     let title = f.text("title", faults).map(|t| t.value);
     let only = f.only(faults);
-    Some(Page { kind, title, only, body: file.body, span: word.span })
+    Some(Page { kind, title, only, body: file.body, span: word.span, front: std::sync::Arc::new(front.clone()) })
 }
 
 /// The pictures, probed side by side. A picture that can't be carried is reported once, here.

@@ -2,99 +2,19 @@
 
 use indexmap::IndexMap;
 
-use super::fields::{Fields, Key, key, scalar, share, value};
+use super::fields::{Fields, scalar, share, value};
 use crate::diag::{Diagnostic, Level, Sink};
 use crate::model::manual::Accept;
+use crate::model::schema::MANUAL;
 use crate::model::settings::*;
 use crate::source::{FileId, Span, Spanned};
 use crate::syntax::Node;
 use crate::trade::SlideLimits;
 use crate::units::{ConsumableId, Length, OptionName, Paper, SectionId, StepStart, ToolId, UnitStyle, VariantName};
 
-/// The keys of `manual.yaml`.
-pub const MANUAL_KEYS: &[Key] = &[
-    key("title", "the product line"),
-    key("subtitle", "a line below the title"),
-    key("maker", "who makes the kit"),
-    key("number", "the document number"),
-    key("language", "the language of the manual, for example `en`"),
-    key("variants", "the models, each with `title`, `based-on`, `supported-only`; the order is the order shown"),
-    key("options", "the add-ons, each with `title`, `only` (variants that may carry it), `excludes`, `requires`"),
-    key("option-groups", "groups of options, each with `title` and `one-of` or `at-most-one-of`"),
-    key("configurations", "the configurations that are built, as `VARIANT+option+option`"),
-    key("serial", "the current serial number, for `serial 100..149` where no kit is named"),
-    key("sections", "the sections in build order, each with `section` (its id), `title`, `intro`"),
-    key("units", "how lengths are shown: inch-fraction, inch-decimal, mm or both"),
-    key("paper", "letter or a4"),
-    key("paper-thickness", "of the paper that templates are printed on; 0.1 mm where it is not written"),
-    key("step-start", "where steps start on paper: where-it-fits or new-page"),
-    key("hatching", "whether colours that a grey print can't tell apart become hatches and dashes: yes or no"),
-    key("hand-suffixes", "how part numbers end: `left` and `right`"),
-    key("side-words", "pairs of side words beside left and right, port and starboard: `babord: tribord`"),
-    key("opposite-keep", "phrases that stay as they are in every opposite step"),
-    key(
-        "fastening",
-        "limits for joints and holes: threads-past-nut, most-threads-past-nut, most-washers, thread-in-hole, edge, flush-edge, pitch, rows, deburr-with, prime-with, seal-with",
-    ),
-    key("kerf", "the saw's width"),
-    key("datums", "what offsets are measured from, by id: `keel-line: Centre line of the keel`"),
-    key(
-        "bending",
-        "place of the neutral axis from the inside of a bend, as a part of the thickness: `sheet` (0.4475 where it is not written) and `tube` (0.5)",
-    ),
-    key(
-        "telescoping",
-        "limits of the clearance of tubes that slide: `tight` (.005 where it is not written) and `loose` (.020)",
-    ),
-    key(
-        "finish-thickness",
-        "thickness on each surface by finish, as the parts list names it: `primer and paint: .003`",
-    ),
-    key("spares", "spares by kind of hardware, in percent"),
-    key("signal-words", "ansi (CAUTION is injury) or aviation (CAUTION is damage)"),
-    key("tools", "tools by id: `drill-30: Drill bit, No. 30`"),
-    key("consumables", "consumables by id"),
-    key("colours", "`accent`: the one colour of the documents, as \"#rrggbb\""),
-    key("fonts", "`body`: path of a font file for text"),
-    key("stick-size", "how large the folder of a stick may be, in MB; 1000 where it is not given"),
-    key("levels", "levels of rules by id: error, warning, hint or off"),
-    key("accept", "findings that are accepted, each with `rule`, `about`, `reason`"),
-];
-
-const VARIANT_KEYS: &[Key] = &[
-    key("title", "the variant in words"),
-    key("based-on", "the variant whose quantities it takes over where its own are blank"),
-    key("supported-only", "yes for a variant that is no longer sold"),
-];
-const OPTION_KEYS: &[Key] = &[
-    key("title", "the option in words"),
-    key("only", "the variants that may carry it"),
-    key("excludes", "options that can't go with it"),
-    key("requires", "options that it needs"),
-];
-const GROUP_KEYS: &[Key] = &[
-    key("title", "the group in words"),
-    key("one-of", "exactly one of these"),
-    key("at-most-one-of", "none or one of these"),
-];
-const SECTION_KEYS: &[Key] = &[
-    key("section", "its id"),
-    key("title", "its title"),
-    key("intro", "a sentence or two"),
-    key("hands", "together: each step beside its opposite; apart: one hand after the other"),
-];
-const SUFFIX_KEYS: &[Key] = &[key("left", "for example -L"), key("right", "for example -R")];
-const COLOUR_KEYS: &[Key] = &[key("accent", "\"#rrggbb\"")];
-const FONT_KEYS: &[Key] = &[key("body", "path of a font file")];
-const ACCEPT_KEYS: &[Key] = &[
-    key("rule", "the rule's id"),
-    key("about", "the thing that the finding is about"),
-    key("reason", "why it is right as it is"),
-];
-
 /// The settings, and the acceptances that stand in `manual.yaml`.
 pub(super) fn settings(node: &Node, sink: &mut Sink) -> (Settings, Vec<Accept>) {
-    let f = Fields::new(node, "manual.yaml", MANUAL_KEYS, sink);
+    let f = Fields::new(node, &MANUAL, sink);
     let title = f.required("title", "manual.yaml", "add `title: ` and the name of the product", sink);
     let plain = |name, sink: &mut Sink| f.text(name, sink).map_or_else(String::new, |t| t.value);
     let settings = Settings {
@@ -146,7 +66,7 @@ pub(super) fn settings(node: &Node, sink: &mut Sink) -> (Settings, Vec<Accept>) 
         tools: named(&f, "tools", sink).into_iter().map(|(k, v)| (ToolId::new(k), v)).collect(),
         consumables: named(&f, "consumables", sink).into_iter().map(|(k, v)| (ConsumableId::new(k), v)).collect(),
         accent: accent(&f, sink),
-        font: f.get("fonts").and_then(|n| Fields::new(n, "`fonts`", FONT_KEYS, sink).text("body", sink)),
+        font: f.group("fonts", sink).and_then(|fonts| fonts.text("body", sink)),
         stick_size: stick_size(&f, sink),
         levels: levels(&f, sink),
     };
@@ -155,8 +75,7 @@ pub(super) fn settings(node: &Node, sink: &mut Sink) -> (Settings, Vec<Accept>) 
 }
 
 fn bending(f: &Fields, sink: &mut Sink) -> Bending {
-    let Some(node) = f.get("bending") else { return Bending::default() };
-    let f = Fields::new(node, "`bending`", BENDING_KEYS, sink);
+    let Some(f) = f.group("bending", sink) else { return Bending::default() };
     let part = |name, usual: crate::units::Rational, sink: &mut Sink| {
         let form = "write a part of the thickness, for example `0.4475`";
         let Some(read) = f.value(name, form, Length::parse, sink) else { return usual };
@@ -177,15 +96,10 @@ fn bending(f: &Fields, sink: &mut Sink) -> Bending {
 
 fn telescoping(f: &Fields, sink: &mut Sink) -> SlideLimits {
     let usual = SlideLimits::default();
-    let Some(node) = f.get("telescoping") else { return usual };
-    let f = Fields::new(node, "`telescoping`", TELESCOPING_KEYS, sink);
+    let Some(f) = f.group("telescoping", sink) else { return usual };
     let limit = |name, usual: Length, sink: &mut Sink| f.length(name, sink).map_or(usual, |l| l.value);
     SlideLimits { tight: limit("tight", usual.tight, sink), loose: limit("loose", usual.loose, sink) }
 }
-
-const BENDING_KEYS: &[Key] = &[key("sheet", "for sheet"), key("tube", "for tube, as a part of its diameter")];
-const TELESCOPING_KEYS: &[Key] =
-    &[key("tight", "less clearance than this is tight"), key("loose", "more clearance than this is loose")];
 
 const UNITS: &[(&str, UnitStyle)] = &[
     ("inch-fraction", UnitStyle::InchFraction),
@@ -205,14 +119,13 @@ fn choice<T: Copy + Default>(f: &Fields, name: &str, words: &[(&'static str, T)]
 /// `accept` of a file. `in_file` limits it to findings in that file.
 pub(super) fn accepts(f: &Fields, in_file: Option<FileId>, sink: &mut Sink) -> Vec<Accept> {
     let mut accepts = Vec::new();
-    for node in f.list("accept") {
-        let a = Fields::new(node, "an acceptance", ACCEPT_KEYS, sink);
+    for a in f.groups("accept", sink) {
         let rule = a.required("rule", "this acceptance", "write the rule's id, as the finding shows it", sink);
         let help = "write `reason:` and why this is right as it is";
         let reason = a.required("reason", "this acceptance", help, sink);
         let about = a.text("about", sink);
         if let (Some(rule), Some(reason)) = (rule, reason) {
-            accepts.push(Accept { rule, about, reason: reason.value, span: node.span, in_file });
+            accepts.push(Accept { rule, about, reason: reason.value, span: a.span, in_file });
         }
     }
     accepts
@@ -222,7 +135,7 @@ fn variants(f: &Fields, sink: &mut Sink) -> IndexMap<VariantName, VariantDef> {
     let mut variants = IndexMap::new();
     for (name, node) in f.pairs("variants", sink) {
         folder_name(name, "a variant", sink);
-        let v = Fields::new(node, "a variant", VARIANT_KEYS, sink);
+        let v = f.entry("variants", node, sink);
         let id = VariantName::new(&name.value);
         let def = VariantDef {
             name: Spanned::new(id.clone(), name.span),
@@ -296,7 +209,7 @@ fn options(f: &Fields, sink: &mut Sink) -> IndexMap<OptionName, OptionDef> {
     let mut options = IndexMap::new();
     for (name, node) in f.pairs("options", sink) {
         folder_name(name, "an option", sink);
-        let o = Fields::new(node, "an option", OPTION_KEYS, sink);
+        let o = f.entry("options", node, sink);
         let id = OptionName::new(&name.value);
         let names = |key, sink: &mut Sink| o.texts(key, sink).into_iter().map(|t| t.map(OptionName::new)).collect();
         let def = OptionDef {
@@ -313,8 +226,7 @@ fn options(f: &Fields, sink: &mut Sink) -> IndexMap<OptionName, OptionDef> {
 
 fn groups(f: &Fields, sink: &mut Sink) -> Vec<OptionGroup> {
     let mut groups = Vec::new();
-    for node in f.list("option-groups") {
-        let g = Fields::new(node, "an option group", GROUP_KEYS, sink);
+    for g in f.groups("option-groups", sink) {
         let required = g.get("one-of").is_some();
         let names = if required { "one-of" } else { "at-most-one-of" };
         groups.push(OptionGroup {
@@ -346,8 +258,7 @@ pub(super) fn configured(text: &Spanned<String>) -> Configured {
 
 fn sections(f: &Fields, sink: &mut Sink) -> Vec<Section> {
     let mut sections: Vec<Section> = Vec::new();
-    for node in f.list("sections") {
-        let s = Fields::new(node, "a section", SECTION_KEYS, sink);
+    for s in f.groups("sections", sink) {
         let help = "write `section:` and a short id, for example `section: frame`";
         let Some(id) = s.required("section", "this section", help, sink) else { continue };
         if let Some(first) = sections.iter().find(|other| other.id.as_str() == id.value) {
@@ -381,7 +292,7 @@ fn sections(f: &Fields, sink: &mut Sink) -> Vec<Section> {
 }
 
 fn suffixes(f: &Fields, sink: &mut Sink) -> Option<(String, String)> {
-    let s = Fields::new(f.get("hand-suffixes")?, "`hand-suffixes`", SUFFIX_KEYS, sink);
+    let s = f.group("hand-suffixes", sink)?;
     Some((s.text("left", sink)?.value, s.text("right", sink)?.value))
 }
 
@@ -397,8 +308,7 @@ fn named(f: &Fields, name: &str, sink: &mut Sink) -> Vec<(String, Spanned<String
 const ACCENT: u32 = 0x1F_5F_6B;
 
 fn accent(f: &Fields, sink: &mut Sink) -> u32 {
-    let Some(node) = f.get("colours") else { return ACCENT };
-    let Some(text) = Fields::new(node, "`colours`", COLOUR_KEYS, sink).text("accent", sink) else { return ACCENT };
+    let Some(text) = f.group("colours", sink).and_then(|c| c.text("accent", sink)) else { return ACCENT };
     let digits = text.value.strip_prefix('#').filter(|d| d.len() == 6);
     let colour = digits.and_then(|d| u32::from_str_radix(d, 16).ok());
     colour.unwrap_or_else(|| {

@@ -4,23 +4,25 @@ mod figure;
 mod joints;
 mod tubes;
 
+use std::collections::BTreeMap;
+
 use self::joints::{hole, joint};
-use super::fields::{Fields, Key};
+use super::fields::Fields;
 use super::items::{counted, items, measured, named, positive};
 use super::settings::accepts;
-use super::step_keys::*;
 use crate::diag::{Diagnostic, Sink};
 use crate::model::manual::Accept;
+use crate::model::schema::{Holds, STEP, walk};
 use crate::model::step::*;
 use crate::source::{Span, Spanned};
-use crate::syntax::StepFile;
+use crate::syntax::{Condition, Node, StepFile, parse_condition};
 use crate::trade::SafetyWord;
 use crate::units::{AssemblyId, ConsumableId, Designation, Hand, PartNumber, Rational, SectionId, StepId, ToolId};
 
 /// The step of a file, and the acceptances in it. None where it has no id: the fault was reported.
-pub(super) fn step(file: StepFile, path: &str, sink: &mut Sink) -> Option<(Step, Vec<Accept>)> {
+pub(in crate::model) fn step(file: StepFile, path: &str, sink: &mut Sink) -> Option<(Step, Vec<Accept>)> {
     let front = file.front.as_ref()?;
-    let f = &Fields::new(front, "a step", STEP_KEYS, sink);
+    let f = &Fields::new(front, &STEP, sink);
     let id = f.required("step", "this step", "add `step:` and a permanent id, for example `step: fit-mast-foot`", sink);
     let title = f.required("title", "this step", "add `title:` and what the step does", sink);
     let section = f.required("section", "this step", "add `section:` and the id of a section of manual.yaml", sink);
@@ -37,37 +39,49 @@ pub(super) fn step(file: StepFile, path: &str, sink: &mut Sink) -> Option<(Step,
         only: f.only(sink),
         hand: hand(f, sink),
         opposite: opposite(f, sink),
-        after: ids(f, "after", "step", AFTER, StepId::new, sink),
-        makes: ids(f, "makes", "assembly", MAKES, AssemblyId::new, sink),
+        after: ids(f, "after", "step", StepId::new, sink),
+        makes: ids(f, "makes", "assembly", AssemblyId::new, sink),
         parts,
         assemblies,
         hardware: hardware(f, sink),
-        joints: items(f, "joints", JOINTS, sink, needs_keys, joint),
-        cuts: items(f, "cuts", CUTS, sink, needs_keys, cut),
-        bends: items(f, "bends", BENDS, sink, needs_keys, tubes::bend),
-        flattened: items(f, "flattened", FLATTENED, sink, needs_keys, tubes::flattened),
-        cables: items(f, "cables", CABLES, sink, needs_keys, tubes::cable),
-        holes: items(f, "holes", HOLES, sink, needs_keys, hole),
-        offsets: items(f, "offsets", OFFSETS, sink, needs_keys, tubes::offset),
+        joints: items(f, "joints", sink, needs_keys, joint),
+        cuts: items(f, "cuts", sink, needs_keys, cut),
+        bends: items(f, "bends", sink, needs_keys, tubes::bend),
+        flattened: items(f, "flattened", sink, needs_keys, tubes::flattened),
+        cables: items(f, "cables", sink, needs_keys, tubes::cable),
+        holes: items(f, "holes", sink, needs_keys, hole),
+        offsets: items(f, "offsets", sink, needs_keys, tubes::offset),
         one_jig: tubes::one_jig(f, sink),
-        tools: ids(f, "tools", "tool", TOOLS, ToolId::new, sink),
-        consumables: ids(f, "consumables", "consumable", CONSUMABLES, ConsumableId::new, sink),
-        safety: items(f, "safety", SAFETY, sink, needs_keys, safety),
-        figures: items(f, "figures", FIGURES, sink, figure::short, figure::figure),
-        measures: items(f, "measure", MEASURE, sink, needs_keys, measure),
-        inspects: items(f, "inspect", INSPECT, sink, needs_keys, inspect),
-        closes: ids(f, "closes", "assembly", CLOSES, AssemblyId::new, sink),
-        already_built: items(f, "if-already-built", ALREADY_BUILT, sink, needs_keys, already_built),
+        tools: ids(f, "tools", "tool", ToolId::new, sink),
+        consumables: ids(f, "consumables", "consumable", ConsumableId::new, sink),
+        safety: items(f, "safety", sink, needs_keys, safety),
+        figures: items(f, "figures", sink, figure::short, figure::figure),
+        measures: items(f, "measure", sink, needs_keys, measure),
+        inspects: items(f, "inspect", sink, needs_keys, inspect),
+        closes: ids(f, "closes", "assembly", AssemblyId::new, sink),
+        already_built: items(f, "if-already-built", sink, needs_keys, already_built),
         sign_off: sign_off(f, sink),
         hours: f.text("hours", sink).and_then(|t| {
             super::fields::value(&t, "write hours as a number, for example `1.5`", hours, sink)
                 .map(|v| Spanned::new(v, t.span))
         }),
+        conditions: conditions(front),
         front: std::sync::Arc::new(front.clone()),
         body: file.body,
         id: id.map(StepId::new),
     };
     Some((step, accepts))
+}
+
+/// The conditions of the front matter, by where they are written. Their faults are reported by who reads them.
+fn conditions(front: &Node) -> std::sync::Arc<BTreeMap<Span, Condition>> {
+    let mut all = BTreeMap::new();
+    walk(front, &STEP, &mut |leaf| {
+        if matches!(leaf.holds, Holds::Condition) {
+            all.insert(leaf.span, parse_condition(leaf.text, leaf.span, &mut Sink::new()));
+        }
+    });
+    std::sync::Arc::new(all)
 }
 
 fn check_id(id: &Spanned<String>, sink: &mut Sink) {
@@ -119,11 +133,10 @@ fn ids<T>(
     f: &Fields,
     list: &str,
     name: &str,
-    keys: &[Key],
     make: impl Fn(String) -> T + Copy,
     sink: &mut Sink,
 ) -> Vec<Item<Spanned<T>>> {
-    items(f, list, keys, sink, |t, _| Some(t.map(make)), |f, sink| Some(named(f, name, sink)?.map(make)))
+    items(f, list, sink, |t, _| Some(t.map(make)), |f, sink| Some(named(f, name, sink)?.map(make)))
 }
 
 enum PartOrAssembly {
@@ -166,7 +179,7 @@ fn parts(f: &Fields, sink: &mut Sink) -> (Vec<Item<PartUse>>, Vec<Item<AssemblyU
         }))
     };
     let (mut parts, mut assemblies) = (Vec::new(), Vec::new());
-    for item in items(f, "parts", PARTS, sink, short, long) {
+    for item in items(f, "parts", sink, short, long) {
         let Item { value, only, span, index, note } = item;
         match value {
             PartOrAssembly::Part(value) => parts.push(Item { value, only, span, index, note }),
@@ -191,7 +204,7 @@ fn hardware(f: &Fields, sink: &mut Sink) -> Vec<Item<HardwareUse>> {
         let action = action.map_or(HardwareAction::Fit, |a| a.value);
         Some(HardwareUse { hardware, quantity, quantity_span, action })
     };
-    items(f, "hardware", HARDWARE, sink, short, long)
+    items(f, "hardware", sink, short, long)
 }
 
 fn cut(f: &Fields, sink: &mut Sink) -> Option<Cut> {

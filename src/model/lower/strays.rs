@@ -4,7 +4,7 @@
 
 use std::collections::BTreeSet;
 
-use super::read::TABLES;
+use super::read::table_names;
 use crate::diag::{Diagnostic, Sink};
 use crate::source::Files;
 
@@ -50,7 +50,7 @@ pub(super) fn find(files: &dyn Files, paths: &[String], faults: &mut Sink) -> St
                     format!("rename it to `{meant}`"),
                 ));
             }
-        } else if TABLES.contains(&stem)
+        } else if table_names().any(|n| n == stem)
             && is_list(end)
             && *path != format!("{stem}.csv")
             && !(folder.is_empty() && end == "xlsx")

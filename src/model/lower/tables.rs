@@ -3,9 +3,10 @@
 use crate::diag::{Diagnostic, Level, Sink, nearest};
 use crate::source::Spanned;
 use crate::syntax::{Row, Table};
-use crate::units::{Unreadable, heading_unit, with_unit};
+use crate::units::{Unreadable, with_unit};
 
-use super::fields::{Key, value};
+use super::fields::value;
+use crate::model::schema::{TableForm, column_of};
 
 /// A table whose columns are known by name, whatever their case and order.
 pub(super) struct Columns<'a> {
@@ -17,22 +18,20 @@ pub(super) struct Columns<'a> {
 }
 
 impl<'a> Columns<'a> {
-    /// `keys` are the columns that mean something, `extra` those named by the manual (variants, options).
+    /// `form` has the columns that mean something, `extra` those named by the manual (variants, options).
     ///
     /// A heading one slip away from a column that the table lacks is an error, and is read as that column, so that
-    /// nothing else follows from it. Other headings are named once, as a hint, and kept; a missing column of `required` is an error.
-    pub fn new(table: &'a Table, keys: &[Key], extra: &[String], required: &[&str], sink: &mut Sink) -> Self {
+    /// nothing else follows from it. Other headings are named once, as a hint, and kept; a missing column that must be there is an error.
+    pub fn new(table: &'a Table, form: &'static TableForm, extra: &[String], sink: &mut Sink) -> Self {
+        let (keys, required) = (form.columns, form.needs);
         let mut names: Vec<String> = table.columns.iter().map(|c| normal(&c.value)).collect();
         let known: Vec<String> =
             keys.iter().map(|k| k.name.to_owned()).chain(extra.iter().map(|e| normal(e))).collect();
         let mut units = vec![None; names.len()];
         for (name, unit) in names.iter_mut().zip(&mut units) {
-            if let Some((plain, found)) = heading_unit(name)
-                && !known.contains(name)
-                && keys.iter().any(|k| k.name == plain)
-            {
-                *unit = Some(found);
-                *name = plain.to_owned();
+            if let Some((key, found)) = column_of(form, name).filter(|_| !known.contains(name)) {
+                *unit = found;
+                *name = key.name.to_owned();
             }
         }
         for (at, heading) in table.columns.iter().enumerate() {

@@ -15,6 +15,7 @@ mod words;
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Manual, Opposite, Step};
+use crate::diag::Sink;
 use crate::figure::FigureFile;
 use crate::units::{FigureName, Hand, PartNumber, StepId};
 
@@ -37,8 +38,8 @@ fn made_id(id: &StepId, hand: Hand) -> StepId {
     StepId::new(format!("{id}:{}", hand.opposite().word()))
 }
 
-/// Adds the made steps, each behind its own or behind the section's last, and the mirrored drawings.
-pub(super) fn expand(manual: &mut Manual) {
+/// Adds the made steps (reading them may find more than reading the written ones did), each behind its own or behind the section's last, and the mirrored drawings.
+pub(super) fn expand(manual: &mut Manual, sink: &mut Sink) {
     let pairs: BTreeMap<StepId, StepId> = manual
         .steps
         .iter()
@@ -56,7 +57,9 @@ pub(super) fn expand(manual: &mut Manual) {
         let shown = step.hand.map_or("", |h| h.value.word());
         let mut mirror =
             step::Mirror { manual, sides: &sides, parts: &parts, pairs: &pairs, shown, drawings: &mut drawings };
-        made.insert(step.id.value.clone(), mirror.step(step));
+        if let Some(twin) = mirror.step(step, sink) {
+            made.insert(step.id.value.clone(), twin);
+        }
     }
     let written = std::mem::take(&mut manual.steps);
     let apart = |s: &Step| manual.settings.sections.iter().any(|x| x.hands_apart && x.id.value == s.section.value);

@@ -1,16 +1,16 @@
-//! Every field of a step for the other hand.
+//! The step for the other hand: the written one's tree and text mirrored by the schema, then read like any other step.
 
 use std::collections::BTreeMap;
 
+use super::tree::Mirrored;
 use super::words::Sides;
+use crate::diag::{Diagnostic, Sink};
 use crate::figure::FigureFile;
-use crate::model::{
-    BendUse, CableUse, CalloutTarget, Cut, FigureOpposite, FigureUse, Flattened, Hole, Item, Joint, Manual, Offset,
-    Opposite, Step, Thread,
-};
-use crate::source::Spanned;
+use crate::model::lower::read_step;
+use crate::model::{FigureOpposite, FigureUse, Manual, Opposite, Step};
 use crate::syntax::markdown::{self, Block, BlockKind, Inline, InlineKind};
-use crate::units::{AssemblyId, FigureName, Length, PartNumber, StepId};
+use crate::syntax::{Node, StepFile};
+use crate::units::{FigureName, PartNumber, StepId};
 
 /// What a step is mirrored by.
 pub(super) struct Mirror<'a> {
@@ -26,195 +26,22 @@ pub(super) struct Mirror<'a> {
 }
 
 impl Mirror<'_> {
-    pub fn step(&mut self, step: &Step) -> Step {
-        let mut made = step.clone();
+    /// The made step. What reading it finds and reading the written one did not goes to `sink`.
+    pub fn step(&mut self, step: &Step, sink: &mut Sink) -> Option<Step> {
         let figures: BTreeMap<FigureName, FigureName> =
             step.figures.iter().filter_map(|f| Some((f.figure.value.clone(), self.figure_name(f)?))).collect();
-        if let Some(id) = self.pairs.get(&step.id.value) {
-            made.id.value = id.clone();
-        }
-        made.opposite = Opposite::Of(step.id.value.clone());
-        made.hand = step.hand.map(|h| h.map(|h| h.opposite()));
-        made.title.value = self.words(&step.title.value);
-        for after in &mut made.after {
-            if let Some(id) = self.pairs.get(&after.value.value) {
-                after.value.value = id.clone();
-            }
-        }
-        made.makes.iter_mut().for_each(|m| self.assembly(&mut m.value));
-        made.closes.iter_mut().for_each(|m| self.assembly(&mut m.value));
-        made.assemblies.iter_mut().for_each(|m| self.assembly(&mut m.value.assembly));
-        for item in &mut made.parts {
-            self.part(&mut item.value.part);
-            item.value.becomes.iter_mut().for_each(|(piece, _)| self.part(piece));
-            self.note(item);
-        }
-        made.hardware.iter_mut().for_each(|item| self.note(item));
-        for item in &mut made.joints {
-            self.joint(&mut item.value);
-            self.note(item);
-        }
-        for item in &mut made.cuts {
-            self.cut(&mut item.value);
-            self.note(item);
-        }
-        for item in &mut made.holes {
-            self.hole(&mut item.value);
-            self.note(item);
-        }
-        for item in &mut made.bends {
-            self.bend(&mut item.value);
-            self.note(item);
-        }
-        for item in &mut made.flattened {
-            self.flattened(&mut item.value);
-            self.note(item);
-        }
-        for item in &mut made.cables {
-            self.cable(&mut item.value);
-            self.note(item);
-        }
-        for item in &mut made.offsets {
-            self.offset(&mut item.value);
-            self.note(item);
-        }
-        if let Some(jig) = &mut made.one_jig {
-            let other = jig.other_face_up();
-            let written = std::mem::replace(&mut jig.face_up.value, other.unwrap_or_default());
-            if let Some(opposite) = &mut jig.opposite_face_up {
-                opposite.value = written;
-            }
-        }
-        made.tools.iter_mut().for_each(|item| self.note(item));
-        made.consumables.iter_mut().for_each(|item| self.note(item));
-        for item in &mut made.safety {
-            item.value.text.value = self.words(&item.value.text.value);
-        }
-        for item in &mut made.figures {
-            self.figure(&mut item.value, &figures);
-        }
-        for item in &mut made.measures {
-            item.value.what.value = self.words(&item.value.what.value);
-            self.note(item);
-        }
-        for item in &mut made.inspects {
-            self.assembly(&mut item.value.what);
-            item.value.look_for = self.words(&item.value.look_for);
-        }
-        for role in &mut made.sign_off {
-            role.value = self.words(&role.value);
-        }
-        self.blocks(&mut made.body, &figures);
+        let mirrored =
+            Mirrored { sides: self.sides, parts: self.parts, pairs: self.pairs, figures: &figures, shown: self.shown };
         let mut front = (*step.front).clone();
-        self.tree("", &mut front, &figures);
-        made.front = std::sync::Arc::new(front);
-        made
-    }
-
-    fn words(&self, text: &str) -> String {
-        self.sides.swapped(text)
-    }
-
-    fn note<T>(&self, item: &mut Item<T>) {
-        if let Some(note) = &mut item.note {
-            *note = self.words(note);
-        }
-    }
-
-    fn assembly(&self, id: &mut Spanned<AssemblyId>) {
-        id.value = AssemblyId::new(self.words(id.value.as_str()));
-    }
-
-    fn part(&self, part: &mut Spanned<PartNumber>) {
-        if let Some(other) = self.parts.get(&part.value) {
-            part.value = other.clone();
-        }
-    }
-
-    fn joint(&self, joint: &mut Joint) {
-        if let Some(id) = &mut joint.id {
-            id.value = self.words(&id.value);
-        }
-        joint.stack.iter_mut().for_each(|m| self.part(&mut m.value.part));
-    }
-
-    /// Seen in a mirror a clock runs the other way, and what lay to the right of an axis lies to the left.
-    fn cut(&self, cut: &mut Cut) {
-        self.part(&mut cut.part);
-        if let Some(onto) = &mut cut.onto {
-            self.part(onto);
-        }
-        if let Some(clock) = &mut cut.long_point {
-            clock.value = clock.value.from_other_end();
-        }
-        if let Some(offset) = &mut cut.offset {
-            offset.value = Length::ZERO - offset.value;
-        }
-    }
-
-    fn bend(&self, bend: &mut BendUse) {
-        self.part(&mut bend.part);
-        for clock in &mut bend.toward {
-            clock.value = clock.value.from_other_end();
-        }
-    }
-
-    fn flattened(&self, flat: &mut Flattened) {
-        self.part(&mut flat.part);
-        if let Some(clock) = &mut flat.faces {
-            clock.value = clock.value.from_other_end();
-        }
-    }
-
-    /// Threads stay as they are: they are the same on both sides.
-    fn cable(&self, cable: &mut CableUse) {
-        cable.cable.value = self.words(&cable.cable.value);
-        if let Some(part) = &mut cable.part {
-            self.part(part);
-        }
-        if let Some(label) = &mut cable.label {
-            label.value = self.words(&label.value);
-        }
-        for guide in &mut cable.run {
-            guide.value.name.value = self.guide(&guide.name.value);
-            if let Some(at) = &mut guide.value.at {
-                *at = self.words(at);
-            }
-        }
-        if let Some(Thread::These(names)) = &mut cable.thread {
-            names.iter_mut().for_each(|name| name.value = self.guide(&name.value));
-        }
-        for end in [&mut cable.end_a, &mut cable.end_b].into_iter().flatten() {
-            if let Some(safety) = &mut end.safety {
-                safety.value = self.words(&safety.value);
-            }
-        }
-    }
-
-    /// A part's opposite; a designation stays.
-    fn guide(&self, name: &str) -> String {
-        self.parts.get(&PartNumber::new(name)).map_or_else(|| name.to_owned(), |p| p.to_string())
-    }
-
-    fn offset(&self, offset: &mut Offset) {
-        offset.place.value = self.words(&offset.place.value);
-        offset.from.value = self.words(&offset.from.value);
-        for (side, _) in &mut offset.away {
-            *side = side.mirrored();
-        }
-    }
-
-    fn hole(&self, hole: &mut Hole) {
-        if let Some(line) = hole.row.as_mut().and_then(|r| r.line.as_mut()) {
-            line.value = line.value.from_other_end();
-        }
-        self.part(&mut hole.part);
-        if let Some(from) = &mut hole.from {
-            self.part(from);
-        }
-        if let Some(name) = &mut hole.hole {
-            name.value = self.words(&name.value);
-        }
+        mirrored.step(&mut front);
+        let mut body = step.body.clone();
+        self.blocks(&mut body, &figures);
+        let (mut made, found) = read(step, front, body)?;
+        let (_, known) = read(step, (*step.front).clone(), Vec::new())?;
+        sink.extend(found.into_iter().filter(|d| !known.iter().any(|k| same(k, d))));
+        made.id.value = self.pairs.get(&step.id.value).unwrap_or(&step.id.value).clone();
+        made.opposite = Opposite::Of(step.id.value.clone());
+        Some(made)
     }
 
     /// What is shown in place of a figure; none where it is shown as it is.
@@ -233,77 +60,28 @@ impl Mirror<'_> {
         Some(name)
     }
 
-    fn figure(&self, figure: &mut FigureUse, figures: &BTreeMap<FigureName, FigureName>) {
-        let Some(name) = figures.get(&figure.figure.value) else {
-            // It still shows the written step's hand, and says so.
-            let hand = self.shown;
-            let caption = figure.caption.take().unwrap_or_default();
-            figure.caption = Some(format!("{caption} ({hand} shown)").trim().to_owned());
-            return;
-        };
-        figure.figure.value = name.clone();
-        figure.opposite = FigureOpposite::Usual;
-        if let Some(alt) = &mut figure.alt {
-            alt.value = self.words(&alt.value);
-        }
-        for text in [&mut figure.caption, &mut figure.view, &mut figure.up, &mut figure.forward].into_iter().flatten() {
-            *text = self.words(text);
-        }
-        // To a thousandth of a percent, so that twice is the same.
-        let flip = |at: &mut (f64, f64)| at.0 = ((100.0 - at.0) * 1000.0).round() / 1000.0;
-        if let Some(crop) = &mut figure.crop {
-            crop.value = crop.value.mirrored();
-        }
-        for arrow in &mut figure.arrows {
-            flip(&mut arrow.value.from.value);
-            flip(&mut arrow.value.to.value);
-            self.note(arrow);
-        }
-        for callout in &mut figure.callouts {
-            let callout = &mut callout.value;
-            if let Some(at) = &mut callout.at {
-                flip(&mut at.value);
-            }
-            match &mut callout.target {
-                CalloutTarget::Part(part) => self.part(part),
-                CalloutTarget::Assembly(id) => self.assembly(id),
-                CalloutTarget::Text(text) => *text = self.words(text),
-                CalloutTarget::Hardware(_) => {}
-            }
-        }
-    }
-
     fn blocks(&self, blocks: &mut [Block], figures: &BTreeMap<FigureName, FigureName>) {
         for block in blocks {
-            match &mut block.kind {
-                BlockKind::Paragraph(content) | BlockKind::Heading { content, .. } => self.inlines(content, figures),
-                BlockKind::List { items, .. } => items.iter_mut().for_each(|i| self.blocks(&mut i.blocks, figures)),
-                BlockKind::Quote(blocks)
-                | BlockKind::Safety { blocks, .. }
-                | BlockKind::FootnoteDefinition { blocks, .. }
-                | BlockKind::Only { blocks, .. } => self.blocks(blocks, figures),
-                BlockKind::Table { head, rows, .. } => {
-                    head.iter_mut().chain(rows.iter_mut().flatten()).for_each(|cell| self.inlines(cell, figures));
-                }
-                BlockKind::Code(text) => *text = self.words(text),
-                BlockKind::Rule => {}
+            if let BlockKind::Code(text) = &mut block.kind {
+                *text = self.sides.swapped(text);
             }
+            block.runs_mut().for_each(|run| self.inlines(run, figures));
+            block.children_mut().for_each(|inner| self.blocks(inner, figures));
         }
     }
 
     fn inlines(&self, inlines: &mut [Inline], figures: &BTreeMap<FigureName, FigureName>) {
         for inline in inlines {
             match &mut inline.kind {
-                InlineKind::Text(text) | InlineKind::Code(text) => *text = self.words(text),
-                InlineKind::Strong(inner) | InlineKind::Emphasis(inner) => self.inlines(inner, figures),
-                InlineKind::Link { to, content } => {
+                InlineKind::Text(text) | InlineKind::Code(text) => *text = self.sides.swapped(text),
+                InlineKind::Link { to, .. } => {
                     if let Some(other) = self.link(&to.value, figures) {
                         to.value = other;
                     }
-                    self.inlines(content, figures);
                 }
-                InlineKind::SoftBreak | InlineKind::HardBreak | InlineKind::FootnoteMark(_) => {}
+                _ => {}
             }
+            self.inlines(inline.children_mut(), figures);
         }
     }
 
@@ -316,6 +94,18 @@ impl Mirror<'_> {
             _ => return None,
         })
     }
+}
+
+/// Reads a tree as the step that it was made from is read.
+fn read(step: &Step, front: Node, body: Vec<Block>) -> Option<(Step, Sink)> {
+    let mut sink = Sink::new();
+    let file = StepFile { file: step.file, front: Some(front), body, body_start: 0 };
+    let (made, _) = read_step(file, &step.path, &mut sink)?;
+    Some((made, sink))
+}
+
+fn same(a: &Diagnostic, b: &Diagnostic) -> bool {
+    (a.rule, a.span) == (b.rule, b.span)
 }
 
 /// The text of a run, its breaks as spaces.

@@ -1,4 +1,5 @@
 use super::*;
+use crate::diag::Sink;
 use crate::model::{self, CalloutTarget};
 use crate::source::Memory;
 use crate::units::Length;
@@ -95,7 +96,7 @@ fn the_opposite_of_the_opposite_is_the_step_itself() {
             shown,
             drawings: &mut drawings,
         };
-        twice = mirror.step(&twice);
+        twice = mirror.step(&twice, &mut Sink::new()).expect("the other hand");
     }
     let plain = |s: &Step| {
         let lines =

@@ -2,6 +2,7 @@
 
 use super::sides;
 use super::words::Sides;
+use crate::model::schema::{Holds, STEP, walk};
 use crate::model::{FigureOpposite, Manual, Opposite, Step};
 use crate::source::Span;
 use crate::syntax::markdown::{Block, BlockKind, Inline, InlineKind};
@@ -35,41 +36,15 @@ pub fn unclear(manual: &Manual, step: &Step) -> Vec<Unclear> {
     }
     let sides = sides(manual, step);
     let mut look = Look { sides: &sides, found: Vec::new() };
-    look.text(&step.title.value, step.title.span, None);
-    for item in &step.safety {
-        look.text(&item.text.value, item.text.span, None);
-    }
-    for item in &step.measures {
-        look.text(&item.what.value, item.what.span, None);
-        look.note(item.note.as_ref(), item.span);
-    }
-    for item in &step.inspects {
-        look.text(&item.look_for, item.span, None);
-    }
-    step.parts.iter().for_each(|i| look.note(i.note.as_ref(), i.span));
-    step.hardware.iter().for_each(|i| look.note(i.note.as_ref(), i.span));
-    step.joints.iter().for_each(|i| look.note(i.note.as_ref(), i.span));
-    step.cuts.iter().for_each(|i| look.note(i.note.as_ref(), i.span));
-    step.holes.iter().for_each(|i| look.note(i.note.as_ref(), i.span));
-    step.bends.iter().for_each(|i| look.note(i.note.as_ref(), i.span));
-    step.flattened.iter().for_each(|i| look.note(i.note.as_ref(), i.span));
-    step.cables.iter().for_each(|i| look.note(i.note.as_ref(), i.span));
-    for guide in step.cables.iter().flat_map(|c| &c.run) {
-        look.note(guide.at.as_ref(), guide.span);
-    }
-    for offset in &step.offsets {
-        look.text(&offset.place.value, offset.place.span, None);
-        look.note(offset.note.as_ref(), offset.span);
-    }
+    walk(&step.front, &STEP, &mut |leaf| {
+        if matches!(leaf.holds, Holds::Words) {
+            look.text(leaf.text, leaf.span, None);
+        }
+    });
     if let Some(jig) = step.one_jig.as_ref().filter(|j| j.other_face_up().is_none()) {
         look.found.push(Unclear { kind: UnclearKind::Face, span: jig.face_up.span, words: jig.face_up.value.clone() });
     }
-    step.tools.iter().for_each(|i| look.note(i.note.as_ref(), i.span));
     for figure in &step.figures {
-        if let Some(alt) = &figure.alt {
-            look.text(&alt.value, alt.span, None);
-        }
-        look.note(figure.caption.as_ref(), figure.figure.span);
         if matches!(figure.opposite, FigureOpposite::Usual)
             && let Some(file) = manual.figures.get(&figure.figure.value)
         {
@@ -88,12 +63,6 @@ struct Look<'a> {
 }
 
 impl Look<'_> {
-    fn note(&mut self, note: Option<&String>, span: Span) {
-        if let Some(note) = note {
-            self.text(note, span, None);
-        }
-    }
-
     /// `within` is what makes every side word here doubtful.
     fn text(&mut self, text: &str, span: Span, within: Option<UnclearKind>) {
         for range in self.sides.doubtful(text) {
@@ -108,25 +77,16 @@ impl Look<'_> {
 
     fn blocks(&mut self, blocks: &[Block], within: Option<UnclearKind>) {
         for block in blocks {
-            match &block.kind {
-                BlockKind::Paragraph(content) | BlockKind::Heading { content, .. } => {
-                    self.run(content, block.span, within)
-                }
-                BlockKind::List { items, .. } => items.iter().for_each(|i| self.blocks(&i.blocks, within)),
-                BlockKind::Quote(blocks) => self.blocks(blocks, Some(UnclearKind::Quotation)),
-                BlockKind::Safety { blocks, .. }
-                | BlockKind::FootnoteDefinition { blocks, .. }
-                | BlockKind::Only { blocks, .. } => {
-                    self.blocks(blocks, within);
-                }
-                BlockKind::Table { head, rows, .. } => {
-                    for cell in head.iter().chain(rows.iter().flatten()) {
-                        self.run(cell, block.span, Some(UnclearKind::Table));
-                    }
-                }
-                BlockKind::Code(text) => self.text(text, block.span, Some(UnclearKind::Quotation)),
-                BlockKind::Rule => {}
+            let within = match &block.kind {
+                BlockKind::Quote(_) | BlockKind::Code(_) => Some(UnclearKind::Quotation),
+                BlockKind::Table { .. } => Some(UnclearKind::Table),
+                _ => within,
+            };
+            if let BlockKind::Code(text) = &block.kind {
+                self.text(text, block.span, within);
             }
+            block.runs().for_each(|run| self.run(run, block.span, within));
+            block.children().for_each(|inner| self.blocks(inner, within));
         }
     }
 

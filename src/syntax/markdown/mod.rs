@@ -2,12 +2,15 @@
 //!
 //! Owns: the tree, and what an author may write in a text. Must not know: front matter, which names exist.
 
+mod children;
 mod comment;
 mod destination;
 mod inlines;
 mod pieces;
 mod reader;
 mod safety;
+
+pub use children::{each_block, each_inline, each_link, reference};
 
 use super::Condition;
 use crate::diag::Sink;

@@ -5,7 +5,6 @@ use crate::diag::{Diagnostic, Sink};
 use crate::figure::Crop;
 use crate::model::lower::fields::{Fields, count};
 use crate::model::lower::items::{items, named};
-use crate::model::lower::step_keys::{ARROWS, CALLOUTS};
 use crate::model::step::*;
 use crate::source::Spanned;
 use crate::syntax::{Node, NodeKind};
@@ -43,8 +42,8 @@ pub(super) fn figure(f: &Fields, sink: &mut Sink) -> Option<FigureUse> {
             Some(name) => FigureOpposite::Other(name.map(FigureName::new)),
         },
         crop: f.get("crop").and_then(|node| crop(node, sink)),
-        callouts: items(f, "callouts", CALLOUTS, sink, needs_keys, callout),
-        arrows: items(f, "arrows", ARROWS, sink, needs_keys, arrow),
+        callouts: items(f, "callouts", sink, needs_keys, callout),
+        arrows: items(f, "arrows", sink, needs_keys, arrow),
     })
 }
 

@@ -4,7 +4,6 @@ use super::by;
 use crate::diag::{Diagnostic, Sink};
 use crate::model::lower::fields::{Fields, QUOTED_DRILL, count};
 use crate::model::lower::items::{counted, items, named};
-use crate::model::lower::step_keys::STACK;
 use crate::model::step::*;
 use crate::source::Spanned;
 use crate::trade::Drill;
@@ -22,7 +21,7 @@ pub(super) fn joint(f: &Fields, sink: &mut Sink) -> Option<Joint> {
     };
     Some(Joint {
         id: f.text("joint", sink),
-        stack: items(f, "stack", STACK, sink, whole_member, member),
+        stack: items(f, "stack", sink, whole_member, member),
         under_head: washers("under-head", sink),
         under_nut: washers("under-nut", sink),
         nut: designation("nut", sink),

@@ -6,7 +6,6 @@ use crate::model::bend::{BendUse, Flattened};
 use crate::model::cable::{CableEnd, CableUse, Guide, GuideKind, Thread, ThreadHand};
 use crate::model::lower::fields::{Fields, LENGTH, count, value};
 use crate::model::lower::items::{counted, items, named};
-use crate::model::lower::step_keys::{CABLE_END, ONE_JIG, RUN};
 use crate::model::setting_out::{DrilledFrom, Offset, OneJig, Side};
 use crate::model::step::{HoleRow, Stations, TubeEnd};
 use crate::source::Spanned;
@@ -58,15 +57,13 @@ pub(super) fn flattened(f: &Fields, sink: &mut Sink) -> Option<Flattened> {
 
 pub(super) fn cable(f: &Fields, sink: &mut Sink) -> Option<CableUse> {
     let cable = named(f, "cable", sink)?;
-    let end = |name: &str, sink: &mut Sink| {
-        f.get(name).map(|n| cable_end(&Fields::new(n, &format!("`{name}`"), CABLE_END, sink), sink))
-    };
+    let end = |name: &str, sink: &mut Sink| f.group(name, sink).map(|end| cable_end(&end, sink));
     Some(CableUse {
         part: f.text("part", sink).map(|t| t.map(PartNumber::new)),
         construction: f.text("construction", sink),
         length: f.length("length", sink),
         label: f.text("label", sink),
-        run: items(f, "run", RUN, sink, needs_keys, guide),
+        run: items(f, "run", sink, needs_keys, guide),
         proof_load: f.measure("proof-load", sink),
         end_a: end("end-a", sink),
         end_b: end("end-b", sink),
@@ -161,7 +158,7 @@ pub(super) fn offset(f: &Fields, sink: &mut Sink) -> Option<Offset> {
 
 pub(super) fn one_jig(f: &Fields, sink: &mut Sink) -> Option<OneJig> {
     let node = f.get("one-jig")?;
-    let jig = Fields::new(node, "`one-jig`", ONE_JIG, sink);
+    let jig = f.group("one-jig", sink)?;
     let face_up = jig.required(
         "face-up",
         "`one-jig`",

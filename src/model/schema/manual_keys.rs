@@ -1,0 +1,239 @@
+//! The keys of `manual.yaml`, and of the pages of text.
+
+use super::Holds::*;
+use super::{Form, Holds, Key, Thing, Use, key};
+
+/// `manual.yaml`.
+pub static MANUAL: Form =
+    Form { what: "manual.yaml", keys: MANUAL_KEYS, short: None, needs: &[&["title"], &["variants"], &["sections"]] };
+
+pub const TOOLS_KEY: &str = "tools";
+pub const CONSUMABLES_KEY: &str = "consumables";
+
+const MANUAL_KEYS: &[Key] = &[
+    key("title", Words, "the product line").shown("Land yacht"),
+    key("subtitle", Words, "a line below the title").shown("Build manual"),
+    key("maker", Words, "who makes the kit").shown("Example Kits"),
+    key("number", Plain, "the document number").shown("EK-1"),
+    key("language", Plain, "the language of the manual").shown("en").usual("en"),
+    key(
+        "variants",
+        Entries(&Name(Thing::Variant, Use::Named), &VARIANT_GROUP),
+        "the models; the order is the order shown",
+    ),
+    key("options", Entries(&Name(Thing::Option, Use::Named), &OPTION_GROUP_KEYS), "the add-ons"),
+    key("option-groups", Items(&OPTION_GROUP), "groups of options"),
+    key("configurations", Configuration(Use::Configured), "the configurations that are built")
+        .usual("each variant alone"),
+    key("serial", Number, "the current serial number, for `serial 100..149` where no kit is named").shown("104"),
+    key("sections", Items(&SECTION), "the sections in build order"),
+    key("units", Word(&["inch-fraction", "inch-decimal", "mm", "both"]), "how lengths are shown")
+        .usual("inch-fraction"),
+    key("paper", Word(&["letter", "a4"]), "the paper of all documents").usual("letter"),
+    key("paper-thickness", Length, "of the paper that templates are printed on").shown("0.1 mm").usual("0.1 mm"),
+    key("step-start", Word(&["where-it-fits", "new-page"]), "where steps start on paper").usual("where-it-fits"),
+    key("hatching", YesNo, "whether colours that a grey print can't tell apart become hatches and dashes").usual("yes"),
+    key("hand-suffixes", Group(&HAND_SUFFIXES), "how part numbers of each hand end"),
+    key("side-words", Entries(&Plain, &Plain), "pairs of side words beside left and right, port and starboard")
+        .shown("{ babord: tribord }"),
+    key("opposite-keep", Plain, "phrases that stay as they are in every opposite step").shown("[turn to the right]"),
+    key("fastening", Group(&FASTENING), "limits for joints and holes, and what a step deburrs, primes and seals with"),
+    key("kerf", Length, "the saw's width").shown("1/16").usual("0"),
+    key("datums", Entries(&Name(Thing::Datum, Use::Named), &Words), "what offsets are measured from, by id")
+        .shown("{ keel-line: Centre line of the keel }"),
+    key("bending", Group(&BENDING), "place of the neutral axis from the inside of a bend, as a part of the thickness"),
+    key("telescoping", Group(&TELESCOPING), "limits of the clearance of tubes that slide"),
+    key(
+        "finish-thickness",
+        Entries(&Plain, &Length),
+        "thickness on each surface by finish, as the parts list names it",
+    )
+    .shown("{ primer and paint: .003 }"),
+    key("spares", Entries(&Plain, &Percent), "spares by kind of hardware").shown("{ bolt: 5 % }"),
+    key("signal-words", Word(&["ansi", "aviation"]), "ansi (CAUTION is injury) or aviation (CAUTION is damage)")
+        .usual("ansi"),
+    key(TOOLS_KEY, Entries(&Name(Thing::Tool, Use::Named), &Words), "tools by id")
+        .shown("{ drill-30: \"Drill bit, No. 30\" }"),
+    key(CONSUMABLES_KEY, Entries(&Name(Thing::Consumable, Use::Named), &Words), "consumables by id")
+        .shown("{ grease: Grease }"),
+    key("colours", Group(&COLOURS), "the one colour of the documents"),
+    key("fonts", Group(&FONTS), "a typeface of the maker's own"),
+    key("stick-size", Number, "how large the folder of a stick may be, in MB").shown("1000").usual("1000"),
+    key(
+        "levels",
+        Entries(&Name(Thing::Rule, Use::Levelled), &Word(&["error", "warning", "hint", "off"])),
+        "levels of rules by id",
+    )
+    .shown("{ sentence-length: off }"),
+    key("accept", Items(&ACCEPT), "findings that are accepted"),
+];
+
+static VARIANT_GROUP: Holds = Group(&VARIANT);
+static OPTION_GROUP_KEYS: Holds = Group(&OPTION);
+
+static VARIANT: Form = Form {
+    what: "a variant",
+    keys: &[
+        key("title", Words, "the variant in words").shown("Beach model").usual("its name"),
+        key(
+            "based-on",
+            Name(Thing::Variant, Use::BasedOn),
+            "the variant whose quantities it takes over where its own are blank",
+        ),
+        key("supported-only", YesNo, "yes for a variant that is no longer sold").usual("no"),
+    ],
+    short: None,
+    needs: &[],
+};
+
+static OPTION: Form = Form {
+    what: "an option",
+    keys: &[
+        key("title", Words, "the option in words").shown("Brake").usual("its name"),
+        key("only", Condition, "the variants that may carry it").usual("all"),
+        key("excludes", Name(Thing::Option, Use::Excluded), "options that can't go with it"),
+        key("requires", Name(Thing::Option, Use::Required), "options that it needs"),
+    ],
+    short: None,
+    needs: &[],
+};
+
+static OPTION_GROUP: Form = Form {
+    what: "an option group",
+    keys: &[
+        key("title", Words, "the group in words").shown("Seats"),
+        key("one-of", Name(Thing::Option, Use::Grouped), "exactly one of these"),
+        key("at-most-one-of", Name(Thing::Option, Use::Grouped), "none or one of these"),
+    ],
+    short: None,
+    needs: &[&["one-of", "at-most-one-of"]],
+};
+
+static SECTION: Form = Form {
+    what: "a section",
+    keys: &[
+        key("section", Name(Thing::Section, Use::Named), "its id"),
+        key("title", Words, "its title").shown("Frame").usual("its id"),
+        key("intro", Words, "a sentence or two").shown("The frame is built upside down."),
+        key(
+            "hands",
+            Word(&["together", "apart"]),
+            "together: each step beside its opposite; apart: one hand after the other",
+        )
+        .usual("together"),
+    ],
+    short: None,
+    needs: &[&["section"]],
+};
+
+static HAND_SUFFIXES: Form = Form {
+    what: "`hand-suffixes`",
+    keys: &[
+        key("left", Plain, "the ending of a left part").shown("-L"),
+        key("right", Plain, "the ending of a right part").shown("-R"),
+    ],
+    short: None,
+    needs: &[&["left"], &["right"]],
+};
+
+/// The limits that joints and holes are held against.
+pub static FASTENING: Form = Form {
+    what: "`fastening`",
+    keys: &[
+        key("threads-past-nut", Number, "least threads past the nut").shown("1").usual("1"),
+        key("most-threads-past-nut", Number, "most threads past the nut").shown("3").usual("3"),
+        key("most-washers", Number, "most washers under head and nut together").shown("3").usual("3"),
+        key("thread-in-hole", Length, "how far a thread may reach into the hole").shown("1/32").usual("0"),
+        key("edge", Number, "least distance from hole to edge, in diameters").shown("2").usual("2"),
+        key("flush-edge", Number, "the same for flush heads, in diameters").shown("2.5").usual("2.5"),
+        key("pitch", Number, "least distance from hole to hole, in diameters").shown("3").usual("3"),
+        key("rows", Number, "least distance between the holes of two rows, in diameters").shown("2.5").usual("2.5"),
+        key(
+            "deburr-with",
+            Name(Thing::Tool, Use::DeburrsWith),
+            "a tool: a step that names it deburrs the holes it drills",
+        ),
+        key(
+            "prime-with",
+            Name(Thing::Consumable, Use::PrimesWith),
+            "a consumable: a step that names it primes the holes it drills; then every hole is to be primed",
+        ),
+        key("seal-with", Name(Thing::Consumable, Use::SealsWith), "consumables that keep unlike metals apart")
+            .usual("those with `seal`, `primer`, `jointing` or `barrier` in their titles"),
+    ],
+    short: None,
+    needs: &[],
+};
+
+static BENDING: Form = Form {
+    what: "`bending`",
+    keys: &[
+        key("sheet", Number, "for sheet").shown("0.4475").usual("0.4475"),
+        key("tube", Number, "for tube, as a part of its diameter").shown("0.5").usual("0.5"),
+    ],
+    short: None,
+    needs: &[],
+};
+
+static TELESCOPING: Form = Form {
+    what: "`telescoping`",
+    keys: &[
+        key("tight", Length, "less clearance than this is tight").shown(".005").usual(".005 in"),
+        key("loose", Length, "more clearance than this is loose").shown(".020").usual(".020 in"),
+    ],
+    short: None,
+    needs: &[],
+};
+
+static COLOURS: Form = Form {
+    what: "`colours`",
+    keys: &[key("accent", Colour, "the colour").usual("\"#1f5f6b\"")],
+    short: None,
+    needs: &[],
+};
+
+static FONTS: Form = Form {
+    what: "`fonts`",
+    keys: &[key("body", File, "path of a font file for text").shown("fonts/own.ttf")],
+    short: None,
+    needs: &[],
+};
+
+/// An acceptance, in `manual.yaml` or in the file of a step or a page.
+pub static ACCEPT: Form = Form {
+    what: "an acceptance",
+    keys: &[
+        key("rule", Name(Thing::Rule, Use::Accepted), "the rule's id, as the finding shows it"),
+        key("about", Plain, "the thing that the finding is about").shown("KW-102").usual("anything"),
+        key("reason", Plain, "why it is right as it is").shown("Measured on the first kit."),
+    ],
+    short: None,
+    needs: &[&["rule"], &["reason"]],
+};
+
+/// The front matter of a page of text.
+pub static PAGE: Form = Form {
+    what: "a page",
+    keys: &[
+        key(
+            "page",
+            Word(&[
+                "how-to-use",
+                "safety",
+                "standards",
+                "terms",
+                "builder",
+                "workplace",
+                "final-inspection",
+                "tests",
+                "further",
+            ]),
+            "which page the text is for",
+        ),
+        key("title", Words, "a title in place of the usual one").shown("Before you begin"),
+        key("only", Condition, "where the page applies").usual("everywhere"),
+        key("accept", Items(&ACCEPT), "findings in this file that are accepted, with a reason"),
+    ],
+    short: None,
+    needs: &[&["page"]],
+};

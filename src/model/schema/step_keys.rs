@@ -1,0 +1,477 @@
+//! The keys of a step's front matter and of the items in it.
+
+use super::Holds::*;
+use super::manual_keys::ACCEPT;
+use super::{Form, Holds, Key, Lateral, Thing, Use, key};
+
+/// A step's front matter.
+pub static STEP: Form =
+    Form { what: "a step", keys: STEP_KEYS, short: None, needs: &[&["step"], &["title"], &["section"]] };
+
+const STEP_KEYS: &[Key] = &[
+    key("step", Name(Thing::Step, Use::Named), "the step's permanent id: lower case words joined by `-`")
+        .shown("fit-mast-foot")
+        .silent(),
+    key("title", Words, "what the step does").shown("Fit the mast foot"),
+    key("section", Name(Thing::Section, Use::InSection), "the id of its section"),
+    key("only", Condition, "where the step applies").usual("everywhere").silent(),
+    key("hand", Hand, "left or right").usual("none: the step may use parts of both hands"),
+    key("opposite", YesNo, "yes: the step for the other hand is made from this one; its id is this one's with `:right` or `:left` behind it")
+        .usual("no")
+        .silent(),
+    key("opposite-keep", Plain, "phrases that stay as they are in the opposite step").shown("[turn to the right]").silent(),
+    key("opposite-swap", Plain, "phrases in which the side changes although it is not sure").shown("[clockwise]").silent(),
+    key("after", Items(&AFTER), "ids of steps that come before; a step that is made for both hands stands for both").silent(),
+    key("makes", Items(&MAKES), "the assembly that the step makes"),
+    key("parts", Items(&PARTS), "parts to pull, as `NUMBER`, `2 x NUMBER`, or with keys"),
+    key("hardware", Items(&HARDWARE), "hardware that is in no joint, as `4 x DESIGNATION`, or with keys"),
+    key("joints", Items(&JOINTS), "fastened places; their hardware is derived"),
+    key("cuts", Items(&CUTS), "cuts, with who makes them"),
+    key("bends", Items(&BENDS), "tubes and sheets that are bent, each with all its bends"),
+    key("flattened", Items(&FLATTENED), "tube ends that are pressed flat"),
+    key("cables", Items(&CABLES), "cables that are made or led here; their hardware is derived"),
+    key("holes", Items(&HOLES), "holes, with who makes them and from what"),
+    key("offsets", Items(&OFFSETS), "places measured from a datum of the manual"),
+    key("one-jig", Group(&ONE_JIG), "one jig for both hands: the face that is up in it, and from where it is drilled"),
+    key("tools", Items(&TOOLS), "ids of tools"),
+    key("consumables", Items(&CONSUMABLES), "ids of consumables"),
+    key("safety", Items(&SAFETY), "safety messages shown before the work, as `- warning: text`"),
+    key("figures", Items(&FIGURES), "figures, with alternative text, view and callouts"),
+    key("measure", Items(&MEASURE), "what to measure, with target and tolerance or limits"),
+    key("inspect", Items(&INSPECT), "what is inspected before something is closed"),
+    key("closes", Items(&CLOSES), "what this step closes for good"),
+    key("sign-off", Words, "who signs: one or two roles").shown("[builder, second person]"),
+    key("hours", Number, "hours for a builder").shown("1.5"),
+    key("if-already-built", Items(&ALREADY_BUILT), "for kits in which the step is done already: what to inspect, undo and do again, by the release that changes it")
+        .silent(),
+    key("typing-errors", Name(Thing::Release, Use::Since), "the letter of the last release, where only typing errors in the text were mended since then: no change bars")
+        .silent(),
+    key("accept", Items(&ACCEPT), "findings in this file that are accepted, with a reason").silent(),
+];
+
+const ONLY: Key = key("only", Condition, "where the item applies").usual("wherever the step does").silent();
+const NOTE: Key = key("note", Words, "a remark shown with it");
+const BY: Key = key("by", Word(&["builder", "maker"]), "who does it").usual("builder");
+
+static AFTER: Form = Form {
+    what: "an item of `after`",
+    keys: &[key("step", Name(Thing::Step, Use::ComesBefore), "a step's id"), ONLY],
+    short: Some(Name(Thing::Step, Use::ComesBefore)),
+    needs: &[&["step"]],
+};
+
+static MAKES: Form = Form {
+    what: "an item of `makes`",
+    keys: &[key("assembly", Name(Thing::Assembly, Use::Made), "the assembly's id").shown("mast"), ONLY],
+    short: Some(Name(Thing::Assembly, Use::Made)),
+    needs: &[&["assembly"]],
+};
+
+static CLOSES: Form = Form {
+    what: "an item of `closes`",
+    keys: &[key("assembly", Name(Thing::Assembly, Use::Closed), "what is closed"), ONLY],
+    short: Some(Name(Thing::Assembly, Use::Closed)),
+    needs: &[&["assembly"]],
+};
+
+static PARTS: Form = Form {
+    what: "an item of `parts`",
+    keys: &[
+        key("part", Name(Thing::Part, Use::Taken), "the part's number"),
+        key(
+            "assembly",
+            Name(Thing::Assembly, Use::UsedUp),
+            "an assembly that an earlier step made, in place of `part`",
+        ),
+        key("quantity", Count, "how many").usual("1"),
+        key("do", Word(&["pull", "trial fit", "remove", "finish", "refit", "use"]), "what is done with it")
+            .usual("pull"),
+        key("becomes", Counted(Thing::Part, Use::CutOut), "the pieces it is cut into, as `NUMBER` or `2 x NUMBER`"),
+        NOTE,
+        ONLY,
+    ],
+    short: Some(Counted(Thing::Part, Use::Taken)),
+    needs: &[&["part", "assembly"]],
+};
+
+const HARDWARE_DONE: Holds = Word(&["fit", "fit temporarily", "remove", "refit"]);
+
+static HARDWARE: Form = Form {
+    what: "an item of `hardware`",
+    keys: &[
+        key("hardware", Name(Thing::Hardware, Use::Listed), "its designation"),
+        key("quantity", Quantity, "how many, or an amount with its unit").usual("1"),
+        key("do", HARDWARE_DONE, "what is done with it").usual("fit"),
+        NOTE,
+        ONLY,
+    ],
+    short: Some(Counted(Thing::Hardware, Use::Listed)),
+    needs: &[&["hardware"]],
+};
+
+static JOINTS: Form = Form {
+    what: "an item of `joints`",
+    keys: &[
+        key("joint", Name(Thing::Joint, Use::Named), "an id").shown("lug-bolt"),
+        key("fastener", Name(Thing::Hardware, Use::Fastener), "the designation of the bolt, screw, rivet or pin"),
+        key("stack", Items(&STACK), "the parts it clamps, from the head"),
+        key("under-head", Counted(Thing::Hardware, Use::UnderHead), "washers under the head"),
+        key("under-nut", Counted(Thing::Hardware, Use::UnderNut), "washers under the nut"),
+        key("nut", Name(Thing::Hardware, Use::Nut), "the nut"),
+        key("pin", Name(Thing::Hardware, Use::Pin), "the cotter pin"),
+        key("places", Count, "how many places").usual("1"),
+        key("turns", YesNo, "yes where the joint is a pivot").usual("no"),
+        key("carries", Word(&["shear", "tension", "both"]), "what the joint carries"),
+        key("closed-behind", YesNo, "yes where there is no room behind").usual("no"),
+        key("locked-by", Words, "what else locks a nut: a check nut, a lock washer, safety wire").shown("check nut"),
+        key("hot", YesNo, "yes where it gets hotter than 250 °F").usual("no"),
+        key("edge", Length, "least distance from the middle of a hole to an edge"),
+        key("pitch", Length, "least distance from the middle of a hole to that of the next"),
+        key("torque", Torque, "the designer's value").usual("the table's, where one applies"),
+        key("torque-reason", Words, "why the designer's value differs from the table, or where no table applies")
+            .shown("The wall dents first."),
+        key("do", HARDWARE_DONE, "what is done with it").usual("fit"),
+        NOTE,
+        ONLY,
+    ],
+    short: None,
+    needs: &[&["fastener"]],
+};
+
+static STACK: Form = Form {
+    what: "an item of `stack`",
+    keys: &[
+        key("part", Name(Thing::Part, Use::Clamped), "the part's number"),
+        key(
+            "through",
+            Word(&["thickness", "wall", "tube", "bushed tube", "length"]),
+            "how the fastener passes it: its thickness, one wall, both walls of a tube, a bushed tube, along a spacer",
+        )
+        .usual("thickness"),
+        key("thickness", Length, "how thick it is at the bolt, where the parts list does not tell it"),
+        NOTE,
+        ONLY,
+    ],
+    short: Some(Name(Thing::Part, Use::Clamped)),
+    needs: &[&["part"]],
+};
+
+const TUBE_END: Holds = Word(&["A", "B", "both"]);
+
+static CUTS: Form = Form {
+    what: "an item of `cuts`",
+    keys: &[
+        key("part", Name(Thing::Part, Use::Cut), "the part that is cut"),
+        key("end", TUBE_END, "which end"),
+        key("cut", Word(&["square", "mitre", "saddle"]), "how the end is cut").usual("square"),
+        key("angle", Angle, "degrees off square for a mitre, between the axes for a saddle"),
+        key(
+            "long-point",
+            Clock,
+            "clock position of the long point; of a saddle, of its obtuse side, to which the other tube runs",
+        ),
+        key(
+            "onto",
+            Name(Thing::Part, Use::Onto),
+            "the part that a saddle fits, or whose mitre this one meets at a corner",
+        ),
+        key("offset", Offset, "how far the axes pass each other").usual("0"),
+        key("length", Length, "finished length"),
+        key("trim", Length, "trim allowance"),
+        BY,
+        NOTE,
+        ONLY,
+    ],
+    short: None,
+    needs: &[&["part"]],
+};
+
+static BENDS: Form = Form {
+    what: "an item of `bends`",
+    keys: &[
+        key("part", Name(Thing::Part, Use::Bent), "the part that is bent"),
+        key(
+            "legs",
+            Length,
+            "the legs from end A on, each along the outside to the corner where the outside faces would meet",
+        )
+        .shown("[20, 18, 20]"),
+        key("angle", Angle, "degrees that a bend turns through; one for all, or a list with one each"),
+        key("radius", Length, "inside radius; one for all, or a list with one each"),
+        key(
+            "toward",
+            Clock,
+            "clock position towards which it bends, seen at end A; sheet bends up (12) or down (6); one for all, or one each",
+        ),
+        key("neutral", Number, "place of the neutral axis from the inside as a part of the thickness").shown("0.4475"),
+        BY,
+        NOTE,
+        ONLY,
+    ],
+    short: None,
+    needs: &[&["part"]],
+};
+
+static FLATTENED: Form = Form {
+    what: "an item of `flattened`",
+    keys: &[
+        key("part", Name(Thing::Part, Use::Flattened), "the tube"),
+        key("end", TUBE_END, "which end"),
+        key("length", Length, "length of the flat"),
+        key("transition", Length, "length from the round tube to the flat"),
+        key("faces", Clock, "clock position that the flat faces, looking at this end"),
+        BY,
+        NOTE,
+        ONLY,
+    ],
+    short: None,
+    needs: &[&["part"], &["length"]],
+};
+
+static CABLES: Form = Form {
+    what: "an item of `cables`",
+    keys: &[
+        key("cable", Name(Thing::Cable, Use::Named), "its id, the same in every step that works on it")
+            .shown("left-stay"),
+        key("part", Name(Thing::Part, Use::CableOf), "the part it is made of"),
+        key("construction", Plain, "strands and wires").shown("7x19"),
+        key("length", Length, "finished length from pin to pin; written in one step alone"),
+        key("label", Words, "what is written on it").shown("LEFT"),
+        key("run", Items(&RUN), "pulleys and fairleads in their order from end A"),
+        key("proof-load", Measure, "the designer's load for the proof").shown("600 lb").usual("60 % by the table"),
+        key("end-a", Group(&CABLE_END), "end A, where this step closes it"),
+        key(
+            "thread",
+            NameOr(&["yes", "no", "true", "false"], Thing::Item, Use::Guide),
+            "yes where this step leads it through the whole run, or the guides by name",
+        ),
+        key("end-b", Group(&CABLE_END), "end B, where this step closes it; it comes after `thread`"),
+        NOTE,
+        ONLY,
+    ],
+    short: None,
+    needs: &[&["cable"]],
+};
+
+const IN_END: Holds = Name(Thing::Hardware, Use::CableEnd);
+
+static CABLE_END: Form = Form {
+    what: "the end of a cable",
+    keys: &[
+        key("thimble", IN_END, "the thimble"),
+        key("sleeve", IN_END, "the sleeve"),
+        key("sleeves", Count, "how many sleeves").usual("1"),
+        key("crimps", Count, "how often each sleeve is pressed").shown("3"),
+        key(
+            "loop",
+            Length,
+            "cable beyond the bearing point of the thimble: round it, through the sleeve, and the tail",
+        ),
+        key("tail", Length, "what stands out of the pressed sleeve"),
+        key("reach", Length, "from the pin to the bearing point of the thimble")
+            .usual("none: the pin goes through the thimble"),
+        key("turnbuckle", IN_END, "the turnbuckle, or its barrel"),
+        key("turnbuckle-ends", IN_END, "the two ends of a barrel, that of the cable first"),
+        key("thread", Word(&["left", "right"]), "the thread of the turnbuckle's end towards the cable"),
+        key("safety", Words, "how the turnbuckle is kept from turning").shown("Wire, wrapped twice"),
+        key(
+            "fittings",
+            Counted(Thing::Hardware, Use::CableEnd),
+            "pins and whatever else goes into the end, as `DESIGNATION` or `2 x DESIGNATION`",
+        ),
+    ],
+    short: None,
+    needs: &[],
+};
+
+static RUN: Form = Form {
+    what: "an item of `run`",
+    keys: &[
+        key("fairlead", Name(Thing::Item, Use::Guide), "a fairlead, by part number or designation"),
+        key("pulley", Name(Thing::Item, Use::Guide), "a pulley, by part number or designation"),
+        key("at", Words, "where it is").shown("left rail"),
+        ONLY,
+    ],
+    short: None,
+    needs: &[&["fairlead", "pulley"]],
+};
+
+static OFFSETS: Form = Form {
+    what: "an item of `offsets`",
+    keys: &[
+        key("place", Words, "what is placed").shown("left rail"),
+        key("from", Name(Thing::Datum, Use::SetOutFrom), "the id of a datum of manual.yaml"),
+        key("left", Away(Lateral::Left), "how far to the left"),
+        key("right", Away(Lateral::Right), "how far to the right"),
+        key("forward", Away(Lateral::Neither), "how far forward"),
+        key("aft", Away(Lateral::Neither), "how far aft"),
+        key("up", Away(Lateral::Neither), "how far up"),
+        key("down", Away(Lateral::Neither), "how far down"),
+        NOTE,
+        ONLY,
+    ],
+    short: None,
+    needs: &[&["place"], &["from"], &["left", "right", "forward", "aft", "up", "down"]],
+};
+
+static ONE_JIG: Form = Form {
+    what: "`one-jig`",
+    keys: &[
+        key("face-up", FaceUp, "the face of the part that is up").shown("outer face"),
+        key("opposite-face-up", OtherFaceUp, "the face that is up for the other hand, where it is not plain")
+            .shown("inner face"),
+        key("drilled-from", Word(&["above", "below"]), "from which side it is drilled").usual("above"),
+    ],
+    short: None,
+    needs: &[&["face-up"]],
+};
+
+static HOLES: Form = Form {
+    what: "an item of `holes`",
+    keys: &[
+        key("part", Name(Thing::Part, Use::Drilled), "the part that is drilled"),
+        key("hole", Name(Thing::Hole, Use::HoleName), "the hole's name").shown("lug"),
+        key("count", Count, "how many").usual("1"),
+        key("do", Word(&["drill", "match-drill", "open up", "ream", "deburr", "prime"]), "what is done to it")
+            .usual("drill"),
+        key("from", Name(Thing::Part, Use::DrilledFrom), "the part that a match-drilled hole is taken from"),
+        key("drill", Drill, "the drill; of a hole that is reamed, the drill before it"),
+        key("reamer", Drill, "the reamer that brings it to its size").shown("1/4"),
+        key("for", Name(Thing::Hardware, Use::HoleFor), "the designation that the hole is for"),
+        key("from-end", Word(&["A", "B"]), "of a row of holes, the end that all are measured from").usual("A"),
+        key("first", Length, "of a row that is equally spaced, the place of the first hole"),
+        key("last", Length, "the place of the last hole, measured from the same end"),
+        key("stations", Length, "the places of the holes of a row, each measured from the same end")
+            .shown("[1/2, 2 1/4, 4]"),
+        key("line", Clock, "the line of a tube that the row is on, as a clock position looking at that end"),
+        BY,
+        NOTE,
+        ONLY,
+    ],
+    short: None,
+    needs: &[&["part"]],
+};
+
+static TOOLS: Form = Form {
+    what: "an item of `tools`",
+    keys: &[key("tool", Name(Thing::Tool, Use::Needed), "the tool's id"), NOTE, ONLY],
+    short: Some(Name(Thing::Tool, Use::Needed)),
+    needs: &[&["tool"]],
+};
+
+static CONSUMABLES: Form = Form {
+    what: "an item of `consumables`",
+    keys: &[key("consumable", Name(Thing::Consumable, Use::Needed), "its id"), NOTE, ONLY],
+    short: Some(Name(Thing::Consumable, Use::Needed)),
+    needs: &[&["consumable"]],
+};
+
+static SAFETY: Form = Form {
+    what: "an item of `safety`",
+    keys: &[
+        key("danger", Words, "will cause death or serious injury").shown("Stand clear of the left cable."),
+        key("warning", Words, "could cause death or serious injury").shown("Stand clear of the left cable."),
+        key("caution", Words, "could cause minor or moderate injury").shown("Cut ends are sharp."),
+        key("notice", Words, "damage or practice, not injury").shown("Do not scratch the tube."),
+        key("note", Words, "help").shown("The left one is shorter."),
+        ONLY,
+    ],
+    short: None,
+    needs: &[&["danger", "warning", "caution", "notice", "note"]],
+};
+
+static FIGURES: Form = Form {
+    what: "an item of `figures`",
+    keys: &[
+        key("figure", Name(Thing::Figure, Use::Shown), "file name in the folder of figures"),
+        key("alt", Words, "what a person who can't see it must know").shown("The left rail on its saddle."),
+        key("caption", Words, "the line below it").shown("The left rail"),
+        key("view", Words, "the view direction").shown("looking aft"),
+        key("up", Words, "where up is on the paper").shown("top"),
+        key("forward", Words, "where forward is on the paper").shown("left"),
+        key("width", Length, "printed width"),
+        key(
+            "opposite",
+            NameOr(&["same"], Thing::Figure, Use::ShownOpposite),
+            "what an opposite step shows: another file, or `same`",
+        )
+        .usual("a drawing is mirrored, a photograph shown as it is"),
+        key("crop", Crop, "the part that is shown: left, top, width and height in percent"),
+        key("callouts", Items(&CALLOUTS), "numbered marks"),
+        key("arrows", Items(&ARROWS), "arrows over the picture"),
+        ONLY,
+    ],
+    short: Some(Name(Thing::Figure, Use::Shown)),
+    needs: &[&["figure"]],
+};
+
+static CALLOUTS: Form = Form {
+    what: "an item of `callouts`",
+    keys: &[
+        key("callout", Number, "its number").shown("1"),
+        key("at", Point, "percent of the whole picture's width and height from its top left"),
+        key("part", Name(Thing::Part, Use::PointedAt), "the part it points at"),
+        key("hardware", Name(Thing::Hardware, Use::PointedAt), "the hardware it points at"),
+        key("assembly", Name(Thing::Assembly, Use::PointedAt), "the assembly it points at"),
+        key("text", Words, "what it says, where it points at no part").shown("left rail"),
+        ONLY,
+    ],
+    short: None,
+    needs: &[&["callout"], &["part", "hardware", "assembly", "text"]],
+};
+
+static ARROWS: Form = Form {
+    what: "an item of `arrows`",
+    keys: &[
+        key("from", Point, "where it begins, in percent of the whole picture"),
+        key("to", Point, "where its head is, in percent of the whole picture").shown("[60, 62]"),
+        ONLY,
+    ],
+    short: None,
+    needs: &[&["from"], &["to"]],
+};
+
+static MEASURE: Form = Form {
+    what: "an item of `measure`",
+    keys: &[
+        key("measure", Words, "what is measured").shown("Gap at the left rail"),
+        key("target", Measure, "the value wanted"),
+        key("tolerance", Measure, "how far off it may be, either way").shown("1/32 in"),
+        key("min", Measure, "the least value"),
+        key("max", Measure, "the largest value"),
+        NOTE,
+        ONLY,
+    ],
+    short: None,
+    needs: &[&["measure"], &["target", "min", "max"]],
+};
+
+static INSPECT: Form = Form {
+    what: "an item of `inspect`",
+    keys: &[
+        key("inspect", Name(Thing::Assembly, Use::Inspected), "what is inspected; a later step `closes` it")
+            .shown("left-bay"),
+        key("look-for", Words, "what must be so").shown("No cable rubs on the left rail."),
+        ONLY,
+    ],
+    short: None,
+    needs: &[&["inspect"], &["look-for"]],
+};
+
+static ALREADY_BUILT: Form = Form {
+    what: "an item of `if-already-built`",
+    keys: &[
+        key("release", Name(Thing::Release, Use::Since), "the letter of the release that changes the step"),
+        key("inspect", Words, "what to look at first").shown("Look for a scratch on the left rail."),
+        key("undo", Words, "what to take off or apart").shown("Take the left lug off."),
+        key("redo", Words, "what to do again").shown("Fit the left lug again."),
+        key(
+            "send",
+            Counted(Thing::Item, Use::Sent),
+            "what is needed on top of what the change adds, as `2 x AN380-2-2`",
+        ),
+        ONLY,
+    ],
+    short: None,
+    needs: &[&["release"], &["inspect", "undo", "redo"]],
+};

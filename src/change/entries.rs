@@ -75,7 +75,7 @@ fn field(key: &str, node: &Node, facts: &Facts, entries: &mut Vec<Entry>) {
     }
     let known = STEP.key(key);
     let Some(Key { holds: Holds::Items(form), .. }) = known else {
-        let group = known.and_then(form_of);
+        let group = known.and_then(|k| k.holds.inner());
         entries.extend(numbered(node, facts).into_iter().map(|(i, n)| entry(key, "", words(group, &n), i)));
         return;
     };
@@ -103,14 +103,6 @@ fn field(key: &str, node: &Node, facts: &Facts, entries: &mut Vec<Entry>) {
     }
 }
 
-/// The keys of the items or of the group that a key holds.
-fn form_of(key: &'static Key) -> Option<&'static Form> {
-    match key.holds {
-        Holds::Items(form) | Holds::Group(form) => Some(form),
-        _ => None,
-    }
-}
-
 /// `2 x KW-102` says what `{ part: KW-102, quantity: 2 }` says.
 fn short(form: &Form, text: &str) -> (String, String) {
     match text.split_once(" x ") {
@@ -131,7 +123,7 @@ fn rest_words<'a>(
 ) -> String {
     let mut all: Vec<String> = entries
         .filter(|(_, n)| !matches!(n.kind, NodeKind::Null))
-        .map(|(key, n)| format!("{} {}", key.value, words(form.key(&key.value).and_then(form_of), n)))
+        .map(|(key, n)| format!("{} {}", key.value, words(form.key(&key.value).and_then(|k| k.holds.inner()), n)))
         // One is what is meant where nothing is written.
         .filter(|w| w != "quantity 1" && w != "places 1" && w != "count 1")
         .collect();

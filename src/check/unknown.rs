@@ -1,6 +1,6 @@
 //! What the rules about unknown names share: one finding for a name, however often it is used.
 
-use super::names::Kind;
+use super::names::{Kind, Use};
 use super::{Context, Rule};
 use crate::diag::{Diagnostic, Sink, nearest};
 
@@ -15,7 +15,9 @@ pub fn unknown(ctx: &Context, rule: &Rule, kind: Kind, headline: impl Fn(&str) -
         let mut mentions = mentions.iter().filter(|m| m.how.must_be_known());
         let Some(first) = mentions.next() else { continue };
         let others: Vec<_> = mentions.collect();
-        let near = likely(ctx, kind, name);
+        // What is sent may be a part or hardware.
+        let item = first.how == Use::Sent;
+        let near = likely(ctx, kind, name).or_else(|| nearest(name, ctx.names.known(Kind::Item).filter(|_| item)));
         let help = match near {
             Some(near) => format!("write `{near}`, if that is what was meant; {otherwise}"),
             None => otherwise.to_owned(),

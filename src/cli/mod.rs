@@ -11,6 +11,8 @@ mod fit;
 mod kept;
 mod opposite;
 mod place;
+#[cfg(test)]
+mod planted;
 mod progress;
 mod reference;
 mod release;

@@ -37,7 +37,11 @@ pub(super) fn where_used(checked: &Checked, manual: &Manual, name: &str) -> Resu
 fn known(manual: &Manual) -> BTreeSet<(&str, Thing)> {
     let mut known: BTreeSet<(&str, Thing)> = mentions(manual)
         .into_iter()
-        .filter(|m| !m.how.must_be_known() && !matches!(m.how, Use::Shipped | Use::PutInPlace))
+        .filter(|m| {
+            // Rules and releases get their names elsewhere.
+            let named = !m.how.must_be_known() && !matches!(m.how, Use::Shipped | Use::PutInPlace);
+            named || matches!(m.thing, Thing::Rule | Thing::Release)
+        })
         .map(|m| (m.name, m.thing))
         .collect();
     known.extend(manual.figures.keys().map(|n| (n.as_str(), Thing::Figure)));

@@ -25,14 +25,13 @@ fn form(out: &mut String, title: &str, form_: &'static Form, done: &mut BTreeSet
     }
     keys(out, title, form_.keys);
     for key in form_.keys {
-        match key.holds {
-            Holds::Items(inner) => form(out, &format!("An item of `{}`", key.name), inner, done),
-            Holds::Group(inner) => form(out, &format!("The keys of `{}`", key.name), inner, done),
-            Holds::Entries(_, Holds::Group(inner)) => {
-                form(out, &format!("The keys of an entry of `{}`", key.name), inner, done);
-            }
-            _ => {}
-        }
+        let Some(inner) = key.holds.inner() else { continue };
+        let title = match key.holds {
+            Holds::Items(_) => format!("An item of `{}`", key.name),
+            Holds::Entries(..) => format!("The keys of an entry of `{}`", key.name),
+            _ => format!("The keys of `{}`", key.name),
+        };
+        form(out, &title, inner, done);
     }
 }
 

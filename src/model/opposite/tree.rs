@@ -89,6 +89,8 @@ impl Mirrored<'_> {
     fn text(&self, text: &mut String, holds: Holds) {
         match holds {
             Holds::Words => *text = self.sides.swapped(text),
+            // The made step's own id is given to it when it is read.
+            Holds::Name(Thing::Step, Use::Named) => {}
             Holds::Name(thing, _) | Holds::NameOr(_, thing, _) => {
                 if let Some(other) = self.name(thing, text) {
                     *text = other;

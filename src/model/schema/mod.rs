@@ -301,6 +301,17 @@ pub enum Holds {
     Entries(&'static Holds, &'static Holds),
 }
 
+impl Holds {
+    /// The keys of what it holds: of the items of a list, of a group, of the entries under names of the author's.
+    pub fn inner(self) -> Option<&'static Form> {
+        match self {
+            Self::Items(form) | Self::Group(form) => Some(form),
+            Self::Entries(_, held) => held.inner(),
+            _ => None,
+        }
+    }
+}
+
 /// A key of a mapping or a column of a table.
 #[derive(Clone, Copy, Debug)]
 pub struct Key {

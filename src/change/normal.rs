@@ -1,12 +1,15 @@
 //! The sources in normal form: one value a line, each with its file and key, so that neither comments nor the way a
 //! value is written count, and a key that is new is carried without new code.
 //!
-//! Owns: the lines and their text form. Must not know: what a key means.
+//! Owns: the lines and their text form. Must not know: what a key means, except which of them name files.
+
+use std::collections::BTreeSet;
 
 use rayon::prelude::*;
 
 use super::digest::hex_digest;
 use crate::diag::Sink;
+use crate::model::schema::{Holds, MANUAL, walk};
 use crate::source::{Files, LoadError, SourceMap};
 use crate::syntax::{Node, NodeKind, Table, parse_csv, parse_step_file, parse_workbook, parse_yaml, utf8_or_report};
 
@@ -117,13 +120,11 @@ const TABLES: [&str; 4] = ["parts", "hardware", "stock", "holes"];
 /// The folder can't be listed.
 pub fn normalise(files: &dyn Files) -> Result<Vec<Line>, LoadError> {
     let paths: Vec<String> = files.list()?.into_iter().map(|e| e.path).collect();
-    let read: Vec<(Vec<Line>, Option<String>)> = paths.par_iter().map(|path| of_file(files, path)).collect();
-    let font = read.iter().find_map(|(_, font)| font.clone());
+    let read: Vec<(Vec<Line>, BTreeSet<String>)> = paths.par_iter().map(|path| of_file(files, path)).collect();
+    let named: BTreeSet<String> = read.iter().flat_map(|(_, files)| files.iter().cloned()).collect();
     let mut lines: Vec<Line> = read.into_iter().flat_map(|(lines, _)| lines).collect();
     let carried = paths.par_iter().filter(|path| {
-        path.starts_with("figures/") && is_picture(path)
-            || path.starts_with("templates/")
-            || font.as_ref() == Some(path)
+        path.starts_with("figures/") && is_picture(path) || path.starts_with("templates/") || named.contains(*path)
     });
     let digests: Vec<Line> = carried
         .filter_map(|path| Some(line(path, "sha256", Mark::Value, hex_digest(&files.read(path).ok()?))))
@@ -134,15 +135,15 @@ pub fn normalise(files: &dyn Files) -> Result<Vec<Line>, LoadError> {
     Ok(lines)
 }
 
-/// The lines of a text or a table, and the path of the font that the settings name.
-fn of_file(files: &dyn Files, path: &str) -> (Vec<Line>, Option<String>) {
-    let (mut lines, mut font) = (Vec::new(), None);
+/// The lines of a text or a table, and the files that the settings name.
+fn of_file(files: &dyn Files, path: &str) -> (Vec<Line>, BTreeSet<String>) {
+    let (mut lines, mut named) = (Vec::new(), BTreeSet::new());
     let (mut sources, mut sink) = (SourceMap::new(), Sink::new());
     let lower = path.to_lowercase();
     let markdown = (path.starts_with("steps/") || path.starts_with("pages/")) && lower.ends_with(".md");
     if path == "manual.yaml" || markdown {
         let text = files.read(path).ok().and_then(|b| utf8_or_report(path, &b, &mut sink));
-        let Some(text) = text else { return (lines, font) };
+        let Some(text) = text else { return (lines, named) };
         let file = sources.add(path, text);
         if markdown {
             let read = parse_step_file(file, &sources, &mut sink);
@@ -151,7 +152,7 @@ fn of_file(files: &dyn Files, path: &str) -> (Vec<Line>, Option<String>) {
             }
             text_lines(path, &sources.text(file)[read.body_start..], &mut lines);
         } else if let Some(tree) = parse_yaml(file, sources.text(file), 0, &mut sink) {
-            font = font_of(&tree);
+            named = files_of(&tree);
             keys(path, &tree, &mut lines);
         }
     } else if let Some(name) = path.strip_suffix(".csv").filter(|n| TABLES.contains(n)) {
@@ -161,14 +162,14 @@ fn of_file(files: &dyn Files, path: &str) -> (Vec<Line>, Option<String>) {
             rows(name, &table, &mut lines);
         }
     } else if !path.contains('/') && lower.ends_with(".xlsx") {
-        let Ok(bytes) = files.read(path) else { return (lines, font) };
+        let Ok(bytes) = files.read(path) else { return (lines, named) };
         for (sheet, table) in parse_workbook(path, &bytes, &mut sources, &mut sink) {
             if let Some(name) = TABLES.into_iter().find(|n| n.eq_ignore_ascii_case(sheet.trim())) {
                 rows(name, &table, &mut lines);
             }
         }
     }
-    (lines, font)
+    (lines, named)
 }
 
 fn is_picture(path: &str) -> bool {
@@ -176,15 +177,15 @@ fn is_picture(path: &str) -> bool {
     [".svg", ".png", ".jpg", ".jpeg"].iter().any(|end| path.ends_with(end))
 }
 
-fn font_of(tree: &Node) -> Option<String> {
-    let get = |node: &Node, name: &str| match &node.kind {
-        NodeKind::Mapping(entries) => entries.iter().find(|(k, _)| k.value == name).map(|(_, n)| n.clone()),
-        _ => None,
-    };
-    match get(&get(tree, "fonts")?, "body")?.kind {
-        NodeKind::Scalar { text, .. } => Some(text),
-        _ => None,
-    }
+/// The files that the settings name.
+fn files_of(tree: &Node) -> BTreeSet<String> {
+    let mut files = BTreeSet::new();
+    walk(tree, &MANUAL, &mut |leaf| {
+        if matches!(leaf.holds, Holds::File) {
+            files.insert(leaf.text.to_owned());
+        }
+    });
+    files
 }
 
 fn line(file: &str, key: &str, mark: Mark, value: String) -> Line {

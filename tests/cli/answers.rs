@@ -100,7 +100,7 @@ fn a_line_of_a_file_shows_the_conditions_around_it() {
     has(&text, &format!("steps/frame/10-handle.md, line {line} is in TALL, in step 1.1."));
     let text = desk.run(&["why", "steps/frame/10-handle.md:7", "TALL"]).ends(0).out;
     has(&text, "steps/frame/10-handle.md, line 7 is not in TALL.");
-    has(&text, "The condition of the part:");
+    has(&text, "The condition of the item of `parts`:");
     let text = desk.run(&["why", "parts.csv:6", "TALL"]).ends(0).out;
     has(&text, "Part GT-104 (Axle clamp) is in TALL: 2 in the crate.");
 }

@@ -35,6 +35,10 @@ const WORK_MISSING: usize = 3;
 
 fn run(ctx: &Context, r: &Resolved) -> Sink {
     let tool = ctx.manual.settings.fastening.deburr_with.as_ref();
+    // Where the tool of the manual does not exist, that is the finding, and every step would say it again.
+    if tool.is_some_and(|t| !ctx.manual.settings.tools.contains_key(&t.value)) {
+        return Sink::new();
+    }
     let mut left: IndexMap<&StepId, Vec<(&HoleFault, &str)>> = IndexMap::new();
     for fault in hole_faults(ctx, r) {
         let HoleFaultKind::NeverDeburred { name } = &fault.kind else { continue };

@@ -28,6 +28,10 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context, r: &Resolved) -> Sink {
     let with = ctx.manual.settings.fastening.prime_with.as_ref();
+    // Where the consumable of the manual does not exist, that is the finding, and every step would say it again.
+    if with.is_some_and(|c| !ctx.manual.settings.consumables.contains_key(&c.value)) {
+        return Sink::new();
+    }
     holes(ctx, r, |fault| {
         let HoleFaultKind::NeverPrimed { name, again } = &fault.kind else { return None };
         // A consumable that does not exist may be the one that was meant.

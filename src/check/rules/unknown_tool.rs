@@ -42,5 +42,10 @@ mod tests {
             sound().edit("steps/frame/10-keel.md", "tool:saw", "tool:sew").findings(),
             ["unknown-tool steps/frame/10-keel.md `sew`"]
         );
+        // The tool that deburrs: one finding, and none at each hole.
+        assert_eq!(
+            sound().edit("manual.yaml", "deburr-with: drill", "deburr-with: dril").findings(),
+            ["unknown-tool manual.yaml `dril`"]
+        );
     }
 }

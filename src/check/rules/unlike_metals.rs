@@ -105,6 +105,9 @@ fn sealed(ctx: &Context, seen: &SeenJoint) -> bool {
     let Some(step) = ctx.step(seen.step) else { return true };
     let settings = &ctx.manual.settings;
     let with = &settings.fastening.seal_with;
+    if with.iter().any(|c| !settings.consumables.contains_key(&c.value)) {
+        return true;
+    }
     let seals = |id: &ConsumableId| match settings.consumables.get(id) {
         // One that does not exist may be the one that was meant.
         None => true,

@@ -58,7 +58,7 @@ fn lines(ctx: &Context, step: &Step, hand: Hand) -> Vec<String> {
     };
     step_units(step)
         .into_iter()
-        .filter(|(label, _)| !matches!(*label, "callout" | "figure" | "forward" | "view"))
+        .filter(|(label, _)| *label != "figures")
         .map(|(label, line)| {
             let line = if hand == Hand::Right { sides.swapped(&line) } else { line };
             let words: Vec<_> =

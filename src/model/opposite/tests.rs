@@ -105,3 +105,18 @@ fn the_opposite_of_the_opposite_is_the_step_itself() {
     };
     assert_eq!(plain(&twice), plain(step));
 }
+
+#[test]
+fn what_a_builder_is_told_who_has_done_the_step_is_for_the_other_hand() {
+    let mut files = Memory::new();
+    files.insert("manual.yaml", "title: T\nvariants: { A: { title: A } }\nsections: [{ section: s, title: S }]\n");
+    files.insert("parts.csv", "number,name,hand,opposite,A\nK-1-L,Tang,left,K-1-R,1\nK-1-R,Tang,right,K-1-L,1\n");
+    let told = "if-already-built:\n  - { release: B, inspect: Look at the left tang., send: [2 x K-1-L] }\n";
+    let step = format!("---\nstep: tang\ntitle: T\nsection: s\nhand: left\nopposite: yes\n{told}---\n1. Do it.\n");
+    files.insert("steps/10.md", step);
+    let manual = model::read(&files).expect("a folder in memory").manual.expect("a manual");
+    let made = manual.steps.iter().find(|s| s.id.value == StepId::new("tang:right")).expect("the made step");
+    let told = &made.already_built[0];
+    assert_eq!(told.inspect.as_deref(), Some("Look at the right tang."));
+    assert_eq!(told.send[0].0.value, "K-1-R");
+}

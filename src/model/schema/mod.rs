@@ -12,6 +12,7 @@ mod mention;
 mod step_keys;
 mod table_keys;
 mod walk;
+mod words;
 
 pub use manual_keys::{ACCEPT, CONSUMABLES_KEY, FASTENING, MANUAL, PAGE, TOOLS_KEY};
 pub use mention::{
@@ -21,6 +22,7 @@ pub use step_keys::STEP;
 pub use table_keys::{HARDWARE_ROWS, HOLE_ROWS, KIT_ROWS, PART_ROWS, SHIPPED_ROWS, STOCK_ROWS, TABLES, TableForm};
 pub use walk::{Leaf, Named, column_of, walk, walk_table};
 pub(super) use walk::{counted, part_of};
+pub use words::{item_words, words};
 
 /// What a name is the name of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]

@@ -57,8 +57,7 @@ pub(super) fn rule(name: &str) -> Result<String, Failure> {
     check::rule(name).map(|rule| check::reference::page(rule, 1)).ok_or_else(|| {
         let help = match nearest(name, RULES.iter().map(|r| r.id)) {
             Some(near) => format!("write `{near}`, if that is what was meant"),
-            None => "`kitwright rules` lists them; what can't be read has no rule, and its message says what to do"
-                .to_owned(),
+            None => "`kitwright rules` lists them".to_owned(),
         };
         Failure::new(format!("there is no rule `{name}`"), help)
     })

@@ -36,10 +36,8 @@ gate() {
         exit 1
     fi
 }
-# The version that rust-toolchain.toml means, with both of its tools.
 for tool in cargo-fmt cargo-clippy; do
-    "$tool" --version >/dev/null 2>&1 ||
-        { echo "$tool is missing: rustup component add ${tool#cargo-}" | sed 's/add fmt/add rustfmt/' >&2; exit 1; }
+    "$tool" --version >/dev/null 2>&1 || { echo "$tool is missing: rustup component add rustfmt clippy" >&2; exit 1; }
 done
 gate "code is formatted" cargo fmt --check
 try cargo fetch --locked

@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
-# Installs the outside programs that the tests compare with and that are not there yet, then builds and runs
-# every test, none left out. Ends with the totals on a line of their own.
+# Holds the gates, installs the outside programs that the tests compare with and that are not there yet, then builds
+# and runs every test, none left out. Ends with the totals on a line of their own.
 set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 
@@ -23,6 +23,26 @@ try() {
     tail -n 30 "$log" >&2
     return 1
 }
+
+# ---- Gates: what needs no test to run. Nothing is built for tests before these hold. ----
+# Crates' licences, doubled versions, unused crates and the notices are tests in Rust (tests/dependencies and
+# tests/architecture/crates.rs) and run with the others.
+gate() {
+    local name="$1"
+    shift
+    echo "gate: $name"
+    if ! "$@"; then
+        echo "gate failed: $name: $*" >&2
+        exit 1
+    fi
+}
+for tool in cargo-fmt cargo-clippy; do
+    "$tool" --version >/dev/null 2>&1 || { echo "$tool is missing: rustup component add rustfmt clippy" >&2; exit 1; }
+done
+gate "code is formatted" cargo fmt --check
+try cargo fetch --locked
+gate "clippy finds nothing" cargo clippy --locked --all-targets --quiet -- -D warnings
+# ---- End of the gates. ----
 
 # Debian packages: the program each brings, and its name.
 missing=()

@@ -259,15 +259,12 @@ fn balance<'a>(
     numbers.iter().map(one).collect()
 }
 
+/// Says of a step whether something is done with it.
+type StepTest<'a> = &'a dyn Fn(&StepId) -> bool;
+
 /// Hardware by step: what a step takes more than before is sent new, what it takes less is done with. Of a step that is
 /// taken apart, all of it; of one that is only done again, what is new each time: cotter pins, safety wire.
-fn hardware(
-    from: &Side,
-    to: &Side,
-    (apart, again): (&dyn Fn(&StepId) -> bool, &dyn Fn(&StepId) -> bool),
-    ledger: &mut Ledger,
-    off: &mut Vec<Counted>,
-) {
+fn hardware(from: &Side, to: &Side, (apart, again): (StepTest, StepTest), ledger: &mut Ledger, off: &mut Vec<Counted>) {
     let zero = Rational::from_integer(0);
     let names: BTreeSet<&Designation> =
         from.resolved.ledger.hardware.keys().chain(to.resolved.ledger.hardware.keys()).collect();

@@ -51,5 +51,5 @@ fn counts(entries: &[Entry]) -> Counts<'_> {
 fn alike(a: &Counts, b: &Counts) -> u32 {
     let common: usize = a.iter().map(|(e, n)| n.min(b.get(e).unwrap_or(&0))).sum();
     let all: usize = a.values().chain(b.values()).sum();
-    if all == 0 { 0 } else { (200 * common / all) as u32 }
+    (200 * common).checked_div(all).map_or(0, |share| share as u32)
 }

@@ -35,7 +35,7 @@ pub use names::Mention;
 pub use placed::PlacedFigure;
 pub use rule::{Bending, Rule, Run};
 pub use rules::RULES;
-pub use run::{FROM_READING, check, check_since, rule};
+pub use run::{check, check_since, rule};
 pub use settle::settle_late;
 pub use swaps::Swaps;
 pub use unknown::MOST_NOTES;

@@ -41,6 +41,8 @@ pub enum Run {
     Configuration(fn(&Context, &Resolved) -> Sink),
     /// One figure as it is printed.
     Placed(fn(&Context, &PlacedFigure) -> Sink),
+    /// Nothing: it is found while the sources are read. Where it is an error it stays one.
+    Reading,
     /// Nothing: it is found while the documents are made, and settled then.
     OnPaper,
     /// The findings of the other rules against `levels` and `accept`; done when all are known.
@@ -53,6 +55,7 @@ impl std::fmt::Debug for Run {
             Self::Manual(_) => "Manual",
             Self::Configuration(_) => "Configuration",
             Self::Placed(_) => "Placed",
+            Self::Reading => "Reading",
             Self::OnPaper => "OnPaper",
             Self::Settling => "Settling",
         })

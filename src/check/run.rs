@@ -13,9 +13,6 @@ use crate::model::{Manual, Opposite};
 use crate::resolve::Resolved;
 use crate::source::SourceMap;
 
-/// Findings of reading that are no errors: they may be lowered and accepted as those of rules.
-pub const FROM_READING: &[&str] = &["unknown-column"];
-
 /// The rule with this id.
 pub fn rule(id: &str) -> Option<&'static Rule> {
     RULES.binary_search_by(|r| r.id.cmp(id)).ok().map(|i| &RULES[i])
@@ -84,7 +81,7 @@ fn jobs<'a>(rule: &Rule, ctx: &Context<'a>) -> Vec<Job<'a>> {
             ctx.resolved.iter().map(|r| Job::Configuration(run, r)).chain(further).collect()
         }
         Run::Placed(run) => vec![Job::Placed(run)],
-        Run::OnPaper | Run::Settling => Vec::new(),
+        Run::Reading | Run::OnPaper | Run::Settling => Vec::new(),
     }
 }
 

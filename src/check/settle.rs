@@ -1,7 +1,7 @@
 //! The findings against the manual's `levels` and `accept`.
 
 use super::rules::{stale_acceptance, unbending_rule, unknown_rule};
-use super::{Bending, rule};
+use super::{Bending, Run, rule};
 use crate::diag::{Diagnostic, Level, Sink};
 use crate::model::{Accept, Manual};
 
@@ -62,14 +62,31 @@ fn settled(manual: &Manual, mut d: Diagnostic, used: &mut [bool]) -> Option<Diag
 
 /// Whether the author may lower or accept a finding. A fault of reading that is an error stays one.
 fn bends(d: &Diagnostic) -> bool {
-    match rule(d.rule) {
-        Some(rule) => rule.bending == Bending::Allowed,
-        None => d.level != Level::Error,
-    }
+    let rule = rule(d.rule);
+    debug_assert!(rule.is_some(), "`{}` has no page in src/check/rules", d.rule);
+    rule.is_some_and(|rule| {
+        rule.bending == Bending::Allowed && (d.level != Level::Error || !matches!(rule.run, Run::Reading))
+    })
 }
 
 fn matches(accept: &Accept, d: &Diagnostic) -> bool {
     accept.rule.value == d.rule
         && accept.about.as_ref().is_none_or(|about| d.about.contains(&about.value))
         && accept.in_file.is_none_or(|file| d.span.is_some_and(|s| s.file == file))
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::check::testing::sound;
+
+    /// Of one id of reading, what is a warning bends, and what is an error stays.
+    #[test]
+    fn an_error_of_reading_stays_one() {
+        let close = "steps/finish/30-close.md";
+        let off = sound().add("manual.yaml", "levels: { footnote: off }\n");
+        let marked_nowhere = off.clone().add(close, "\n[^1]: A note.\n");
+        assert_eq!(marked_nowhere.findings(), [""; 0]);
+        let without_text = off.add(close, "\nAs marked.[^1]\n");
+        assert_eq!(without_text.findings(), [format!("footnote {close} `[^1]`")]);
+    }
 }

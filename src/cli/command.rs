@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::failure::Failure;
 use super::release::Terms;
+use super::rename::Asked;
 use super::typed::{FormatWord, Typed, TypedCommand};
 use crate::change::Subject;
 use crate::compile::Said;
@@ -66,6 +67,8 @@ pub(super) enum Task {
     Notice { folder: PathBuf, subject: Subject, said: Option<Said>, out: PathBuf },
     ListRules,
     ExplainRule { name: String },
+    Keys { name: Option<String> },
+    Rename { folder: PathBuf, asked: Asked },
     Why { folder: PathBuf, id: String, configuration: String },
     Where { folder: PathBuf, name: String },
     Fit { folder: PathBuf, fastener: String, stack: Vec<String>, nut: Option<String> },
@@ -139,6 +142,10 @@ impl Command {
             }
             TypedCommand::Rules { name: None } => Task::ListRules,
             TypedCommand::Rules { name: Some(name) } => Task::ExplainRule { name },
+            TypedCommand::Keys { name } => Task::Keys { name },
+            TypedCommand::Rename { old, new, kind, write, folder } => {
+                Task::Rename { folder: folder.folder, asked: Asked { old, new, kind, write } }
+            }
             TypedCommand::Why { id, configuration, folder } => Task::Why { folder: folder.folder, id, configuration },
             TypedCommand::Where { name, folder } => Task::Where { folder: folder.folder, name },
             TypedCommand::Fit { fastener, stack, nut, folder } => {

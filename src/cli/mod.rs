@@ -16,6 +16,7 @@ mod planted;
 mod progress;
 mod reference;
 mod release;
+mod rename;
 mod report;
 mod run;
 mod staged;

@@ -43,6 +43,29 @@ pub(super) fn man(name: Option<&str>) -> Result<String, Failure> {
     Ok(String::from_utf8_lossy(&text).into_owned())
 }
 
+/// The reference of all keys and columns, or of those of one file, list or group.
+///
+/// # Errors
+/// There is nothing of that name.
+pub(super) fn keys(name: Option<&str>) -> Result<String, Failure> {
+    let all = crate::model::reference_sections();
+    let Some(name) = name else { return Ok(all.into_iter().map(|(_, text)| text).collect()) };
+    let found: String =
+        all.iter().filter(|(names, _)| names.iter().any(|n| n == name)).map(|(_, t)| t.as_str()).collect();
+    if !found.is_empty() {
+        return Ok(found);
+    }
+    let known = all.iter().flat_map(|(names, _)| names).map(String::as_str);
+    let help = match nearest(name, known) {
+        Some(near) => format!("write `{near}`, if that is what was meant"),
+        None => {
+            "name a file, a list or a group, for example step, cuts, parts.csv or fastening; `kitwright keys` lists all"
+                .to_owned()
+        }
+    };
+    Err(Failure::new(format!("there are no keys of `{name}`"), help))
+}
+
 /// A line for each rule: its id, its level, what it finds.
 pub(super) fn rules() -> String {
     let row = |r: &Rule| vec![r.id.to_owned(), r.level.word().to_owned(), r.summary.to_owned()];
@@ -57,8 +80,7 @@ pub(super) fn rule(name: &str) -> Result<String, Failure> {
     check::rule(name).map(|rule| check::reference::page(rule, 1)).ok_or_else(|| {
         let help = match nearest(name, RULES.iter().map(|r| r.id)) {
             Some(near) => format!("write `{near}`, if that is what was meant"),
-            None => "`kitwright rules` lists them; what can't be read has no rule, and its message says what to do"
-                .to_owned(),
+            None => "`kitwright rules` lists them".to_owned(),
         };
         Failure::new(format!("there is no rule `{name}`"), help)
     })

@@ -9,7 +9,7 @@ use super::progress::Progress;
 use super::release::Terms;
 use super::staged::Staged;
 use super::swap::Delisted;
-use super::{fit, opposite, reference, release, report, start, verify, where_used, why};
+use super::{fit, opposite, reference, release, rename, report, start, verify, where_used, why};
 use crate::change::{self, Standing, Subject};
 use crate::compile::{self, Checked, Said, Stage};
 use crate::diag::{Diagnostics, Format, nearest};
@@ -60,6 +60,10 @@ pub(super) fn run(command: Command) -> Result<Ending, Failure> {
         Task::Convert { folder, from, to, out } => convert(&folder, [&from, &to], &out),
         Task::ListRules => shown(&reference::rules()),
         Task::ExplainRule { name } => shown(&reference::rule(&name)?),
+        Task::Keys { name } => shown(&reference::keys(name.as_deref())?),
+        Task::Rename { folder, asked } => {
+            ask(&folder, voice, |checked, manual| rename::rename(checked, manual, &folder, &asked))
+        }
         Task::Why { folder, id, configuration } => {
             ask(&folder, voice, |checked, manual| why::why(checked, manual, &id, &configuration))
         }

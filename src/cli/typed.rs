@@ -218,6 +218,28 @@ pub(super) enum TypedCommand {
         /// A rule's id, as findings show it
         name: Option<String>,
     },
+    /// List the keys and columns, or explain those of one file, list or group
+    Keys {
+        /// A file, a list or a group, for example cuts, parts.csv or fastening
+        name: Option<String>,
+    },
+    /// Give a thing a new name, wherever it is named
+    ///
+    /// Without --write it only shows the places.
+    Rename {
+        /// The name as it is
+        old: String,
+        /// The new name
+        new: String,
+        /// What it is the name of, where several things have that name: part, hardware, step, tool, datum, ...
+        #[arg(long, value_name = "KIND")]
+        kind: Option<String>,
+        /// Change the files
+        #[arg(long)]
+        write: bool,
+        #[command(flatten)]
+        folder: FolderOption,
+    },
     /// Say why a step, a part, an item of hardware or a line is in or out of a configuration
     Why {
         /// A step's id, a part number, a designation, or a place such as steps/frame/keel.md:31

@@ -73,8 +73,11 @@ fn spans(size: f64, room: f64, whole: &[f64]) -> Vec<(f64, f64)> {
     out
 }
 
+/// Where the parts of a body lie along one side: from and to.
+type Strips<'a> = &'a [(f64, f64)];
+
 /// A part of the body with its match lines, its corner at the top left.
-fn tile(ink: &[Ink], (across, down): (&[(f64, f64)], &[(f64, f64)]), (column, row): (usize, usize)) -> Drawing {
+fn tile(ink: &[Ink], (across, down): (Strips, Strips), (column, row): (usize, usize)) -> Drawing {
     let (columns, rows) = (across.len(), down.len());
     let ((left, right), (top, bottom)) = (across[column], down[row]);
     let mut tile = Drawing::new(right - left, bottom - top, "");

@@ -11,6 +11,9 @@ use crate::trade::fit::{Clamp, Fit, Shank, Unusable, judge};
 use crate::trade::{Cited, Decoded, Form, Load, LockFault, Locked, Motion, Place, Use, lock_faults};
 use crate::units::{Designation, Length};
 
+/// The thickness of each washer.
+type Thicknesses = Vec<Cited<Length>>;
+
 /// A joint in values.
 #[derive(Clone, Debug)]
 pub struct Reading<'a> {
@@ -22,7 +25,7 @@ pub struct Reading<'a> {
     pub thickness: Option<Cited<Length>>,
     /// Washers under the head, then under the nut, each as often as it stands there; `None` where a thickness is
     /// not known.
-    pub washers: Option<(Vec<Cited<Length>>, Vec<Cited<Length>>)>,
+    pub washers: Option<(Thicknesses, Thicknesses)>,
     /// A bolt with its nut against the stack; `None` for other fasteners, and where a value is not known.
     pub fit: Option<Result<Fit, Unusable>>,
     pub lock: Vec<Cited<LockFault>>,
@@ -49,7 +52,7 @@ pub fn read<'a>(manual: &'a Manual, items: &Items, joint: &'a Joint) -> Reading<
     let nut = joint.nut.as_ref().and_then(get);
     let pin = joint.pin.as_ref().and_then(get);
     let (members, thickness) = stack(manual, joint);
-    let washers = |list: &[(Spanned<Designation>, i64)]| -> Option<Vec<Cited<Length>>> {
+    let washers = |list: &[(Spanned<Designation>, i64)]| -> Option<Thicknesses> {
         let mut all = Vec::new();
         for (name, n) in list {
             let thickness = items.get(&name.value)?.thickness?;

@@ -148,6 +148,9 @@ fn page_labels(arrangement: &Arrangement, flows: &[Flow], before: &PageLabels) -
     next
 }
 
+/// A page with what is on it: its glyphs' texts, its figures, and where links lead to.
+type Made = (Page, GlyphTexts, Vec<PlacedFigure>, Vec<(Anchor, Place)>);
+
 /// The printed number of a page: the count from the first, so that it is also the number a viewer goes by.
 fn label(page: usize) -> String {
     (page + 1).to_string()
@@ -202,7 +205,7 @@ fn assemble(
     }
     let setting = Setting { fonts, style, units: meta.units, labels, bars: &document.bars };
     let by_anchor: BTreeMap<&Anchor, &Leaf> = leaves.iter().map(|l| (&l.anchor, *l)).collect();
-    let made: Vec<(Page, GlyphTexts, Vec<PlacedFigure>, Vec<(Anchor, Place)>)> = sheets
+    let made: Vec<Made> = sheets
         .into_par_iter()
         .enumerate()
         .map_init(

@@ -25,7 +25,7 @@ pub use lower::{Read, read};
 pub use manual::{Accept, Deviation, DeviationKind, Kit, Manual, Page, PageKind};
 pub use opposite::{Sides, Unclear, UnclearKind, sides, step_units, unclear};
 pub use part::{Interchange, Interchangeable, ListedHole, MadeBy, Part, QuantityCell, Supplied, WhenRemoved};
-pub use reference::reference;
+pub use reference::{reference, reference_sections};
 pub use replaced::{hardware_now, part_now};
 pub use setting_out::{DrilledFrom, Offset, OneJig, Side, other_face};
 pub use settings::{

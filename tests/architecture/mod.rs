@@ -1,5 +1,7 @@
 //! The shape of the code: which module may know which, and what only one place may use.
 
+mod crates;
 mod layers;
 mod places;
+mod rule_ids;
 mod rust_text;

@@ -1,16 +1,9 @@
-//! What only one place may use, and what none may.
+//! What only one place may use, and what none may. Crates stand in a table of their own, in `crates.rs`.
 
 use super::rust_text::{RustFile, sources};
 
 /// What stands in code, where it may stand (beginnings of paths), and why nowhere else.
 const PLACES: &[(&str, &[&str], &str)] = &[
-    ("printpdf::", &["src/emit/pdf/"], "one module knows how PDF objects are written"),
-    ("lopdf::", &["src/emit/pdf/"], "one module knows how PDF objects are written"),
-    ("tera::", &["src/emit/html/"], "only HTML is made from templates"),
-    ("calamine::", &["src/syntax/"], "workbooks are read in one place"),
-    ("pulldown_cmark::", &["src/syntax/"], "Markdown is read in one place"),
-    ("serde_saphyr::", &["src/syntax/"], "YAML is read in one place"),
-    ("clap::", &["src/cli/", "src/main.rs"], "only the command line knows arguments"),
     ("std::fs", &["src/source/disk.rs", "src/cli/"], "reading goes through `Files`, writing through `Output`"),
     ("std::env", &["src/cli/", "src/main.rs"], "what is made depends on the sources alone"),
     ("std::process", &["src/cli/", "src/main.rs"], "nothing is run, and only the command line ends the program"),
@@ -40,9 +33,14 @@ const PLACES: &[(&str, &[&str], &str)] = &[
 
 #[test]
 fn each_thing_in_its_place() {
+    let faults = misplaced(&sources());
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
+
+fn misplaced(files: &[RustFile]) -> Vec<String> {
     let mut faults = Vec::new();
-    for file in sources() {
-        for (line, code) in file.lines_before_tests() {
+    for file in files {
+        for (line, code) in file.lines_outside_tests() {
             for (what, places, why) in PLACES {
                 if stands_in(code, what) && !places.iter().any(|p| file.path.starts_with(p)) {
                     faults.push(format!("{}:{line}: `{what}` may not stand here: {why}", file.path));
@@ -50,7 +48,25 @@ fn each_thing_in_its_place() {
             }
         }
     }
-    assert!(faults.is_empty(), "{}", faults.join("\n"));
+    faults
+}
+
+/// Each row, planted behind a test item where a reader that stops there would miss it, and once more where it may stand.
+#[test]
+fn finds_each_thing_planted_outside_its_place() {
+    for (what, places, why) in PLACES {
+        let text = format!("//! Page.\n#[cfg(test)]\nmod testing;\nfn f() {{ a{what} {what} }}\n");
+        let found = misplaced(&[RustFile::new("src/document/page.rs", text.as_str())]);
+        let fault = format!("src/document/page.rs:4: `{what}` may not stand here: {why}");
+        assert!(found.contains(&fault), "{what}: {found:?}");
+        for place in *places {
+            let found = misplaced(&[RustFile::new(format!("{place}x.rs"), text.as_str())]);
+            assert!(!found.iter().any(|f| f.contains(&format!("`{what}`"))), "{found:?}");
+        }
+    }
+    let in_words =
+        "//! Says todo!\n// .unwrap()\nconst A: &str = \"HashMap\";\n#[cfg(test)]\nmod tests {\n    dbg!();\n}\n";
+    assert!(misplaced(&[RustFile::new("src/document/page.rs", in_words)]).is_empty());
 }
 
 /// `what` stands in the line, not as the end of a longer name.
@@ -61,26 +77,50 @@ fn stands_in(code: &str, what: &str) -> bool {
     })
 }
 
+/// Lines of a module without its tests, past which it wants splitting.
+const LONGEST: usize = 500;
+
 #[test]
 fn modules_say_what_they_own_and_stay_short() {
+    let faults = misshapen(&sources());
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
+
+fn misshapen(files: &[RustFile]) -> Vec<String> {
     let mut faults = Vec::new();
-    for file in sources() {
+    for file in files {
         if !file.is_test() && !file.text.starts_with("//!") {
             faults.push(format!("{}: it does not begin by saying what it owns (`//!`)", file.path));
         }
-        let length = length(&file);
-        if length > 500 {
-            faults.push(format!("{}: {length} lines before its tests; past 500 a module wants splitting", file.path));
+        let length = file.lines_outside_tests().count();
+        if length > LONGEST {
+            faults.push(format!("{}: {length} lines without its tests; past {LONGEST} it wants splitting", file.path));
         }
         if let Some(name) = file.modules().iter().find(|n| matches!(**n, "utils" | "common" | "helpers" | "manager")) {
             faults.push(format!("{}: `{name}` does not say what the module is about", file.path));
         }
     }
-    assert!(faults.is_empty(), "{}", faults.join("\n"));
+    faults
 }
 
-fn length(file: &RustFile) -> usize {
-    file.lines_before_tests().count()
+#[test]
+fn finds_a_module_that_is_misshapen() {
+    let long = "//! Long.\n#[cfg(test)]\nmod testing;\n".to_owned() + &"fn f() {}\n".repeat(LONGEST);
+    let tests = format!("//! Tests.\n#[cfg(test)]\nmod tests {{\n{}}}\n", "    fn f() {}\n".repeat(LONGEST));
+    let files = [
+        RustFile::new("src/units/long.rs", long),
+        RustFile::new("src/units/tested.rs", tests),
+        RustFile::new("src/units/utils.rs", "//! Things.\n"),
+        RustFile::new("src/units/silent.rs", "fn f() {}\n"),
+    ];
+    assert_eq!(
+        misshapen(&files),
+        [
+            "src/units/long.rs: 501 lines without its tests; past 500 it wants splitting",
+            "src/units/utils.rs: `utils` does not say what the module is about",
+            "src/units/silent.rs: it does not begin by saying what it owns (`//!`)"
+        ]
+    );
 }
 
 #[test]

@@ -5,6 +5,7 @@ mod ending;
 mod kits;
 mod reference;
 mod release;
+mod rename;
 mod same_bytes;
 mod start;
 mod writing;

@@ -2,19 +2,40 @@
 
 use std::process::Stdio;
 
+use clap::CommandFactory as _;
+
 use super::Desk;
 
-const COMMANDS: [&str; 8] = ["start", "check", "compile", "rules", "why", "where", "completions", "man"];
+/// Every command, as the program itself has them.
+fn commands() -> Vec<String> {
+    kitwright::cli::Typed::command().get_subcommands().map(|c| c.get_name().to_owned()).collect()
+}
+
+/// The commands that a help lacks.
+fn lacking(help: &str, commands: &[String]) -> Vec<String> {
+    let listed = |name: &String| help.lines().any(|l| l.split_whitespace().next() == Some(name));
+    commands.iter().filter(|name| !listed(name)).cloned().collect()
+}
 
 #[test]
 fn help_names_every_command_and_exit_code() {
     let desk = Desk::empty();
     let help = desk.run(&["--help"]).ends(0).out;
-    for command in COMMANDS {
-        assert!(help.lines().any(|l| l.trim_start().starts_with(command)), "{command}");
-        desk.run(&[command, "--help"]).ends(0);
+    let commands = commands();
+    assert!(commands.len() >= 17, "{commands:?}");
+    assert_eq!(lacking(&help, &commands), [""; 0]);
+    for command in commands {
+        let own = desk.run(&[&command, "--help"]).ends(0).out;
+        assert!(own.contains(&format!("Usage: kitwright {command}")), "{own}");
     }
     assert!(help.contains("0 no faults, 1 faults in the manual, 2 could not run"));
+}
+
+#[test]
+fn a_command_that_the_help_lacks_is_found() {
+    let help = "Commands:\n  check    Checks, as compile does\n  checks   No such\n";
+    let names = ["check", "compile"].map(str::to_owned);
+    assert_eq!(lacking(help, &names), ["compile"]);
 }
 
 /// roff of groff(7): a page has a title line and the sections NAME and SYNOPSIS (man-pages(7)).
@@ -25,8 +46,8 @@ fn there_is_a_man_page_for_the_program_and_each_command() {
     for line in [".TH kitwright 1", ".SH NAME", ".SH SYNOPSIS", ".SH OPTIONS"] {
         assert!(page.lines().any(|l| l.starts_with(line)), "{line}");
     }
-    for command in COMMANDS {
-        let page = desk.run(&["man", command]).ends(0).out;
+    for command in commands() {
+        let page = desk.run(&["man", &command]).ends(0).out;
         assert!(page.contains(&format!(".TH kitwright-{command} 1")), "{command}: {page}");
     }
 }

@@ -85,8 +85,8 @@ fn what_fits_no_page_is_complete_and_told() {
         .replace("., view", "\", view")
         .replace("alt: ", "alt: \"");
     step(sources, "d-shape", &shapes, "1. Look at both.");
-    let mut callouts = format!(
-        "figures:\n  - figure: many.svg\n    alt: A line.\n    view: looking down\n    up: toward the reader\n    forward: top\n    callouts:\n"
+    let mut callouts = String::from(
+        "figures:\n  - figure: many.svg\n    alt: A line.\n    view: looking down\n    up: toward the reader\n    forward: top\n    callouts:\n",
     );
     for n in 0..300 {
         let _ = writeln!(

@@ -7,7 +7,8 @@ use kitwright::emit::pdf::{Ink, write};
 use kitwright::layout::{Fonts, ItemKind, Laid, Problem, Style, lay_out};
 use kitwright::units::FigureName;
 
-use super::specimen::{block, column, document, figures, leaf, p, row, safety, step_leaf, svg, t};
+use super::drawn::{figures, svg};
+use super::specimen::{block, column, document, leaf, p, row, safety, step_leaf, t};
 use super::{print, specimen};
 
 fn with(blocks: Vec<Block>) -> Document {

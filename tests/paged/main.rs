@@ -2,6 +2,7 @@
 
 mod author_font;
 mod bad_input;
+mod drawn;
 mod outside;
 mod specimen;
 mod widths;
@@ -38,7 +39,7 @@ pub fn specimens() -> Vec<(String, Printed)> {
         for paper in [Paper::Letter, Paper::A4] {
             let mut document = specimen::document(purpose);
             document.meta.paper = paper;
-            out.push((format!("{name}-{paper:?}"), print(document, &specimen::figures())));
+            out.push((format!("{name}-{paper:?}"), print(document, &drawn::figures())));
         }
     }
     out
@@ -48,7 +49,7 @@ pub fn specimens() -> Vec<(String, Printed)> {
 fn threads_do_not_show_in_the_bytes() {
     let run = |threads| {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
-        pool.install(|| print(specimen::document(Purpose::Manual), &specimen::figures()).pdf)
+        pool.install(|| print(specimen::document(Purpose::Manual), &drawn::figures()).pdf)
     };
     let one = run(1);
     assert!(one == run(2) && one == run(5) && one == run(1));
@@ -56,7 +57,7 @@ fn threads_do_not_show_in_the_bytes() {
 
 #[test]
 fn every_page_has_a_label_and_pages_refer_to_them() {
-    let printed = print(specimen::document(Purpose::Manual), &specimen::figures());
+    let printed = print(specimen::document(Purpose::Manual), &drawn::figures());
     for (i, page) in printed.laid.pages.iter().enumerate() {
         assert_eq!(&*page.label, (i + 1).to_string());
     }
@@ -73,7 +74,7 @@ fn every_page_has_a_label_and_pages_refer_to_them() {
 
 #[test]
 fn placed_figures_are_told_with_their_size() {
-    let printed = print(specimen::document(Purpose::Manual), &specimen::figures());
+    let printed = print(specimen::document(Purpose::Manual), &drawn::figures());
     let placed = &printed.laid.placed;
     assert_eq!(placed.len(), 2);
     assert!(placed.iter().all(|f| f.width > 100.0 && f.height > 100.0 && f.origin.step.is_some()));

@@ -1,26 +1,29 @@
-//! The reference in README.md is made from the code; this test fails when it is stale. With KITWRIGHT_BLESS=1 it
-//! is written anew: read the difference before you commit it.
+//! The reference is made from the code; this test fails when it is stale. With KITWRIGHT_BLESS=1 it is written anew: read
+//! the difference before you commit it.
 
 use std::path::Path;
 
-const OPEN: &str = "<!-- reference -->\n";
-const CLOSE: &str = "<!-- end reference -->\n";
+const HEAD: &str = "# Reference\n\nEvery key, column and rule. Made from the code, and held against it by a test; `kitwright keys NAME` and `kitwright rules NAME` say the same.\n\n## Keys and columns\n\n";
 
 #[test]
 fn the_reference_is_what_the_code_says() {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("README.md");
-    let text = std::fs::read_to_string(&path).expect("README.md is there");
-    let (before, rest) = text.split_once(OPEN).expect("the reference has a beginning");
-    let (old, after) = rest.split_once(CLOSE).expect("the reference has an end");
-    let new = format!("\n{}#### Rules\n\n{}\n", kitwright::model::reference(), kitwright::check::reference::table());
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(".readme/reference.md");
+    let rules = kitwright::check::reference::table();
+    let new = format!("{HEAD}{}## Rules\n\n{rules}", kitwright::model::reference());
     if std::env::var_os("KITWRIGHT_BLESS").is_some() {
-        std::fs::write(&path, format!("{before}{OPEN}{new}{CLOSE}{after}")).expect("README.md can be written");
-    } else {
-        assert!(
-            old == new,
-            "the reference in README.md is stale; run this test with KITWRIGHT_BLESS=1 and read the difference"
-        );
+        std::fs::write(&path, new).expect("the reference can be written");
+        return;
     }
+    let old = std::fs::read_to_string(&path).expect("the reference is there");
+    assert!(old == new, ".readme/reference.md is stale; run this test with KITWRIGHT_BLESS=1 and read the difference");
+}
+
+/// A person who arrives reads it to the end.
+#[test]
+fn the_readme_is_short() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("README.md");
+    let length = std::fs::metadata(path).expect("README.md is there").len();
+    assert!(length <= 18 * 1024, "README.md has {length} bytes; what is for later belongs into .readme/guide.md");
 }
 
 /// Every dependency of Cargo.toml has its reason in the table.

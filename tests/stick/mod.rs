@@ -118,6 +118,19 @@ fn the_same_sources_give_the_same_stick() {
 }
 
 #[test]
+fn a_stick_carries_the_notices_of_the_program() {
+    let folder = small("notices");
+    let notices = fs::read_to_string(folder.join("licences/program.txt")).expect("they are there");
+    for crate_of_ours in ["printpdf ", "serde_json ", "tera ", "Independent JPEG Group", "Permission is hereby granted"]
+    {
+        assert!(notices.contains(crate_of_ours), "{crate_of_ours}");
+    }
+    assert!(notices.lines().count() > 500 && notices.matches('\n').count() == notices.matches("\r\n").count());
+    let start = fs::read_to_string(folder.join("START-HERE.html")).expect("it is there");
+    assert!(start.contains("href=\"licences/program.txt\""));
+}
+
+#[test]
 fn a_damaged_copy_names_what_is_wrong() {
     let folder = small("damaged");
     assert_eq!(verify(&folder).0, Some(0));

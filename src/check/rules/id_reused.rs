@@ -87,7 +87,7 @@ fn alike(a: &str, b: &str) -> usize {
     let (a, b) = (words(a), words(b));
     let all: usize = a.values().chain(b.values()).sum();
     let common: usize = a.iter().map(|(w, n)| n.min(b.get(w).unwrap_or(&0))).sum();
-    if all == 0 { 100 } else { 200 * common / all }
+    (200 * common).checked_div(all).unwrap_or(100)
 }
 
 #[cfg(test)]

@@ -5,6 +5,8 @@ pub mod alike_in_grey;
 pub mod already_made;
 pub mod angle_out_of_range;
 pub mod assembly_made_twice;
+pub mod bad_count;
+pub mod bad_id;
 pub mod bag_in_two_crates;
 pub mod bend_impossible;
 pub mod bend_length_differs;
@@ -13,7 +15,15 @@ pub mod bend_too_tight;
 pub mod blind_rivet_grip;
 pub mod bolt_does_not_fit;
 pub mod both_ends_onto_one;
+pub mod broken_condition;
+pub mod broken_figure;
+pub mod broken_font;
+pub mod broken_link;
 pub mod broken_release;
+pub mod broken_table;
+pub mod broken_template;
+pub mod broken_workbook;
+pub mod broken_yaml;
 pub mod cable_ends_differ;
 pub mod cable_incomplete;
 pub mod cable_order;
@@ -23,6 +33,8 @@ pub mod callout_place;
 pub mod callout_twice;
 pub mod closed_before_inspection;
 pub mod coarse_figure;
+pub mod condition_in_table;
+pub mod condition_mark;
 pub mod configuration_not_allowed;
 pub mod corner_open;
 pub mod cut_from_differs;
@@ -31,11 +43,18 @@ pub mod cut_incomplete;
 pub mod cut_too_long;
 pub mod cut_without_stock;
 pub mod designation_misspelt;
+pub mod duplicate_column;
+pub mod duplicate_id;
+pub mod duplicate_key;
+pub mod duplicate_number;
 pub mod empty_section;
+pub mod empty_table;
 pub mod faint_in_grey;
 pub mod fastener_spacing;
 pub mod file_name;
+pub mod file_too_large;
 pub mod finished_in_part;
+pub mod footnote;
 pub mod hairline;
 pub mod hardware_differs;
 pub mod hardware_incomplete;
@@ -51,6 +70,7 @@ pub mod hole_size_not_known;
 pub mod hole_too_large;
 pub mod hole_too_small;
 pub mod hole_without_fastener;
+pub mod html_in_text;
 pub mod id_reused;
 pub mod joint_and_list_differ;
 pub mod late_safety;
@@ -59,6 +79,7 @@ pub mod length_differs;
 pub mod listed_twice;
 pub mod long_point_missing;
 pub mod long_safety_message;
+pub mod lost_list_entry;
 pub mod made_twice;
 pub mod match_drill_elsewhere;
 pub mod match_drill_too_early;
@@ -68,16 +89,25 @@ pub mod measure_limits;
 pub mod measure_sides_differ;
 pub mod missing_alt_text;
 pub mod missing_character;
+pub mod missing_column;
+pub mod missing_file;
+pub mod missing_key;
 pub mod missing_opposite;
+pub mod missing_value;
+pub mod misspelt_column;
 pub mod more_than_there;
 pub mod never_closed;
 pub mod never_cut;
 pub mod never_holds;
+pub mod no_front_matter;
+pub mod no_manual;
 pub mod no_such_designation;
 pub mod no_tube_to_fit;
 pub mod not_as_supplied;
 pub mod not_put_back;
+pub mod not_utf_8;
 pub mod nothing_to_do;
+pub mod number_as_value;
 pub mod number_not_changed;
 pub mod nut_does_not_suit;
 pub mod offset_differs;
@@ -88,11 +118,14 @@ pub mod opposite_unclear;
 pub mod opposites_differ;
 pub mod order_circle;
 pub mod outside_folder;
+pub mod own_fault;
 pub mod personal_data;
+pub mod picture_in_text;
 pub mod pieces_too_long;
 pub mod pin_does_not_fit;
 pub mod place_missing;
 pub mod quantity_mismatch;
+pub mod ragged_row;
 pub mod reamer_allowance;
 pub mod reference_not_here;
 pub mod refit_without_removal;
@@ -106,22 +139,40 @@ pub mod serial_without_number;
 pub mod shipped_unknown;
 pub mod stack_not_known;
 pub mod stale_acceptance;
+pub mod stick_archive;
+pub mod stick_file_size;
+pub mod stick_name;
+pub mod stick_size;
 pub mod stock_incomplete;
 pub mod stock_name_differs;
+pub mod table_too_large;
+pub mod table_twice;
 pub mod telescoping_fit;
+pub mod text_as_code;
+pub mod text_cut_off;
 pub mod text_names_another;
+pub mod text_too_deep;
+pub mod text_too_large;
+pub mod too_deep;
 pub mod torque_required;
 pub mod torque_unlike_table;
 pub mod trim_differs;
 pub mod twin_sentence;
+pub mod two_lengths;
+pub mod two_readings;
+pub mod two_workbooks;
 pub mod unbending_rule;
+pub mod unclear_cell;
+pub mod unclear_condition;
 pub mod unknown_assembly;
+pub mod unknown_column;
 pub mod unknown_condition;
 pub mod unknown_consumable;
 pub mod unknown_datum;
 pub mod unknown_figure;
 pub mod unknown_guide;
 pub mod unknown_hardware;
+pub mod unknown_key;
 pub mod unknown_link;
 pub mod unknown_option;
 pub mod unknown_part;
@@ -132,15 +183,27 @@ pub mod unknown_step;
 pub mod unknown_stock;
 pub mod unknown_tool;
 pub mod unknown_variant;
+pub mod unknown_word;
 pub mod unlike_metals;
+pub mod unnamed_column;
+pub mod unread_file;
+pub mod unread_safety;
+pub mod unread_sheet;
+pub mod unreadable_characters;
+pub mod unreadable_file;
+pub mod unreadable_value;
+pub mod unusable_name;
 pub mod unused_figure;
 pub mod unused_hardware;
 pub mod unused_part;
 pub mod used_before_there;
+pub mod value_without_unit;
+pub mod variant_circle;
 pub mod variant_dropped;
 pub mod wide_table;
 pub mod written_twice;
 pub mod wrong_hand;
+pub mod wrong_type;
 
 use super::Rule;
 
@@ -151,6 +214,8 @@ pub const RULES: &[Rule] = &[
     already_made::RULE,
     angle_out_of_range::RULE,
     assembly_made_twice::RULE,
+    bad_count::RULE,
+    bad_id::RULE,
     bag_in_two_crates::RULE,
     bend_impossible::RULE,
     bend_length_differs::RULE,
@@ -159,7 +224,15 @@ pub const RULES: &[Rule] = &[
     blind_rivet_grip::RULE,
     bolt_does_not_fit::RULE,
     both_ends_onto_one::RULE,
+    broken_condition::RULE,
+    broken_figure::RULE,
+    broken_font::RULE,
+    broken_link::RULE,
     broken_release::RULE,
+    broken_table::RULE,
+    broken_template::RULE,
+    broken_workbook::RULE,
+    broken_yaml::RULE,
     cable_ends_differ::RULE,
     cable_incomplete::RULE,
     cable_order::RULE,
@@ -169,6 +242,8 @@ pub const RULES: &[Rule] = &[
     callout_twice::RULE,
     closed_before_inspection::RULE,
     coarse_figure::RULE,
+    condition_in_table::RULE,
+    condition_mark::RULE,
     configuration_not_allowed::RULE,
     corner_open::RULE,
     cut_from_differs::RULE,
@@ -177,11 +252,18 @@ pub const RULES: &[Rule] = &[
     cut_too_long::RULE,
     cut_without_stock::RULE,
     designation_misspelt::RULE,
+    duplicate_column::RULE,
+    duplicate_id::RULE,
+    duplicate_key::RULE,
+    duplicate_number::RULE,
     empty_section::RULE,
+    empty_table::RULE,
     faint_in_grey::RULE,
     fastener_spacing::RULE,
     file_name::RULE,
+    file_too_large::RULE,
     finished_in_part::RULE,
+    footnote::RULE,
     hairline::RULE,
     hardware_differs::RULE,
     hardware_incomplete::RULE,
@@ -197,6 +279,7 @@ pub const RULES: &[Rule] = &[
     hole_too_large::RULE,
     hole_too_small::RULE,
     hole_without_fastener::RULE,
+    html_in_text::RULE,
     id_reused::RULE,
     joint_and_list_differ::RULE,
     late_safety::RULE,
@@ -205,6 +288,7 @@ pub const RULES: &[Rule] = &[
     listed_twice::RULE,
     long_point_missing::RULE,
     long_safety_message::RULE,
+    lost_list_entry::RULE,
     made_twice::RULE,
     match_drill_elsewhere::RULE,
     match_drill_too_early::RULE,
@@ -214,16 +298,25 @@ pub const RULES: &[Rule] = &[
     measure_sides_differ::RULE,
     missing_alt_text::RULE,
     missing_character::RULE,
+    missing_column::RULE,
+    missing_file::RULE,
+    missing_key::RULE,
     missing_opposite::RULE,
+    missing_value::RULE,
+    misspelt_column::RULE,
     more_than_there::RULE,
     never_closed::RULE,
     never_cut::RULE,
     never_holds::RULE,
+    no_front_matter::RULE,
+    no_manual::RULE,
     no_such_designation::RULE,
     no_tube_to_fit::RULE,
     not_as_supplied::RULE,
     not_put_back::RULE,
+    not_utf_8::RULE,
     nothing_to_do::RULE,
+    number_as_value::RULE,
     number_not_changed::RULE,
     nut_does_not_suit::RULE,
     offset_differs::RULE,
@@ -234,11 +327,14 @@ pub const RULES: &[Rule] = &[
     opposites_differ::RULE,
     order_circle::RULE,
     outside_folder::RULE,
+    own_fault::RULE,
     personal_data::RULE,
+    picture_in_text::RULE,
     pieces_too_long::RULE,
     pin_does_not_fit::RULE,
     place_missing::RULE,
     quantity_mismatch::RULE,
+    ragged_row::RULE,
     reamer_allowance::RULE,
     reference_not_here::RULE,
     refit_without_removal::RULE,
@@ -252,22 +348,40 @@ pub const RULES: &[Rule] = &[
     shipped_unknown::RULE,
     stack_not_known::RULE,
     stale_acceptance::RULE,
+    stick_archive::RULE,
+    stick_file_size::RULE,
+    stick_name::RULE,
+    stick_size::RULE,
     stock_incomplete::RULE,
     stock_name_differs::RULE,
+    table_too_large::RULE,
+    table_twice::RULE,
     telescoping_fit::RULE,
+    text_as_code::RULE,
+    text_cut_off::RULE,
     text_names_another::RULE,
+    text_too_deep::RULE,
+    text_too_large::RULE,
+    too_deep::RULE,
     torque_required::RULE,
     torque_unlike_table::RULE,
     trim_differs::RULE,
     twin_sentence::RULE,
+    two_lengths::RULE,
+    two_readings::RULE,
+    two_workbooks::RULE,
     unbending_rule::RULE,
+    unclear_cell::RULE,
+    unclear_condition::RULE,
     unknown_assembly::RULE,
+    unknown_column::RULE,
     unknown_condition::RULE,
     unknown_consumable::RULE,
     unknown_datum::RULE,
     unknown_figure::RULE,
     unknown_guide::RULE,
     unknown_hardware::RULE,
+    unknown_key::RULE,
     unknown_link::RULE,
     unknown_option::RULE,
     unknown_part::RULE,
@@ -278,13 +392,25 @@ pub const RULES: &[Rule] = &[
     unknown_stock::RULE,
     unknown_tool::RULE,
     unknown_variant::RULE,
+    unknown_word::RULE,
     unlike_metals::RULE,
+    unnamed_column::RULE,
+    unread_file::RULE,
+    unread_safety::RULE,
+    unread_sheet::RULE,
+    unreadable_characters::RULE,
+    unreadable_file::RULE,
+    unreadable_value::RULE,
+    unusable_name::RULE,
     unused_figure::RULE,
     unused_hardware::RULE,
     unused_part::RULE,
     used_before_there::RULE,
+    value_without_unit::RULE,
+    variant_circle::RULE,
     variant_dropped::RULE,
     wide_table::RULE,
     written_twice::RULE,
     wrong_hand::RULE,
+    wrong_type::RULE,
 ];

@@ -7,8 +7,8 @@
 //! Wrong: `accept: [{ rule: unused-part, about: KW-113, reason: ... }]`, while a step takes KW-113. Right: no such
 //! acceptance.
 
+use crate::check::rule;
 use crate::check::{Bending, Rule, Run};
-use crate::check::{FROM_READING, rule};
 use crate::diag::{Level, Sink};
 use crate::model::Accept;
 
@@ -40,7 +40,7 @@ pub fn find<'a>(unused: impl Iterator<Item = &'a Accept>) -> Sink {
 /// Other acceptances are findings of other rules; what is found on paper is not known here.
 fn may_be_accepted(id: &str) -> bool {
     let found_here = |rule: &Rule| rule.bending == Bending::Allowed && !matches!(rule.run, Run::OnPaper);
-    rule(id).map_or(FROM_READING.contains(&id), found_here)
+    rule(id).is_some_and(found_here)
 }
 
 #[cfg(test)]

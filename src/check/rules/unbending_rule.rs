@@ -51,5 +51,9 @@ mod tests {
             sound().add("manual.yaml", "accept:\n  - { rule: order-circle, reason: because }\n").findings(),
             ["unbending-rule manual.yaml `order-circle`"]
         );
+        assert_eq!(
+            sound().add("manual.yaml", "levels: { unknown-key: off }\n").findings(),
+            ["unbending-rule manual.yaml `unknown-key`"]
+        );
     }
 }

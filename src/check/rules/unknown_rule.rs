@@ -6,7 +6,7 @@
 //! names.
 
 use crate::check::{Bending, Rule, Run};
-use crate::check::{FROM_READING, RULES, rule};
+use crate::check::{RULES, rule};
 use crate::diag::nearest;
 use crate::diag::{Level, Sink};
 use crate::model::Manual;
@@ -24,14 +24,12 @@ pub const RULE: Rule = Rule {
 pub fn find(manual: &Manual) -> Sink {
     let levels = manual.settings.levels.iter().map(|(id, level)| (id, level.span));
     let accepts = manual.accepts.iter().map(|accept| (&accept.rule.value, accept.rule.span));
-    let unknown = levels.chain(accepts).filter(|(id, _)| rule(id).is_none() && !FROM_READING.contains(&id.as_str()));
+    let unknown = levels.chain(accepts).filter(|(id, _)| rule(id).is_none());
     unknown
         .map(|(id, span)| {
-            let names = RULES.iter().map(|r| r.id).chain(FROM_READING.iter().copied());
-            let help = match nearest(id, names) {
+            let help = match nearest(id, RULES.iter().map(|r| r.id)) {
                 Some(near) => format!("write `{near}`, if that is what was meant"),
-                None => "`kitwright rules` lists the rules; a fault of reading can be neither lowered nor accepted"
-                    .to_owned(),
+                None => "`kitwright rules` lists the rules".to_owned(),
             };
             RULE.found(format!("there is no rule `{id}`")).at(span, "not the name of a rule").help(help).about(id)
         })

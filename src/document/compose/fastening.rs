@@ -51,9 +51,12 @@ pub(super) fn joints(c: &Composer, s: &ResolvedStep) -> Option<Table> {
     Some(super::tables::filled(TableRole::Joints, columns, rows))
 }
 
+/// A drawing, what is hatched in it, and the joints that it shows.
+type Alike<'a> = (Drawing, Vec<Hatching>, Vec<&'a Item<Joint>>);
+
 /// The bolted joints of a step in section. Joints that look alike share a drawing.
 pub(super) fn drawings(c: &Composer, s: &ResolvedStep) -> Vec<Block> {
-    let mut drawn: Vec<(Drawing, Vec<Hatching>, Vec<&Item<Joint>>)> = Vec::new();
+    let mut drawn: Vec<Alike> = Vec::new();
     for joint in &s.step.joints {
         let reading = read(c.manual, &c.items, joint);
         let Some(drawing) = joint_section(joint, &reading, c.manual.settings.units) else { continue };

@@ -2,9 +2,8 @@
 
 use super::{Composer, hardware_anchor, part_anchor, row_anchor, spoken, step_anchor};
 use crate::document::block::Origin;
-use crate::document::inline::{Inline, Inlines};
-use crate::document::leaf::Purpose;
 use crate::document::table::{Align, Cell, Column, Row, Table, TableRole, Width};
+use crate::document::{Inline, Inlines, Purpose};
 use crate::model::{By, CutKind, HardwareAction, HoleAction, MeasureUse, Part, PartAction, PartUse};
 use crate::resolve::{HardwareNeed, Resolved, ResolvedStep};
 use crate::units::{MeasureUnit, PartNumber, Quantity, Rational};
@@ -83,7 +82,7 @@ pub(super) fn parts(c: &Composer, s: &ResolvedStep) -> Option<Table> {
         cells.push(cell(vec![Inline::Quantity(Quantity::each(item.quantity))]));
         cells.push(cell(part.and_then(|p| p.hand).map(Inline::Hand).into_iter().collect()));
         let place = part.filter(|_| taken);
-        let get = |f: fn(&crate::model::Part) -> &String| place.map_or("", |p| f(p).as_str());
+        let get = |f: fn(&Part) -> &String| place.map_or("", |p| f(p).as_str());
         cells.extend(where_cells(c.purpose, get(|p| &p.bag), get(|p| &p.crate_), get(|p| &p.bin)));
         if remarked {
             cells.push(cell(remark));

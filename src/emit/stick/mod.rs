@@ -1,7 +1,7 @@
 //! The folder that is copied to a stick, and an archive of it.
 //!
-//! Owns: the start page, the note, the page that says how to check a copy, the checksums, the licences of the fonts,
-//! and the archive. Must not know: how the documents in it were made, the disk.
+//! Owns: the start page, the note, the page that says how to check a copy, the checksums, the licences of the fonts
+//! and of the program, and the archive. Must not know: how the documents in it were made, the disk.
 
 mod archive;
 mod font_licence;
@@ -23,6 +23,11 @@ pub const START: &str = "START-HERE.html";
 const NOTE: &str = "READ-ME.txt";
 const CHECK: &str = "check-this-copy.html";
 const LICENCES: &str = "licences/fonts.txt";
+const NOTICES: &str = "licences/program.txt";
+
+/// The licences and copyright lines of the crates that the program is built from. The tests make this file and fail
+/// when it is stale (`tests/dependencies/notices.rs`).
+const CRATES: &str = include_str!("crates.txt");
 
 /// A font that stands in the documents.
 pub struct UsedFont<'a> {
@@ -64,11 +69,12 @@ pub fn furnish(
         .filter(|(path, ..)| files.contains_key(*path))
         .map(|(href, title, purpose)| Door { href, title, purpose })
         .collect();
-    let named = [("sums", SUMS), ("check", CHECK), ("note", NOTE), ("licences", LICENCES)];
+    let named = [("sums", SUMS), ("check", CHECK), ("note", NOTE), ("licences", LICENCES), ("notices", NOTICES)];
     files.insert(START.to_owned(), stick_page("stick-start.html", meta, &doors, &named, templates)?.into_bytes());
     files.insert(CHECK.to_owned(), stick_page("stick-check.html", meta, &doors, &named, templates)?.into_bytes());
     files.insert(NOTE.to_owned(), note(meta).into_bytes());
     files.insert(LICENCES.to_owned(), font_licence::text(fonts).into_bytes());
+    files.insert(NOTICES.to_owned(), CRATES.replace('\n', "\r\n").into_bytes());
     let sums = write_sums(&files);
     files.insert(SUMS.to_owned(), sums.into_bytes());
     Ok(files)

@@ -93,22 +93,22 @@ fn part<'a>(c: &Columns<'a>, row: &'a Row, number: Spanned<PartNumber>, settings
     let blank_length = if two.is_some() { None } else { blank_length.or(blank) };
     let mut variants = BTreeMap::new();
     for name in settings.variants.keys() {
-        if let Some(cell) = c.named(row, name.as_str()) {
-            if let Some(count) = whole(cell, "0 for none", sink) {
-                if count < 0 {
-                    negative(cell, sink);
-                } else {
-                    variants.insert(name.clone(), QuantityCell { count, span: cell.span });
-                }
+        if let Some(cell) = c.named(row, name.as_str())
+            && let Some(count) = whole(cell, "0 for none", sink)
+        {
+            if count < 0 {
+                negative(cell, sink);
+            } else {
+                variants.insert(name.clone(), QuantityCell { count, span: cell.span });
             }
         }
     }
     let mut options = BTreeMap::new();
     for name in settings.options.keys() {
-        if let Some(cell) = c.named(row, name.as_str()) {
-            if let Some(count) = whole(cell, "with a minus for what the option takes away", sink) {
-                options.insert(name.clone(), QuantityCell { count, span: cell.span });
-            }
+        if let Some(cell) = c.named(row, name.as_str())
+            && let Some(count) = whole(cell, "with a minus for what the option takes away", sink)
+        {
+            options.insert(name.clone(), QuantityCell { count, span: cell.span });
         }
     }
     Part {

@@ -124,7 +124,7 @@ pub(super) fn needs_keys<T>(text: Spanned<String>, sink: &mut Sink) -> Option<T>
     sink.push(
         Diagnostic::error("wrong-type", format!("`{}` is written without its keys", text.value))
             .at(text.span, "keys and values are needed here")
-            .help("write the item as `- { key: value, … }`; README.md shows each kind"),
+            .help("write the item as `- { key: value, … }`; `kitwright keys` shows each kind"),
     );
     None
 }

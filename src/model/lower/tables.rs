@@ -143,7 +143,7 @@ fn unknown_column(table: &Table, at: usize, absent: &[&str]) -> Diagnostic {
             .help(format!("if it is meant for one of those without a column ({names}), write that name as the heading, spelt as in manual.yaml"))
     } else {
         Diagnostic::new("unknown-column", Level::Hint, format!("column `{}` means nothing here", heading.value))
-            .help("the column is kept and not used; see README.md for the columns that mean something")
+            .help("the column is kept and not used; `kitwright keys` lists the columns that mean something")
     };
     d.at(heading.span, "not a known column").about(&heading.value)
 }

@@ -118,7 +118,7 @@ fn a_flattened_end_is_half_the_circumference_wide() {
     };
     flat("part: K-3, end: A, length: 1 1/2, transition: 2", |end| {
         let end = end.expect("an end");
-        assert!((end.width - 1.5708).abs() < 1e-4);
+        assert!((end.width - std::f64::consts::FRAC_PI_2).abs() < 1e-4);
         assert_eq!(end.thickness, Length::inches(116, 1000));
     });
     flat("part: K-3, end: both, length: 8, transition: 3", |end| {

@@ -40,7 +40,8 @@ impl Block {
 
     /// Its own runs of text: one of a paragraph or a heading, one of each cell of a table.
     pub fn runs(&self) -> impl Iterator<Item = &[Inline]> {
-        let (one, head, rows): (Option<&[Inline]>, &[Vec<Inline>], &[Vec<Vec<Inline>>]) = match &self.kind {
+        type Runs<'a> = (Option<&'a [Inline]>, &'a [Vec<Inline>], &'a [Vec<Vec<Inline>>]);
+        let (one, head, rows): Runs = match &self.kind {
             BlockKind::Paragraph(content) | BlockKind::Heading { content, .. } => (Some(content), &[], &[]),
             BlockKind::Table { head, rows, .. } => (None, head, rows),
             _ => (None, &[], &[]),

@@ -392,18 +392,14 @@ impl<'a> Reader<'a, '_> {
             if html.ends_with("-->") && comment::read(html) == Comment::Remark {
                 return;
             }
-            let headline = if self.in_table {
-                "a condition stands inside a table"
+            let found = if self.in_table {
+                Diagnostic::error("condition-in-table", "a condition stands inside a table")
+                    .help("write the table once for each condition, each whole and between its own marks")
             } else {
-                "a condition must stand alone on its line"
+                Diagnostic::error("condition-mark", "a condition must stand alone on its line")
+                    .help("put `<!-- only: … -->` and `<!-- end only -->` each on a line of its own")
             };
-            let help = if self.in_table {
-                "write the table once for each condition, each whole and between its own marks"
-            } else {
-                "put `<!-- only: … -->` and `<!-- end only -->` each on a line of its own"
-            };
-            let rule = if self.in_table { "condition-in-table" } else { "condition-mark" };
-            self.sink.push(Diagnostic::error(rule, headline).at(span, "has no effect here").help(help));
+            self.sink.push(found.at(span, "has no effect here"));
             return;
         }
         self.html_open += usize::from(!closes);

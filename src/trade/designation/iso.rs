@@ -87,9 +87,8 @@ fn bolt(text: &str, rest: &str, form: Form) -> Reading {
     let (size, material) = size_and_material(rest)?;
     let (thread, length) = size.rsplit_once('x')?;
     let length = millimetres(length)?;
-    let thread = match Thread::parse(thread) {
-        Some(thread @ Thread::Metric { .. }) => thread,
-        _ => return no_such(format!("`{thread}` is no metric thread with a known pitch"), []),
+    let Some(thread @ Thread::Metric { .. }) = Thread::parse(thread) else {
+        return no_such(format!("`{thread}` is no metric thread with a known pitch"), []);
     };
     let mut bolt = Decoded::new(text.to_owned(), form);
     bolt.diameter = Some(Cited::from_memory(thread.diameter()));

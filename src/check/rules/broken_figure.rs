@@ -1,0 +1,23 @@
+//! A picture that can't be read, or holds what the documents may not carry.
+//!
+//! It matters because a step without its figure sends the builder by words alone.
+//!
+//! It looks at the files in the folder `figures`: whether they are whole, of the kind that their name says, within the
+//! limits of size, and, in a drawing, whether it leads to anything outside itself. It does not look at whether the
+//! picture shows the right thing.
+//!
+//! Wrong: a photograph that was cut off while it was copied. Right: the picture opened in a drawing or picture program
+//! and saved anew.
+
+use crate::check::{Bending, Rule, Run};
+use crate::diag::Level;
+
+pub const RULE: Rule = Rule {
+    id: "broken-figure",
+    level: Level::Error,
+    summary: "a picture that can't be carried into the documents",
+    source: "common practice",
+    bending: Bending::Refused,
+    file: include_str!("broken_figure.rs"),
+    run: Run::Reading,
+};

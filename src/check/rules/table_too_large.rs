@@ -1,0 +1,21 @@
+//! A table with more rows, columns or cells than are read.
+//!
+//! It matters because what lies beyond is missing.
+//!
+//! It looks at the size alone: in a spreadsheet one stray entry far below makes a sheet large. It does not look at what
+//! stands in the cells.
+//!
+//! Wrong: a remark in the last row of a sheet. Right: the rows and columns that are not part of the table deleted.
+
+use crate::check::{Bending, Rule, Run};
+use crate::diag::Level;
+
+pub const RULE: Rule = Rule {
+    id: "table-too-large",
+    level: Level::Error,
+    summary: "a table with more rows or columns than are read",
+    source: "common practice",
+    bending: Bending::Refused,
+    file: include_str!("table_too_large.rs"),
+    run: Run::Reading,
+};

@@ -90,8 +90,8 @@ pub fn declared_names(manual: &Manual) -> Vec<String> {
     declared(&manual.settings).iter().map(|c| c.name(&manual.settings)).collect()
 }
 
-/// Makes the documents of the configurations named in `wanted`, one configuration after another, the documents of
-/// one side by side. Each goes to a folder of its own: `ICE+claw/manual.pdf`. Returns what was found on the way,
+/// Makes the documents of the configurations named in `wanted`, one configuration after another, and of one the large
+/// documents one after another. Each goes to a folder of its own: `ICE+claw/manual.pdf`. Returns what was found on the way,
 /// in order, whatever the number of threads; templates are rescaled by `print_scale`; with an error among the findings the documents are not fit for use.
 ///
 /// # Errors

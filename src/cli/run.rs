@@ -1,5 +1,6 @@
 //! The tasks, one function each.
 
+use std::mem::ManuallyDrop;
 use std::path::Path;
 
 use super::Ending;
@@ -134,7 +135,10 @@ fn make(folder: &Path, out: &Path, wanted: &Wanted, voice: Voice, making: Making
         _ => None,
     };
     let (checked, kit_name) = match &kit {
-        Some(kit) => kit.check(&disk, &|stage| progress.at(stage)).map_err(release::refused)?,
+        Some(kit) => {
+            let (checked, name) = kit.check(&disk, &|stage| progress.at(stage)).map_err(release::refused)?;
+            (ManuallyDrop::new(checked), name)
+        }
         None => (read(&disk, folder, &progress)?, String::new()),
     };
     let files: &dyn Files = kit.as_ref().map_or(&disk, |kit| kit.sources(&disk));
@@ -293,12 +297,14 @@ fn open(folder: &Path) -> Result<Disk, Failure> {
 }
 
 /// Reads and checks. A folder without a manual is not a manual with faults.
-fn read(files: &Disk, folder: &Path, progress: &Progress) -> Result<Checked, Failure> {
+///
+/// The program ends with the task: the system takes a large manual's memory back at once, the program piece by piece.
+fn read(files: &Disk, folder: &Path, progress: &Progress) -> Result<ManuallyDrop<Checked>, Failure> {
     let checked = compile::check(files, &|stage| progress.at(stage)).map_err(|e| unreadable(folder, &e))?;
     if let Some(none) = checked.findings.iter().find(|d| d.rule == "no-manual") {
         return Err(Failure::new(format!("there is no manual in {}", folder.display()), none.help.clone()));
     }
-    Ok(checked)
+    Ok(ManuallyDrop::new(checked))
 }
 
 fn unreadable(folder: &Path, error: &LoadError) -> Failure {

@@ -1,4 +1,4 @@
-//! The documents of one configuration, made side by side.
+//! The documents of one configuration.
 
 use std::collections::BTreeMap;
 
@@ -85,26 +85,32 @@ impl<'a> Kit<'a> {
         self.editions.of(resolved)
     }
 
-    /// Writes the documents of a configuration side by side. `found` is in the order of the documents.
+    /// Writes the documents of a configuration. `found` is in the order of the documents.
+    ///
+    /// The large ones are made one after another, each on all threads: memory is that of one. What is small is made
+    /// beside the shop copy.
     pub(super) fn write(
         &self,
         resolved: &Resolved,
         out: &dyn Output,
         found: &mut Vec<Diagnostic>,
     ) -> Result<(), Failure> {
+        type Job<'a> = &'a (dyn Fn() -> Made + Sync);
         let edition = &self.edition(resolved);
-        let jobs: [&(dyn Fn() -> Made + Sync); 7] = [
-            &|| self.manual(resolved, edition, out),
-            &|| self.shop_copy(resolved, edition, out),
-            &|| self.pick_cards(resolved, edition, out),
-            &|| self.receiving_list(resolved, edition, out),
-            &|| self.pick_table(resolved, out),
-            &|| self.registers(resolved, out),
-            &|| self.templates(resolved, edition, out),
-        ];
-        let made: Vec<Made> = jobs.par_iter().map(|job| job()).collect();
-        for findings in made {
-            found.extend(findings?);
+        let manual: Job = &|| self.manual(resolved, edition, out);
+        let shop_copy: Job = &|| self.shop_copy(resolved, edition, out);
+        let pick_cards: Job = &|| self.pick_cards(resolved, edition, out);
+        let receiving_list: Job = &|| self.receiving_list(resolved, edition, out);
+        let pick_table: Job = &|| self.pick_table(resolved, out);
+        let registers: Job = &|| self.registers(resolved, out);
+        let templates: Job = &|| self.templates(resolved, edition, out);
+        let rounds: [&[Job]; 3] =
+            [&[manual], &[shop_copy, pick_table, registers], &[pick_cards, receiving_list, templates]];
+        for round in rounds {
+            let made: Vec<Made> = round.par_iter().map(|job| job()).collect();
+            for findings in made {
+                found.extend(findings?);
+            }
         }
         Ok(())
     }
@@ -174,7 +180,7 @@ impl<'a> Kit<'a> {
         let laid = lay_out(document, &self.manual.figures, &self.fonts, &Style::of(document));
         let mut found: Vec<_> =
             laid.problems.iter().filter_map(|p| layout_problem(p, self.manual, self.sources, resolved)).collect();
-        match pdf::write(&laid, &self.manual.figures, &self.fonts, ink, out.shelf()) {
+        match pdf::write(laid, &self.manual.figures, &self.fonts, ink, out.shelf()) {
             Ok(bytes) => put(out, resolved, file, &bytes)?,
             Err(fault) => found.push(problems::pdf_fault(&fault, resolved)),
         }

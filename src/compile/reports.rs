@@ -48,7 +48,7 @@ impl<'a> Press<'a> {
         let problems = laid.problems.iter();
         let told = problems.filter_map(|p| layout_problem(p, &self.state.manual, &self.state.sources, self.resolved));
         self.found.extend(told);
-        match pdf::write(&laid, figures, &self.fonts, Ink::Colour, None) {
+        match pdf::write(laid, figures, &self.fonts, Ink::Colour, None) {
             Ok(bytes) => put(out, format!("{path}.pdf"), &bytes),
             Err(fault) => {
                 self.found.push(pdf_fault(&fault, self.resolved));

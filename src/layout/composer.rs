@@ -237,6 +237,7 @@ impl<'a> Composer<'a> {
         slab: &mut Slab,
     ) {
         let top = slab.baseline.unwrap_or(0.0);
+        slab.items.reserve_exact(set.items.len());
         for (link, mut item) in set.items {
             if let (Some(link), Some(_)) = (link, item.tag) {
                 let tag = *link_tags.entry(link).or_insert_with(|| self.new_tag_in(Role::Link, tag));

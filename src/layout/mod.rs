@@ -27,7 +27,7 @@ mod style;
 mod table;
 
 use std::collections::BTreeMap;
-use std::sync::Arc;
+use std::sync::{Arc, Mutex, PoisonError};
 
 use rayon::prelude::*;
 
@@ -44,7 +44,7 @@ use lines::Hyphens;
 use pages::{Arrangement, Sheet, arrange};
 use para::{GlyphTexts, PageLabels, Setting};
 use plan::Area;
-use slab::Flow;
+use slab::{Flow, Slab};
 
 /// A figure in a slab, before its page is known.
 #[derive(Clone, Debug)]
@@ -74,6 +74,7 @@ pub fn lay_out(document: &Document, figures: &BTreeMap<FigureName, FigureFile>, 
     let pictures = Pictures { files: figures, insights: &insights };
     let mut labels = PageLabels::default();
     let mut flows: Vec<Flow> = Vec::new();
+    let texts = Mutex::new(GlyphTexts::default());
     let mut arrangement = Arrangement::default();
     for pass in 0..PASSES {
         let setting = Setting { fonts, style, units: document.meta.units, labels: &labels, bars: &document.bars };
@@ -82,7 +83,14 @@ pub fn lay_out(document: &Document, figures: &BTreeMap<FigureName, FigureFile>, 
             compose_leaf(leaf, size, &setting, pictures, hyphens, page)
         };
         if pass == 0 {
-            flows = leaves.par_iter().map(|leaf| compose(leaf)).collect();
+            let first = |leaf: &&Leaf| {
+                let mut flow = compose(leaf);
+                if flow.page_refs.is_empty() {
+                    gather(&texts, std::mem::take(&mut flow.texts));
+                }
+                flow
+            };
+            flows = leaves.par_iter().map(first).collect();
         } else {
             // Only what shows the number of a page can have changed.
             let changed = flows.par_iter_mut().zip(&leaves).filter(|(flow, _)| !flow.page_refs.is_empty());
@@ -97,9 +105,14 @@ pub fn lay_out(document: &Document, figures: &BTreeMap<FigureName, FigureFile>, 
         }
     }
     let sheets = arrangement.fill(&mut flows, &roles, style, area);
-    let mut laid = assemble(document, &leaves, fonts, style, &labels, flows, sheets);
+    let mut laid = assemble(document, &leaves, fonts, style, &labels, (flows, sheets), texts);
     laid.keys = insights.into_iter().filter(|(_, i)| !i.key.is_empty()).map(|(name, i)| (name, i.key)).collect();
     laid
+}
+
+/// Adds what glyphs say. Which text comes first makes no difference.
+fn gather(texts: &Mutex<GlyphTexts>, more: GlyphTexts) {
+    texts.lock().unwrap_or_else(PoisonError::into_inner).merge(more);
 }
 
 /// Looks into the drawings. A key of colours is for documents that are printed in grey.
@@ -131,7 +144,10 @@ fn compose_leaf(
     let mut composer = Composer::new(setting, pictures, hyphens, page);
     composer.size = size;
     blocks::leaf(&mut composer, leaf);
-    let Composer { slabs, tags, texts, problems, page_refs, .. } = composer;
+    let Composer { mut slabs, mut tags, texts, problems, page_refs, .. } = composer;
+    slabs.iter_mut().for_each(Slab::tighten);
+    slabs.shrink_to_fit();
+    tags.shrink_to_fit();
     Flow { slabs, tags, texts, problems, page_refs: page_refs.into_iter().collect() }
 }
 
@@ -149,7 +165,7 @@ fn page_labels(arrangement: &Arrangement, flows: &[Flow], before: &PageLabels) -
 }
 
 /// A page with what is on it: its glyphs' texts, its figures, and where links lead to.
-type Made = (Page, GlyphTexts, Vec<PlacedFigure>, Vec<(Anchor, Place)>);
+type Made = (Page, Vec<PlacedFigure>, Vec<(Anchor, Place)>);
 
 /// The printed number of a page: the count from the first, so that it is also the number a viewer goes by.
 fn label(page: usize) -> String {
@@ -162,8 +178,8 @@ fn assemble(
     fonts: &Fonts,
     style: &Style,
     labels: &PageLabels,
-    flows: Vec<Flow>,
-    sheets: Vec<Sheet>,
+    (flows, sheets): (Vec<Flow>, Vec<Sheet>),
+    texts: Mutex<GlyphTexts>,
 ) -> Laid {
     let meta = &document.meta;
     let size = meta.paper.size();
@@ -189,9 +205,9 @@ fn assemble(
     if let Some(reason) = &fonts.refused {
         laid.problems.push(Problem::BadFont { reason: reason.clone() });
     }
+    laid.tags.reserve_exact(1 + flows.iter().map(|f| f.tags.len()).sum::<usize>());
     laid.tags.push(Tag { role: Role::Document, parent: None, alt: None, columns: 1 });
     let mut offsets = Vec::with_capacity(flows.len());
-    let mut texts = GlyphTexts::default();
     for flow in flows {
         let offset = laid.tags.len() as u32;
         offsets.push(offset);
@@ -200,7 +216,7 @@ fn assemble(
                 .into_iter()
                 .map(|tag| Tag { parent: Some(tag.parent.map_or(TagId(0), |p| TagId(p.0 + offset))), ..tag }),
         );
-        texts.merge(flow.texts);
+        gather(&texts, flow.texts);
         laid.problems.extend(flow.problems);
     }
     let setting = Setting { fonts, style, units: meta.units, labels, bars: &document.bars };
@@ -224,12 +240,16 @@ fn assemble(
                     label: &label,
                     size,
                 };
-                let mut texts = GlyphTexts::default();
-                let items = furniture::furniture(&facts, &setting, shaper, &mut texts);
-                let mut out = Page { size, label, items, links: Vec::new() };
+                let mut says = GlyphTexts::default();
+                let mut items = furniture::furniture(&facts, &setting, shaper, &mut says);
                 if let Some(from) = sheet.notes {
-                    out.items.extend(furniture::notes(from, size, &setting, shaper, &mut texts));
+                    items.extend(furniture::notes(from, size, &setting, shaper, &mut says));
                 }
+                gather(&texts, says);
+                // No more room than it takes: all pages are held until the last is made.
+                items.reserve_exact(sheet.placed.iter().map(|p| p.slab.items.len()).sum());
+                let links = Vec::with_capacity(sheet.placed.iter().map(|p| p.slab.links.len()).sum());
+                let mut out = Page { size, label, items, links };
                 let mut placed = Vec::new();
                 let mut anchors = Vec::new();
                 for mut spot in sheet.placed {
@@ -248,18 +268,18 @@ fn assemble(
                     out.items.extend(spot.slab.items.into_iter().map(|i| Item { tag: i.tag.map(global), ..i }));
                     out.links.extend(spot.slab.links.into_iter().map(|l| Link { tag: global(l.tag), ..l }));
                 }
-                (out, texts, placed, anchors)
+                (out, placed, anchors)
             },
         )
         .collect();
-    for (page, page_texts, placed, anchors) in made {
+    for (page, placed, anchors) in made {
         laid.pages.push(page);
-        texts.merge(page_texts);
         laid.placed.extend(placed);
         for (anchor, place) in anchors {
             laid.anchors.entry(anchor).or_insert(place);
         }
     }
+    let mut texts = texts.into_inner().unwrap_or_else(PoisonError::into_inner);
     texts.learn_hyphens(fonts);
     laid.glyph_texts = texts.0;
     laid.outline = outline(document, leaves, &by_anchor, &laid.anchors);

@@ -69,6 +69,14 @@ impl Slab {
         self.figures.append(&mut below.figures);
     }
 
+    /// Gives back the room that lists were given to grow in: a slab is held until the whole document is laid out.
+    pub fn tighten(&mut self) {
+        self.items.shrink_to_fit();
+        self.links.shrink_to_fit();
+        self.anchors.shrink_to_fit();
+        self.smaller.iter_mut().for_each(Self::tighten);
+    }
+
     /// The same picture without structure, for furniture.
     pub fn untagged(&self) -> Self {
         let items = self.items.iter().map(|i| Item { tag: None, ..i.clone() }).collect();
@@ -81,6 +89,7 @@ impl Slab {
 pub struct Flow {
     pub slabs: Vec<Slab>,
     pub tags: Vec<Tag>,
+    /// What its glyphs say, where it shows the numbers of pages and may be made again; of all others it is gathered.
     pub texts: GlyphTexts,
     pub problems: Vec<Problem>,
     /// Whether a page reference stands in it.

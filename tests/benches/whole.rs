@@ -58,7 +58,7 @@ fn main() {
         let document = make();
         measure(name, || {
             let laid = lay_out(&document, figures, &fonts, &Style::of(&document));
-            pdf::write(&laid, figures, &fonts, ink, None).expect("it can be written").len()
+            pdf::write(laid, figures, &fonts, ink, None).expect("it can be written").len()
         });
     }
     drop(found);

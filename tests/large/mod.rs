@@ -1,10 +1,11 @@
 //! The made-up manuals of the benchmark are what they say, and the number of threads does not show in their documents.
 
 use std::collections::BTreeMap;
+use std::sync::Mutex;
 
 use kitwright::compile::{check, declared_names, documents};
 use kitwright::document::PrintScale;
-use kitwright::source::{Collected, Files as _, Memory};
+use kitwright::source::{Collected, Files as _, Memory, Output};
 
 use crate::synthetic::{Size, manual};
 
@@ -40,15 +41,47 @@ fn one_thread_and_two_give_the_same_bytes() {
     }
 }
 
+/// An output that notes the order in which files come.
+#[derive(Default)]
+struct Noted(Mutex<Vec<String>>);
+
+impl Output for Noted {
+    fn write(&self, path: &str, _: &[u8]) -> std::io::Result<()> {
+        self.0.lock().expect("no one fails").push(path.to_owned());
+        Ok(())
+    }
+}
+
+/// Memory is that of one large document only where none is begun before the last one is written.
+#[test]
+fn large_documents_are_made_one_after_another() {
+    let noted = Noted::default();
+    make(&manual(SIZE), 4, &noted);
+    let paths = noted.0.into_inner().expect("no one fails");
+    let turn = |path: &String| match path.as_str() {
+        "ONE/manual.pdf" => Some(0),
+        path if path.starts_with("ONE/manual/") => Some(0),
+        "ONE/shop-copy.pdf" => Some(1),
+        "ONE/pick-lists.pdf" => Some(2),
+        _ => None,
+    };
+    let turns: Vec<u8> = paths.iter().filter_map(turn).collect();
+    assert!(turns.is_sorted() && turns.contains(&1) && turns.contains(&2), "{paths:?}");
+}
+
 fn compiled(files: &Memory, threads: usize) -> BTreeMap<String, Vec<u8>> {
+    let out = Collected::new();
+    make(files, threads, &out);
+    out.into_files()
+}
+
+fn make(files: &Memory, threads: usize, out: &dyn Output) {
     let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads can be started");
     pool.install(|| {
         let checked = check(files, &|_| ()).expect("memory can be listed");
         let found: Vec<_> = checked.findings.iter().map(|d| &d.headline).collect();
         assert!(found.is_empty(), "{found:?}");
-        let out = Collected::new();
         let names = declared_names(checked.manual.as_ref().expect("there is a manual"));
-        documents(&checked, files, &names, PrintScale::TRUE, &out, &|_| ()).expect("memory takes every file");
-        out.into_files()
-    })
+        documents(&checked, files, &names, PrintScale::TRUE, out, &|_| ()).expect("memory takes every file");
+    });
 }

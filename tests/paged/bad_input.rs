@@ -185,7 +185,7 @@ fn a_broken_font_is_told_and_the_built_in_one_is_used() {
     let none: BTreeMap<FigureName, _> = BTreeMap::new();
     let laid = lay_out(&document, &none, &fonts, &Style::of(&document));
     assert!(matches!(&laid.problems[..], [Problem::BadFont { .. }]));
-    assert!(write(&laid, &none, &fonts, Ink::Colour, None).is_ok());
+    assert!(write(laid, &none, &fonts, Ink::Colour, None).is_ok());
 }
 
 #[test]
@@ -214,7 +214,7 @@ fn a_broken_picture_is_never_passed_over() {
         file.bytes = b"\xFF\xD8\xFF".as_slice().into();
     }
     let laid = lay_out(&document, &files, &fonts, &Style::of(&document));
-    let error = write(&laid, &files, &fonts, Ink::Colour, None).unwrap_err().to_string();
+    let error = write(laid, &files, &fonts, Ink::Colour, None).unwrap_err().to_string();
     assert!(error.contains("photo.jpg"), "{error}");
 }
 

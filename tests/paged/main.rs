@@ -27,7 +27,7 @@ pub fn print(document: Document, figures: &BTreeMap<FigureName, FigureFile>) -> 
     let fonts = Fonts::new(None);
     let laid = lay_out(&document, figures, &fonts, &Style::of(&document));
     let ink = if document.purpose == Purpose::Manual { Ink::Colour } else { Ink::Grey };
-    let pdf = write(&laid, figures, &fonts, ink, None).unwrap();
+    let pdf = write(laid.clone(), figures, &fonts, ink, None).unwrap();
     Printed { document, laid, pdf }
 }
 

@@ -3,6 +3,7 @@
 //! Owns: the file's syntax (ISO 32000-1, 7.3 and 7.5). Packing runs in parallel, and structure elements are packed as
 //! they are made, for a large manual has hundreds of thousands of them. Must not know: what objects mean.
 
+use std::borrow::Borrow;
 use std::collections::BTreeMap;
 use std::io::Write;
 use std::sync::Arc;
@@ -23,11 +24,11 @@ pub struct Packed {
 }
 
 /// Packs objects by their numbers. None may be a stream.
-pub fn pack(objects: impl Iterator<Item = (u32, Object)>) -> Packed {
+pub fn pack<O: Borrow<Object>>(objects: impl Iterator<Item = (u32, O)>) -> Packed {
     let (mut ids, mut head, mut body) = (Vec::new(), String::new(), Vec::new());
     for (id, object) in objects {
         head.push_str(&format!("{id} {} ", body.len()));
-        serialise(&object, &mut body);
+        serialise(object.borrow(), &mut body);
         body.push(b'\n');
         ids.push(id);
     }
@@ -45,6 +46,9 @@ enum Entry {
     In { stream: u32, index: usize },
 }
 
+/// About what stands around the data of a stream.
+const HEAD: usize = 100;
+
 /// The data of streams that stand in the document without it: photographs are held once.
 pub type Pixels = BTreeMap<u32, Arc<[u8]>>;
 
@@ -53,13 +57,19 @@ pub fn save(mut file: Document, packed: Vec<Packed>, pixels: &Pixels) -> Vec<u8>
     let objects = std::mem::take(&mut file.objects);
     let (streams, plain): (Vec<_>, Vec<_>) = objects.into_iter().partition(|(_, o)| matches!(o, Object::Stream(_)));
     let plain: Vec<(u32, Object)> = plain.into_iter().map(|((id, _), object)| (id, object)).collect();
-    let more: Vec<Packed> = plain.par_chunks(PACK).map(|chunk| pack(chunk.iter().cloned())).collect();
+    let more: Vec<Packed> =
+        plain.par_chunks(PACK).map(|chunk| pack(chunk.iter().map(|(id, object)| (*id, object)))).collect();
     drop(plain);
 
     let first_pack = file.max_id + 1;
     let table_id = first_pack + (packed.len() + more.len()) as u32;
     let mut entries = vec![Entry::Free; table_id as usize + 1];
-    let mut out = b"%PDF-1.7\n%\xE2\xE3\xCF\xD3\n".to_vec();
+    let contents = streams.iter().filter_map(|(_, o)| o.as_stream().ok()).map(|s| s.content.len() + HEAD);
+    let packs = packed.iter().chain(&more).map(|p| p.data.len() + HEAD);
+    let pictures = pixels.values().map(|data| data.len());
+    let room = contents.chain(packs).chain(pictures).sum::<usize>() + entries.len();
+    let mut out = Vec::with_capacity(room);
+    out.extend_from_slice(b"%PDF-1.7\n%\xE2\xE3\xCF\xD3\n");
     for ((id, _), object) in streams {
         entries[id as usize] = Entry::At(out.len());
         match (object, pixels.get(&id)) {

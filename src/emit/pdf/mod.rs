@@ -7,6 +7,7 @@ mod faces;
 mod file;
 mod form;
 mod ink;
+mod kids;
 mod navigation;
 mod pictures;
 mod structure;
@@ -21,7 +22,7 @@ use sha2::{Digest, Sha256};
 pub use ink::Ink;
 
 use crate::figure::FigureFile;
-use crate::layout::{Fonts, Laid};
+use crate::layout::{Fonts, Laid, TagId};
 use crate::source::Shelf;
 use crate::units::FigureName;
 use file::Pixels;
@@ -48,32 +49,35 @@ impl std::fmt::Display for PdfError {
 impl std::error::Error for PdfError {}
 
 /// Writes a laid-out document in one ink. The same input gives the same bytes, whatever the number of threads.
-/// `shelf` keeps grey photographs between runs.
+/// `shelf` keeps grey photographs between runs. A page's items are let go as soon as its content is compressed.
 ///
 /// # Errors
 /// A font that can't be embedded, a picture that can't be decoded.
 pub fn write(
-    laid: &Laid,
+    mut laid: Laid,
     figures: &BTreeMap<FigureName, FigureFile>,
     fonts: &Fonts,
     ink: Ink,
     shelf: Option<&dyn Shelf>,
 ) -> Result<Vec<u8>, PdfError> {
-    let carrier = faces::carrier(laid, fonts)?;
+    let carrier = faces::carrier(&laid, fonts)?;
     let mut file = carrier.file;
 
     let mut pixels = Pixels::new();
-    let (placeable, picture_resources) = pictures::add(&mut file, &mut pixels, laid, figures, (ink, shelf))?;
+    let (placeable, picture_resources) = pictures::add(&mut file, &mut pixels, &laid, figures, (ink, shelf))?;
     let roles: Vec<&'static str> = laid.tags.iter().map(|t| structure::name(t.role)).collect();
     let sheet = content::Sheet { ink, codes: &carrier.codes, figures: &placeable, roles: &roles };
-    let contents: Vec<(Vec<u8>, Vec<crate::layout::TagId>)> = laid
+    let boxes = structure::figure_boxes(&laid);
+    let contents: Vec<(Vec<u8>, Box<[TagId]>)> = laid
         .pages
-        .par_iter()
+        .par_iter_mut()
         .map(|page| {
             let content = content::content(page, &sheet);
-            (deflate(&content.bytes), content.marked)
+            page.items = Vec::new();
+            (deflate(&content.bytes), content.marked.into_boxed_slice())
         })
         .collect();
+    let laid = &laid;
 
     let mut digest = Sha256::new();
     for (bytes, _) in &contents {
@@ -92,7 +96,7 @@ pub fn write(
         streams.push(file.add_object(stream));
         parts.push(PageParts { id: file.new_object_id(), marked });
     }
-    let structure = structure::add(&mut file, laid, &parts);
+    let structure = structure::add(&mut file, laid, &parts, &boxes);
     for (i, page) in laid.pages.iter().enumerate() {
         let mut dict = dictionary! {
             "Type" => "Page",
@@ -166,7 +170,10 @@ fn deflate(bytes: &[u8]) -> Vec<u8> {
     let mut encoder = flate2::write::ZlibEncoder::new(Vec::with_capacity(bytes.len() / 3), flate2::Compression::new(4));
     // Writing to memory does not fail.
     let _ = encoder.write_all(bytes);
-    encoder.finish().unwrap_or_default()
+    let mut packed = encoder.finish().unwrap_or_default();
+    // Held until the file is written.
+    packed.shrink_to_fit();
+    packed
 }
 
 /// A number to two places.

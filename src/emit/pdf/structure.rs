@@ -8,6 +8,7 @@ use lopdf::{Dictionary, Document, Object, ObjectId, StringFormat, dictionary};
 use rayon::prelude::*;
 
 use super::file::{PACK, Packed, pack};
+use super::kids::{Kid, Kids};
 use super::text_string;
 use crate::layout::{ItemKind, Laid, Link, Role, Segment, TagId, Target};
 
@@ -50,22 +51,7 @@ pub fn name(role: Role) -> &'static str {
 pub struct PageParts {
     pub id: ObjectId,
     /// The element of each marked-content number.
-    pub marked: Vec<TagId>,
-}
-
-/// Kept small: a large manual has hundreds of thousands of them.
-#[derive(Clone, Copy)]
-enum Kid {
-    Marked {
-        page: u32,
-        number: u32,
-    },
-    Element(TagId),
-    /// The number of its object.
-    Annotation {
-        page: u32,
-        id: u32,
-    },
+    pub marked: Box<[TagId]>,
 }
 
 /// The structure as it goes into the file.
@@ -78,24 +64,26 @@ pub struct Structure {
 }
 
 /// Adds the structure tree and the link annotations.
-pub fn add(file: &mut Document, laid: &Laid, pages: &[PageParts]) -> Structure {
+pub fn add(file: &mut Document, laid: &Laid, pages: &[PageParts], figure_boxes: &FigureBoxes) -> Structure {
     let root = file.new_object_id();
     let ids: Vec<ObjectId> = laid.tags.iter().map(|_| file.new_object_id()).collect();
-    let mut kids: Vec<Vec<Kid>> = laid.tags.iter().map(|_| Vec::new()).collect();
+    // Nearly all: each element is the kid of one, each piece of a page another; links come on top.
+    let room = laid.tags.len() + pages.iter().map(|p| p.marked.len()).sum::<usize>();
+    let mut kids = Kids::new(laid.tags.len(), room);
     let has_content = with_content(laid, pages);
     // An element with content of its own lists children where they come up in the text, one without in their own order.
     for (i, tag) in laid.tags.iter().enumerate() {
         if let Some(parent) = tag.parent
             && !has_content[parent.0 as usize]
         {
-            kids[parent.0 as usize].push(Kid::Element(TagId(i as u32)));
+            kids.push(parent, Kid::Element(TagId(i as u32)));
         }
     }
     let mut listed = vec![false; laid.tags.len()];
     for (page, parts) in pages.iter().enumerate() {
         for (number, tag) in parts.marked.iter().enumerate() {
             list_in_parent(laid, &has_content, &mut listed, &mut kids, *tag);
-            kids[tag.0 as usize].push(Kid::Marked { page: page as u32, number: number as u32 });
+            kids.push(*tag, Kid::Marked { page: page as u32, number: number as u32 });
         }
     }
     let (annotations, annotation_packs) = links(file, laid, pages, &mut kids);
@@ -104,21 +92,23 @@ pub fn add(file: &mut Document, laid: &Laid, pages: &[PageParts]) -> Structure {
             && has_content[parent.0 as usize]
             && !listed[i]
         {
-            kids[parent.0 as usize].push(Kid::Element(TagId(i as u32)));
+            kids.push(parent, Kid::Element(TagId(i as u32)));
         }
     }
-    let figure_boxes = figure_boxes(laid);
-    let mut packed: Vec<Packed> = kids
+    let mut packed: Vec<Packed> = laid
+        .tags
         .par_chunks(PACK)
         .enumerate()
-        .map(|(chunk, kids)| {
-            pack(kids.iter().enumerate().map(|(n, kids)| {
+        .map_init(Vec::new, |here, (chunk, tags)| {
+            pack(tags.iter().enumerate().map(|(n, tag)| {
                 let i = chunk * PACK + n;
-                let element = element(&laid.tags[i], TagId(i as u32), kids, &ids, root, pages, &figure_boxes);
+                kids.of(i, here);
+                let element = element(tag, TagId(i as u32), here, &ids, root, pages, figure_boxes);
                 (ids[i].0, Object::Dictionary(element))
             }))
         })
         .collect();
+    drop(kids);
     let mut numbers = Vec::new();
     let lists: Vec<ObjectId> = pages.iter().map(|_| file.new_object_id()).collect();
     for (page, &list) in lists.iter().enumerate() {
@@ -163,7 +153,7 @@ fn with_content(laid: &Laid, pages: &[PageParts]) -> Vec<bool> {
 }
 
 /// Lists an element with its parent, and the parent with its own, at the place the text has come to.
-fn list_in_parent(laid: &Laid, has_content: &[bool], listed: &mut [bool], kids: &mut [Vec<Kid>], tag: TagId) {
+fn list_in_parent(laid: &Laid, has_content: &[bool], listed: &mut [bool], kids: &mut Kids, tag: TagId) {
     let mut at = tag;
     let mut path = Vec::new();
     while let Some(parent) = laid.tags[at.0 as usize].parent {
@@ -176,13 +166,16 @@ fn list_in_parent(laid: &Laid, has_content: &[bool], listed: &mut [bool], kids: 
     for (parent, child) in path.into_iter().rev() {
         listed[child.0 as usize] = true;
         if has_content[parent.0 as usize] {
-            kids[parent.0 as usize].push(Kid::Element(child));
+            kids.push(parent, Kid::Element(child));
         }
     }
 }
 
-/// Left, bottom, right, top of the first placement of each figure element, and its page.
-fn figure_boxes(laid: &Laid) -> BTreeMap<TagId, [f64; 4]> {
+/// Left, bottom, right, top of the first placement of each figure element.
+pub type FigureBoxes = BTreeMap<TagId, [f64; 4]>;
+
+/// Where the figures stand; asked before the pages let go of their items.
+pub fn figure_boxes(laid: &Laid) -> FigureBoxes {
     let mut boxes = BTreeMap::new();
     for page in &laid.pages {
         for item in &page.items {
@@ -214,7 +207,7 @@ fn element(
     ids: &[ObjectId],
     root: ObjectId,
     pages: &[PageParts],
-    boxes: &BTreeMap<TagId, [f64; 4]>,
+    boxes: &FigureBoxes,
 ) -> Dictionary {
     let parent = tag.parent.map_or(root, |p| ids[p.0 as usize]);
     let mut out = dictionary! { "S" => name(tag.role), "P" => parent };
@@ -279,19 +272,14 @@ fn table_attributes(scope: Option<&str>, columns: u8) -> Dictionary {
 const PAGES: usize = 16;
 
 /// The ids of the annotations of each page, and the annotations, packed as they are made.
-fn links(
-    file: &mut Document,
-    laid: &Laid,
-    pages: &[PageParts],
-    kids: &mut [Vec<Kid>],
-) -> (Vec<Vec<ObjectId>>, Vec<Packed>) {
+fn links(file: &mut Document, laid: &Laid, pages: &[PageParts], kids: &mut Kids) -> (Vec<Vec<ObjectId>>, Vec<Packed>) {
     let mut keys = Vec::with_capacity(pages.len());
     let mut key = pages.len() as i64;
     let mut all = Vec::with_capacity(pages.len());
     for (page, laid_page) in laid.pages.iter().enumerate() {
         let here: Vec<ObjectId> = laid_page.links.iter().map(|_| file.new_object_id()).collect();
         for (link, id) in laid_page.links.iter().zip(&here) {
-            kids[link.tag.0 as usize].push(Kid::Annotation { page: page as u32, id: id.0 });
+            kids.push(link.tag, Kid::Annotation { page: page as u32, id: id.0 });
         }
         keys.push(key);
         key += here.len() as i64;
@@ -302,7 +290,9 @@ fn links(
         pack(chunk.iter().flat_map(|&page| {
             let links = laid.pages[page].links.iter().zip(&all[page]).enumerate();
             let first = keys[page];
-            links.map(move |(n, (link, id))| (id.0, annotation(laid, pages, page, link, first + n as i64).into()))
+            links.map(move |(n, (link, id))| {
+                (id.0, Object::Dictionary(annotation(laid, pages, page, link, first + n as i64)))
+            })
         }))
     });
     let packs = packs.collect();

@@ -8,12 +8,13 @@ use super::rust_text::{RustFile, sources};
 /// stand above it here.
 const ALLOWED: &[(&str, &[&str])] = &[
     ("units", &[]),
+    ("typeface", &[]),
     ("geometry", &["units"]),
     ("source", &["units"]),
     ("diag", &["units", "source"]),
     ("syntax", &["units", "source", "diag"]),
     ("trade", &["units", "geometry"]),
-    ("figure", &["units", "geometry", "source", "diag"]),
+    ("figure", &["units", "typeface", "geometry", "source", "diag"]),
     ("model", &["units", "geometry", "source", "diag", "syntax", "trade", "figure"]),
     ("resolve", &["units", "geometry", "source", "diag", "syntax", "trade", "figure", "model"]),
     ("joint", &["units", "source", "trade", "model", "resolve"]),
@@ -27,7 +28,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
             "drawing",
         ],
     ),
-    ("layout", &["units", "geometry", "figure", "drawing", "document"]),
+    ("layout", &["units", "typeface", "geometry", "figure", "drawing", "document"]),
     (
         "check",
         &[
@@ -36,12 +37,12 @@ const ALLOWED: &[(&str, &[&str])] = &[
         ],
     ),
     // A document is all that an emitter knows: neither model nor resolve nor trade.
-    ("emit", &["units", "geometry", "source", "diag", "figure", "drawing", "document", "layout"]),
+    ("emit", &["units", "typeface", "geometry", "source", "diag", "figure", "drawing", "document", "layout"]),
     (
         "compile",
         &[
-            "units", "source", "diag", "figure", "model", "resolve", "change", "plan", "document", "layout", "check",
-            "emit",
+            "units", "typeface", "source", "diag", "figure", "model", "resolve", "change", "plan", "document",
+            "layout", "check", "emit",
         ],
     ),
     (

@@ -6,6 +6,7 @@ use super::rust_text::{RustFile, sources};
 const PLACES: &[(&str, &[&str], &str)] = &[
     ("printpdf::", &["src/emit/pdf/"], "one module knows how PDF objects are written"),
     ("lopdf::", &["src/emit/pdf/"], "one module knows how PDF objects are written"),
+    ("dejavu::", &["src/typeface.rs"], "each font file is in the program once"),
     ("tera::", &["src/emit/html/"], "only HTML is made from templates"),
     ("calamine::", &["src/syntax/"], "workbooks are read in one place"),
     ("pulldown_cmark::", &["src/syntax/"], "Markdown is read in one place"),

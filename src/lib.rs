@@ -21,4 +21,5 @@ pub mod resolve;
 pub mod source;
 pub mod syntax;
 pub mod trade;
+pub mod typeface;
 pub mod units;

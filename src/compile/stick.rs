@@ -10,6 +10,7 @@ use crate::emit::stick::{UsedFont, archive, furnish, portable};
 use crate::model::Manual;
 use crate::resolve::Resolved;
 use crate::source::{Collected, Files, Output, Shelf};
+use crate::typeface::Typeface;
 
 /// The documents, held back until the stick is made of them.
 struct Held<'a> {
@@ -72,9 +73,9 @@ fn stick(
 ) -> Result<(), Failure> {
     let name = &resolved.name;
     let mut fonts: Vec<UsedFont> = [
-        ("DejaVu Sans Condensed", dejavu::sans_condensed::regular()),
-        ("DejaVu Sans", dejavu::sans::regular()),
-        ("DejaVu Sans Mono", dejavu::sans_mono::regular()),
+        ("DejaVu Sans Condensed", Typeface::Condensed.bytes()),
+        ("DejaVu Sans", Typeface::Sans.bytes()),
+        ("DejaVu Sans Mono", Typeface::Mono.bytes()),
     ]
     .into_iter()
     .map(|(name, bytes)| UsedFont { name, bytes })

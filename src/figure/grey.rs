@@ -68,8 +68,8 @@ fn decode_luma(bytes: &[u8]) -> Result<Vec<u8>, Undrawable> {
     if let Ok(luma) = zune_jpeg::JpegDecoder::new_with_options(ZCursor::new(bytes), options).decode() {
         return Ok(luma);
     }
-    let image = super::raster::decode(bytes, image::ImageFormat::Jpeg)?;
-    Ok(image.to_rgb8().pixels().map(|p| luma(p[0], p[1], p[2])).collect())
+    let (rgb, ..) = super::raster::decode_jpeg(bytes)?;
+    Ok(rgb.chunks_exact(3).map(|p| luma(p[0], p[1], p[2])).collect())
 }
 
 /// Maps the range that holds all but [`CLIPPED`] of the visible pixels to black to white.

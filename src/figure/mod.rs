@@ -15,6 +15,7 @@ mod png;
 mod press;
 mod probe;
 mod raster;
+mod shrink;
 mod small;
 mod svg;
 mod vector;

@@ -34,26 +34,41 @@ pub enum Pixels {
     Grey(Arc<[u8]>),
 }
 
-pub(super) fn decode(bytes: &[u8], format: image::ImageFormat) -> Result<image::DynamicImage, Undrawable> {
-    let mut reader = image::ImageReader::with_format(Cursor::new(bytes), format);
-    let mut limits = image::Limits::default();
-    limits.max_alloc = Some(MOST_BYTES);
-    reader.limits(limits);
-    reader.decode().map_err(|e| Undrawable(e.to_string()))
+/// The three colours of a JPEG's pixels, and its width and height.
+pub(super) fn decode_jpeg(bytes: &[u8]) -> Result<(Vec<u8>, usize, usize), Undrawable> {
+    use zune_jpeg::zune_core::bytestream::ZCursor;
+    use zune_jpeg::zune_core::options::DecoderOptions;
+    let most = usize::from(u16::MAX);
+    let options = DecoderOptions::default().set_max_width(most).set_max_height(most);
+    let mut decoder = zune_jpeg::JpegDecoder::new_with_options(ZCursor::new(bytes), options);
+    let rgb = decoder.decode().map_err(|e| Undrawable(e.to_string()))?;
+    let (width, height) = decoder.dimensions().unwrap_or_default();
+    if rgb.len() != width * height * 3 {
+        return Err(Undrawable("its pixels do not fill it".to_owned()));
+    }
+    Ok((rgb, width, height))
 }
 
 pub fn read_png(bytes: &[u8]) -> Result<Raster, Undrawable> {
-    let pixels = decode(bytes, image::ImageFormat::Png)?.into_rgba8();
-    let (width, height) = pixels.dimensions();
-    let opaque = pixels.pixels().all(|p| p[3] == 255);
-    let alpha = (!opaque).then(|| pixels.pixels().map(|p| p[3]).collect());
-    let grey = pixels.pixels().all(|p| p[0] == p[1] && p[1] == p[2]);
-    let pixels = if grey {
-        Pixels::Grey(pixels.pixels().map(|p| p[0]).collect())
+    let undrawable = |e: png::DecodingError| Undrawable(e.to_string());
+    let limit = usize::try_from(MOST_BYTES).unwrap_or(usize::MAX);
+    let mut decoder = png::Decoder::new_with_limits(Cursor::new(bytes), png::Limits { bytes: limit });
+    decoder.set_transformations(png::Transformations::normalize_to_color8());
+    let mut reader = decoder.read_info().map_err(undrawable)?;
+    let size = reader.output_buffer_size().filter(|size| *size <= limit);
+    let mut stored = vec![0; size.ok_or_else(|| Undrawable("it has too many pixels".to_owned()))?];
+    let frame = reader.next_frame(&mut stored).map_err(undrawable)?;
+    stored.truncate(frame.buffer_size());
+    let channels = frame.color_type.samples();
+    let pixels = || stored.chunks_exact(channels);
+    let clear = channels.is_multiple_of(2) && pixels().any(|p| p[channels - 1] != 255);
+    let alpha = clear.then(|| pixels().map(|p| p[channels - 1]).collect());
+    let pixels = if channels < 3 || pixels().all(|p| p[0] == p[1] && p[1] == p[2]) {
+        Pixels::Grey(pixels().map(|p| p[0]).collect())
     } else {
-        Pixels::Rgb(pixels.pixels().flat_map(|p| [p[0], p[1], p[2]]).collect())
+        Pixels::Rgb(pixels().flat_map(|p| [p[0], p[1], p[2]]).collect())
     };
-    Ok(Raster { width, height, pixels, alpha, turn: 1 })
+    Ok(Raster { width: frame.width, height: frame.height, pixels, alpha, turn: 1 })
 }
 
 pub fn read_jpeg(bytes: &[u8]) -> Result<Raster, Undrawable> {
@@ -72,9 +87,15 @@ pub fn read_jpeg(bytes: &[u8]) -> Result<Raster, Undrawable> {
         });
     }
     if head.lossless_or_arithmetic {
-        let rgb = decode(bytes, image::ImageFormat::Jpeg)?.into_rgb8();
-        let (width, height) = rgb.dimensions();
-        return Ok(Raster { width, height, pixels: Pixels::Rgb(rgb.into_raw().into()), alpha: None, turn });
+        let (rgb, width, height) = decode_jpeg(bytes)?;
+        let too_large = |_| Undrawable("it has too many pixels".to_owned());
+        return Ok(Raster {
+            width: u32::try_from(width).map_err(too_large)?,
+            height: u32::try_from(height).map_err(too_large)?,
+            pixels: Pixels::Rgb(rgb.into()),
+            alpha: None,
+            turn,
+        });
     }
     let pixels = Pixels::Jpeg { bytes: head.kept.into(), components: head.components };
     Ok(Raster { width: head.width, height: head.height, pixels, alpha: None, turn })
@@ -171,9 +192,7 @@ mod tests {
         assert_eq!((raster.width, raster.height, raster.turn), (16, 8, 6));
         let Pixels::Jpeg { bytes: kept, components: 3 } = &raster.pixels else { panic!("{raster:?}") };
         assert!(!kept.windows(4).any(|w| w == b"Exif"));
-        let (a, b) =
-            (decode(&bytes, image::ImageFormat::Jpeg).unwrap(), decode(kept, image::ImageFormat::Jpeg).unwrap());
-        assert_eq!(a.into_rgb8(), b.into_rgb8());
+        assert_eq!(decode_jpeg(&bytes).unwrap(), decode_jpeg(kept).unwrap());
     }
 
     #[test]

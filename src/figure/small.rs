@@ -4,9 +4,12 @@
 
 use std::io::Cursor;
 
-use image::{DynamicImage, ImageDecoder as _, ImageEncoder as _, ImageReader};
+use zune_jpeg::zune_core::bytestream::ZCursor;
+use zune_jpeg::zune_core::colorspace::ColorSpace;
+use zune_jpeg::zune_core::options::DecoderOptions;
 
 use super::raster::MOST_BYTES;
+use super::shrink::Samples;
 use super::{FigureFile, FigureKind, orientation};
 
 /// Width of a smaller photograph, in pixels: a phone's window at two pixels to the unit, or a tablet's at one.
@@ -14,7 +17,7 @@ pub const SMALL_WIDTH: u32 = 800;
 
 /// Counts the ways in which photographs are made smaller: what is kept of an earlier way is not taken. Raised whenever
 /// the same photograph gives other bytes.
-pub const SMALL_WAY: u32 = 1;
+pub const SMALL_WAY: u32 = 2;
 
 /// JPEG quality of a smaller photograph.
 const QUALITY: u8 = 80;
@@ -30,23 +33,17 @@ pub fn small(file: &FigureFile) -> Option<Vec<u8>> {
     if !wants_small(file) {
         return None;
     }
-    let format = match file.kind {
-        FigureKind::Jpeg => image::ImageFormat::Jpeg,
-        FigureKind::Png => image::ImageFormat::Png,
-        FigureKind::Svg => return None,
-    };
-    let mut reader = ImageReader::with_format(Cursor::new(&*file.bytes), format);
-    let mut limits = image::Limits::default();
-    limits.max_alloc = Some(MOST_BYTES);
-    reader.limits(limits);
-    let mut decoder = reader.into_decoder().ok()?;
-    let profile = decoder.icc_profile().ok()?;
-    let mut picture = DynamicImage::from_decoder(decoder).ok()?;
-    if let Some(turn) = image::metadata::Orientation::from_exif(orientation(file)) {
-        picture.apply_orientation(turn);
-    }
-    let height = (u64::from(picture.height()) * u64::from(SMALL_WIDTH) / u64::from(picture.width())).max(1);
-    let picture = picture.thumbnail_exact(SMALL_WIDTH, u32::try_from(height).ok()?);
+    let (picture, profile) = match file.kind {
+        FigureKind::Jpeg => read_jpeg(&file.bytes),
+        FigureKind::Png => read_png(&file.bytes),
+        FigureKind::Svg => None,
+    }?;
+    let turn = orientation(file);
+    let (width, height) = if turn > 4 { (picture.height, picture.width) } else { (picture.width, picture.height) };
+    let small_width = SMALL_WIDTH as usize;
+    let small_height = (height * small_width / width.max(1)).max(1);
+    let stored = if turn > 4 { (small_height, small_width) } else { (small_width, small_height) };
+    let picture = picture.shrunk(stored.0, stored.1)?.upright(turn);
     let bytes = match file.kind {
         FigureKind::Jpeg => jpeg(&picture, profile.as_deref()),
         // Without its profile it would look otherwise.
@@ -56,33 +53,72 @@ pub fn small(file: &FigureFile) -> Option<Vec<u8>> {
     (bytes.len() < file.bytes.len()).then_some(bytes)
 }
 
-fn jpeg(picture: &DynamicImage, profile: Option<&[u8]>) -> Option<Vec<u8>> {
-    let (width, height) = (u16::try_from(picture.width()).ok()?, u16::try_from(picture.height()).ok()?);
+type Profile = Option<Vec<u8>>;
+
+fn read_jpeg(bytes: &[u8]) -> Option<(Samples, Profile)> {
+    let most = usize::from(u16::MAX);
+    let options = DecoderOptions::default().set_max_width(most).set_max_height(most);
+    let mut decoder = zune_jpeg::JpegDecoder::new_with_options(ZCursor::new(bytes), options);
+    decoder.decode_headers().ok()?;
+    let (channels, colours) = match decoder.input_colorspace()? {
+        ColorSpace::Luma => (1, ColorSpace::Luma),
+        _ => (3, ColorSpace::RGB),
+    };
+    decoder.set_options(options.jpeg_set_out_colorspace(colours));
+    let bytes = decoder.decode().ok()?;
+    let (width, height) = decoder.dimensions()?;
+    Some((Samples { width, height, channels, bytes }, decoder.icc_profile()))
+}
+
+fn read_png(bytes: &[u8]) -> Option<(Samples, Profile)> {
+    let limit = usize::try_from(MOST_BYTES).ok()?;
+    let mut decoder = png::Decoder::new_with_limits(Cursor::new(bytes), png::Limits { bytes: limit });
+    decoder.set_transformations(png::Transformations::normalize_to_color8());
+    let mut reader = decoder.read_info().ok()?;
+    let profile = reader.info().icc_profile.as_ref().map(|p| p.to_vec());
+    let mut samples = vec![0; reader.output_buffer_size().filter(|size| *size <= limit)?];
+    let frame = reader.next_frame(&mut samples).ok()?;
+    samples.truncate(frame.buffer_size());
+    let (width, height) = (usize::try_from(frame.width).ok()?, usize::try_from(frame.height).ok()?);
+    Some((Samples { width, height, channels: frame.color_type.samples(), bytes: samples }, profile))
+}
+
+fn jpeg(picture: &Samples, profile: Option<&[u8]>) -> Option<Vec<u8>> {
+    let (width, height) = (u16::try_from(picture.width).ok()?, u16::try_from(picture.height).ok()?);
     let mut out = Vec::new();
     let mut encoder = jpeg_encoder::Encoder::new(&mut out, QUALITY);
     if let Some(profile) = profile {
         encoder.add_icc_profile(profile).ok()?;
     }
-    match picture {
-        DynamicImage::ImageLuma8(grey) => encoder.encode(grey, width, height, jpeg_encoder::ColorType::Luma),
-        _ => encoder.encode(&picture.to_rgb8(), width, height, jpeg_encoder::ColorType::Rgb),
-    }
-    .ok()?;
+    let colours = if picture.channels == 1 { jpeg_encoder::ColorType::Luma } else { jpeg_encoder::ColorType::Rgb };
+    encoder.encode(&picture.bytes, width, height, colours).ok()?;
     Some(out)
 }
 
-fn png(picture: &DynamicImage) -> Option<Vec<u8>> {
-    use image::codecs::png::{CompressionType, FilterType, PngEncoder};
+fn png(picture: &Samples) -> Option<Vec<u8>> {
     let mut out = Vec::new();
-    PngEncoder::new_with_quality(&mut out, CompressionType::Best, FilterType::Adaptive)
-        .write_image(picture.as_bytes(), picture.width(), picture.height(), picture.color().into())
-        .ok()?;
+    let (width, height) = (u32::try_from(picture.width).ok()?, u32::try_from(picture.height).ok()?);
+    let mut encoder = png::Encoder::new(&mut out, width, height);
+    encoder.set_color(match picture.channels {
+        1 => png::ColorType::Grayscale,
+        2 => png::ColorType::GrayscaleAlpha,
+        3 => png::ColorType::Rgb,
+        _ => png::ColorType::Rgba,
+    });
+    encoder.set_depth(png::BitDepth::Eight);
+    encoder.set_compression(png::Compression::High);
+    encoder.set_filter(png::Filter::Adaptive);
+    let mut writer = encoder.write_header().ok()?;
+    writer.write_image_data(&picture.bytes).ok()?;
+    writer.finish().ok()?;
     Some(out)
 }
 
 #[cfg(test)]
 mod tests {
     use std::sync::Arc;
+
+    use image::DynamicImage;
 
     use super::*;
     use crate::figure::probe;

@@ -12,6 +12,7 @@ use resvg::usvg::{self, fontdb};
 use super::Undrawable;
 use super::drawing::{FillRule, Gradient, GradientKind, Op, Paint, PathPart, StrokeLook, Vector};
 use super::raster::{Pixels, Raster, read_jpeg, read_png};
+use crate::typeface::Typeface;
 
 /// Pixels per user unit (1/96 in) of parts drawn as pixels: 288 an inch at natural size.
 const DENSITY: f32 = 3.0;
@@ -26,17 +27,16 @@ fn fonts() -> Arc<fontdb::Database> {
     FONTS
         .get_or_init(|| {
             let mut fonts = fontdb::Database::new();
-            let data: [&'static [u8]; 7] = [
-                dejavu::sans::regular(),
-                dejavu::sans::bold(),
-                dejavu::sans::oblique(),
-                dejavu::sans_condensed::regular(),
-                dejavu::sans_condensed::bold(),
-                dejavu::sans_condensed::oblique(),
-                dejavu::sans_mono::regular(),
-            ];
-            for bytes in data {
-                fonts.load_font_source(fontdb::Source::Binary(Arc::new(bytes)));
+            for face in [
+                Typeface::Sans,
+                Typeface::SansBold,
+                Typeface::SansOblique,
+                Typeface::Condensed,
+                Typeface::CondensedBold,
+                Typeface::CondensedOblique,
+                Typeface::Mono,
+            ] {
+                fonts.load_font_source(fontdb::Source::Binary(Arc::new(face.bytes())));
             }
             fonts.set_serif_family("DejaVu Sans");
             fonts.set_sans_serif_family("DejaVu Sans");

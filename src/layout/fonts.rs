@@ -6,8 +6,15 @@ use std::collections::BTreeSet;
 use std::ops::Range;
 use std::sync::Arc;
 
-use harfrust::font::Font;
-use harfrust::{Buffer, Direction, Feature, GlyphId, Script, ShapeOptions, ShapePlan, ShaperFont, Tag};
+use harfrust::{
+    Direction, Feature, ShapeOptions, ShapePlan, Shaper as FaceShaper, ShaperData, Tag, UnicodeBuffer, script,
+};
+use skrifa::charmap::MappingIndex;
+use skrifa::instance::{LocationRef, Size};
+use skrifa::string::StringId;
+use skrifa::{FontRef, GlyphId, MetadataProvider as _};
+
+use crate::typeface::Typeface;
 
 /// Index of a face in [`Fonts`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -39,7 +46,12 @@ pub struct Face {
     pub ascent: f64,
     /// Negative below the baseline.
     pub descent: f64,
-    font: Font,
+    /// Which of the font's tables of characters is read.
+    characters: MappingIndex,
+    /// The advance of each glyph, in units of the font.
+    advances: Vec<f32>,
+    /// What the shaper makes of the font's tables once.
+    tables: ShaperData,
     plan: ShapePlan,
     /// Whether every printable ASCII character is there, so that they need no look-up.
     ascii: bool,
@@ -79,12 +91,12 @@ impl Fonts {
     /// The built-in faces, and the author's for plain text where `author` holds a font that can be read.
     pub fn new(author: Option<&[u8]>) -> Self {
         let mut faces = vec![
-            Face::built_in("DejaVuSansCondensed", dejavu::sans_condensed::regular()),
-            Face::built_in("DejaVuSansCondensed-Bold", dejavu::sans_condensed::bold()),
-            Face::built_in("DejaVuSansCondensed-Oblique", dejavu::sans_condensed::oblique()),
-            Face::built_in("DejaVuSansCondensed-BoldOblique", dejavu::sans_condensed::bold_oblique()),
-            Face::built_in("DejaVuSansMono", dejavu::sans_mono::regular()),
-            Face::built_in("DejaVuSans", dejavu::sans::regular()),
+            Face::built_in("DejaVuSansCondensed", Typeface::Condensed),
+            Face::built_in("DejaVuSansCondensed-Bold", Typeface::CondensedBold),
+            Face::built_in("DejaVuSansCondensed-Oblique", Typeface::CondensedOblique),
+            Face::built_in("DejaVuSansCondensed-BoldOblique", Typeface::CondensedBoldOblique),
+            Face::built_in("DejaVuSansMono", Typeface::Mono),
+            Face::built_in("DejaVuSans", Typeface::Sans),
         ];
         let mut refused = None;
         if let Some(bytes) = author {
@@ -126,9 +138,9 @@ impl Fonts {
 }
 
 impl Face {
-    fn built_in(name: &str, bytes: &'static [u8]) -> Self {
+    fn built_in(name: &str, typeface: Typeface) -> Self {
         // The data is compiled in; a test reads every face.
-        Self::read(Some(name), Bytes::BuiltIn(bytes)).expect("built-in font data is sound")
+        Self::read(Some(name), Bytes::BuiltIn(typeface.bytes())).expect("built-in font data is sound")
     }
 
     fn author(bytes: &[u8]) -> Result<Self, String> {
@@ -138,39 +150,44 @@ impl Face {
             return Err(format!("it has no letter `{c}`"));
         }
         // What can't be reduced to its used glyphs can't be put in a file: better known before anything is set in it.
-        let glyphs: BTreeSet<u16> = ('A'..='z')
-            .filter_map(|c| face.font.charmap().map_unicode(c))
-            .filter_map(|g| u16::try_from(g.to_u32()).ok())
-            .collect();
+        let glyphs: BTreeSet<u16> =
+            ('A'..='z').filter_map(|c| face.glyph(c)).filter_map(|g| u16::try_from(g.to_u32()).ok()).collect();
         face.subset(&std::iter::once(0).chain(glyphs.into_iter().filter(|&g| g != 0)).collect::<Vec<_>>())?;
         Ok(face)
     }
 
     fn read(name: Option<&str>, bytes: Bytes) -> Result<Self, String> {
-        let font = match &bytes {
-            Bytes::BuiltIn(data) => Font::new(*data, 0),
-            Bytes::Author(data) => Font::new(data.as_ref().clone(), 0),
-        }
-        .ok_or_else(|| "it is no TrueType or OpenType font".to_owned())?;
-        let units = f64::from(font.units_per_em());
+        let font = FontRef::new(bytes.as_ref()).map_err(|_| "it is no TrueType or OpenType font".to_owned())?;
+        let metrics = font.metrics(Size::unscaled(), LocationRef::default());
+        let units = f64::from(metrics.units_per_em);
         if !(16.0..=16384.0).contains(&units) {
             return Err("its head table is broken".to_owned());
         }
-        let line = font.metrics().h_line().map(|l| (l.ascender.to_f64(), l.descender.to_f64()));
-        let (ascent, descent) = line.unwrap_or((units * 0.9, units * -0.25));
+        let (ascent, descent) = match (metrics.ascent, metrics.descent) {
+            (0.0, 0.0) => (units * 0.9, units * -0.25),
+            (ascent, descent) => (f64::from(ascent), f64::from(descent)),
+        };
         let name = match name {
             Some(name) => name.to_owned(),
             None => postscript_name(&font),
         };
-        let plan = ShapePlan::new(&font, Direction::LeftToRight, Some(Script::LATIN), None, &[]);
-        let ascii = (' '..='~').all(|c| font.charmap().map_unicode(c).is_some());
+        let widths = font.glyph_metrics(Size::unscaled(), LocationRef::default());
+        let advances =
+            (0..widths.glyph_count()).map(|id| widths.advance_width(GlyphId::new(id)).unwrap_or(0.0)).collect();
+        let tables = ShaperData::new(&font);
+        let plan =
+            ShapePlan::new(&tables.shaper(&font).build(), Direction::LeftToRight, Some(script::LATIN), None, &[]);
+        let characters = MappingIndex::new(&font);
+        let ascii = (' '..='~').all(|c| characters.charmap(&font).map(c).is_some());
         Ok(Self {
             name,
-            bytes,
             ascent: ascent * 1000.0 / units,
             descent: descent * 1000.0 / units,
-            font,
+            characters,
+            advances,
+            tables,
             plan,
+            bytes,
             ascii,
             units_per_em: units,
         })
@@ -190,12 +207,30 @@ impl Face {
     }
 
     pub fn has(&self, c: char) -> bool {
-        (self.ascii && matches!(c, ' '..='~')) || self.font.charmap().map_unicode(c).is_some_and(|g| g.to_u32() != 0)
+        (self.ascii && matches!(c, ' '..='~')) || self.glyph(c).is_some_and(|g| g.to_u32() != 0)
+    }
+
+    fn font(&self) -> Option<FontRef<'_>> {
+        FontRef::new(self.bytes.as_ref()).ok()
+    }
+
+    fn glyph(&self, c: char) -> Option<GlyphId> {
+        self.characters.charmap(&self.font()?).map(c)
+    }
+
+    /// The shaper of this face; none only for bytes that [`Face::read`] refuses.
+    fn shaper(&self) -> Option<FaceShaper<'_>> {
+        Some(self.tables.shaper(&self.font()?).build())
+    }
+
+    /// The advance of a glyph in units of the font.
+    fn advance(&self, id: u16) -> f64 {
+        self.advances.get(usize::from(id)).copied().map_or(0.0, f64::from)
     }
 
     /// The advance of a glyph in 1/1000 em, as the width table of a document holds it.
     pub fn width(&self, id: u16) -> i16 {
-        self.milli(f64::from(self.font.glyph_metrics().h_advance(GlyphId::new(u32::from(id)))))
+        self.milli(self.advance(id))
     }
 
     fn milli(&self, units: f64) -> i16 {
@@ -204,58 +239,53 @@ impl Face {
 }
 
 /// The author's PostScript name reduced to characters that a PDF name carries plainly.
-fn postscript_name(font: &Font) -> String {
-    let id = harfrust::font::name::NameId::POSTSCRIPT_NAME;
+fn postscript_name(font: &FontRef<'_>) -> String {
+    let name = font.localized_strings(StringId::POSTSCRIPT_NAME).english_or_first();
     let name: String =
-        font.names().get(id).and_then(|n| n.english_or_first()).map_or(String::new(), |n| n.name().chars().collect());
-    let name: String = name.chars().filter(|c| c.is_ascii_alphanumeric() || *c == '-').take(60).collect();
+        name.iter().flat_map(|n| n.chars()).filter(|c| c.is_ascii_alphanumeric() || *c == '-').take(60).collect();
     if name.is_empty() { "AuthorsFont".to_owned() } else { name }
 }
 
 /// Shapes runs; keeps its buffer between them.
 pub struct Shaper<'a> {
     fonts: &'a Fonts,
-    fonts_ready: Vec<ShaperFont<'a, 'a>>,
-    buffer: Buffer,
+    /// One of each face.
+    shapers: Vec<Option<FaceShaper<'a>>>,
+    buffer: UnicodeBuffer,
 }
 
 impl<'a> Shaper<'a> {
     pub fn new(fonts: &'a Fonts) -> Self {
-        let fonts_ready = fonts.faces.iter().map(|f| ShaperFont::new(&f.font)).collect();
-        Self { fonts, fonts_ready, buffer: Buffer::new() }
+        Self { fonts, shapers: fonts.faces.iter().map(Face::shaper).collect(), buffer: UnicodeBuffer::new() }
     }
 
     /// Shapes `text[range]` in `face`, with ligatures or, for code, without.
     /// Clusters are bytes of `text`. Text that can't be shaped comes back empty.
     pub fn shape(&mut self, face: FaceId, text: &str, range: Range<usize>) -> Vec<Shaped> {
-        let ready = &self.fonts_ready[usize::from(face.0)];
+        let Some(shaper) = &self.shapers[usize::from(face.0)] else { return Vec::new() };
         let face = self.fonts.face(face);
         let part = &text[range.clone()];
-        self.buffer.reset();
-        self.buffer.push_str(part);
-        self.buffer.guess_segment_properties();
-        self.buffer.set_direction(Direction::LeftToRight);
-        let latin = self.buffer.script() == Some(Script::LATIN) || part.is_ascii();
+        let mut buffer = std::mem::take(&mut self.buffer);
+        buffer.push_str(part);
+        buffer.guess_segment_properties();
+        buffer.set_direction(Direction::LeftToRight);
+        let latin = buffer.script() == script::LATIN || part.is_ascii();
         let off = [Feature::new(Tag::new(b"dlig"), 0, ..)];
         let mut options = ShapeOptions::new();
         if latin {
-            self.buffer.set_script(Some(Script::LATIN));
-            self.buffer.set_language(None);
+            buffer.set_script(script::LATIN);
             options = options.plan(Some(&face.plan));
         } else {
             options = options.features(&off);
         }
-        if harfrust::shape(ready, &mut self.buffer, options).is_err() {
-            return Vec::new();
-        }
-        let metrics = face.font.glyph_metrics();
-        self.buffer
+        let set = shaper.shape(buffer, options);
+        let glyphs = set
             .glyph_infos()
             .iter()
-            .zip(self.buffer.glyph_positions())
+            .zip(set.glyph_positions())
             .map(|(info, position)| {
                 let id = u16::try_from(info.glyph_id).unwrap_or(0);
-                let natural = f64::from(metrics.h_advance(GlyphId::new(u32::from(id))));
+                let natural = face.advance(id);
                 // Width table value plus rounded kerning, so that what is kerned is exactly what was meant to be.
                 let kern = face.milli(f64::from(position.x_advance) - natural);
                 Shaped {
@@ -267,7 +297,9 @@ impl<'a> Shaper<'a> {
                     unsafe_to_break: info.unsafe_to_break(),
                 }
             })
-            .collect()
+            .collect();
+        self.buffer = set.clear();
+        glyphs
     }
 }
 
@@ -296,7 +328,7 @@ mod tests {
 
     #[test]
     fn a_broken_font_is_refused_with_a_reason() {
-        let good = dejavu::sans::regular();
+        let good = Typeface::Sans.bytes();
         for bytes in [&b""[..], b"hello", &good[..100], &good[..20_000]] {
             assert!(Fonts::new(Some(bytes)).refused.is_some());
         }

@@ -164,7 +164,7 @@ fn page_labels(arrangement: &Arrangement, flows: &[Flow], before: &PageLabels) -
     next
 }
 
-/// A page with what is on it: its glyphs' texts, its figures, and where links lead to.
+/// A page with what is on it: its figures, and where links lead to.
 type Made = (Page, Vec<PlacedFigure>, Vec<(Anchor, Place)>);
 
 /// The printed number of a page: the count from the first, so that it is also the number a viewer goes by.

@@ -8,12 +8,13 @@ use super::rust_text::{RustFile, sources};
 /// stand above it here.
 const ALLOWED: &[(&str, &[&str])] = &[
     ("units", &[]),
+    ("typeface", &[]),
     ("geometry", &["units"]),
     ("source", &[]),
     ("diag", &["source"]),
     ("syntax", &["units", "source", "diag"]),
     ("trade", &["units", "geometry"]),
-    ("figure", &["units"]),
+    ("figure", &["units", "typeface"]),
     ("model", &["units", "geometry", "source", "diag", "syntax", "trade", "figure"]),
     ("resolve", &["units", "source", "diag", "syntax", "model"]),
     ("joint", &["units", "source", "trade", "model", "resolve"]),
@@ -27,7 +28,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
             "drawing",
         ],
     ),
-    ("layout", &["units", "figure", "drawing", "document"]),
+    ("layout", &["units", "typeface", "figure", "drawing", "document"]),
     (
         "check",
         &[
@@ -37,7 +38,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
     ),
     // A document is all that an emitter knows: neither model nor resolve nor trade.
     ("emit", &["units", "source", "diag", "figure", "drawing", "document", "layout"]),
-    ("compile", &["units", "source", "diag", "model", "resolve", "change", "document", "layout", "check", "emit"]),
+    ("compile", &["units", "typeface", "source", "diag", "model", "resolve", "change", "document", "layout", "check", "emit"]),
     (
         "cli",
         &[

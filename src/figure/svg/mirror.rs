@@ -144,6 +144,8 @@ fn number(value: f64) -> String {
 
 #[cfg(test)]
 mod tests {
+    use resvg::usvg;
+
     use super::*;
 
     const DRAWING: &str = r##"<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 100" width="200" height="100"><path d="M10 10 L50 20" stroke="#000"/><text x="20" y="50" font-size="10">Keel</text><text x="60" y="80" text-anchor="middle" transform="rotate(30 60 80)">24</text></svg>"##;
@@ -151,7 +153,7 @@ mod tests {
     /// Where usvg, a general-purpose reader of SVG, puts the ink: left, right of each shape.
     fn places(svg: &str) -> Vec<(f64, f64)> {
         let mut options = usvg::Options::default();
-        options.fontdb_mut().load_font_data(dejavu::sans::regular().to_vec());
+        options.fontdb_mut().load_font_data(crate::typeface::Typeface::Sans.bytes().to_vec());
         options.font_family = "DejaVu Sans".to_owned();
         let tree = usvg::Tree::from_str(svg, &options).expect("usvg reads it");
         let mut out = Vec::new();

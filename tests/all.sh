@@ -51,6 +51,7 @@ need pdftotext poppler-utils
 need qpdf qpdf
 need mutool mupdf-tools
 need chromium chromium
+need chromium-headless-shell chromium-headless-shell
 need firefox-esr firefox-esr
 need mcopy mtools
 need unzip unzip
@@ -92,13 +93,30 @@ export KITWRIGHT_ORACLES=required
 
 try cargo fetch --locked
 status=0
-cargo build --locked --tests 2>&1 || status=$?
+cargo test --locked --no-run 2>&1 || status=$?
 [ "$status" = 0 ] || { echo "the tests do not build" >&2; exit "$status"; }
-output="$oracles/tests.log"
-cargo test --locked --no-fail-fast 2>&1 | tee "$output" || status=$?
 
-# `test result: ok. 12 passed; 0 failed; 1 ignored; ...`, one for each test binary.
-read -r passed failed ignored < <(awk '/^test result:/ { p += $4; f += $6; i += $8 } END { print p + 0, f + 0, i + 0 }' "$output")
+# Two runs side by side, each with a log of its own: the tests beside the code, which only compute, and those of
+# `tests`, which wait for outside programs much of their time. The first log is shown when the second run has ended.
+beside="$oracles/beside.log" whole="$oracles/whole.log"
+{
+    beside_status=0
+    cargo test --locked --no-fail-fast --lib --bins || beside_status=$?
+    cargo test --locked --no-fail-fast --doc || beside_status=$?
+    exit "$beside_status"
+} >"$beside" 2>&1 &
+beside_run=$!
+cargo test --locked --no-fail-fast --test '*' -- --test-threads "$(($(nproc) + 1))" 2>&1 | tee "$whole" || status=$?
+wait "$beside_run" || status=$?
+cat "$beside"
+
+# `test result: ok. 12 passed; 0 failed; 1 ignored; ...`, one for each test program; a line of each is needed: the
+# library, the program, the documentation, and `tests`.
+read -r programs passed failed ignored < <(awk '/^test result:/ { n++; p += $4; f += $6; i += $8 } END { print n + 0, p + 0, f + 0, i + 0 }' "$beside" "$whole")
+if [ "$programs" -lt 4 ]; then
+    echo "only $programs test programs came to an end" >&2
+    status=1
+fi
 if [ "$ignored" -gt 0 ]; then
     echo "$ignored tests were left out, but none may be" >&2
     status=1

@@ -11,6 +11,7 @@ mod large;
 mod mistakes;
 mod outputs;
 mod outside;
+mod paged;
 mod published;
 mod random;
 mod readme;

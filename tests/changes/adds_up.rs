@@ -8,6 +8,7 @@ use serde_json::json;
 
 use super::{State, change, edit, folder};
 use crate::outside;
+use crate::random::dice::tries;
 use crate::random::manual::{Circles, manual};
 
 const CONFIGURATIONS: [&str; 4] = ["ALFA", "BRAVO+brake", "ALFA+brake+tow", "BRAVO+tow"];
@@ -40,7 +41,7 @@ fn sum(a: &BTreeMap<String, i64>, b: &BTreeMap<String, i64>) -> BTreeMap<String,
 
 #[test]
 fn changes_of_random_manuals_add_up() {
-    for start in 0..60 {
+    for start in 0..tries(60) {
         let states: Vec<State> = (0..3).map(|i| State::of(&manual(7000 + start * 3 + i, Circles::None))).collect();
         let made: Vec<Resolved> =
             states.iter().enumerate().map(|(i, s)| s.resolved(CONFIGURATIONS[(start as usize + i) % 4])).collect();
@@ -118,7 +119,7 @@ fn words_and_quantities_agree_with_difflib_and_counter() {
     let Some(python) = outside::python("changes against difflib and collections.Counter") else { return };
     let mut words = Vec::new();
     let mut quantities = Vec::new();
-    for start in 0..80 {
+    for start in 0..tries(80) {
         let states = [0, 1].map(|i| State::of(&manual(9000 + start * 2 + i, Circles::None)));
         let made = [states[0].resolved("ALFA+brake+tow"), states[1].resolved("BRAVO+tow")];
         let c = change((&states[0], &made[0]), (&states[1], &made[1]));
@@ -154,7 +155,7 @@ fn words_and_quantities_agree_with_difflib_and_counter() {
     let all = json!({ "words": scripts, "quantities": quantities });
     std::fs::write(file.path(), all.to_string()).expect("written");
     let printed = outside::run(outside::script(&python, "changes.py").arg(file.path()));
-    assert_eq!(printed.trim(), format!("{} texts and 80 lists agree", words.len()));
+    assert_eq!(printed.trim(), format!("{} texts and {} lists agree", words.len(), tries(80)));
 }
 
 /// A step with `opposite: yes` stands for two; a change in it is told of both, with the parts of each hand.

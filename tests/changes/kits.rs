@@ -9,6 +9,7 @@ use kitwright::resolve::{Configuration, Resolved, parse_configuration, resolve};
 use kitwright::source::{Collected, Memory};
 
 use super::{State, edit, folder, release, small};
+use crate::random::dice::tries;
 use crate::random::manual::{Circles, manual};
 
 /// Three kits of the small manual, shipped with A; the second with other screws, the third not registered with a release.
@@ -269,7 +270,7 @@ fn convert(state: &State, from: &str, to: &str) -> (Resolved, Resolved, Conversi
 
 #[test]
 fn conversions_of_random_manuals_add_up() {
-    for start in 0..80 {
+    for start in 0..tries(80) {
         let state = State::of(&manual(11_000 + start, Circles::None));
         for (from, to) in
             [("ALFA", "BRAVO+brake"), ("ALFA+brake+tow", "BRAVO+tow"), ("BRAVO+tow", "ALFA"), ("ALFA", "ALFA")]

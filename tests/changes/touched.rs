@@ -205,12 +205,12 @@ fn what_is_the_same_touches_nothing() {
 #[test]
 fn what_rests_on_a_tube_agrees_with_networkx() {
     let Some(python) = outside::python("what rests on a tube against networkx") else { return };
-    let mut files = Memory::new();
-    for entry in folder("manual-src").list().expect("listed") {
+    let (whole, mut files) = (folder("manual-src"), Memory::new());
+    for entry in whole.list().expect("listed") {
         let kept = ["figures/", "pages/"].iter().all(|f| !entry.path.starts_with(f))
             && !matches!(entry.path.as_str(), "kits.csv" | "shipped.csv");
         if kept {
-            files.insert(entry.path.clone(), folder("manual-src").read(&entry.path).expect("read"));
+            files.insert(entry.path.clone(), whole.read(&entry.path).expect("read"));
         }
     }
     let before = State::of(&files);

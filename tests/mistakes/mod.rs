@@ -5,6 +5,8 @@ mod contradictions;
 mod joints;
 mod tubes;
 
+use std::sync::OnceLock;
+
 use kitwright::compile::check;
 use kitwright::diag::{Colour, Format, render};
 use kitwright::source::{Disk, Files as _, Memory, Place};
@@ -14,11 +16,21 @@ use crate::outside;
 /// The demonstration manual in memory, so that a copy can be changed; without releases and kits: one cause is one finding,
 /// and what a release holds against the same change is looked at elsewhere.
 fn demonstration() -> Memory {
-    let mut files = whole();
-    let register = |path: &String| path.starts_with("releases/") || path == "kits.csv" || path == "shipped.csv";
-    let paths: Vec<String> = files.list().expect("listed").into_iter().map(|e| e.path).filter(register).collect();
-    paths.iter().for_each(|path| assert!(files.remove(path)));
-    files
+    static FILES: OnceLock<Memory> = OnceLock::new();
+    let made = || {
+        let mut files = whole();
+        let register = |path: &String| path.starts_with("releases/") || path == "kits.csv" || path == "shipped.csv";
+        let paths: Vec<String> = files.list().expect("listed").into_iter().map(|e| e.path).filter(register).collect();
+        paths.iter().for_each(|path| assert!(files.remove(path)));
+        files
+    };
+    FILES.get_or_init(made).clone()
+}
+
+/// The findings of the demonstration as it stands, the same for every change.
+fn unchanged() -> &'static [(String, String)] {
+    static FOUND: OnceLock<Vec<(String, String)>> = OnceLock::new();
+    FOUND.get_or_init(|| findings(&demonstration()))
 }
 
 /// All of it.
@@ -63,7 +75,7 @@ fn edit(files: &mut Memory, path: &str, old: &str, new: &str) -> usize {
 #[track_caller]
 fn brings(change: impl FnOnce(&mut Memory) -> String) {
     let mut files = demonstration();
-    let before = findings(&files);
+    let before = unchanged();
     let expected = change(&mut files);
     let found = findings(&files);
     let new: Vec<&str> = found.iter().map(|f| f.0.as_str()).filter(|p| !before.iter().any(|b| b.0 == *p)).collect();

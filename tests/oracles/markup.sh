@@ -1,9 +1,14 @@
 #!/bin/sh
-# The Nu HTML checker (npm `vnu-jar`) on every page and style sheet of a folder: no error and no warning.
-# Usage: markup.sh FOLDER VNU_JAR
+# The Nu HTML checker (npm `vnu-jar`) on every page and style sheet of some folders: no error and no warning.
+# Usage: markup.sh VNU_JAR FOLDER...
 set -eu
-folder=$1
-jar=$2
-find "$folder" -name '*.html' -print0 | sort -z | xargs -0 java -jar "$jar" --Werror --format gnu
-find "$folder" -name '*.css' -print0 | sort -z | xargs -0 java -jar "$jar" --Werror --css --format gnu
-echo "$(find "$folder" -name '*.html' | wc -l) pages checked"
+jar=$1
+shift
+# Started once for all files: most of its work is in starting.
+find "$@" \( -name '*.html' -o -name '*.css' \) -print0 | sort -z |
+    xargs -0 java -XX:+UseSerialGC -XX:TieredStopAtLevel=1 -Xss4m -jar "$jar" --Werror --also-check-css --format gnu
+for folder; do
+    pages=$(find "$folder" -name '*.html' | wc -l)
+    echo "$folder: $pages pages checked"
+    [ "$pages" -gt 0 ]
+done

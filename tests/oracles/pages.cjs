@@ -18,7 +18,7 @@ const { chromium } = require("playwright-core");
 const { AxeBuilder } = require("@axe-core/playwright");
 
 const folder = path.resolve(process.argv[2]);
-const executablePath = process.argv[3] || "/usr/bin/chromium";
+const executablePath = process.argv[3] || "/usr/bin/chromium-headless-shell";
 const faults = [];
 const widest = { wide: { width: 1280, height: 900 }, middle: { width: 660, height: 900 }, narrow: { width: 320, height: 640 } };
 const flags = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
@@ -69,23 +69,19 @@ async function reachable(browser, name) {
   // What can be reached, in the order of the text, and is shown.
   const stops = "a[href], button, input, textarea, [tabindex='0']";
   const expected = await page.evaluate((selector) => {
-    window.stops = [...document.querySelectorAll(selector)].filter((e) => e.getClientRects().length > 0);
-    return window.stops.length;
-  }, stops);
-  const reached = [];
-  for (let turn = 0; turn <= expected; turn += 1) {
-    await page.keyboard.press("Tab");
-    const at = await page.evaluate(() => {
-      const stop = document.activeElement;
-      const number = window.stops.indexOf(stop);
-      if (number < 0) return null;
-      const style = getComputedStyle(stop);
-      return { number, width: style.outlineWidth, kind: style.outlineStyle };
+    const all = [...document.querySelectorAll(selector)].filter((e) => e.getClientRects().length > 0);
+    window.reached = [];
+    document.addEventListener("focusin", ({ target }) => {
+      const style = getComputedStyle(target);
+      window.reached.push({ number: all.indexOf(target), seen: style.outlineStyle !== "none" && style.outlineWidth !== "0px" });
     });
-    if (!at) break;
-    if (at.kind === "none" || at.width === "0px") fault(name, `the focus is not seen on stop ${at.number}`);
-    reached.push(at.number);
-  }
+    return all.length;
+  }, stops);
+  // Once more than there are stops: there may be no further one.
+  for (let turn = 0; turn <= expected; turn += 1) await page.keyboard.press("Tab");
+  const stopped = await page.evaluate(() => window.reached);
+  stopped.filter((stop) => !stop.seen).forEach((stop) => fault(name, `the focus is not seen on stop ${stop.number}`));
+  const reached = stopped.map((stop) => stop.number);
   const inOrder = reached.every((number, position) => number === position);
   if (!inOrder || reached.length !== expected) {
     fault(name, `Tab reached stops ${reached.join(" ")} of ${expected}`);
@@ -103,46 +99,46 @@ async function reachable(browser, name) {
   await context.close();
 }
 
-async function linked(browser, name, ids) {
-  const context = await browser.newContext({ javaScriptEnabled: false });
-  const page = await open(context, name);
-  const links = await page.$$eval("a[href]", (all) => all.map((a) => a.href));
-  for (const link of links.filter((l) => l.startsWith("file:"))) {
-    const url = new URL(link);
-    const id = decodeURIComponent(url.hash.slice(1));
-    url.hash = "";
-    const target = path.relative(folder, fileURLToPath(url));
-    if (target.startsWith("..")) fault(name, `leads out of the folder: ${link}`);
-    else if (!fs.existsSync(path.join(folder, target))) fault(name, `leads nowhere: ${target}`);
-    else if (id && !ids.get(target).has(id)) fault(name, `leads to no place: ${target}#${id}`);
-  }
-  await context.close();
-}
-
-async function idsOf(browser, names) {
+// Each page with scripts off: its ids, and where its links lead.
+async function read(browser, names) {
   const context = await browser.newContext({ javaScriptEnabled: false });
   const found = new Map();
   for (const name of names) {
     const page = await open(context, name);
-    found.set(name, new Set(await page.$$eval("[id]", (all) => all.map((e) => e.id))));
+    found.set(name, {
+      ids: new Set(await page.$$eval("[id]", (all) => all.map((e) => e.id))),
+      links: await page.$$eval("a[href]", (all) => all.map((a) => a.href)),
+    });
     await page.close();
   }
   await context.close();
   return found;
 }
 
+function linked(name, pages) {
+  for (const link of pages.get(name).links.filter((l) => l.startsWith("file:"))) {
+    const url = new URL(link);
+    const id = decodeURIComponent(url.hash.slice(1));
+    url.hash = "";
+    const target = path.relative(folder, fileURLToPath(url));
+    if (target.startsWith("..")) fault(name, `leads out of the folder: ${link}`);
+    else if (!fs.existsSync(path.join(folder, target))) fault(name, `leads nowhere: ${target}`);
+    else if (id && !pages.get(target).ids.has(id)) fault(name, `leads to no place: ${target}#${id}`);
+  }
+}
+
 (async () => {
   const names = fs.readdirSync(folder).filter((name) => name.endsWith(".html")).sort();
   if (names.length === 0) throw new Error(`no page in ${folder}`);
   const browser = await chromium.launch({ executablePath, headless: true, args: flags });
-  const ids = await idsOf(browser, names);
+  const pages = await read(browser, names);
   const seen = {};
   for (const name of names) {
     const kind = /<body class="([^"]*)"/.exec(fs.readFileSync(path.join(folder, name), "utf8"))[1];
     seen[kind] = (seen[kind] || 0) + 1;
     if (seen[kind] <= 3) await accessible(browser, name);
     await reachable(browser, name);
-    await linked(browser, name, ids);
+    linked(name, pages);
   }
   await browser.close();
   faults.forEach((line) => console.log(line));

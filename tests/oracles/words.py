@@ -18,6 +18,7 @@ words of the step's head (number, title, hand, section, facts) may stand in anot
 each in their own way.
 """
 
+import ctypes
 import html
 import re
 import subprocess
@@ -25,7 +26,8 @@ import sys
 from html.parser import HTMLParser
 from pathlib import Path
 
-import pdfplumber
+import pypdfium2
+import pypdfium2.raw as pdfium
 
 INLINE = {"a", "abbr", "b", "bdi", "code", "em", "i", "small", "span", "strong", "sub", "sup"}
 VOID = {"area", "base", "br", "col", "hr", "img", "input", "link", "meta", "source", "wbr"}
@@ -135,14 +137,33 @@ def step_pages(folder):
 
 def outline(pdf):
     """Where each entry of the outline leads: page from 0, distance from the top in points, title."""
-    number = {page.page_obj.pageid: i for i, page in enumerate(pdf.pages)}
-    for _, title, destination, _, _ in pdf.doc.get_outlines():
-        page = number[destination[0].objid]
-        yield page, float(pdf.pages[page].height) - float(destination[3]), title
+    for entry in pdf.get_toc():
+        leads = entry.get_dest()
+        page = leads.get_index()
+        _, (_, y, _) = leads.get_view()
+        yield page, pdf[page].get_height() - y, entry.get_title()
+
+
+def is_artifact(thing):
+    """Whether a piece of text stands in marked content (ISO 32000-1, 14.6) that is an artifact."""
+    name, length = ctypes.create_string_buffer(64), ctypes.c_ulong()
+    for i in range(pdfium.FPDFPageObj_CountMarks(thing)):
+        pdfium.FPDFPageObjMark_GetName(
+            pdfium.FPDFPageObj_GetMark(thing, i), ctypes.cast(name, ctypes.POINTER(ctypes.c_ushort)), 64, length
+        )
+        if name.raw[: length.value].decode("utf-16-le").rstrip("\0") == "Artifact":
+            return True
+    return False
 
 
 def artifacts(page):
-    return [(c["x0"] - 0.1, c["top"] - 2, c["x1"] + 0.1, c["bottom"] + 2) for c in page.chars if c.get("tag") == "Artifact"]
+    """The places of its artifacts, from the top, as PDFium reads them. It measures the letters drawn, which reach less
+    high and low than a line does."""
+    high = page.get_height()
+    for thing in page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_TEXT]):
+        if is_artifact(thing.raw):
+            left, bottom, right, top = thing.get_bounds()
+            yield left - 0.1, high - top - 4, right + 0.1, high - bottom + 4
 
 
 WORD = re.compile(r'<word xMin="([\d.-]+)" yMin="([\d.-]+)" xMax="([\d.-]+)" yMax="([\d.-]+)">(.*?)</word>')
@@ -154,21 +175,21 @@ def pdf_words(path, pdf):
         ["pdftotext", "-raw", "-bbox", str(path), "-"], check=True, capture_output=True, encoding="utf-8"
     ).stdout
     sheets = text.split("<page ")[1:]
-    assert len(sheets) == len(pdf.pages)
+    assert len(sheets) == len(pdf)
     pages = []
-    for page, sheet in zip(pdf.pages, sheets):
-        boxes = artifacts(page)
+    for page, sheet in zip(pdf, sheets):
+        boxes, width = list(artifacts(page)), page.get_width()
         words = []
         for x0, y0, x1, y1, word in WORD.findall(sheet):
             x, y = (float(x0) + float(x1)) / 2, (float(y0) + float(y1)) / 2
-            if float(x0) < page.width - MARGIN and not any(a <= x <= c and b <= y <= d for a, b, c, d in boxes):
+            if float(x0) < width - MARGIN and not any(a <= x <= c and b <= y <= d for a, b, c, d in boxes):
                 words.append((y, html.unescape(word)))
         pages.append(words)
     return pages
 
 
 def steps_of_pdf(path):
-    with pdfplumber.open(path) as pdf:
+    with pypdfium2.PdfDocument(path) as pdf:
         entries = list(outline(pdf))
         pages = pdf_words(path, pdf)
         ends = [*entries[1:], (len(pages), 0.0, None)]

@@ -1,4 +1,4 @@
-//! Widths of words as set, written out for a check against the fonts' own tables (tests/oracles/paged.py).
+//! Widths of words as set, against the fonts' own tables, and the looks at paged documents on the specimens.
 
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -7,6 +7,8 @@ use kitwright::document::{LeafRole, Purpose};
 use kitwright::layout::{Fonts, ItemKind, Style, lay_out};
 
 use super::specimen::{document, leaf, p};
+use super::specimens;
+use crate::outside;
 
 /// Without the pairs that DejaVu sets as ligatures.
 const WORDS: [&str; 16] = [
@@ -29,7 +31,7 @@ const WORDS: [&str; 16] = [
 ];
 
 #[test]
-fn widths_of_words_are_written_out() {
+fn widths_and_specimens_pass_the_looks_at_paged_documents() {
     let mut document = document(Purpose::Manual);
     document.leaves = vec![leaf("page", "x", LeafRole::Text, "T", WORDS.iter().map(|w| p(w)).collect())];
     let fonts = Fonts::new(None);
@@ -46,9 +48,16 @@ fn widths_of_words_are_written_out() {
         .collect();
     assert_eq!(runs.len(), WORDS.len());
     let words: Vec<(&str, f64)> = WORDS.into_iter().zip(runs).collect();
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("paged");
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("widths");
+    let _ = std::fs::remove_dir_all(&folder);
     std::fs::create_dir_all(&folder).unwrap();
     std::fs::write(folder.join("text.ttf"), dejavu::sans_condensed::regular()).unwrap();
     std::fs::write(folder.join("widths.json"), serde_json::to_string(&BTreeMap::from([("text.ttf", words)])).unwrap())
         .unwrap();
+    for (name, printed) in specimens() {
+        std::fs::write(folder.join(format!("{name}.pdf")), printed.pdf).unwrap();
+    }
+    let Some(python) = outside::python("widths of words, and the looks at paged documents") else { return };
+    let said = outside::run(outside::script(&python, "paged.py").arg(&folder));
+    assert!(said.contains(&format!(" {} words measured", WORDS.len())), "{said}");
 }

@@ -32,3 +32,10 @@ impl Dice {
         &from[self.below(from.len())]
     }
 }
+
+/// How often something is tried that could be tried for ever: `sample` times, or as many times more as `tests/long.sh`
+/// sets.
+pub fn tries(sample: u64) -> u64 {
+    let times: u64 = std::env::var("KITWRIGHT_TRIES").map_or(1, |times| times.parse().expect("a whole number"));
+    sample * times
+}

@@ -1,5 +1,5 @@
 //! Random manuals: their order and their ledger against programs outside the project that read the same sources.
 
 mod against;
-mod dice;
+pub mod dice;
 pub mod manual;

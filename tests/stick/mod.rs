@@ -183,7 +183,7 @@ fn every_page_and_style_sheet_of_a_stick_is_valid() {
     let Some(modules) = outside::node_modules(check) else { return };
     let Some(shell) = outside::program("java", check).and(outside::program("sh", check)) else { return };
     let jar = modules.join("vnu-jar/build/dist/vnu.jar");
-    outside::run(outside::script(&shell, "markup.sh").arg(demonstration().join("stick")).arg(jar));
+    outside::run(outside::script(&shell, "markup.sh").arg(jar).arg(demonstration().join("stick")));
 }
 
 /// Chrome 54 and Firefox 50 of 2016, after the data of npm `@mdn/browser-compat-data`.
@@ -233,7 +233,7 @@ fn used(kind: &str, program: &str) {
 fn every_view_of_the_shell_can_be_read_by_everyone() {
     let check = "axe and widths on every view of the shell";
     let (Some(_), Some(node)) = (outside::node_modules(check), outside::program("node", check)) else { return };
-    let Some(browser) = outside::program("chromium", check) else { return };
+    let Some(browser) = outside::program("chromium-headless-shell", check) else { return };
     let folder = demonstration().join("stick");
     outside::run(outside::script(&node, "shell.cjs").arg(folder).arg(scratch("shell")).arg(browser));
 }

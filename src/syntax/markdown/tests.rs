@@ -241,7 +241,7 @@ fn check_spans(text: &str, blocks: &[Block]) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(400))]
+    #![proptest_config(ProptestConfig::with_cases(ProptestConfig::default().cases.max(400)))]
     #[test]
     fn no_text_breaks_reading(text in "(<!-- only: A -->\n|<!-- end only -->\n|<!--|-->|<b>|> |- |1\\. |\\*\\*WARNING\\*\\*|\\*\\*|[*_`\\[\\]()<>!|\\\\#~:^&;-]|\\[\\]\\(<|\\[\\^1\\]|\\|---\\|\n|\\[x\\] |    |[a-c]|[ \t\n\r]|é|\\PC){0,60}") {
         let (blocks, sink) = read(&text);

@@ -38,7 +38,10 @@ const ALLOWED: &[(&str, &[&str])] = &[
     ),
     // A document is all that an emitter knows: neither model nor resolve nor trade.
     ("emit", &["units", "source", "diag", "figure", "drawing", "document", "layout"]),
-    ("compile", &["units", "typeface", "source", "diag", "model", "resolve", "change", "document", "layout", "check", "emit"]),
+    (
+        "compile",
+        &["units", "typeface", "source", "diag", "model", "resolve", "change", "document", "layout", "check", "emit"],
+    ),
     (
         "cli",
         &[

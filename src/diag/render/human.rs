@@ -25,9 +25,15 @@ enum Paint {
 
 pub(super) fn write(found: &Diagnostics, sources: &SourceMap, colour: Colour) -> String {
     let mut out = String::new();
-    for d in found.iter() {
+    let (shown, rest) = found.shown();
+    for d in shown {
         let mut writer = Writer { out: &mut out, sources, colour, level: d.level };
         writer.finding(d);
+        out.push('\n');
+    }
+    if rest > 0 {
+        let mut writer = Writer { out: &mut out, sources, colour, level: Level::Hint };
+        writer.paint(&super::not_shown(rest), Paint::Plain);
         out.push('\n');
     }
     let worst = [Level::Error, Level::Warning, Level::Hint].into_iter().find(|&l| found.count(l) > 0);

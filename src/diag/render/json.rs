@@ -52,6 +52,14 @@ struct Sums {
     errors: usize,
     warnings: usize,
     hints: usize,
+    /// How many of them stand in no line above.
+    #[serde(rename = "not-shown", skip_serializing_if = "is_zero")]
+    not_shown: usize,
+}
+
+#[allow(clippy::trivially_copy_pass_by_ref)] // As serde asks for it.
+fn is_zero(n: &usize) -> bool {
+    *n == 0
 }
 
 pub(super) fn write(found: &Diagnostics, sources: &SourceMap) -> String {
@@ -61,7 +69,8 @@ pub(super) fn write(found: &Diagnostics, sources: &SourceMap) -> String {
         out.push_str(&json.unwrap_or_default());
         out.push('\n');
     };
-    for d in found.iter() {
+    let (shown, not_shown) = found.shown();
+    for d in shown {
         line(serde_json::to_string(&Finding {
             rule: d.rule,
             level: d.level.word(),
@@ -83,6 +92,7 @@ pub(super) fn write(found: &Diagnostics, sources: &SourceMap) -> String {
         errors: found.count(Level::Error),
         warnings: found.count(Level::Warning),
         hints: found.count(Level::Hint),
+        not_shown,
     }));
     out
 }

@@ -51,7 +51,7 @@ impl Painting {
         let mut place = Place { transform: place.transform.pre_concat(group.transform()), ..place };
         if group.should_isolate() {
             // A layer is at most as large as five times the picture either way.
-            let pixels = area(Some(group.layer_bounding_box().to_rect()), place.transform).min(place.canvas * 25.0);
+            let pixels = area(group.layer_bounding_box().to_rect(), place.transform).min(place.canvas * 25.0);
             place = Place { layer: pixels, held: place.held + pixels, ..place };
             self.spend(pixels * 8.0, place.held)?;
             group.filters().iter().try_for_each(|filter| self.filter(filter, place))?;
@@ -93,11 +93,11 @@ impl Painting {
     fn path(&mut self, path: &usvg::Path, place: Place) -> Result<(), Undrawable> {
         self.spend(path.data().len() as f64 * 20.0, place.held)?;
         if let Some(fill) = path.fill() {
-            let pixels = area(Some(path.bounding_box()), place.transform).min(place.layer);
+            let pixels = area(path.bounding_box(), place.transform).min(place.layer);
             self.paint(fill.paint(), pixels, place)?;
         }
         if let Some(stroke) = path.stroke() {
-            let pixels = area(Some(path.stroke_bounding_box()), place.transform).min(place.layer);
+            let pixels = area(path.stroke_bounding_box(), place.transform).min(place.layer);
             self.paint(stroke.paint(), pixels, place)?;
         }
         Ok(())
@@ -157,7 +157,6 @@ impl Painting {
 }
 
 /// How many pixels a box covers once it is transformed; without end where that can't be told.
-fn area(bounds: Option<Rect>, transform: Transform) -> f64 {
-    let drawn = bounds.and_then(|b| b.transform(transform));
-    drawn.map_or(f64::INFINITY, |d| (f64::from(d.width()) + 4.0) * (f64::from(d.height()) + 4.0))
+fn area(bounds: Rect, transform: Transform) -> f64 {
+    bounds.transform(transform).map_or(f64::INFINITY, |d| (f64::from(d.width()) + 4.0) * (f64::from(d.height()) + 4.0))
 }

@@ -63,9 +63,7 @@ pub(super) fn read_png(bytes: &[u8]) -> Result<Raster, Undrawable> {
     let opaque = !clear || stored.chunks_exact(samples).all(|p| opacity(p) == 255);
     let alpha = (!opaque).then(|| stored.chunks_exact(samples).map(opacity).collect());
     let colours = samples - usize::from(clear);
-    let pixels = if colours == 1 {
-        Pixels::Grey(stored.chunks_exact(samples).map(|p| p[0]).collect())
-    } else if stored.chunks_exact(samples).all(|p| p[0] == p[1] && p[1] == p[2]) {
+    let pixels = if colours == 1 || stored.chunks_exact(samples).all(|p| p[0] == p[1] && p[1] == p[2]) {
         Pixels::Grey(stored.chunks_exact(samples).map(|p| p[0]).collect())
     } else if clear {
         Pixels::Rgb(stored.chunks_exact(samples).flat_map(|p| [p[0], p[1], p[2]]).collect())

@@ -55,7 +55,11 @@ fn lists_lines_and_words_have_limits() {
         ("Bolt it.\n".repeat(120_000), "more than 1 MB"),
     ] {
         let desk = Desk::new();
-        desk.edit(STEP_PATH, "1. Bolt the rails to the plate.\n", &format!("1. Bolt the rails to the plate.\n\n{more}\n"));
+        desk.edit(
+            STEP_PATH,
+            "1. Bolt the rails to the plate.\n",
+            &format!("1. Bolt the rails to the plate.\n\n{more}\n"),
+        );
         desk.refused_with(&format!("{STEP_PATH}: error: text-too-large"), words);
     }
     let desk = Desk::new();
@@ -72,8 +76,18 @@ fn characters_that_are_not_seen() {
     for (path, old, new, finding) in [
         (STEP_PATH, "the rails to", "the \u{202E}rails to", format!("{STEP_PATH}:15: error: hidden-character")),
         (STEP_PATH, "the rails to", "the &#8238;rails to", format!("{STEP_PATH}:15: error: hidden-character")),
-        (STEP_PATH, "title: Fit the rails", "title: \"Fit the\\u202E rails\"", format!("{STEP_PATH}:3: error: hidden-character")),
-        (STEP_PATH, "title: Fit the rails", "title: Fit the \u{5D0}\u{5D1} rails", format!("{STEP_PATH}:3: error: hidden-character")),
+        (
+            STEP_PATH,
+            "title: Fit the rails",
+            "title: \"Fit the\\u202E rails\"",
+            format!("{STEP_PATH}:3: error: hidden-character"),
+        ),
+        (
+            STEP_PATH,
+            "title: Fit the rails",
+            "title: Fit the \u{5D0}\u{5D1} rails",
+            format!("{STEP_PATH}:3: error: hidden-character"),
+        ),
         ("manual.yaml", "maker: Nobody", "maker: No\u{200B}body", "manual.yaml:2: error: hidden-character".to_owned()),
         ("parts.csv", "T-2,Rail", "T-2,Ra\u{2066}il", "parts.csv row 3, name: error: hidden-character".to_owned()),
     ] {

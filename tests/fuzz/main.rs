@@ -116,6 +116,7 @@ fn read_folder(below: &Path) -> Vec<Vec<u8>> {
     let folder = outside::project().join("tests/fuzz").join(below);
     let mut paths: Vec<PathBuf> =
         std::fs::read_dir(folder).into_iter().flatten().map(|e| e.expect("an entry").path()).collect();
+    paths.retain(|path| path.extension().is_none_or(|ending| ending != "rs"));
     paths.sort();
     paths.iter().map(|path| std::fs::read(path).expect("a file of the corpus")).collect()
 }

@@ -7,6 +7,9 @@ use serde::Serialize;
 use crate::diag::{Diagnostics, Level};
 use crate::source::{Place, SourceMap, Span};
 
+/// How much is quoted of a text that is wrong as a whole, in bytes.
+const LONGEST_TEXT: usize = 4_000;
+
 #[derive(Serialize)]
 #[serde(rename_all = "kebab-case")]
 struct Finding<'a> {
@@ -97,11 +100,17 @@ pub(super) fn write(found: &Diagnostics, sources: &SourceMap) -> String {
     out
 }
 
+/// The beginning of a text that may be a whole file.
+fn beginning(text: &str) -> &str {
+    let end = (0..=LONGEST_TEXT.min(text.len())).rev().find(|&at| text.is_char_boundary(at));
+    &text[..end.unwrap_or(0)]
+}
+
 fn place(span: Span, sources: &SourceMap) -> Where<'_> {
     let (line, column) = sources.line_column(span);
     let (row, heading) = match sources.place(span) {
         Place::Text { .. } => (None, None),
         Place::Cell { row, column } => (Some(row), Some(column)),
     };
-    Where { line, column, start: span.start, end: span.end, text: sources.slice(span), row, heading }
+    Where { line, column, start: span.start, end: span.end, text: beginning(sources.slice(span)), row, heading }
 }

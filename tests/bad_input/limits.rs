@@ -46,12 +46,12 @@ fn of_very_many_findings_the_first_are_shown() {
 #[test]
 fn lists_lines_and_words_have_limits() {
     let desk = Desk::new();
-    let tools: String = (0..10_100).map(|i| format!("  - tool-{i}\n")).collect();
-    desk.edit(STEP_PATH, "tools: [spanner]\n", &format!("tools:\n{tools}"));
-    desk.refused_with(&format!("{STEP_PATH}:10008: error: text-too-large"), "more than 10000 entries");
+    let tools: String = (0..10_100).map(|i| format!("  tool-{i}: Tool\n")).collect();
+    desk.edit("manual.yaml", "  spanner: Spanner\n", &format!("  spanner: Spanner\n{tools}"));
+    desk.refused_with("manual.yaml:10010: error: text-too-large", "more than 10000 entries");
     for (more, words) in [
-        ("Bolt. ".repeat(11_000), "line 15 has more than 64000 characters"),
-        ("x".repeat(2_001), "line 15 holds a word of more than 2000 characters"),
+        ("Bolt. ".repeat(11_000), "line 17 has more than 64000 characters"),
+        ("x".repeat(2_001), "line 17 holds a word of more than 2000 characters"),
         ("Bolt it.\n".repeat(120_000), "more than 1 MB"),
     ] {
         let desk = Desk::new();

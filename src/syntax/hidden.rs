@@ -38,7 +38,7 @@ mod tests {
         let yaml = "title: Fit\u{202E} it\nnote: \"a\\u200Bb\"\nk\u{AD}ey: 1\n";
         let mut sink = Sink::new();
         let tree = parse_yaml(FileId(0), yaml, 0, &mut sink).unwrap();
-        assert_eq!(marked(&sink, yaml), ["\u{202E}", "a\\u200Bb", "\u{AD}"]);
+        assert_eq!(marked(&sink, yaml), ["\u{202E}", "\"a\\u200Bb\"", "\u{AD}"]);
         assert!(!format!("{tree:?}").contains(['\u{202E}', '\u{200B}', '\u{AD}']));
 
         let step = "---\nstep: a\n---\n\nTurn \u{2066}it&#x202E; `\u{7}`.\n";

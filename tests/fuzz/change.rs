@@ -111,7 +111,7 @@ pub fn inside_archive(input: &[u8], words: &[&str], dice: &mut Dice) -> Option<V
     let mut writer = zip::ZipWriter::new(Cursor::new(Vec::new()));
     for i in 0..archive.len() {
         let mut entry = archive.by_index(i).ok()?;
-        let name = entry.name().to_owned();
+        let name = entry.name().ok()?.into_owned();
         let mut data = Vec::new();
         entry.read_to_end(&mut data).ok()?;
         if i == spoilt || name.contains("sheet") && dice.percent(30) {

@@ -56,6 +56,7 @@ pub mod file_too_large;
 pub mod finished_in_part;
 pub mod footnote;
 pub mod hairline;
+pub mod hidden_character;
 pub mod hardware_differs;
 pub mod hardware_incomplete;
 pub mod hardware_not_fitted;
@@ -265,6 +266,7 @@ pub const RULES: &[Rule] = &[
     finished_in_part::RULE,
     footnote::RULE,
     hairline::RULE,
+    hidden_character::RULE,
     hardware_differs::RULE,
     hardware_incomplete::RULE,
     hardware_not_fitted::RULE,

@@ -56,11 +56,11 @@ pub mod file_too_large;
 pub mod finished_in_part;
 pub mod footnote;
 pub mod hairline;
-pub mod hidden_character;
 pub mod hardware_differs;
 pub mod hardware_incomplete;
 pub mod hardware_not_fitted;
 pub mod hardware_unit;
+pub mod hidden_character;
 pub mod hole_not_deburred;
 pub mod hole_not_primed;
 pub mod hole_not_there;
@@ -266,11 +266,11 @@ pub const RULES: &[Rule] = &[
     finished_in_part::RULE,
     footnote::RULE,
     hairline::RULE,
-    hidden_character::RULE,
     hardware_differs::RULE,
     hardware_incomplete::RULE,
     hardware_not_fitted::RULE,
     hardware_unit::RULE,
+    hidden_character::RULE,
     hole_not_deburred::RULE,
     hole_not_primed::RULE,
     hole_not_there::RULE,

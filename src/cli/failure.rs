@@ -7,8 +7,6 @@ use std::path::Path;
 pub(super) enum Failure {
     /// What is wrong, and what to do.
     Said { headline: String, help: String },
-    /// Nobody reads what is written any more.
-    Closed,
 }
 
 impl Failure {
@@ -42,7 +40,6 @@ impl std::fmt::Display for Failure {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
             Self::Said { headline, help } => writeln!(f, "error: {headline}\n  what to do: {help}"),
-            Self::Closed => Ok(()),
         }
     }
 }

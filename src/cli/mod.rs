@@ -54,10 +54,8 @@ pub fn main() -> ExitCode {
     match ended {
         Ok(Ending::Clean) => ExitCode::SUCCESS,
         Ok(Ending::Faults) => ExitCode::from(1),
-        // Whoever reads has seen enough.
-        Err(Failure::Closed) => ExitCode::SUCCESS,
         Err(failure) => {
-            eprint!("{failure}");
+            report::complain(&failure);
             ExitCode::from(2)
         }
     }
@@ -73,13 +71,10 @@ fn reject(refused: &clap::Error) -> ExitCode {
         _ => None,
     };
     match word.filter(|w| std::path::Path::new(w).join("manual.yaml").is_file()) {
-        Some(folder) => eprint!(
-            "{}",
-            Failure::new(
-                format!("`{folder}` is one word too many"),
-                format!("name the manual's folder with `--folder {folder}`")
-            )
-        ),
+        Some(folder) => report::complain(&Failure::new(
+            format!("`{folder}` is one word too many"),
+            format!("name the manual's folder with `--folder {folder}`"),
+        )),
         None => {
             let _ = refused.print();
         }

@@ -8,16 +8,24 @@ use crate::compile::Checked;
 use crate::diag::{self, Colour, Diagnostics};
 use crate::source::SourceMap;
 
-/// Writes text to standard output.
+/// Writes text to standard output. A reader who has gone has seen enough, and changes nothing in how the run ends.
 ///
 /// # Errors
-/// The reader has gone, or the system's words.
+/// The system's words.
 pub(super) fn print(text: &str) -> Result<(), Failure> {
     let mut out = anstream::AutoStream::auto(std::io::stdout().lock());
-    out.write_all(text.as_bytes()).and_then(|()| out.flush()).map_err(|error| match error.kind() {
-        std::io::ErrorKind::BrokenPipe => Failure::Closed,
-        _ => Failure::new(format!("the text can't be written out: {error}"), "check where the output is sent to"),
-    })
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => {
+            Err(Failure::new(format!("the text can't be written out: {error}"), "check where the output is sent to"))
+        }
+        _ => Ok(()),
+    }
+}
+
+/// Says why the program could not run. Where standard error is gone there is nobody left to tell.
+pub(super) fn complain(failure: &Failure) {
+    let mut err = std::io::stderr().lock();
+    let _ = write!(err, "{failure}").and_then(|()| err.flush());
 }
 
 /// A remark beside the findings: on standard error, so that a program that reads the findings is not disturbed.

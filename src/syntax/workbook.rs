@@ -9,7 +9,7 @@ use std::io::{Cursor, Read as _};
 use calamine::{DataRef, Reader as _, Xlsx};
 
 use super::Table;
-use super::table::{MOST_COLUMNS, MOST_ROWS, RawCell, RawRow, assemble, heading_row, letters};
+use super::table::{MOST_CELLS, MOST_COLUMNS, MOST_ROWS, RawCell, RawRow, assemble, heading_row, letters};
 use crate::diag::{Diagnostic, Sink, nearest};
 use crate::source::{FileId, SourceMap, Span};
 
@@ -19,10 +19,9 @@ const SHEETS: [&str; 6] = ["parts", "hardware", "stock", "holes", "kits", "shipp
 const NAMES: [&str; 7] = ["number", "opposite", "cut from", "designation", "stock", "release", "part"];
 /// The only column in which a date is meant.
 const DATE: &str = "date";
-/// The most bytes that a workbook unpacks to, the most files in it, the most cells of a sheet.
-const LARGEST: u64 = 128 << 20;
+/// The most bytes that a workbook unpacks to, and the most files in it.
+const LARGEST: u64 = 64 << 20;
 const MOST_FILES: usize = 2_000;
-const MOST_CELLS: usize = 2_000_000;
 
 /// Reads the sheets of a workbook, by name. A formula without a value, a merged cell, a number where text may
 /// have lost its leading zeros go to `sink` at their cells.

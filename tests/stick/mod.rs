@@ -237,3 +237,37 @@ fn every_view_of_the_shell_can_be_read_by_everyone() {
     let folder = demonstration().join("stick");
     outside::run(outside::script(&node, "shell.cjs").arg(folder).arg(scratch("shell")).arg(browser));
 }
+
+const NOTED: &str = "\
+---
+step: look-at-it
+title: Look at it
+section: running-gear
+figures:
+  - { figure: noted.jpg, alt: A photograph, view: looking down, up: toward the reader, forward: top }
+  - { figure: noted.png, alt: The same saved otherwise, view: looking down, up: toward the reader, forward: top }
+  - { figure: noted.svg, alt: A drawing that holds both, view: looking down, up: toward the reader, forward: top }
+---
+
+1. Hold the board up to the picture.
+";
+
+#[test]
+fn no_picture_of_a_stick_tells_of_its_camera_its_author_or_its_place() {
+    let check = "ExifTool on every picture of two sticks";
+    let Some(python) = outside::python(check) else { return };
+    if outside::package(&python, "PIL", check).is_none()
+        || ["exiftool", "pdfimages"].iter().any(|p| outside::program(p, check).is_none())
+    {
+        return;
+    }
+    let folder = scratch("noted");
+    let (manual, out) = (folder.join("manual"), folder.join("out"));
+    outside::run(Command::new(env!("CARGO_BIN_EXE_kitwright")).arg("start").arg(&manual));
+    outside::run(outside::script(&python, "notes.py").arg("make").arg(manual.join("figures")));
+    fs::write(manual.join("steps/running-gear/90-look.md"), NOTED).expect("a step can be written");
+    make(&manual, "PLAIN", &out);
+    for stick in [out.join("PLAIN/stick"), demonstration().join("stick")] {
+        println!("{}", outside::run(outside::script(&python, "notes.py").arg("look").arg(stick)));
+    }
+}

@@ -60,6 +60,7 @@ pub mod hardware_differs;
 pub mod hardware_incomplete;
 pub mod hardware_not_fitted;
 pub mod hardware_unit;
+pub mod hidden_character;
 pub mod hole_not_deburred;
 pub mod hole_not_primed;
 pub mod hole_not_there;
@@ -269,6 +270,7 @@ pub const RULES: &[Rule] = &[
     hardware_incomplete::RULE,
     hardware_not_fitted::RULE,
     hardware_unit::RULE,
+    hidden_character::RULE,
     hole_not_deburred::RULE,
     hole_not_primed::RULE,
     hole_not_there::RULE,

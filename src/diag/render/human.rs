@@ -12,6 +12,8 @@ use crate::source::{Cell, SourceMap, Span};
 const WIDTH: usize = 96;
 /// How many cells of a row are shown.
 const MOST_CELLS: usize = 8;
+/// How much of a line is looked at on both sides of a place, in bytes.
+const NEAR: usize = 1_000;
 /// How many configurations are named before the rest is counted.
 const MOST_NAMES: usize = 8;
 
@@ -25,9 +27,15 @@ enum Paint {
 
 pub(super) fn write(found: &Diagnostics, sources: &SourceMap, colour: Colour) -> String {
     let mut out = String::new();
-    for d in found.iter() {
+    let (shown, rest) = found.shown();
+    for d in shown {
         let mut writer = Writer { out: &mut out, sources, colour, level: d.level };
         writer.finding(d);
+        out.push('\n');
+    }
+    if rest > 0 {
+        let mut writer = Writer { out: &mut out, sources, colour, level: Level::Hint };
+        writer.paint(&super::not_shown(rest), Paint::Plain);
         out.push('\n');
     }
     let worst = [Level::Error, Level::Warning, Level::Hint].into_iter().find(|&l| found.count(l) > 0);
@@ -98,6 +106,9 @@ impl Writer<'_> {
         let (start, end) = (floor(text, span.start as usize), floor(text, span.end as usize));
         let from = text[..start].rfind('\n').map_or(0, |i| i + 1);
         let to = text[start..].find('\n').map_or(text.len(), |i| start + i);
+        // Of a very long line what stands near.
+        let from = from.max(floor(text, start.saturating_sub(NEAR)));
+        let to = to.min(floor(text, (start + NEAR).min(text.len())));
         let (number, _) = self.sources.line_column(span);
         let gutter = format!("{number:>8} | ");
         let blank = format!("{:>8} | ", "");
@@ -171,7 +182,7 @@ impl Writer<'_> {
             self.out.push(' ');
             self.paint(&lines[0], Paint::Level(self.level));
         } else {
-            for line in wrap(label, WIDTH - display_width(gutter)) {
+            for line in wrap(label, WIDTH.saturating_sub(display_width(gutter)).max(24)) {
                 self.out.push('\n');
                 self.paint(gutter, Paint::Quiet);
                 self.paint(&line, Paint::Level(self.level));

@@ -8,7 +8,9 @@
 mod command;
 mod failure;
 mod fit;
+mod foreign;
 mod kept;
+mod lasting;
 mod opposite;
 mod place;
 mod progress;
@@ -16,6 +18,7 @@ mod reference;
 mod release;
 mod report;
 mod run;
+mod runnable;
 mod staged;
 mod start;
 mod swap;

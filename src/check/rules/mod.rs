@@ -96,6 +96,7 @@ pub mod quantity_mismatch;
 pub mod reamer_allowance;
 pub mod reference_not_here;
 pub mod refit_without_removal;
+pub mod release_otherwise;
 pub mod replaced_in_circle;
 pub mod rivet_closed_behind;
 pub mod rivet_diameter;
@@ -133,6 +134,7 @@ pub mod unknown_stock;
 pub mod unknown_tool;
 pub mod unknown_variant;
 pub mod unlike_metals;
+pub mod unproven_release;
 pub mod unused_figure;
 pub mod unused_hardware;
 pub mod unused_part;
@@ -242,6 +244,7 @@ pub const RULES: &[Rule] = &[
     reamer_allowance::RULE,
     reference_not_here::RULE,
     refit_without_removal::RULE,
+    release_otherwise::RULE,
     replaced_in_circle::RULE,
     rivet_closed_behind::RULE,
     rivet_diameter::RULE,
@@ -279,6 +282,7 @@ pub const RULES: &[Rule] = &[
     unknown_tool::RULE,
     unknown_variant::RULE,
     unlike_metals::RULE,
+    unproven_release::RULE,
     unused_figure::RULE,
     unused_hardware::RULE,
     unused_part::RULE,

@@ -38,6 +38,8 @@ pub struct History {
     /// By what stands in the place of the letter, the finding.
     broken: BTreeMap<String, Diagnostic>,
     unproven: BTreeSet<Letter>,
+    /// Those whose file is what the program would write of them, to the byte.
+    as_written: BTreeSet<Letter>,
 }
 
 /// How the sources stand to the releases.
@@ -63,15 +65,24 @@ impl Standing {
     }
 }
 
-/// A release, and whether its digest stands somewhere.
+/// A release as it was read.
+struct One {
+    release: Release,
+    /// Its digest stands somewhere and is right.
+    proven: bool,
+    /// Its file is what the program would write of it.
+    as_written: bool,
+}
+
 fn one(
     files: &dyn Files,
     name: &str,
     path: &str,
     read: fn(&str) -> Result<Release, Unreadable>,
-) -> Result<(Release, bool), Diagnostic> {
+) -> Result<One, Diagnostic> {
     let broken = |words: String| fault(path, format!("{path} can't be read: {words}"));
-    let release = read(&text(files, path).map_err(broken)?).map_err(|error| match error {
+    let text = text(files, path).map_err(broken)?;
+    let release = read(&text).map_err(|error| match error {
         Unreadable::Newer(_) => {
             broken(error.to_string()).help("use the version of kitwright that made it, or a later one")
         }
@@ -81,17 +92,20 @@ fn one(
         return Err(broken(format!("it is release {}", release.letter)));
     }
     if release.proves_itself() {
-        return Ok((release, true));
+        return Ok(One { release, proven: true, as_written: true });
     }
+    let as_written = text.replace("\r\n", "\n") == release.text();
     let seal_path = seal_path(name);
     match files.read(&seal_path) {
-        Err(LoadError::Missing) => Ok((release, false)),
+        Err(LoadError::Missing) => Ok(One { release, proven: false, as_written }),
         Err(error) => Err(fault(&seal_path, format!("{seal_path} can't be read: {error}"))),
         Ok(bytes) => {
             let seal = String::from_utf8(bytes).ok().and_then(|text| Seal::read(&text));
             match seal.filter(|seal| seal.letter == release.letter) {
                 None => Err(fault(&seal_path, format!("{seal_path} was changed or cut short after it was made"))),
-                Some(seal) if seal.release == release.digest() => Ok((release, true)),
+                Some(seal) if as_written && seal.release == release.digest() => {
+                    Ok(One { release, proven: true, as_written })
+                }
                 Some(_) => Err(fault(path, format!("{path} was changed after it was sealed"))),
             }
         }
@@ -166,9 +180,12 @@ impl History {
                 continue;
             }
             match one(files, name, &entry.path, read) {
-                Ok((release, proven)) => {
+                Ok(One { release, proven, as_written }) => {
                     if !proven {
                         history.unproven.insert(release.letter.clone());
+                    }
+                    if as_written {
+                        history.as_written.insert(release.letter.clone());
                     }
                     history.releases.insert(release.letter.clone(), release);
                 }
@@ -195,15 +212,17 @@ impl History {
             for (letter, digest) in &later.earlier {
                 let path = format!("{RELEASES}{letter}.release");
                 match self.releases.get(letter) {
-                    Some(earlier) if earlier.digest() == *digest => drop(self.unproven.remove(letter)),
+                    Some(earlier) if earlier.digest() == *digest && self.as_written.contains(letter) => {
+                        self.unproven.remove(letter);
+                    }
                     Some(_) => {
                         let words = format!("{path} is another one than release {} was made after", later.letter);
-                        found.insert(letter.clone(), fault(&path, words));
+                        found.entry(letter.clone()).or_insert_with(|| fault(&path, words));
                     }
                     None if self.broken.contains_key(letter.as_str()) || !wanted(letter) => {}
                     None => {
                         let words = format!("{path} is gone; release {} was made after it", later.letter);
-                        found.insert(letter.clone(), fault(&path, words));
+                        found.entry(letter.clone()).or_insert_with(|| fault(&path, words));
                     }
                 }
             }
@@ -223,6 +242,11 @@ impl History {
     /// Why the release of this letter can't be used, where it is there and is not whole.
     pub fn fault(&self, letter: &str) -> Option<&Diagnostic> {
         self.broken.get(letter)
+    }
+
+    /// Whether the file of a release is what the program would write of it, to the byte.
+    pub fn is_as_written(&self, letter: &Letter) -> bool {
+        self.as_written.contains(letter)
     }
 
     /// Those of an earlier form whose digest stands nowhere: damage in them would not be noticed.

@@ -36,6 +36,9 @@ fn holds_together(release: &Release, history: &History, files: &dyn Files, date:
             "take its file back from version control, or from a copy that you trust",
         ))
     };
+    if !history.is_as_written(&release.letter) {
+        return contradicted("its head is not as it is written".to_owned());
+    }
     let lines = release.lines().map_err(|e| Refused::new(e.to_string(), "take its file back from version control"))?;
     let restored = restore(&lines, files).files;
     if body(&normalise(&restored)?) != release.body {

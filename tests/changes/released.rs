@@ -31,6 +31,9 @@ fn a_release_read_back_and_rendered_gives_the_same_bytes() {
     let last = history.last().expect("one was made");
     let mut again = restore(&last.lines().expect("it can be read"), &files).files;
     again.insert("releases/A.release", last.text());
+    for (digest, path) in last.stored() {
+        again.insert(format!("releases/files/{digest}"), files.read(&path).expect("it is there"));
+    }
     let (one, other) = (rendered(&files), rendered(&again));
     assert!(!one.is_empty());
     assert_eq!(one.keys().collect::<Vec<_>>(), other.keys().collect::<Vec<_>>());

@@ -69,7 +69,7 @@ impl Bench {
 #[test]
 fn a_release_that_is_killed_is_whole_or_not_there() {
     let bench = Bench::new();
-    for call in taken(&bench.calls, 6) {
+    for call in taken(&bench.calls, 4) {
         let folder = bench.copy("killed");
         let run = program(&folder, "manual-src", &SECOND, Done::Killed(call));
         assert_eq!(run.status.code(), None, "{}", words(&run));
@@ -80,7 +80,7 @@ fn a_release_that_is_killed_is_whole_or_not_there() {
 #[test]
 fn a_release_whose_calls_fail_is_whole_or_not_there() {
     let bench = Bench::new();
-    for call in taken(&bench.calls, 6) {
+    for call in taken(&bench.calls, 4) {
         for error in ERRORS {
             let folder = bench.copy("failed");
             let done = Done::Failed(call, error);
@@ -117,7 +117,7 @@ fn a_release_in_a_power_cut_is_whole_or_not_there() {
 #[test]
 fn of_two_releases_at_once_one_is_made() {
     let bench = Bench::new();
-    for race in 0..if long() { 200 } else { 4 } {
+    for race in 0..if long() { 200 } else { 2 } {
         let folder = bench.copy("race");
         let start = |summary: &str| {
             let mut command = Command::new(env!("CARGO_BIN_EXE_kitwright"));

@@ -85,10 +85,20 @@ impl Case {
     pub fn since(mut self, other: &Self, edit: impl Fn(String) -> String) -> Self {
         let body = change::body(&change::normalise(&other.memory()).expect("a folder in memory can be listed"));
         let head = format!(
-            "kitwright release\nschema {}\nletter A\ndate 2026-01-05\nclass information\nsummary First\n\n",
+            "kitwright release\nschema {}\nletter A\ndate 2026-01-05\nclass information\nsummary First\nprogram 0\n\n",
             change::SCHEMA
         );
-        self.released = Some(edit(head + &body));
+        let text = edit(head + &body);
+        let earlier_form = text.contains("\nschema 1\n") || text.contains("\nschema 2\n");
+        self.released = Some(if earlier_form { text } else { change::with_digest(text) });
+        let carried =
+            other.files.iter().filter(|(path, _)| path.starts_with("figures/") || path.starts_with("templates/"));
+        for (_, text) in carried {
+            let path = change::store_path(&change::hex_digest(text.as_bytes()));
+            if !self.files.iter().any(|(p, _)| *p == path) {
+                self.files.push((path, text.clone()));
+            }
+        }
         self
     }
 

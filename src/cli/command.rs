@@ -6,7 +6,7 @@ use super::failure::Failure;
 use super::release::Terms;
 use super::rename::Asked;
 use super::typed::{FormatWord, Typed, TypedCommand};
-use crate::change::Subject;
+use crate::change::{Date, Subject};
 use crate::compile::Said;
 use crate::diag::Format;
 use crate::document::PrintScale;
@@ -61,6 +61,7 @@ pub(super) enum Task {
     Opposite { folder: PathBuf, step: String },
     Release { folder: PathBuf, terms: Terms },
     CheckRelease { folder: PathBuf },
+    Seal { folder: PathBuf, against: Option<PathBuf>, date: Option<Date> },
     Compare { folder: PathBuf, from: String, to: String, out: Option<PathBuf> },
     Impact { folder: PathBuf },
     Convert { folder: PathBuf, from: String, to: String, out: PathBuf },
@@ -113,6 +114,9 @@ impl Command {
             }
             TypedCommand::Release { folder, summary: Some(summary), class: Some(class), date, .. } => {
                 Task::Release { folder: folder.folder, terms: Terms { date, class, summary } }
+            }
+            TypedCommand::Release { folder, seal: true, against, date, .. } => {
+                Task::Seal { folder: folder.folder, against, date }
             }
             TypedCommand::Release { folder, .. } => Task::CheckRelease { folder: folder.folder },
             TypedCommand::Compare { from, to, out, folder } => {

@@ -8,7 +8,9 @@
 mod command;
 mod failure;
 mod fit;
+mod foreign;
 mod kept;
+mod lasting;
 mod opposite;
 mod place;
 #[cfg(test)]
@@ -19,6 +21,7 @@ mod release;
 mod rename;
 mod report;
 mod run;
+mod runnable;
 mod staged;
 mod start;
 mod swap;

@@ -16,7 +16,7 @@ use crate::compile::{self, Checked, Said, Stage};
 use crate::diag::{Diagnostics, Format, nearest};
 use crate::document::PrintScale;
 use crate::model::Manual;
-use crate::source::{Disk, Files, LoadError};
+use crate::source::{Disk, Files, LoadError, Snapshot};
 
 /// Carries out a command.
 ///
@@ -44,9 +44,13 @@ pub(super) fn run(command: Command) -> Result<Ending, Failure> {
             Ok(Ending::Clean)
         }
         Task::Release { folder, terms } => release(&folder, &terms, voice),
+        Task::Seal { folder, against, date } => seal(&folder, against.as_deref(), date),
         Task::CheckRelease { folder } => {
             let (standing, words) = release::standing(&open(&folder)?)?;
-            report::print(&format!("{words}\n"))?;
+            let files = release::to_commit(&open(&folder)?)?;
+            let list =
+                if files.is_empty() { files } else { format!("\nfiles of the releases, to be committed:\n{files}") };
+            report::print(&format!("{words}\n{list}"))?;
             Ok(if matches!(standing, Standing::Released(_)) { Ending::Clean } else { Ending::Faults })
         }
         Task::Compare { folder, from, to, out } => compare(&folder, [&from, &to], out.as_deref(), voice),
@@ -192,32 +196,72 @@ fn make(folder: &Path, out: &Path, wanted: &Wanted, voice: Voice, making: Making
     Ok(if all.has_errors() { Ending::Faults } else { Ending::Clean })
 }
 
+/// Made of bytes that are read once: those that are checked are those that are made into documents and those that are
+/// frozen.
 fn release(folder: &Path, terms: &Terms, voice: Voice) -> Result<Ending, Failure> {
     let progress = Progress::new();
-    let files = open(folder)?;
+    let disk = open(folder)?;
+    let _lock = release::take(folder)?;
+    for path in release::mend(&disk, folder)? {
+        report::remark(&format!("{path}: put back from the sources"));
+    }
+    let files = Snapshot::of(&disk, &change::store_path("")).map_err(|e| unreadable(folder, &e))?;
     let checked = read(&files, folder, &progress)?;
-    progress.end();
     if checked.findings.has_errors() {
+        progress.end();
         report::findings(&checked.findings, &checked.sources, voice)?;
         return Ok(Ending::Faults);
     }
-    report::remark(&release::release(&checked, &files, folder, terms)?);
+    let date = terms.date.map_or_else(|| release::today(&disk, folder), Ok)?;
+    let frozen = compile::freeze(&checked, &files, date, terms.class, &terms.summary).map_err(release::refused)?;
+    let proved = compile::prove(&frozen, &files, &|stage| progress.at(stage)).map_err(release::refused)?;
+    progress.end();
+    if proved.findings.has_errors() {
+        report::findings(&proved.findings, &proved.sources, voice)?;
+        return Ok(Ending::Faults);
+    }
+    report::remark(&release::write(&frozen, folder)?);
+    Ok(Ending::Clean)
+}
+
+fn seal(folder: &Path, against: Option<&Path>, date: Option<change::Date>) -> Result<Ending, Failure> {
+    let disk = open(folder)?;
+    let against = against.map(open).transpose()?;
+    let _lock = release::take(folder)?;
+    for path in release::mend(&disk, folder)? {
+        report::remark(&format!("{path}: put back from the sources"));
+    }
+    let made = release::seal(&disk, folder, against.as_ref(), date)?;
+    for path in &made {
+        report::remark(&format!("{path}: sealed"));
+    }
+    if made.is_empty() {
+        report::remark("every release proves itself");
+    }
     Ok(Ending::Clean)
 }
 
 fn compare(folder: &Path, [from, to]: [&str; 2], out: Option<&Path>, voice: Voice) -> Result<Ending, Failure> {
     let files = open(folder)?;
     let Some(out) = out else {
-        return told(&compile::compared(&files, from, to).map_err(release::refused)?, voice);
+        let compared = compile::Compared::find_drawn(&files, from, to).map_err(release::refused)?;
+        said_otherwise(&compared);
+        return told(&compared.change(), voice);
     };
     let compared = compile::Compared::find(&files, from, to).map_err(release::refused)?;
     let change = compared.change();
+    said_otherwise(&compared);
     told(&change, voice)?;
     let staged = Staged::open(out)?;
     let name = format!("{from}..{to}").replace('/', "-").replace(':', "-");
     let found = compile::change_report(&compared, &change, &files, &name, &staged)
         .map_err(|f| Failure::write(&out.join(&f.path), &f.error))?;
     kept(staged, out, &found)
+}
+
+/// Says what this version makes otherwise of a release than the one that made it.
+fn said_otherwise(compared: &compile::Compared) {
+    compared.otherwise().for_each(|words| report::remark(words));
 }
 
 fn told(change: &change::Change, voice: Voice) -> Result<Ending, Failure> {
@@ -249,6 +293,7 @@ fn notice(folder: &Path, subject: Subject, said: Option<&Said>, out: &Path, voic
 fn convert(folder: &Path, [from, to]: [&str; 2], out: &Path) -> Result<Ending, Failure> {
     let files = open(folder)?;
     let compared = compile::Compared::find(&files, from, to).map_err(release::refused)?;
+    said_otherwise(&compared);
     let conversion = compile::converted(&compared);
     let staged = Staged::open(out)?;
     let name = conversion.resolved.name.clone();
@@ -299,7 +344,7 @@ fn open(folder: &Path) -> Result<Disk, Failure> {
 /// Reads and checks. A folder without a manual is not a manual with faults.
 ///
 /// The program ends with the task: the system takes a large manual's memory back at once, the program piece by piece.
-fn read(files: &Disk, folder: &Path, progress: &Progress) -> Result<ManuallyDrop<Checked>, Failure> {
+fn read(files: &dyn Files, folder: &Path, progress: &Progress) -> Result<ManuallyDrop<Checked>, Failure> {
     let checked = compile::check(files, &|stage| progress.at(stage)).map_err(|e| unreadable(folder, &e))?;
     if let Some(none) = checked.findings.iter().find(|d| d.rule == "no-manual") {
         return Err(Failure::new(format!("there is no manual in {}", folder.display()), none.help.clone()));

@@ -1,8 +1,11 @@
 //! Two configurations found by name and compared: of a release, of the working copy, of a kit.
 
+use super::for_kit::whole;
 use super::freeze::Refused;
 use super::pictures::{Pictures, WithoutPhotographs, is_kept};
-use crate::change::{Change, History, Line, Side, as_shipped, compare, normalise, restore_where};
+use crate::change::{
+    Change, History, Line, Release, Side, as_shipped, compare, frozen_digest, normalise, restore_where,
+};
 use crate::diag::nearest;
 use crate::model::{self, Manual};
 use crate::resolve::{Configuration, Resolved, declared, meant_configuration, resolve};
@@ -15,6 +18,8 @@ pub(super) struct State {
     pub manual: Manual,
     pub sources: SourceMap,
     pub lines: Vec<Line>,
+    /// What this program makes otherwise of a release than the one that made it, in words.
+    pub otherwise: Vec<String>,
 }
 
 impl State {
@@ -77,7 +82,7 @@ impl<'a> Asked<'a> {
 /// # Errors
 /// There is no such release, configuration or kit; a release can't be read.
 pub fn compared(files: &dyn Files, from: &str, to: &str) -> Result<Change, Refused> {
-    Ok(Compared::find_with(files, from, to, Pictures::Drawings)?.change())
+    Ok(Compared::find_drawn(files, from, to)?.change())
 }
 
 /// Two configurations that were found by their names.
@@ -94,6 +99,14 @@ impl Compared {
     /// There is no such release, configuration or kit; a release can't be read.
     pub fn find(files: &dyn Files, from: &str, to: &str) -> Result<Self, Refused> {
         Self::find_with(files, from, to, Pictures::All)
+    }
+
+    /// Without photographs: a comparison goes by their digests.
+    ///
+    /// # Errors
+    /// As [`Self::find`].
+    pub fn find_drawn(files: &dyn Files, from: &str, to: &str) -> Result<Self, Refused> {
+        Self::find_with(files, from, to, Pictures::Drawings)
     }
 
     fn find_with(files: &dyn Files, from: &str, to: &str, pictures: Pictures) -> Result<Self, Refused> {
@@ -117,10 +130,10 @@ impl Compared {
             if let Some(letter) = &letter
                 && !states.iter().any(|s| s.letter.as_ref() == Some(letter))
             {
-                let (mut history, _) = History::heads_where(files, &|l| l.as_str() == letter)?;
-                if history.get(letter).is_none() {
+                let mut history = History::heads_where(files, &|l| l.as_str() == letter)?;
+                if history.get(letter).is_none() && history.fault(letter).is_none() {
                     // All of them, to say which there are.
-                    history = History::heads(files)?.0;
+                    history = History::heads(files)?;
                 }
                 states.push(released_state(files, &history, letter, pictures)?);
             }
@@ -167,6 +180,11 @@ impl Compared {
         Side { name, ..self.state(side).side(resolved) }
     }
 
+    /// What this program makes otherwise of the releases among them than the ones that made them, in words.
+    pub fn otherwise(&self) -> impl Iterator<Item = &String> {
+        self.states.iter().flat_map(|state| &state.otherwise)
+    }
+
     /// What is otherwise in the kits among them, in words.
     pub(super) fn shipped(&self) -> &[String] {
         &self.shipped
@@ -199,7 +217,7 @@ fn state(files: &dyn Files, letter: Option<&str>, lines: Vec<Line>) -> Result<St
     let manual = read.manual.ok_or_else(|| {
         Refused::new(format!("{what} has no readable manual.yaml"), "mend what `kitwright check` lists")
     })?;
-    Ok(State { letter: letter.map(str::to_owned), manual, sources: read.sources, lines })
+    Ok(State { letter: letter.map(str::to_owned), manual, sources: read.sources, lines, otherwise: Vec::new() })
 }
 
 /// The sources of a release.
@@ -212,6 +230,9 @@ pub(super) fn released_state(
     letter: &str,
     pictures: Pictures,
 ) -> Result<State, Refused> {
+    if let Some(fault) = history.fault(letter) {
+        return Err(Refused::new(fault.headline.clone(), fault.help.clone()));
+    }
     let release = history.get(letter).ok_or_else(|| {
         let letters: Vec<_> = history.releases().map(|r| r.letter.to_string()).collect();
         let help = if letters.is_empty() {
@@ -224,7 +245,34 @@ pub(super) fn released_state(
     let lines = release.lines().map_err(|e| {
         Refused::new(format!("release {letter} can't be read: {e}"), "take its file back from version control")
     })?;
-    state(&restore_where(&lines, files, &|path| is_kept(path, pictures)).files, Some(letter), lines)
+    let restored = restore_where(&lines, files, &|path| is_kept(path, pictures));
+    whole(letter, &restored.missing)?;
+    let mut state = state(&restored.files, Some(letter), lines)?;
+    state.otherwise = otherwise(release, &state);
+    Ok(state)
+}
+
+/// What this program makes otherwise of a release than the one that made it, in words.
+fn otherwise(release: &Release, state: &State) -> Vec<String> {
+    if !release.proves_itself() {
+        return Vec::new();
+    }
+    let settings = &state.manual.settings;
+    let differs = declared(settings).into_iter().filter_map(|configuration| {
+        let name = configuration.name(settings);
+        let resolved = resolve(&state.manual, &configuration);
+        let same = release.configurations.get(&name) == Some(&frozen_digest(&state.side(&resolved)));
+        (!same).then_some(name)
+    });
+    let names: Vec<String> = differs.collect();
+    if names.is_empty() {
+        return Vec::new();
+    }
+    let (letter, program, this) = (&release.letter, &release.program, env!("CARGO_PKG_VERSION"));
+    vec![format!(
+        "release {letter} is whole, but this version ({this}) makes other steps or quantities of it than the one that made it ({program}): {}",
+        names.join(", ")
+    )]
 }
 
 fn configuration(manual: &Manual, name: &str, letter: Option<&str>) -> Result<Configuration, Refused> {

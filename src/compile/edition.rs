@@ -55,6 +55,11 @@ impl<'a> Editions<'a> {
         Ok(Self { before: Before::read(files, history)?, standing, revisions, second, working })
     }
 
+    /// What this program makes otherwise of the last release than the one that made it, in words.
+    pub fn otherwise(&self) -> &[String] {
+        self.before.last.as_ref().map_or(&[], |last| &last.otherwise)
+    }
+
     /// The edition of a configuration of the sources as they are.
     pub fn of(&self, resolved: &Resolved) -> Edition {
         let Some(working) = &self.working else { return Edition::default() };

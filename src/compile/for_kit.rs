@@ -67,7 +67,7 @@ impl ForKit {
 
 /// The sources of a release, with the releases up to it, so that its documents are those of that release.
 fn released(files: &dyn Files, letter: &str) -> Result<Memory, Refused> {
-    let (history, _) = History::heads(files)?;
+    let history = History::heads(files)?;
     let no_such = || {
         let letters: Vec<_> = history.releases().map(|r| r.letter.to_string()).collect();
         Refused::new(
@@ -75,15 +75,33 @@ fn released(files: &dyn Files, letter: &str) -> Result<Memory, Refused> {
             format!("correct the register; the releases are {}", letters.join(", ")),
         )
     };
+    if let Some(fault) = history.fault(letter) {
+        return Err(Refused::new(fault.headline.clone(), fault.help.clone()));
+    }
     let (release, wanted) = history.get(letter).zip(Letter::parse(letter)).ok_or_else(no_such)?;
     let lines = release.lines().map_err(|e| {
         Refused::new(format!("release {letter} can't be read: {e}"), "take its file back from version control")
     })?;
-    let mut memory = restore(&lines, files).files;
+    let restored = restore(&lines, files);
+    whole(letter, &restored.missing)?;
+    with_releases(restored.files, files, &wanted)
+}
+
+/// Refuses what could not be restored in full.
+pub(super) fn whole(letter: &str, missing: &[String]) -> Result<(), Refused> {
+    let Some(first) = missing.first() else { return Ok(()) };
+    Err(Refused::new(
+        format!("release {letter} can't be restored: the bytes of {first} are gone or damaged"),
+        "`kitwright check` says which file of `releases/files` it is; take it back from version control",
+    ))
+}
+
+/// Adds the releases up to `last`, with their seals and the store.
+pub(super) fn with_releases(mut memory: Memory, files: &dyn Files, last: &Letter) -> Result<Memory, Refused> {
     for entry in files.list()? {
         let Some(rest) = entry.path.strip_prefix(RELEASES) else { continue };
-        let later = rest.strip_suffix(".release").and_then(Letter::parse).is_some_and(|l| l > wanted);
-        if !later {
+        let letter = rest.strip_suffix(".release").or_else(|| rest.strip_suffix(".seal")).and_then(Letter::parse);
+        if letter.is_none_or(|letter| letter <= *last) {
             memory.insert(entry.path.clone(), files.read(&entry.path)?);
         }
     }

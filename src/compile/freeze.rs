@@ -6,8 +6,8 @@ use super::Checked;
 use super::before::Before;
 use super::notices::{silent_steps, without_text};
 use crate::change::{
-    Class, Date, History, Letter, NameKind, RELEASES, Release, Retired, SCHEMA, Side, body, compare,
-    configuration_digest, normalise, restore, retired, store_path, titles,
+    Class, Date, History, Letter, NameKind, RELEASES, Release, Retired, SCHEMA, Side, body, compare, frozen_digest,
+    normalise, restore, retired, titles, unstored,
 };
 use crate::resolve::declared;
 use crate::source::{Files, LoadError};
@@ -97,7 +97,7 @@ pub fn freeze(
         for (step, since) in before.letters(&side, &letter) {
             changed.entry((step.to_string(), since)).or_default().insert(name.clone());
         }
-        configurations.insert(name.clone(), configuration_digest(&side));
+        configurations.insert(name.clone(), frozen_digest(&side));
     }
     if class == Class::Mandatory && !silent.is_empty() {
         return Err(without_text(letter.as_str(), &silent.into_iter().collect::<Vec<_>>()));
@@ -108,6 +108,8 @@ pub fn freeze(
         class,
         summary: summary.to_owned(),
         configurations,
+        program: env!("CARGO_PKG_VERSION").to_owned(),
+        earlier: history.releases().map(|r| (r.letter.clone(), r.digest())).collect(),
         schema: SCHEMA,
         retired: already,
         changed,
@@ -126,14 +128,7 @@ pub fn freeze(
             "take unusual characters out of this value, or report it with the manual's folder",
         ));
     }
-    let mut store = BTreeMap::new();
-    for line in lines.iter().filter(|l| l.key == "sha256") {
-        let path = store_path(&line.value);
-        if files.read(&path).is_err() {
-            let bytes = files.read(&line.file)?;
-            store.insert(path, bytes);
-        }
-    }
+    let store = unstored(&lines, files)?;
     let path = format!("{RELEASES}{}.release", release.letter);
     Ok(Frozen { release, path, store: store.into_iter().collect() })
 }

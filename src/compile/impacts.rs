@@ -17,6 +17,9 @@ use crate::units::UnitStyle;
 /// Nothing was released yet; the sources or the release can't be read.
 pub fn impacts(files: &dyn Files) -> Result<(Impact, UnitStyle), Refused> {
     let history = History::last_head(files)?;
+    if let Some(fault) = history.faults().next() {
+        return Err(Refused::new(fault.headline.clone(), fault.help.clone()));
+    }
     let last = history.last().ok_or_else(|| {
         Refused::new(
             "nothing was released yet",

@@ -59,6 +59,15 @@ impl States<'_> {
     }
 }
 
+/// The releases, all of them whole: with one left out a notice would tell another change.
+fn whole_history(files: &dyn Files) -> Result<History, Refused> {
+    let history = History::heads(files)?;
+    if let Some(fault) = history.faults().next() {
+        return Err(Refused::new(fault.headline.clone(), fault.help.clone()));
+    }
+    Ok(history)
+}
+
 fn kit_configuration(manual: &Manual, kit: &Kit) -> Option<Configuration> {
     let configuration = parse_configuration(&manual.settings, &kit.configuration.value).ok()?;
     Some(Configuration { serial: Some(kit.serial.value), ..configuration })
@@ -69,7 +78,7 @@ fn kit_configuration(manual: &Manual, kit: &Kit) -> Option<Configuration> {
 /// # Errors
 /// There is no such release, or none before it; it is mandatory and a step says nothing to who has done it already.
 pub fn release_notice(files: &dyn Files, letter: &str) -> Result<Notices, Refused> {
-    let (history, _) = History::heads(files)?;
+    let history = whole_history(files)?;
     let release = history.get(letter).cloned().ok_or_else(|| {
         let letters: Vec<_> = history.releases().map(|r| r.letter.to_string()).collect();
         Refused::new(format!("there is no release {letter}"), format!("the releases are {}", letters.join(", ")))
@@ -291,7 +300,7 @@ pub fn item_notice(files: &dyn Files, subject: Subject, said: &Said) -> Result<N
             "say it with --built, for example --built \"Take the bolts out and put the new ones in\"",
         ));
     }
-    let (history, _) = History::heads(files)?;
+    let history = whole_history(files)?;
     let mut states = States { files, history: &history, read: BTreeMap::new() };
     let kits = states.get(None)?.manual.kits.clone();
     let mut pages = BTreeMap::new();

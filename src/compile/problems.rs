@@ -17,6 +17,13 @@ pub(super) fn unreadable_release(refused: &Refused) -> Diagnostic {
     Diagnostic::error("broken-release", refused.headline.clone()).in_file("releases").help(refused.help.clone())
 }
 
+pub(super) fn release_otherwise(words: &str) -> Diagnostic {
+    rules::release_otherwise::RULE
+        .found(words)
+        .in_file("releases")
+        .help("compare what changed with the version that made the release; the release itself is as it was made")
+}
+
 pub(super) fn unreadable_font(path: &Spanned<String>, error: &LoadError) -> Diagnostic {
     Diagnostic::error("broken-font", format!("the font {} can't be read: {error}", path.value))
         .at(path.span, "this file")

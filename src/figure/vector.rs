@@ -190,16 +190,17 @@ impl Walk {
         }
         let size = image.size();
         let place = [0.0, 0.0, f64::from(size.width()), f64::from(size.height())];
-        let (bytes, read): (_, fn(&[u8]) -> Result<Raster, Undrawable>) = match image.kind() {
-            usvg::ImageKind::PNG(bytes) => (bytes, read_png),
-            usvg::ImageKind::JPEG(bytes) => (bytes, read_jpeg),
+        let (bytes, is_png) = match image.kind() {
+            usvg::ImageKind::PNG(bytes) => (bytes, true),
+            usvg::ImageKind::JPEG(bytes) => (bytes, false),
             // No drawing that is carried holds one.
             usvg::ImageKind::SVG(_) | usvg::ImageKind::GIF(_) | usvg::ImageKind::WEBP(_) => return Ok(()),
         };
         let key = bytes.as_ptr() as usize;
         let raster = match self.rasters.get(&key) {
             Some(raster) => raster.clone(),
-            None => read(bytes)?,
+            None if is_png => read_png(bytes)?,
+            None => read_jpeg(bytes)?,
         };
         self.count(u64::from(raster.width) * u64::from(raster.height))?;
         self.rasters.insert(key, raster.clone());

@@ -1,6 +1,7 @@
 //! Releases and changes: what is frozen can be read back and rendered, and a change adds up.
 
 mod adds_up;
+mod damaged;
 mod frozen;
 mod kits;
 mod marked;

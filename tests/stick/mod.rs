@@ -146,10 +146,11 @@ fn a_damaged_copy_names_what_is_wrong() {
     fs::write(folder.join("manual/old-step.html"), "old").expect("it can be added");
     let (code, said) = verify(&folder);
     assert_eq!(code, Some(1), "{said}");
-    for line in ["changed: manual/index.html\n", "missing: manual.pdf\n", "extra: manual/old-step.html\n", "3 wrong"] {
+    for line in ["changed: manual/index.html\n", "missing: manual.pdf\n", "foreign: manual/old-step.html\n", "2 wrong"]
+    {
         assert!(said.contains(line), "{line}: {said}");
     }
-    assert_eq!(said.lines().count(), 4, "{said}");
+    assert_eq!(said.lines().count(), 6, "{said}");
 }
 
 #[test]
@@ -227,6 +228,24 @@ fn used(kind: &str, program: &str) {
         let words = outside::run(Command::new("pdftotext").arg(pdf).arg("-"));
         assert!(words.contains("Results sheet") && words.contains("measured"), "the printed record: {words}");
     }
+}
+
+#[test]
+fn nobody_else_can_write_into_the_record_in_chromium() {
+    trusted("chromium", "chromium");
+}
+
+#[test]
+fn nobody_else_can_write_into_the_record_in_firefox() {
+    trusted("firefox", "firefox-esr");
+}
+
+fn trusted(kind: &str, program: &str) {
+    let check = format!("messages from strangers in {kind}");
+    let (Some(_), Some(node)) = (outside::node_modules(&check), outside::program("node", &check)) else { return };
+    let Some(browser) = outside::program(program, &check) else { return };
+    let (folder, scratch) = (small(&format!("trusted-{kind}")), scratch(&format!("trust-{kind}")));
+    println!("{}", outside::run(outside::script(&node, "trust.cjs").arg(folder).arg(scratch).arg(kind).arg(browser)));
 }
 
 #[test]

@@ -130,6 +130,7 @@ pub mod ragged_row;
 pub mod reamer_allowance;
 pub mod reference_not_here;
 pub mod refit_without_removal;
+pub mod release_otherwise;
 pub mod replaced_in_circle;
 pub mod rivet_closed_behind;
 pub mod rivet_diameter;
@@ -187,6 +188,7 @@ pub mod unknown_variant;
 pub mod unknown_word;
 pub mod unlike_metals;
 pub mod unnamed_column;
+pub mod unproven_release;
 pub mod unread_file;
 pub mod unread_safety;
 pub mod unread_sheet;
@@ -340,6 +342,7 @@ pub const RULES: &[Rule] = &[
     reamer_allowance::RULE,
     reference_not_here::RULE,
     refit_without_removal::RULE,
+    release_otherwise::RULE,
     replaced_in_circle::RULE,
     rivet_closed_behind::RULE,
     rivet_diameter::RULE,
@@ -397,6 +400,7 @@ pub const RULES: &[Rule] = &[
     unknown_word::RULE,
     unlike_metals::RULE,
     unnamed_column::RULE,
+    unproven_release::RULE,
     unread_file::RULE,
     unread_safety::RULE,
     unread_sheet::RULE,

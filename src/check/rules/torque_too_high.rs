@@ -4,7 +4,8 @@
 //!
 //! Metric screws and nuts go by their property class (ISO 898-1 and -2, ISO 3506-1 and -2), the weaker of the two. Where
 //! friction is lowest, what passes the usual preload, 0.7 of the proof load, is a warning; what passes the proof load even
-//! where friction is highest is an error. A class that is not written is taken for the lowest there is, and said. Inch bolts
+//! where friction is highest is an error. A class that is not written is taken for the lowest there is, and said; then only
+//! what passes its proof load is told, as a warning. Inch bolts
 //! and nuts have the largest torques of the table; there are none for what it does not name, and those of aluminium bolts
 //! are from memory.
 //!
@@ -48,6 +49,8 @@ fn judged(seen: &SeenJoint) -> Option<Diagnostic> {
     let friction = limit.value.class.map_or("the table", friction_words);
     let headline = match how {
         UnderCeiling::Under => return None,
+        // Of a class that is not written only what passes the lowest there is, is sure enough to be told.
+        UnderCeiling::AboveUsual if limit.value.assumed => return None,
         UnderCeiling::AboveUsual => format!(
             "the torque of {} may draw {what} past its usual preload: {} reaches it with {friction}",
             called(seen),
@@ -71,7 +74,7 @@ fn judged(seen: &SeenJoint) -> Option<Diagnostic> {
         "lower the torque, or take a screw and a nut of a higher class"
     };
     let mut d = RULE.found(headline).at(torque.span, limit.source.words()).help(help);
-    // What is only likely, and what rests on a class that is not written, warns.
+    // What is only likely, or rests on a class that is not written, warns.
     if how == UnderCeiling::AboveUsual || limit.value.assumed {
         d.level = Level::Warning;
     }

@@ -71,6 +71,7 @@ fn found(ctx: &Context, cable: &CableRun, end: &CableEnd) -> Vec<Diagnostic> {
     let table = cable.diameter.filter(|_| sized).and_then(oval_sleeve);
     if let (Some(presses), Some(table)) = (end.crimps, table)
         && presses != table.value.presses
+        && pressed_alike(ctx, &sleeve.value, presses)
     {
         let d = RULE
             .found(format!(
@@ -82,6 +83,13 @@ fn found(ctx: &Context, cable: &CableRun, end: &CableEnd) -> Vec<Diagnostic> {
         all.push(no_stronger_than(d, table.source));
     }
     all
+}
+
+/// Whether a sleeve is pressed as often wherever it stands; where it is not, that is the finding.
+fn pressed_alike(ctx: &Context, sleeve: &Designation, presses: i64) -> bool {
+    let ends = ctx.manual.steps.iter().flat_map(|s| &s.cables).flat_map(|c| c.ends()).flatten();
+    ends.filter(|e| e.sleeve.as_ref().is_some_and(|s| s.value == *sleeve))
+        .all(|e| e.crimps.is_none_or(|n| n == presses))
 }
 
 /// The cable size that an item is for.

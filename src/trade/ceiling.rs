@@ -116,7 +116,8 @@ fn lever(diameter: f64, pitch: f64, friction: f64) -> f64 {
 /// To a tenth of a newton metre, downward.
 fn newton_metres(value: f64) -> Option<Measure> {
     let tenths = (value * 10.0).floor();
-    (tenths >= 0.0 && tenths < 1e12)
+    (0.0..1e12)
+        .contains(&tenths)
         .then(|| Measure { value: Rational::new(tenths as i64, 10), unit: MeasureUnit::NewtonMetre })
 }
 

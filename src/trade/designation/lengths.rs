@@ -10,8 +10,11 @@ const PREFERRED: [u16; 39] = [
 /// Lengths that ISO 10642 passes over.
 const NOT_10642: [u16; 3] = [45, 55, 65];
 
-/// Standard; diameter in millimetres, shortest and longest.
-const LISTED: [(&str, &[(u16, u16, u16)]); 5] = [
+/// A diameter with the shortest and the longest length listed for it, millimetres.
+type Range = (u16, u16, u16);
+
+/// The standards, each with its sizes.
+const LISTED: [(&str, &[Range]); 5] = [
     (
         "4014",
         &[

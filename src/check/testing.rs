@@ -125,6 +125,14 @@ impl Case {
         (sorted.iter().cloned().collect(), read.sources)
     }
 
+    /// What was examined.
+    pub fn coverage(&self) -> Vec<super::Examined> {
+        let read = model::read(&self.memory()).expect("a folder in memory can be listed");
+        let manual = read.manual.expect("there is a manual");
+        let resolved: Vec<_> = resolve::configurations(&manual).iter().map(|c| resolve::resolve(&manual, c)).collect();
+        super::coverage(&manual, &resolved)
+    }
+
     /// What is found, in order: rule, file and the marked text.
     pub fn findings(&self) -> Vec<String> {
         let (found, sources) = self.check();

@@ -26,6 +26,15 @@ pub(super) struct Voice {
     pub detail: Detail,
 }
 
+/// What a check shows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Showing {
+    /// The findings, and a line of what was examined.
+    Findings,
+    /// What was examined, with the reasons of what was not judged.
+    Coverage,
+}
+
 /// What errors do to a kit's manual.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Errors {
@@ -54,7 +63,7 @@ pub(super) enum Wanted {
 #[derive(Debug)]
 pub(super) enum Task {
     Start { folder: PathBuf },
-    Check { folder: PathBuf },
+    Check { folder: PathBuf, showing: Showing },
     Compile { folder: PathBuf, out: PathBuf, wanted: Wanted, print_scale: PrintScale },
     Stick { folder: PathBuf, out: PathBuf, wanted: Wanted },
     Verify { folder: PathBuf },
@@ -102,7 +111,10 @@ impl Command {
         };
         let task = match typed.command {
             TypedCommand::Start(f) => Task::Start { folder: f.folder },
-            TypedCommand::Check(f) => Task::Check { folder: f.folder },
+            TypedCommand::Check { folder, coverage } => {
+                let showing = if coverage { Showing::Coverage } else { Showing::Findings };
+                Task::Check { folder: folder.folder, showing }
+            }
             TypedCommand::Compile { folder, out, configuration, kit, despite_errors, print_scale } => {
                 apart(&folder.folder, &out)?;
                 Task::Compile {

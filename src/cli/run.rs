@@ -4,7 +4,7 @@ use std::mem::ManuallyDrop;
 use std::path::Path;
 
 use super::Ending;
-use super::command::{Command, Errors, Task, Voice, Wanted};
+use super::command::{Command, Errors, Showing, Task, Voice, Wanted};
 use super::failure::Failure;
 use super::progress::Progress;
 use super::release::Terms;
@@ -12,6 +12,7 @@ use super::staged::Staged;
 use super::swap::Delisted;
 use super::{fit, opposite, reference, release, rename, report, start, verify, where_used, why};
 use crate::change::{self, Standing, Subject};
+use crate::check::{coverage, coverage_line, coverage_text};
 use crate::compile::{self, Checked, Said, Stage};
 use crate::diag::{Diagnostics, Format, nearest};
 use crate::document::PrintScale;
@@ -25,7 +26,7 @@ use crate::source::{Disk, Files, LoadError, Snapshot};
 pub(super) fn run(command: Command) -> Result<Ending, Failure> {
     let voice = command.voice;
     match command.task {
-        Task::Check { folder } => check(&folder, voice),
+        Task::Check { folder, showing } => check(&folder, showing, voice),
         Task::Compile { folder, out, wanted, print_scale } => {
             make(&folder, &out, &wanted, voice, Making::Documents(print_scale))
         }
@@ -77,12 +78,12 @@ pub(super) fn run(command: Command) -> Result<Ending, Failure> {
         }
         Task::Opposite { folder, step } => ask(&folder, voice, |_, manual| opposite::opposite(manual, &step)),
         Task::Fit { folder, fastener, stack, nut } => {
-            let wanted = fit::wanted(&fastener, &stack, nut.as_deref())?;
+            let wanted = |units| fit::wanted(&fastener, &stack, nut.as_deref(), units);
             // Without a manual there is nothing that comes first.
             if !folder.join("manual.yaml").is_file() {
-                return shown(&fit::fit(None, &wanted));
+                return shown(&fit::fit(None, &wanted(None)?));
             }
-            ask(&folder, voice, |_, manual| Ok(fit::fit(Some(manual), &wanted)))
+            ask(&folder, voice, |_, manual| Ok(fit::fit(Some(manual), &wanted(Some(manual.settings.units))?)))
         }
         Task::Completions { shell } => shown(&reference::completions(shell)),
         Task::Man { command } => shown(&reference::man(command.as_deref())?),
@@ -114,12 +115,24 @@ fn ask(
     shown(&text)
 }
 
-fn check(folder: &Path, voice: Voice) -> Result<Ending, Failure> {
+fn check(folder: &Path, showing: Showing, voice: Voice) -> Result<Ending, Failure> {
     let progress = Progress::new();
     let checked = read(&open(folder)?, folder, &progress)?;
     progress.end();
     report::detail(&checked, voice);
-    report::findings(&checked.findings, &checked.sources, voice)?;
+    let examined = checked.manual.as_ref().map(|manual| coverage(manual, &checked.resolved));
+    match (examined, showing, voice.format) {
+        (Some(examined), Showing::Coverage, _) => report::print(&coverage_text(&examined))?,
+        (Some(examined), Showing::Findings, Format::Human) => {
+            // That nothing was found says little without what was looked at.
+            if !checked.findings.is_empty() {
+                report::findings(&checked.findings, &checked.sources, voice)?;
+            }
+            let none = if checked.findings.is_empty() { "no findings; " } else { "" };
+            report::print(&format!("{none}{}\n", coverage_line(&examined)))?;
+        }
+        _ => report::findings(&checked.findings, &checked.sources, voice)?,
+    }
     Ok(ending(&checked))
 }
 

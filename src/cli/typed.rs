@@ -70,7 +70,13 @@ pub(super) enum TypedCommand {
     /// The folder must not be there yet, or be empty.
     Start(Folder),
     /// Check the manual for every variant and allowed set of options
-    Check(Folder),
+    Check {
+        #[command(flatten)]
+        folder: Folder,
+        /// Show what was judged by tables, what by values from memory, what not at all, and why
+        #[arg(long)]
+        coverage: bool,
+    },
     /// Check the manual, then make the documents of every declared configuration
     ///
     /// Where there are faults, nothing is written. The folder of a configuration is replaced as a whole once all

@@ -60,14 +60,12 @@ pub fn hole_for(fastener: &Decoded) -> Option<Cited<Hole>> {
     let advice = match fastener.form {
         Form::SolidRivet(_) => solid_rivet(diameter.value),
         Form::BlindRivet(_) => blind_rivet(diameter.value),
-        Form::Bolt | Form::FullThreadBolt | Form::ClevisBolt | Form::Eyebolt | Form::SocketScrew | Form::ClevisPin => {
-            match fastener.thread.map(|t| t.value) {
-                Some(Thread::Metric { .. }) => metric(diameter.value),
-                Some(Thread::Number { number, .. }) => numbered(number),
-                _ => nominal(diameter),
-            }
-        }
-        Form::Nut(_) | Form::Washer(_) | Form::CotterPin => None,
+        Form::Nut(_) | Form::Washer(_) | Form::CotterPin | Form::CoachScrew | Form::WoodScrew => None,
+        _ => match fastener.thread.map(|t| t.value) {
+            Some(Thread::Metric { .. }) => metric(diameter.value),
+            Some(Thread::Number { number, .. }) => numbered(number),
+            _ => nominal(diameter),
+        },
     };
     advice.map(|hole| Cited::new(hole.value, hole.source.min(diameter.source)))
 }
@@ -79,10 +77,14 @@ fn hole(drill: Drill, source: Source) -> Option<Cited<Hole>> {
 /// A hole of the nominal size.
 fn nominal(diameter: Cited<Length>) -> Option<Cited<Hole>> {
     let parts = diameter.value.as_inches() * Rational::from_integer(64);
+    let tenths = diameter.value.as_inches() * Rational::from_integer(254);
     let drill = if parts.is_integer() {
         Drill::SixtyFourths(u16::try_from(parts.to_integer()).ok()?)
-    } else {
+    } else if tenths.is_integer() {
         Drill::Millimetre(diameter.value)
+    } else {
+        // No. 10 has .190 in, and its reamer is called so.
+        Drill::Decimal(diameter.value)
     };
     hole(drill, Source::CommonPractice)
 }
@@ -163,6 +165,7 @@ mod tests {
             reamed_hole(&decode(d).expect(d)).map(|h| (h.value.drill.to_string(), h.value.reamer.to_string()))
         };
         assert_eq!(reamed("AN4-10A"), Some(("15/64 in".to_owned(), "1/4 in".to_owned())));
+        assert_eq!(reamed("AN3-10A"), Some(("No. 13".to_owned(), ".190 in".to_owned())));
         assert_eq!(reamed("AN6-21"), Some(("23/64 in".to_owned(), "3/8 in".to_owned())));
         assert_eq!(reamed("ISO 4014 M6x30"), Some(("5.8 mm".to_owned(), "6 mm".to_owned())));
         assert_eq!(reamed("MS20470AD4-5"), None);

@@ -24,10 +24,21 @@ CLEARANCE = table("clearance_hole_sizes.csv")
 WASHERS = table("plain_washer_parameters.csv")
 NUTS = table("hex_nut_parameters.csv")
 TAPS = table("tap_hole_sizes.csv")
+HEADS = {
+    standard: {size: {key.strip(): cell for key, cell in row.items()} for size, row in table(name).items()}
+    for standard, name in [
+        ("iso4014", "hex_head_parameters.csv"),
+        ("iso4017", "hex_head_parameters.csv"),
+        ("iso4762", "socket_head_cap_parameters.csv"),
+        ("iso10642", "countersunk_head_parameters.csv"),
+        ("iso7380", "button_head_parameters.csv"),
+    ]
+}
 LENGTHS = {
     name: {Fraction(n) for n in row["Nominal_Sizes"].split(",")}
     for name, row in table("nominal_screw_lengths.csv", "Screw_Type").items()
 }
+LENGTHS["iso7380"] = LENGTHS["iso7380_1"]
 
 
 def drill(size, inches):
@@ -67,8 +78,23 @@ def tap_inch(thread, inches):
     assert abs(size - inches) <= Fraction(6, 1000), (thread, drill, float(inches))
 
 
-def length(standard, millimetres):
+def length(standard, size, pitch, millimetres):
+    """A listed length, within what the standard lists for the size."""
     assert millimetres in LENGTHS[standard], (standard, millimetres)
+    key = "iso7380_1" if standard == "iso7380" else standard
+    row = HEADS[standard][f"{size}-{float(pitch):g}"]
+    shortest, longest = (Fraction(row[f"{key}:{end}"]) for end in ("short", "long"))
+    assert shortest <= millimetres <= longest, (standard, size, millimetres)
+
+
+def thin_nut(size, pitch, height):
+    assert Fraction(NUTS[f"{size}-{float(pitch):g}"]["iso4035:m"]) == height, (size, height)
+
+
+def wide_washer(size, bore, rim, thickness):
+    row = WASHERS[size]
+    assert (Fraction(row["iso7093:d1"]), Fraction(row["iso7093:d2"])) == (bore, rim), (size, bore, rim)
+    assert thickness < Fraction(row["iso7093:h"]) <= thickness + Fraction(6, 10), (size, thickness)
 
 
 CHECKS = {
@@ -79,6 +105,8 @@ CHECKS = {
     "tap": tap,
     "tapinch": tap_inch,
     "length": length,
+    "thinnut": thin_nut,
+    "widewasher": wide_washer,
 }
 
 count = 0

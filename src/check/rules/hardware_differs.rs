@@ -61,7 +61,8 @@ fn kind(form: Form) -> &'static [HardwareKind] {
     use HardwareKind as K;
     match form {
         Form::Bolt | Form::FullThreadBolt | Form::ClevisBolt => &[K::Bolt, K::Screw],
-        Form::SocketScrew => &[K::Screw, K::Bolt],
+        Form::SocketScrew | Form::CountersunkScrew | Form::ButtonScrew | Form::CoachBolt => &[K::Screw, K::Bolt],
+        Form::CoachScrew | Form::WoodScrew => &[K::Screw],
         Form::Eyebolt => &[K::Eyebolt, K::Bolt],
         Form::Nut(_) => &[K::Nut],
         Form::Washer(_) => &[K::Washer],

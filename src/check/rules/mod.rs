@@ -24,9 +24,11 @@ pub mod broken_table;
 pub mod broken_template;
 pub mod broken_workbook;
 pub mod broken_yaml;
+pub mod cable_end_unsuited;
 pub mod cable_ends_differ;
 pub mod cable_incomplete;
 pub mod cable_order;
+pub mod cable_proof_too_high;
 pub mod cable_too_long;
 pub mod cable_unfinished;
 pub mod callout_place;
@@ -59,6 +61,7 @@ pub mod hairline;
 pub mod hardware_differs;
 pub mod hardware_incomplete;
 pub mod hardware_not_fitted;
+pub mod hardware_not_removed;
 pub mod hardware_unit;
 pub mod hidden_character;
 pub mod hole_not_deburred;
@@ -86,6 +89,7 @@ pub mod match_drill_elsewhere;
 pub mod match_drill_too_early;
 pub mod match_drill_without_from;
 pub mod material_differs;
+pub mod material_not_known;
 pub mod measure_limits;
 pub mod measure_sides_differ;
 pub mod missing_alt_text;
@@ -157,6 +161,7 @@ pub mod text_too_deep;
 pub mod text_too_large;
 pub mod too_deep;
 pub mod torque_required;
+pub mod torque_too_high;
 pub mod torque_unlike_table;
 pub mod trim_differs;
 pub mod twin_sentence;
@@ -236,9 +241,11 @@ pub const RULES: &[Rule] = &[
     broken_template::RULE,
     broken_workbook::RULE,
     broken_yaml::RULE,
+    cable_end_unsuited::RULE,
     cable_ends_differ::RULE,
     cable_incomplete::RULE,
     cable_order::RULE,
+    cable_proof_too_high::RULE,
     cable_too_long::RULE,
     cable_unfinished::RULE,
     callout_place::RULE,
@@ -271,6 +278,7 @@ pub const RULES: &[Rule] = &[
     hardware_differs::RULE,
     hardware_incomplete::RULE,
     hardware_not_fitted::RULE,
+    hardware_not_removed::RULE,
     hardware_unit::RULE,
     hidden_character::RULE,
     hole_not_deburred::RULE,
@@ -298,6 +306,7 @@ pub const RULES: &[Rule] = &[
     match_drill_too_early::RULE,
     match_drill_without_from::RULE,
     material_differs::RULE,
+    material_not_known::RULE,
     measure_limits::RULE,
     measure_sides_differ::RULE,
     missing_alt_text::RULE,
@@ -369,6 +378,7 @@ pub const RULES: &[Rule] = &[
     text_too_large::RULE,
     too_deep::RULE,
     torque_required::RULE,
+    torque_too_high::RULE,
     torque_unlike_table::RULE,
     trim_differs::RULE,
     twin_sentence::RULE,

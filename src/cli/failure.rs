@@ -2,18 +2,20 @@
 
 use std::path::Path;
 
+use crate::diag::Refusal;
+
 /// A fault of the surroundings, never of the manual.
 #[derive(Debug)]
 pub(super) enum Failure {
     /// What is wrong, and what to do.
-    Said { headline: String, help: String },
+    Refused(Refusal),
     /// Nobody reads what is written any more.
     Closed,
 }
 
 impl Failure {
     pub fn new(headline: impl Into<String>, help: impl Into<String>) -> Self {
-        Self::Said { headline: headline.into(), help: help.into() }
+        Self::Refused(Refusal::new(headline, help))
     }
 
     /// A failure to write `path`, with what to do about its usual causes.
@@ -38,10 +40,16 @@ impl Failure {
     }
 }
 
+impl From<Refusal> for Failure {
+    fn from(refusal: Refusal) -> Self {
+        Self::Refused(refusal)
+    }
+}
+
 impl std::fmt::Display for Failure {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
-            Self::Said { headline, help } => writeln!(f, "error: {headline}\n  what to do: {help}"),
+            Self::Refused(refusal) => refusal.fmt(f),
             Self::Closed => Ok(()),
         }
     }

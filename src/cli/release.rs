@@ -7,7 +7,8 @@ use std::time::{SystemTime, UNIX_EPOCH};
 
 use super::failure::Failure;
 use crate::change::{Class, Date, History, Notice, Standing};
-use crate::compile::{Checked, Refused, freeze};
+use crate::compile::{Checked, freeze};
+use crate::diag::Refusal;
 use crate::document::Sheet;
 use crate::source::Disk;
 
@@ -25,11 +26,11 @@ pub(super) struct Terms {
 /// # Errors
 /// The folder or a release can't be read.
 pub(super) fn standing(files: &Disk) -> Result<(Standing, String), Failure> {
-    let (history, faults) = History::read(files).map_err(|e| refused(e.into()))?;
+    let (history, faults) = History::read(files).map_err(Refusal::from)?;
     if let Some(fault) = faults.first() {
         return Err(Failure::new(fault.headline.clone(), fault.help.clone()));
     }
-    let standing = history.standing(files).map_err(|e| refused(e.into()))?;
+    let standing = history.standing(files).map_err(Refusal::from)?;
     let words = match &standing {
         Standing::Unreleased => "nothing was released yet".to_owned(),
         Standing::Released(last) => format!("the sources are those of release {} ({})", last.letter, last.date),
@@ -44,17 +45,13 @@ pub(super) fn standing(files: &Disk) -> Result<(Standing, String), Failure> {
 /// A refusal; the folder can't be written.
 pub(super) fn release(checked: &Checked, files: &Disk, folder: &Path, terms: &Terms) -> Result<String, Failure> {
     let date = terms.date.map_or_else(today, Ok)?;
-    let frozen = freeze(checked, files, date, terms.class, &terms.summary).map_err(refused)?;
+    let frozen = freeze(checked, files, date, terms.class, &terms.summary)?;
     for (path, bytes) in &frozen.store {
         write_new(&folder.join(path), bytes)?;
     }
     let path = folder.join(&frozen.path);
     write_new(&path, frozen.release.text().as_bytes())?;
     Ok(format!("{}: {}", path.display(), frozen.release.title()))
-}
-
-pub(super) fn refused(refused: Refused) -> Failure {
-    Failure::new(refused.headline, refused.help)
 }
 
 fn today() -> Result<Date, Failure> {

@@ -50,7 +50,7 @@ pub(super) fn run(command: Command) -> Result<Ending, Failure> {
         }
         Task::Compare { folder, from, to, out } => compare(&folder, [&from, &to], out.as_deref(), voice),
         Task::Impact { folder } => {
-            let (impact, style) = compile::impacts(&open(&folder)?).map_err(release::refused)?;
+            let (impact, style) = compile::impacts(&open(&folder)?)?;
             shown(&match voice.format {
                 Format::Json => change::impact_json(&impact, style),
                 _ => change::impact_text(&impact, style),
@@ -126,11 +126,11 @@ fn make(folder: &Path, out: &Path, wanted: &Wanted, voice: Voice, making: Making
     let progress = Progress::new();
     let disk = open(folder)?;
     let kit = match wanted {
-        Wanted::Kit(serial, _) => Some(compile::ForKit::find(&disk, *serial).map_err(release::refused)?),
+        Wanted::Kit(serial, _) => Some(compile::ForKit::find(&disk, *serial)?),
         _ => None,
     };
     let (checked, kit_name) = match &kit {
-        Some(kit) => kit.check(&disk, &|stage| progress.at(stage)).map_err(release::refused)?,
+        Some(kit) => kit.check(&disk, &|stage| progress.at(stage))?,
         None => (read(&disk, folder, &progress)?, String::new()),
     };
     let files: &dyn Files = kit.as_ref().map_or(&disk, |kit| kit.sources(&disk));
@@ -200,9 +200,9 @@ fn release(folder: &Path, terms: &Terms, voice: Voice) -> Result<Ending, Failure
 fn compare(folder: &Path, [from, to]: [&str; 2], out: Option<&Path>, voice: Voice) -> Result<Ending, Failure> {
     let files = open(folder)?;
     let Some(out) = out else {
-        return told(&compile::compared(&files, from, to).map_err(release::refused)?, voice);
+        return told(&compile::compared(&files, from, to)?, voice);
     };
-    let compared = compile::Compared::find(&files, from, to).map_err(release::refused)?;
+    let compared = compile::Compared::find(&files, from, to)?;
     let change = compared.change();
     told(&change, voice)?;
     let staged = Staged::open(out)?;
@@ -226,8 +226,7 @@ fn notice(folder: &Path, subject: Subject, said: Option<&Said>, out: &Path, voic
         (Subject::Release(letter), _) => compile::release_notice(&files, letter),
         (_, Some(said)) => compile::item_notice(&files, subject, said),
         (_, None) => return Err(Failure::new("the notice has no class", "give --class and --summary")),
-    }
-    .map_err(release::refused)?;
+    }?;
     let sheet = compile::kits_sheet(&notices.notice);
     report::print(&match voice.format {
         Format::Json => release::sheet_json(&sheet),
@@ -240,7 +239,7 @@ fn notice(folder: &Path, subject: Subject, said: Option<&Said>, out: &Path, voic
 
 fn convert(folder: &Path, [from, to]: [&str; 2], out: &Path) -> Result<Ending, Failure> {
     let files = open(folder)?;
-    let compared = compile::Compared::find(&files, from, to).map_err(release::refused)?;
+    let compared = compile::Compared::find(&files, from, to)?;
     let conversion = compile::converted(&compared);
     let staged = Staged::open(out)?;
     let name = conversion.resolved.name.clone();

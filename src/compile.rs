@@ -33,7 +33,7 @@ pub use compared::{Compared, compared};
 pub use conversions::{conversion_report, converted};
 pub use documents::Failure;
 pub use for_kit::ForKit;
-pub use freeze::{Frozen, Refused, freeze};
+pub use freeze::{Frozen, freeze};
 pub use impacts::impacts;
 pub use notices::{Notices, Said, item_notice, kits_sheet, release_notice};
 pub use prove::prove;

@@ -92,10 +92,8 @@ fn text(blocks: &[md::Block], count: &mut usize, entries: &mut Vec<Entry>) {
         *count += 1;
         let mut say = |value: String| entries.push(entry("text", "", value, at));
         match &block.kind {
-            BlockKind::Paragraph(content) => say(inlines(content)),
-            BlockKind::Heading { content, .. } => say(inlines(content)),
             BlockKind::Code(code) => say(code.clone()),
-            BlockKind::Rule => {}
+            BlockKind::Safety { word, .. } => say(word.value.to_ascii_uppercase()),
             BlockKind::Table { head, rows, .. } => {
                 let line = |cells: &[Vec<md::Inline>]| cells.iter().map(|c| inlines(c)).collect::<Vec<_>>().join(" | ");
                 say(line(head));
@@ -104,21 +102,9 @@ fn text(blocks: &[md::Block], count: &mut usize, entries: &mut Vec<Entry>) {
                     *count += 1;
                 }
             }
-            BlockKind::List { items, .. } => {
-                for item in items {
-                    text(&item.blocks, count, entries);
-                }
-            }
-            BlockKind::Safety { word, blocks } => {
-                say(word.value.to_ascii_uppercase());
-                text(blocks, count, entries);
-            }
-            BlockKind::Quote(blocks)
-            | BlockKind::FootnoteDefinition { blocks, .. }
-            | BlockKind::Only { blocks, .. } => {
-                text(blocks, count, entries);
-            }
+            _ => block.runs().for_each(|run| say(inlines(run))),
         }
+        block.children().for_each(|inner| text(inner, count, entries));
     }
 }
 

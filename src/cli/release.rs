@@ -8,7 +8,7 @@ use std::time::{Duration, SystemTime, UNIX_EPOCH};
 use super::failure::Failure;
 use super::lasting::{self, Lock};
 use crate::change::{Class, Date, History, Notice, RELEASES, Standing, mended, seal_path, store_path};
-use crate::compile::{Frozen, Refused, seals};
+use crate::compile::{Frozen, seals};
 use crate::document::Sheet;
 use crate::source::{Disk, Files};
 
@@ -26,11 +26,11 @@ pub(super) struct Terms {
 /// # Errors
 /// The folder or a release can't be read.
 pub(super) fn standing(files: &Disk) -> Result<(Standing, String), Failure> {
-    let (history, faults) = History::read(files).map_err(|e| refused(e.into()))?;
+    let (history, faults) = History::read(files).map_err(Refusal::from)?;
     if let Some(fault) = faults.first() {
         return Err(Failure::new(fault.headline.clone(), fault.help.clone()));
     }
-    let standing = history.standing(files).map_err(|e| refused(e.into()))?;
+    let standing = history.standing(files).map_err(Refusal::from)?;
     let words = match &standing {
         Standing::Unreleased => "nothing was released yet".to_owned(),
         Standing::Released(last) => format!("the sources are those of release {} ({})", last.letter, last.date),
@@ -121,15 +121,11 @@ pub(super) fn seal(
     date: Option<Date>,
 ) -> Result<Vec<String>, Failure> {
     let date = date.map_or_else(|| today(files, folder), Ok)?;
-    let made = seals(files, against.map(|disk| disk as &dyn Files), date).map_err(refused)?;
+    let made = seals(files, against.map(|disk| disk as &dyn Files), date)?;
     for (path, text) in &made {
         lasting::write_new(&folder.join(path), text.as_bytes()).map_err(|e| not_written(&folder.join(path), &e))?;
     }
     Ok(made.into_iter().map(|(path, _)| path).collect())
-}
-
-pub(super) fn refused(refused: Refused) -> Failure {
-    Failure::new(refused.headline, refused.help)
 }
 
 /// A clock that is so much after the last release, or after the last change of the sources, is not believed.

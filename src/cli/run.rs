@@ -56,7 +56,7 @@ pub(super) fn run(command: Command) -> Result<Ending, Failure> {
         }
         Task::Compare { folder, from, to, out } => compare(&folder, [&from, &to], out.as_deref(), voice),
         Task::Impact { folder } => {
-            let (impact, style) = compile::impacts(&open(&folder)?).map_err(release::refused)?;
+            let (impact, style) = compile::impacts(&open(&folder)?)?;
             shown(&match voice.format {
                 Format::Json => change::impact_json(&impact, style),
                 _ => change::impact_text(&impact, style),
@@ -148,12 +148,12 @@ fn make(folder: &Path, out: &Path, wanted: &Wanted, voice: Voice, making: Making
     let progress = Progress::new();
     let disk = open(folder)?;
     let kit = match wanted {
-        Wanted::Kit(serial, _) => Some(compile::ForKit::find(&disk, *serial).map_err(release::refused)?),
+        Wanted::Kit(serial, _) => Some(compile::ForKit::find(&disk, *serial)?),
         _ => None,
     };
     let (checked, kit_name) = match &kit {
         Some(kit) => {
-            let (checked, name) = kit.check(&disk, &|stage| progress.at(stage)).map_err(release::refused)?;
+            let (checked, name) = kit.check(&disk, &|stage| progress.at(stage))?;
             (ManuallyDrop::new(checked), name)
         }
         None => (read(&disk, folder, &progress)?, String::new()),
@@ -226,8 +226,8 @@ fn release(folder: &Path, terms: &Terms, voice: Voice) -> Result<Ending, Failure
         return Ok(Ending::Faults);
     }
     let date = terms.date.map_or_else(|| release::today(&disk, folder), Ok)?;
-    let frozen = compile::freeze(&checked, &files, date, terms.class, &terms.summary).map_err(release::refused)?;
-    let proved = compile::prove(&frozen, &files, &|stage| progress.at(stage)).map_err(release::refused)?;
+    let frozen = compile::freeze(&checked, &files, date, terms.class, &terms.summary)?;
+    let proved = compile::prove(&frozen, &files, &|stage| progress.at(stage))?;
     progress.end();
     if proved.findings.has_errors() {
         report::findings(&proved.findings, &proved.sources, voice)?;
@@ -257,11 +257,11 @@ fn seal(folder: &Path, against: Option<&Path>, date: Option<change::Date>) -> Re
 fn compare(folder: &Path, [from, to]: [&str; 2], out: Option<&Path>, voice: Voice) -> Result<Ending, Failure> {
     let files = open(folder)?;
     let Some(out) = out else {
-        let compared = compile::Compared::find_drawn(&files, from, to).map_err(release::refused)?;
+        let compared = compile::Compared::find_drawn(&files, from, to)?;
         said_otherwise(&compared);
         return told(&compared.change(), voice);
     };
-    let compared = compile::Compared::find(&files, from, to).map_err(release::refused)?;
+    let compared = compile::Compared::find(&files, from, to)?;
     let change = compared.change();
     said_otherwise(&compared);
     told(&change, voice)?;
@@ -291,8 +291,7 @@ fn notice(folder: &Path, subject: Subject, said: Option<&Said>, out: &Path, voic
         (Subject::Release(letter), _) => compile::release_notice(&files, letter),
         (_, Some(said)) => compile::item_notice(&files, subject, said),
         (_, None) => return Err(Failure::new("the notice has no class", "give --class and --summary")),
-    }
-    .map_err(release::refused)?;
+    }?;
     let sheet = compile::kits_sheet(&notices.notice);
     report::print(&match voice.format {
         Format::Json => release::sheet_json(&sheet),
@@ -305,7 +304,7 @@ fn notice(folder: &Path, subject: Subject, said: Option<&Said>, out: &Path, voic
 
 fn convert(folder: &Path, [from, to]: [&str; 2], out: &Path) -> Result<Ending, Failure> {
     let files = open(folder)?;
-    let compared = compile::Compared::find(&files, from, to).map_err(release::refused)?;
+    let compared = compile::Compared::find(&files, from, to)?;
     said_otherwise(&compared);
     let conversion = compile::converted(&compared);
     let staged = Staged::open(out)?;

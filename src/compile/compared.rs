@@ -1,11 +1,11 @@
 //! Two configurations found by name and compared: of a release, of the working copy, of a kit.
 
 use super::for_kit::whole;
-use super::freeze::Refused;
 use super::pictures::{Pictures, WithoutPhotographs, is_kept};
 use crate::change::{
     Change, History, Line, Release, Side, as_shipped, compare, frozen_digest, normalise, restore_where,
 };
+use crate::diag::Refusal;
 use crate::diag::nearest;
 use crate::model::{self, Manual};
 use crate::resolve::{Configuration, Resolved, declared, meant_configuration, resolve};
@@ -34,7 +34,7 @@ impl State {
 }
 
 /// The sources as they are.
-pub(super) fn working_state(files: &dyn Files, pictures: Pictures) -> Result<State, Refused> {
+pub(super) fn working_state(files: &dyn Files, pictures: Pictures) -> Result<State, Refusal> {
     let lines = normalise(files)?;
     match pictures {
         Pictures::All => state(files, None, lines),
@@ -53,7 +53,7 @@ struct Asked<'a> {
 const WORKING: &str = "working";
 
 impl<'a> Asked<'a> {
-    fn parse(text: &'a str) -> Result<Self, Refused> {
+    fn parse(text: &'a str) -> Result<Self, Refusal> {
         let (state, what) = match text.split_once('/') {
             Some((state, what)) => (Some(state), what),
             None => (None, text),
@@ -61,7 +61,7 @@ impl<'a> Asked<'a> {
         let what = match what.strip_prefix("kit:") {
             None => Ok(what),
             Some(serial) => Err(serial.parse().map_err(|_| {
-                Refused::new(format!("`{serial}` is no serial number"), "write the kit's number, for example kit:0147")
+                Refusal::new(format!("`{serial}` is no serial number"), "write the kit's number, for example kit:0147")
             })?),
         };
         Ok(Self { state, what })
@@ -81,7 +81,7 @@ impl<'a> Asked<'a> {
 ///
 /// # Errors
 /// There is no such release, configuration or kit; a release can't be read.
-pub fn compared(files: &dyn Files, from: &str, to: &str) -> Result<Change, Refused> {
+pub fn compared(files: &dyn Files, from: &str, to: &str) -> Result<Change, Refusal> {
     Ok(Compared::find_drawn(files, from, to)?.change())
 }
 
@@ -97,7 +97,7 @@ pub struct Compared {
 impl Compared {
     /// # Errors
     /// There is no such release, configuration or kit; a release can't be read.
-    pub fn find(files: &dyn Files, from: &str, to: &str) -> Result<Self, Refused> {
+    pub fn find(files: &dyn Files, from: &str, to: &str) -> Result<Self, Refusal> {
         Self::find_with(files, from, to, Pictures::All)
     }
 
@@ -105,11 +105,11 @@ impl Compared {
     ///
     /// # Errors
     /// As [`Self::find`].
-    pub fn find_drawn(files: &dyn Files, from: &str, to: &str) -> Result<Self, Refused> {
+    pub fn find_drawn(files: &dyn Files, from: &str, to: &str) -> Result<Self, Refusal> {
         Self::find_with(files, from, to, Pictures::Drawings)
     }
 
-    fn find_with(files: &dyn Files, from: &str, to: &str, pictures: Pictures) -> Result<Self, Refused> {
+    fn find_with(files: &dyn Files, from: &str, to: &str, pictures: Pictures) -> Result<Self, Refusal> {
         let asked = [Asked::parse(from)?, Asked::parse(to)?];
         // The register is that of the working copy, whatever is compared.
         let needs_working = asked.iter().any(|a| a.what.is_err() || a.state.is_none_or(|s| s == WORKING));
@@ -121,7 +121,7 @@ impl Compared {
                 (Some(WORKING), _) | (None, None) => None,
                 (Some(letter), _) => Some(letter.to_owned()),
                 (None, Some(kit)) => Some(kit.letter.clone().ok_or_else(|| {
-                    Refused::new(
+                    Refusal::new(
                         format!("the register does not say which release kit {} was shipped with", kit.serial),
                         format!("write the letter into kits.csv, or compare working/kit:{:04}", kit.serial),
                     )
@@ -139,7 +139,7 @@ impl Compared {
             }
             wanted.push((letter, kit));
         }
-        let side = |i: usize| -> Result<(usize, Resolved), Refused> {
+        let side = |i: usize| -> Result<(usize, Resolved), Refusal> {
             let (letter, kit) = &wanted[i];
             let at = states.iter().position(|s| s.letter == *letter).expect("every state that is asked for was read");
             let name = match (&asked[i].what, kit) {
@@ -203,19 +203,19 @@ struct KitRow {
     letter: Option<String>,
 }
 
-fn kit(manual: &Manual, serial: u32) -> Result<KitRow, Refused> {
+fn kit(manual: &Manual, serial: u32) -> Result<KitRow, Refusal> {
     let kit = manual.kits.iter().find(|k| k.serial.value == serial).ok_or_else(|| {
-        Refused::new(format!("there is no kit {serial} in the kit register"), "look up its serial number in kits.csv")
+        Refusal::new(format!("there is no kit {serial} in the kit register"), "look up its serial number in kits.csv")
     })?;
     let letter = kit.release.as_ref().map(|r| r.value.clone());
     Ok(KitRow { serial, configuration: kit.configuration.value.clone(), letter })
 }
 
-fn state(files: &dyn Files, letter: Option<&str>, lines: Vec<Line>) -> Result<State, Refused> {
+fn state(files: &dyn Files, letter: Option<&str>, lines: Vec<Line>) -> Result<State, Refusal> {
     let read = model::read(files)?;
     let what = letter.map_or_else(|| "the working copy".to_owned(), |l| format!("release {l}"));
     let manual = read.manual.ok_or_else(|| {
-        Refused::new(format!("{what} has no readable manual.yaml"), "mend what `kitwright check` lists")
+        Refusal::new(format!("{what} has no readable manual.yaml"), "mend what `kitwright check` lists")
     })?;
     Ok(State { letter: letter.map(str::to_owned), manual, sources: read.sources, lines, otherwise: Vec::new() })
 }
@@ -229,9 +229,9 @@ pub(super) fn released_state(
     history: &History,
     letter: &str,
     pictures: Pictures,
-) -> Result<State, Refused> {
+) -> Result<State, Refusal> {
     if let Some(fault) = history.fault(letter) {
-        return Err(Refused::new(fault.headline.clone(), fault.help.clone()));
+        return Err(Refusal::new(fault.headline.clone(), fault.help.clone()));
     }
     let release = history.get(letter).ok_or_else(|| {
         let letters: Vec<_> = history.releases().map(|r| r.letter.to_string()).collect();
@@ -240,10 +240,10 @@ pub(super) fn released_state(
         } else {
             format!("the releases are {}; `working/` stands for the sources as they are", letters.join(", "))
         };
-        Refused::new(format!("there is no release {letter}"), help)
+        Refusal::new(format!("there is no release {letter}"), help)
     })?;
     let lines = release.lines().map_err(|e| {
-        Refused::new(format!("release {letter} can't be read: {e}"), "take its file back from version control")
+        Refusal::new(format!("release {letter} can't be read: {e}"), "take its file back from version control")
     })?;
     let restored = restore_where(&lines, files, &|path| is_kept(path, pictures));
     whole(letter, &restored.missing)?;
@@ -275,7 +275,7 @@ fn otherwise(release: &Release, state: &State) -> Vec<String> {
     )]
 }
 
-fn configuration(manual: &Manual, name: &str, letter: Option<&str>) -> Result<Configuration, Refused> {
+fn configuration(manual: &Manual, name: &str, letter: Option<&str>) -> Result<Configuration, Refusal> {
     meant_configuration(&manual.settings, name).map_err(|refusal| {
         let names: Vec<_> = declared(&manual.settings).iter().map(|c| c.name(&manual.settings)).collect();
         let at = letter.map_or_else(String::new, |l| format!(" in release {l}"));
@@ -283,6 +283,6 @@ fn configuration(manual: &Manual, name: &str, letter: Option<&str>) -> Result<Co
             Some(near) => format!("write `{near}`, if that is what was meant"),
             None => format!("name a variant and its options, for example {}", names.join(", ")),
         };
-        Refused::new(format!("`{name}` is no configuration{at}: {refusal}"), help)
+        Refusal::new(format!("`{name}` is no configuration{at}: {refusal}"), help)
     })
 }

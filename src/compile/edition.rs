@@ -4,9 +4,9 @@ use std::collections::BTreeMap;
 
 use super::before::{Before, mark};
 use super::compared::{State, released_state, working_state};
-use super::freeze::Refused;
 use super::pictures::Pictures;
 use crate::change::{History, Standing, compare};
+use crate::diag::Refusal;
 use crate::document::{Bars, Edition, Revision};
 use crate::resolve::{Resolved, resolve};
 use crate::source::Files;
@@ -30,10 +30,10 @@ pub(super) struct Editions<'a> {
 impl<'a> Editions<'a> {
     /// # Errors
     /// A release can't be read.
-    pub fn read(files: &'a dyn Files) -> Result<Self, Refused> {
+    pub fn read(files: &'a dyn Files) -> Result<Self, Refusal> {
         let (history, faults) = History::read(files)?;
         if let Some(fault) = faults.first() {
-            return Err(Refused::new(fault.headline.clone(), fault.help.clone()));
+            return Err(Refusal::new(fault.headline.clone(), fault.help.clone()));
         }
         let standing = history.standing(files)?;
         let revisions = history

@@ -1,8 +1,8 @@
 //! What goes wrong while documents are made, as findings for the author.
 
-use super::freeze::Refused;
 use crate::check::rules;
 use crate::diag::Diagnostic;
+use crate::diag::Refusal;
 use crate::document::Origin;
 use crate::emit::EmitError;
 use crate::emit::pdf::PdfError;
@@ -13,7 +13,7 @@ use crate::source::{FileId, LoadError, SourceMap, Span, Spanned};
 
 const OWN_FAULT: &str = "this is a fault of the program; report it with the manual's folder";
 
-pub(super) fn unreadable_release(refused: &Refused) -> Diagnostic {
+pub(super) fn unreadable_release(refused: &Refusal) -> Diagnostic {
     Diagnostic::error("broken-release", refused.headline.clone()).in_file("releases").help(refused.help.clone())
 }
 

@@ -2,9 +2,10 @@
 //! there is none that can't be printed.
 
 use super::for_kit::with_releases;
-use super::freeze::{Frozen, Refused};
+use super::freeze::Frozen;
 use super::{Checked, Watch, check, declared_names, documents};
 use crate::change::restore;
+use crate::diag::Refusal;
 use crate::document::PrintScale;
 use crate::source::{Files, Memory, Output};
 
@@ -22,10 +23,10 @@ impl Output for Nowhere {
 ///
 /// # Errors
 /// The release can't be read back; its bytes are not all there.
-pub fn prove(frozen: &Frozen, files: &dyn Files, watch: Watch) -> Result<Checked, Refused> {
+pub fn prove(frozen: &Frozen, files: &dyn Files, watch: Watch) -> Result<Checked, Refusal> {
     let release = &frozen.release;
     let unreadable = |words: String| {
-        Refused::new(format!("the release can't be read back: {words}"), "report it with the manual's folder")
+        Refusal::new(format!("the release can't be read back: {words}"), "report it with the manual's folder")
     };
     let lines = release.lines().map_err(|e| unreadable(e.to_string()))?;
     let mut there = Memory::new();

@@ -1,19 +1,19 @@
 //! Seals for releases of an earlier form, made of what can be found out about them today.
 
-use super::freeze::Refused;
 use crate::change::{
     Date, History, Letter, RELEASES, Release, Seal, body, normalise, restore, seal_path, store_faults, store_path,
 };
+use crate::diag::Refusal;
 use crate::source::{Files, LoadError};
 
 /// Makes the seals that are missing: path and bytes, in the order of the letters.
 ///
 /// # Errors
 /// A release, the store or the copy `against` contradicts them; nothing is sealed then.
-pub fn seals(files: &dyn Files, against: Option<&dyn Files>, date: Date) -> Result<Vec<(String, String)>, Refused> {
+pub fn seals(files: &dyn Files, against: Option<&dyn Files>, date: Date) -> Result<Vec<(String, String)>, Refusal> {
     let (history, faults) = History::read(files)?;
     if let Some(fault) = faults.iter().chain(&store_faults(&history, files)).next() {
-        return Err(Refused::new(fault.headline.clone(), fault.help.clone()));
+        return Err(Refusal::new(fault.headline.clone(), fault.help.clone()));
     }
     let mut seals = Vec::new();
     for letter in history.unproven() {
@@ -29,9 +29,9 @@ pub fn seals(files: &dyn Files, against: Option<&dyn Files>, date: Date) -> Resu
 }
 
 /// Whether a release agrees with itself and with those beside it.
-fn holds_together(release: &Release, history: &History, files: &dyn Files, date: Date) -> Result<(), Refused> {
+fn holds_together(release: &Release, history: &History, files: &dyn Files, date: Date) -> Result<(), Refusal> {
     let contradicted = |words: String| {
-        Err(Refused::new(
+        Err(Refusal::new(
             format!("release {} is not sealed: {words}", release.letter),
             "take its file back from version control, or from a copy that you trust",
         ))
@@ -39,7 +39,7 @@ fn holds_together(release: &Release, history: &History, files: &dyn Files, date:
     if !history.is_as_written(&release.letter) {
         return contradicted("its head is not as it is written".to_owned());
     }
-    let lines = release.lines().map_err(|e| Refused::new(e.to_string(), "take its file back from version control"))?;
+    let lines = release.lines().map_err(|e| Refusal::new(e.to_string(), "take its file back from version control"))?;
     let restored = restore(&lines, files).files;
     if body(&normalise(&restored)?) != release.body {
         return contradicted("its sources are not as they are written when they are read back".to_owned());
@@ -60,10 +60,10 @@ fn holds_together(release: &Release, history: &History, files: &dyn Files, date:
 }
 
 /// Whether another copy has the same release, file by file.
-fn is_the_same(release: &Release, copy: &dyn Files) -> Result<(), Refused> {
+fn is_the_same(release: &Release, copy: &dyn Files) -> Result<(), Refusal> {
     let path = format!("{RELEASES}{}.release", release.letter);
     let refused = |words: String, help: &str| {
-        Err(Refused::new(format!("release {} is not sealed: {words}", release.letter), help))
+        Err(Refusal::new(format!("release {} is not sealed: {words}", release.letter), help))
     };
     let other = match copy.read(&path) {
         Ok(bytes) => String::from_utf8(bytes).ok().and_then(|text| Release::read(&text).ok()),

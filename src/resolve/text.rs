@@ -2,10 +2,10 @@
 //! back together and so renumbered.
 
 use super::effectivity::{Facts, holds};
-use crate::syntax::markdown::{Block, BlockKind, Item};
+use crate::syntax::markdown::{Block, BlockKind};
 
 /// The blocks that hold, without their conditions.
-pub(super) fn decide(blocks: &[Block], facts: &Facts) -> Vec<Block> {
+pub(super) fn decide(blocks: Vec<Block>, facts: &Facts) -> Vec<Block> {
     let mut out: Vec<Block> = Vec::with_capacity(blocks.len());
     // Whether an edge of a region lies between the last block and the next.
     let mut edge = false;
@@ -13,17 +13,17 @@ pub(super) fn decide(blocks: &[Block], facts: &Facts) -> Vec<Block> {
     out
 }
 
-fn push(blocks: &[Block], facts: &Facts, out: &mut Vec<Block>, edge: &mut bool) {
-    for block in blocks {
-        if let BlockKind::Only { condition, blocks, .. } = &block.kind {
+fn push(blocks: Vec<Block>, facts: &Facts, out: &mut Vec<Block>, edge: &mut bool) {
+    for mut block in blocks {
+        if let BlockKind::Only { condition, blocks, .. } = block.kind {
             *edge = true;
-            if holds(condition, facts) {
+            if holds(&condition, facts) {
                 push(blocks, facts, out, edge);
             }
             *edge = true;
             continue;
         }
-        let block = inside(block, facts);
+        block.children_mut().for_each(|inner| *inner = decide(std::mem::take(inner), facts));
         if *edge
             && let BlockKind::List { ordered: next, items } = &block.kind
             && let Some(BlockKind::List { ordered: last, items: before }) = out.last_mut().map(|b| &mut b.kind)
@@ -35,24 +35,4 @@ fn push(blocks: &[Block], facts: &Facts, out: &mut Vec<Block>, edge: &mut bool) 
         }
         *edge = false;
     }
-}
-
-/// A block with the conditions inside it decided.
-fn inside(block: &Block, facts: &Facts) -> Block {
-    let kind = match &block.kind {
-        BlockKind::List { ordered, items } => {
-            let items = items
-                .iter()
-                .map(|item| Item { span: item.span, task: item.task, blocks: decide(&item.blocks, facts) })
-                .collect();
-            BlockKind::List { ordered: *ordered, items }
-        }
-        BlockKind::Quote(blocks) => BlockKind::Quote(decide(blocks, facts)),
-        BlockKind::Safety { word, blocks } => BlockKind::Safety { word: word.clone(), blocks: decide(blocks, facts) },
-        BlockKind::FootnoteDefinition { label, blocks } => {
-            BlockKind::FootnoteDefinition { label: label.clone(), blocks: decide(blocks, facts) }
-        }
-        other => other.clone(),
-    };
-    Block { span: block.span, kind }
 }

@@ -10,7 +10,7 @@ use calamine::{DataRef, Reader as _, Xlsx};
 
 use super::Table;
 use super::table::{MOST_CELLS, MOST_COLUMNS, MOST_ROWS, RawCell, RawRow, assemble, heading_row, letters};
-use crate::diag::{Diagnostic, Sink, nearest};
+use crate::diag::{Diagnostic, Refusal, Sink, nearest};
 use crate::source::{FileId, SourceMap, Span};
 
 /// The sheets that are read.
@@ -28,8 +28,8 @@ const MOST_FILES: usize = 2_000;
 pub fn parse_workbook(path: &str, bytes: &[u8], sources: &mut SourceMap, sink: &mut Sink) -> Vec<(String, Table)> {
     let mut book = match open(bytes) {
         Ok(book) => book,
-        Err((headline, help)) => {
-            sink.push(Diagnostic::error("broken-workbook", headline).in_file(path).help(help));
+        Err(refusal) => {
+            sink.push(Diagnostic::error("broken-workbook", refusal.headline).in_file(path).help(refusal.help));
             return Vec::new();
         }
     };
@@ -72,18 +72,17 @@ pub fn parse_workbook(path: &str, bytes: &[u8], sources: &mut SourceMap, sink: &
 }
 
 type Book<'a> = Xlsx<Cursor<&'a [u8]>>;
-type Refused = (String, String);
 
 /// Opens a workbook after looking at what it unpacks to.
-fn open(bytes: &[u8]) -> Result<Book<'_>, Refused> {
-    let again = || "save it again from the spreadsheet as .xlsx, without a password".to_owned();
-    let broken = || ("the file is no workbook of the kind .xlsx, or is broken".to_owned(), again());
+fn open(bytes: &[u8]) -> Result<Book<'_>, Refusal> {
+    const AGAIN: &str = "save it again from the spreadsheet as .xlsx, without a password";
+    let broken = || Refusal::new("the file is no workbook of the kind .xlsx, or is broken", AGAIN);
     let large = || {
         let headline = format!("the workbook unpacks to more than {} MB, and is not read", LARGEST >> 20);
-        (headline, "take out what is not part of the tables, or save the sheets as CSV".to_owned())
+        Refusal::new(headline, "take out what is not part of the tables, or save the sheets as CSV")
     };
     if bytes.starts_with(b"\xD0\xCF\x11\xE0") {
-        return Err(("the workbook has a password, or is of the older kind .xls".to_owned(), again()));
+        return Err(Refusal::new("the workbook has a password, or is of the older kind .xls", AGAIN));
     }
     let mut archive = zip::ZipArchive::new(Cursor::new(bytes)).map_err(|_| broken())?;
     if archive.len() > MOST_FILES {

@@ -24,7 +24,7 @@ fn fleet() -> Memory {
     files
 }
 
-fn released_b(files: &mut Memory, class: Class) -> Result<(), compile::Refused> {
+fn released_b(files: &mut Memory, class: Class) -> Result<(), kitwright::diag::Refusal> {
     let checked = compile::check(files, &|_| ()).expect("listed");
     assert!(!checked.findings.has_errors(), "{:?}", checked.findings.iter().next());
     let frozen =

@@ -60,12 +60,8 @@ fn look(blocks: &[&Block], has_list: bool, report: &mut dyn FnMut(&Spanned<Strin
             {
                 report(word, "no action follows it");
             }
-            BlockKind::List { items, .. } => {
-                for item in items {
-                    // Inside an item any text that follows is its action.
-                    look(&flat(&item.blocks), false, report);
-                }
-            }
+            // Inside an item any text that follows is its action.
+            BlockKind::List { .. } => block.children().for_each(|item| look(&flat(item), false, report)),
             _ => {}
         }
     }
@@ -76,7 +72,7 @@ fn flat(blocks: &[Block]) -> Vec<&Block> {
     let mut all = Vec::new();
     for block in blocks {
         match &block.kind {
-            BlockKind::Only { blocks, .. } => all.extend(flat(blocks)),
+            BlockKind::Only { .. } => block.children().for_each(|inner| all.extend(flat(inner))),
             _ => all.push(block),
         }
     }

@@ -1,7 +1,7 @@
 use proptest::prelude::*;
 
 use super::plain_html::render;
-use super::{Block, BlockKind, Inline, InlineKind, parse_markdown};
+use super::{Block, BlockKind, Inline, InlineKind, each_block, each_inline, parse_markdown};
 use crate::diag::Sink;
 use crate::source::FileId;
 use crate::syntax::Condition;
@@ -27,7 +27,7 @@ fn clean(text: &str) -> Vec<Block> {
 /// Every link of a text: its destination and what its span marks.
 fn links(text: &str) -> Vec<(String, String)> {
     let mut found = Vec::new();
-    each_inline(&clean(text), &mut |inline| {
+    see_inlines(&clean(text), &mut |inline| {
         if let InlineKind::Link { to, .. } = &inline.kind {
             found.push((to.value.clone(), text[to.span.range()].to_owned()));
         }
@@ -35,28 +35,8 @@ fn links(text: &str) -> Vec<(String, String)> {
     found
 }
 
-fn each_inline(blocks: &[Block], see: &mut impl FnMut(&Inline)) {
-    fn line(content: &[Inline], see: &mut impl FnMut(&Inline)) {
-        for inline in content {
-            see(inline);
-            match &inline.kind {
-                InlineKind::Strong(c) | InlineKind::Emphasis(c) | InlineKind::Link { content: c, .. } => line(c, see),
-                _ => {}
-            }
-        }
-    }
-    for block in blocks {
-        match &block.kind {
-            BlockKind::Paragraph(content) | BlockKind::Heading { content, .. } => line(content, see),
-            BlockKind::List { items, .. } => items.iter().for_each(|i| each_inline(&i.blocks, see)),
-            BlockKind::Quote(b)
-            | BlockKind::Safety { blocks: b, .. }
-            | BlockKind::FootnoteDefinition { blocks: b, .. }
-            | BlockKind::Only { blocks: b, .. } => each_inline(b, see),
-            BlockKind::Table { head, rows, .. } => head.iter().chain(rows.iter().flatten()).for_each(|c| line(c, see)),
-            BlockKind::Code(_) | BlockKind::Rule => {}
-        }
-    }
+fn see_inlines(blocks: &[Block], see: &mut dyn FnMut(&Inline)) {
+    each_block(blocks, &mut |block| block.runs().for_each(|run| each_inline(run, see)));
 }
 
 #[test]
@@ -232,7 +212,7 @@ fn check_spans(text: &str, blocks: &[Block]) {
             _ => {}
         }
     }
-    each_inline(blocks, &mut |inline| {
+    see_inlines(blocks, &mut |inline| {
         assert!(text.get(inline.span.range()).is_some(), "{inline:?}");
         if let InlineKind::Link { to, .. } = &inline.kind {
             assert!(text.get(to.span.range()).is_some(), "{inline:?}");

@@ -8,7 +8,7 @@ use rayon::prelude::*;
 
 use super::digest::hex_digest;
 use super::history::{History, fault, store_path};
-use super::normal::Line;
+use super::normal::SourceLine;
 use crate::diag::Diagnostic;
 use crate::source::{Files, LoadError};
 
@@ -88,7 +88,7 @@ pub fn mended(history: &History, files: &dyn Files) -> Vec<(String, Vec<u8>)> {
 }
 
 /// The files of `lines` whose bytes the store does not hold yet, by path.
-pub fn unstored(lines: &[Line], files: &dyn Files) -> Result<BTreeMap<String, Vec<u8>>, LoadError> {
+pub fn unstored(lines: &[SourceLine], files: &dyn Files) -> Result<BTreeMap<String, Vec<u8>>, LoadError> {
     let mut store = BTreeMap::new();
     for line in lines.iter().filter(|line| line.key == "sha256") {
         if wrong(files, &line.value).is_some() {

@@ -10,7 +10,7 @@ use crate::model::{HardwareAction, Joint, Manual, PartAction};
 use crate::plan::{TubeFault, TubeWork, cables};
 use crate::resolve::Resolved;
 use crate::trade::fit::{Fit, Shank};
-use crate::trade::{Form, Source, ceiling, hole_for};
+use crate::trade::{ItemForm, Source, ceiling, hole_for};
 
 /// One kind of work.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -91,13 +91,13 @@ fn fit(manual: &Manual, items: &Items, seen: &SeenJoint) -> Verdict {
     let Some(thickness) = reading.thickness else { return because("thickness of the stack not known") };
     let weakest = |source: Source| Ok(source.min(thickness.source));
     match fastener.form {
-        Form::SolidRivet(_) => {
+        ItemForm::SolidRivet(_) => {
             return fastener.length.map_or_else(|| because("length of the rivet not known"), |l| weakest(l.source));
         }
-        Form::BlindRivet(_) => {
+        ItemForm::BlindRivet(_) => {
             return fastener.grip_range.map_or_else(|| because("grip of the rivet not known"), |g| weakest(g.source));
         }
-        Form::ClevisPin => {
+        ItemForm::ClevisPin => {
             return fastener.grip.map_or_else(|| because("grip of the pin not known"), |g| weakest(g.source));
         }
         form if !form.drawn() => return because("no bolt, rivet or pin"),

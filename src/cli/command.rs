@@ -7,13 +7,13 @@ use super::release::Terms;
 use super::rename::Asked;
 use super::typed::{FormatWord, Typed, TypedCommand};
 use crate::change::{Date, Subject};
-use crate::compile::Said;
+use crate::compile::NoticeWords;
 use crate::diag::Format;
 use crate::document::PrintScale;
 
 /// How much is said beside the findings.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Detail {
+pub(super) enum HowMuch {
     Usual,
     /// What was assumed and looked at, too.
     Everything,
@@ -23,7 +23,7 @@ pub(super) enum Detail {
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Voice {
     pub format: Format,
-    pub detail: Detail,
+    pub detail: HowMuch,
 }
 
 /// What a check shows.
@@ -74,7 +74,7 @@ pub(super) enum Task {
     Compare { folder: PathBuf, from: String, to: String, out: Option<PathBuf> },
     Impact { folder: PathBuf },
     Convert { folder: PathBuf, from: String, to: String, out: PathBuf },
-    Notice { folder: PathBuf, subject: Subject, said: Option<Said>, out: PathBuf },
+    Notice { folder: PathBuf, subject: Subject, said: Option<NoticeWords>, out: PathBuf },
     ListRules,
     ExplainRule { name: String },
     Keys { name: Option<String> },
@@ -107,7 +107,7 @@ impl Command {
                 FormatWord::Short => Format::Short,
                 FormatWord::Json => Format::Json,
             },
-            detail: if shared.verbose { Detail::Everything } else { Detail::Usual },
+            detail: if shared.verbose { HowMuch::Everything } else { HowMuch::Usual },
         };
         let task = match typed.command {
             TypedCommand::Start(f) => Task::Start { folder: f.folder },
@@ -144,7 +144,7 @@ impl Command {
             TypedCommand::Impact(f) => Task::Impact { folder: f.folder },
             TypedCommand::Notice { release, lot, part, class, summary, built, out, folder } => {
                 apart(&folder.folder, &out)?;
-                let said = class.zip(summary).map(|(class, summary)| Said { class, summary, built });
+                let said = class.zip(summary).map(|(class, summary)| NoticeWords { class, summary, built });
                 let subject = match (release, lot, part) {
                     (Some(letter), ..) => Subject::Release(letter),
                     (None, Some(lot), _) => Subject::Lot(lot),

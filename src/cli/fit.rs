@@ -5,8 +5,8 @@ use crate::joint::{Items, choices};
 use crate::model::Manual;
 use crate::trade::fit::{FitRules, Layer, Solution, Stack, each_bolt, lengths_known};
 use crate::trade::{
-    BlindRivet, Cited, Decoded, Drill, Form, Normalised, ReamedHole, Source, decode, hole_for, normalise, reamed_hole,
-    rivet_dash, rivet_diameters, rivet_length,
+    BlindRivet, Cited, Decoded, Drill, ItemForm, Normalised, ReamedHole, Source, decode, hole_for, normalise,
+    reamed_hole, rivet_dash, rivet_diameters, rivet_length,
 };
 use crate::units::{Length, Rational, UnitStyle, decimal_text, plain};
 
@@ -18,7 +18,7 @@ const MADE: [i64; 6] = [2, 3, 4, 5, 6, 8];
 
 /// What is asked for.
 #[derive(Debug)]
-pub(super) struct Wanted {
+pub(super) struct FitWanted {
     fastener: Decoded,
     nut: Option<Decoded>,
     layers: Vec<Layer>,
@@ -37,13 +37,13 @@ pub(super) fn wanted(
     stack: &[String],
     nut: Option<&str>,
     units: Option<UnitStyle>,
-) -> Result<Wanted, Failure> {
+) -> Result<FitWanted, Failure> {
     let fastener = known(fastener)?;
     let units = units.unwrap_or_else(|| fastener.native_style());
     let layers = stack.iter().map(|text| layer(text, units)).collect::<Result<Vec<_>, _>>()?;
     let stack = Stack::of(&layers).thickness;
     let nut = nut.map(known).transpose()?;
-    Ok(Wanted { fastener, nut, layers, stack, units })
+    Ok(FitWanted { fastener, nut, layers, stack, units })
 }
 
 fn known(designation: &str) -> Result<Decoded, Failure> {
@@ -99,7 +99,7 @@ fn layer(text: &str, units: UnitStyle) -> Result<Layer, Failure> {
 }
 
 /// The answer, in plain text.
-pub(super) fn fit(manual: Option<&Manual>, wanted: &Wanted) -> String {
+pub(super) fn fit(manual: Option<&Manual>, wanted: &FitWanted) -> String {
     let words = |length: Length| plain(&length.pieces(wanted.units));
     // In millimetres no inches stand beside a drill.
     let drill = |drill: Drill| match wanted.units {
@@ -128,15 +128,15 @@ pub(super) fn fit(manual: Option<&Manual>, wanted: &Wanted) -> String {
         ));
     }
     match wanted.fastener.form {
-        Form::SolidRivet(_) => solid_rivet(&mut out, wanted, words),
-        Form::BlindRivet(_) => blind_rivet(&mut out, wanted, words),
+        ItemForm::SolidRivet(_) => solid_rivet(&mut out, wanted, words),
+        ItemForm::BlindRivet(_) => blind_rivet(&mut out, wanted, words),
         form if form.drawn() => bolt(&mut out, manual, wanted),
         form => out.push_str(&format!("\nnothing is chosen by its length for a {}\n", form.words())),
     }
     out
 }
 
-fn bolt(out: &mut String, manual: Option<&Manual>, wanted: &Wanted) {
+fn bolt(out: &mut String, manual: Option<&Manual>, wanted: &FitWanted) {
     let items = manual.map(Items::new);
     let rules = manual.map_or_else(FitRules::default, |m| m.settings.fastening.fit);
     let stack = Cited::new(wanted.stack, Source::Published("as given"));
@@ -195,7 +195,7 @@ fn bolt(out: &mut String, manual: Option<&Manual>, wanted: &Wanted) {
     }
 }
 
-fn solid_rivet(out: &mut String, wanted: &Wanted, words: impl Fn(Length) -> String) {
+fn solid_rivet(out: &mut String, wanted: &FitWanted, words: impl Fn(Length) -> String) {
     let Some(diameter) = wanted.fastener.diameter else { return };
     let (length, dash) = (rivet_length(wanted.stack, diameter.value), rivet_dash(wanted.stack, diameter.value));
     let lead = wanted.fastener.designation.rsplit_once('-').map_or("", |(lead, _)| lead);
@@ -224,7 +224,7 @@ fn solid_rivet(out: &mut String, wanted: &Wanted, words: impl Fn(Length) -> Stri
     }
 }
 
-fn blind_rivet(out: &mut String, wanted: &Wanted, words: impl Fn(Length) -> String) {
+fn blind_rivet(out: &mut String, wanted: &FitWanted, words: impl Fn(Length) -> String) {
     let Some(diameter) = wanted.fastener.diameter else { return };
     match BlindRivet::holding(diameter.value, wanted.stack) {
         Some(rivet) => {

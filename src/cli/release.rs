@@ -9,7 +9,7 @@ use super::failure::Failure;
 use super::lasting::{self, Lock};
 use crate::change::{Class, Date, History, Notice, RELEASES, Standing, mended, seal_path, store_path};
 use crate::compile::{Frozen, seals};
-use crate::document::Sheet;
+use crate::document::CsvSheet;
 use crate::source::{Disk, Files};
 
 /// What the maker says of a release.
@@ -199,7 +199,7 @@ pub(super) fn sheet_text(notice: &Notice) -> String {
 }
 
 /// A sheet as a JSON array of objects on a line.
-pub(super) fn sheet_json(sheet: &Sheet) -> String {
+pub(super) fn sheet_json(sheet: &CsvSheet) -> String {
     let rows: Vec<serde_json::Value> = sheet
         .rows
         .iter()

@@ -13,7 +13,7 @@ use super::swap::Delisted;
 use super::{fit, opposite, reference, release, rename, report, start, verify, where_used, why};
 use crate::change::{self, Standing, Subject};
 use crate::check::{coverage, coverage_line, coverage_text};
-use crate::compile::{self, Checked, Said, Stage};
+use crate::compile::{self, Checked, NoticeWords, Stage};
 use crate::diag::{Diagnostics, Format, nearest};
 use crate::document::PrintScale;
 use crate::model::Manual;
@@ -284,7 +284,13 @@ fn told(change: &change::Change, voice: Voice) -> Result<Ending, Failure> {
     })
 }
 
-fn notice(folder: &Path, subject: Subject, said: Option<&Said>, out: &Path, voice: Voice) -> Result<Ending, Failure> {
+fn notice(
+    folder: &Path,
+    subject: Subject,
+    said: Option<&NoticeWords>,
+    out: &Path,
+    voice: Voice,
+) -> Result<Ending, Failure> {
     let files = open(folder)?;
     let name = subject.name().replace(' ', "-");
     let notices = match (&subject, said) {

@@ -37,8 +37,8 @@ pub(super) fn verify(folder: &Path) -> Result<(String, Ending), Failure> {
     for (path, expected) in &sums {
         let words = match there.get(path) {
             None => "missing",
-            Some(Kind::Other) => "changed, it is no plain file",
-            Some(Kind::Plain) => match File::open(folder.join(path)).and_then(digest_of) {
+            Some(StickKind::Other) => "changed, it is no plain file",
+            Some(StickKind::Plain) => match File::open(folder.join(path)).and_then(digest_of) {
                 Ok(digest) if digest == *expected => continue,
                 Ok(_) => "changed",
                 Err(error) => {
@@ -107,23 +107,23 @@ fn sums(folder: &Path) -> Result<(BTreeMap<String, String>, String), Failure> {
 }
 
 #[derive(Clone, Copy)]
-enum Kind {
+enum StickKind {
     Plain,
     Other,
 }
 
 /// Every file below a folder. Links are not followed. A folder that can't be looked into stands as one thing: what
 /// systems keep of their own is often closed to others.
-fn walk(folder: &Path, sums: &BTreeMap<String, String>) -> Result<BTreeMap<String, Kind>, Failure> {
+fn walk(folder: &Path, sums: &BTreeMap<String, String>) -> Result<BTreeMap<String, StickKind>, Failure> {
     let mut found = BTreeMap::new();
     for entry in walkdir::WalkDir::new(folder).min_depth(1).sort_by_file_name() {
         let (path, kind) = match &entry {
             Ok(entry) if entry.file_type().is_dir() => continue,
             Ok(entry) => {
                 let plain = fs::symlink_metadata(entry.path()).is_ok_and(|meta| meta.is_file());
-                (Some(entry.path()), if plain { Kind::Plain } else { Kind::Other })
+                (Some(entry.path()), if plain { StickKind::Plain } else { StickKind::Other })
             }
-            Err(error) => (error.path(), Kind::Other),
+            Err(error) => (error.path(), StickKind::Other),
         };
         let relative = path.and_then(|path| path.strip_prefix(folder).ok());
         let parts = relative.map(|r| r.components().map(|c| c.as_os_str().to_string_lossy().into_owned()));

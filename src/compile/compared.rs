@@ -1,9 +1,9 @@
 //! Two configurations found by name and compared: of a release, of the working copy, of a kit.
 
 use super::for_kit::whole;
-use super::pictures::{Pictures, WithoutPhotographs, is_kept};
+use super::pictures::{PicturesRead, WithoutPhotographs, is_kept};
 use crate::change::{
-    Change, History, Line, Release, Side, as_shipped, compare, frozen_digest, normalise, restore_where,
+    Change, History, Release, Side, SourceLine, as_shipped, compare, frozen_digest, normalise, restore_where,
 };
 use crate::diag::Refusal;
 use crate::diag::nearest;
@@ -17,7 +17,7 @@ pub(super) struct State {
     letter: Option<String>,
     pub manual: Manual,
     pub sources: SourceMap,
-    pub lines: Vec<Line>,
+    pub lines: Vec<SourceLine>,
     /// What this program makes otherwise of a release than the one that made it, in words.
     pub otherwise: Vec<String>,
 }
@@ -34,11 +34,11 @@ impl State {
 }
 
 /// The sources as they are.
-pub(super) fn working_state(files: &dyn Files, pictures: Pictures) -> Result<State, Refusal> {
+pub(super) fn working_state(files: &dyn Files, pictures: PicturesRead) -> Result<State, Refusal> {
     let lines = normalise(files)?;
     match pictures {
-        Pictures::All => state(files, None, lines),
-        Pictures::Drawings => state(&WithoutPhotographs(files), None, lines),
+        PicturesRead::All => state(files, None, lines),
+        PicturesRead::Drawings => state(&WithoutPhotographs(files), None, lines),
     }
 }
 
@@ -98,7 +98,7 @@ impl Compared {
     /// # Errors
     /// There is no such release, configuration or kit; a release can't be read.
     pub fn find(files: &dyn Files, from: &str, to: &str) -> Result<Self, Refusal> {
-        Self::find_with(files, from, to, Pictures::All)
+        Self::find_with(files, from, to, PicturesRead::All)
     }
 
     /// Without photographs: a comparison goes by their digests.
@@ -106,10 +106,10 @@ impl Compared {
     /// # Errors
     /// As [`Self::find`].
     pub fn find_drawn(files: &dyn Files, from: &str, to: &str) -> Result<Self, Refusal> {
-        Self::find_with(files, from, to, Pictures::Drawings)
+        Self::find_with(files, from, to, PicturesRead::Drawings)
     }
 
-    fn find_with(files: &dyn Files, from: &str, to: &str, pictures: Pictures) -> Result<Self, Refusal> {
+    fn find_with(files: &dyn Files, from: &str, to: &str, pictures: PicturesRead) -> Result<Self, Refusal> {
         let asked = [Asked::parse(from)?, Asked::parse(to)?];
         // The register is that of the working copy, whatever is compared.
         let needs_working = asked.iter().any(|a| a.what.is_err() || a.state.is_none_or(|s| s == WORKING));
@@ -211,7 +211,7 @@ fn kit(manual: &Manual, serial: u32) -> Result<KitRow, Refusal> {
     Ok(KitRow { serial, configuration: kit.configuration.value.clone(), letter })
 }
 
-fn state(files: &dyn Files, letter: Option<&str>, lines: Vec<Line>) -> Result<State, Refusal> {
+fn state(files: &dyn Files, letter: Option<&str>, lines: Vec<SourceLine>) -> Result<State, Refusal> {
     let read = model::read(files)?;
     let what = letter.map_or_else(|| "the working copy".to_owned(), |l| format!("release {l}"));
     let manual = read.manual.ok_or_else(|| {
@@ -228,7 +228,7 @@ pub(super) fn released_state(
     files: &dyn Files,
     history: &History,
     letter: &str,
-    pictures: Pictures,
+    pictures: PicturesRead,
 ) -> Result<State, Refusal> {
     if let Some(fault) = history.fault(letter) {
         return Err(Refusal::new(fault.headline.clone(), fault.help.clone()));

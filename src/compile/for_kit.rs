@@ -1,7 +1,7 @@
 //! The manual of one kit of the register: the sources that it was shipped with, and what is otherwise in it.
 
 use super::compared::working_state;
-use super::pictures::Pictures;
+use super::pictures::PicturesRead;
 use super::{Checked, Watch, check};
 use crate::change::{History, Letter, RELEASES, restore};
 use crate::diag::Refusal;
@@ -26,7 +26,7 @@ impl ForKit {
     /// # Errors
     /// There is no such kit; its release can't be read.
     pub fn find(files: &dyn Files, serial: u32) -> Result<Self, Refusal> {
-        let manual = working_state(files, Pictures::Drawings)?.manual;
+        let manual = working_state(files, PicturesRead::Drawings)?.manual;
         let kit = manual.kits.iter().find(|k| k.serial.value == serial).ok_or_else(|| {
             Refusal::new(
                 format!("there is no kit {serial} in the kit register"),

@@ -3,7 +3,7 @@
 use rayon::prelude::*;
 
 use super::compared::{State, released_state, working_state};
-use super::pictures::Pictures;
+use super::pictures::PicturesRead;
 use crate::change::{History, Impact, Pair, impact, kits_touched};
 use crate::diag::Refusal;
 use crate::model::{Kit, Manual};
@@ -27,8 +27,8 @@ pub fn impacts(files: &dyn Files) -> Result<(Impact, UnitStyle), Refusal> {
         )
     })?;
     let (after, before) = rayon::join(
-        || working_state(files, Pictures::Drawings),
-        || released_state(files, &history, last.letter.as_str(), Pictures::Drawings),
+        || working_state(files, PicturesRead::Drawings),
+        || released_state(files, &history, last.letter.as_str(), PicturesRead::Drawings),
     );
     let (after, before) = (after?, before?);
     let style = after.manual.settings.units;

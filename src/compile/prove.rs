@@ -59,7 +59,7 @@ struct Over<'a> {
 }
 
 impl Files for Over<'_> {
-    fn list(&self) -> Result<Vec<crate::source::Entry>, crate::source::LoadError> {
+    fn list(&self) -> Result<Vec<crate::source::FileEntry>, crate::source::LoadError> {
         self.then.list()
     }
 

@@ -2,20 +2,20 @@
 //! back together and so renumbered.
 
 use super::effectivity::{Facts, holds};
-use crate::syntax::markdown::{Block, BlockKind};
+use crate::syntax::markdown::{MdBlock, MdBlockKind};
 
 /// The blocks that hold, without their conditions.
-pub(super) fn decide(blocks: Vec<Block>, facts: &Facts) -> Vec<Block> {
-    let mut out: Vec<Block> = Vec::with_capacity(blocks.len());
+pub(super) fn decide(blocks: Vec<MdBlock>, facts: &Facts) -> Vec<MdBlock> {
+    let mut out: Vec<MdBlock> = Vec::with_capacity(blocks.len());
     // Whether an edge of a region lies between the last block and the next.
     let mut edge = false;
     push(blocks, facts, &mut out, &mut edge);
     out
 }
 
-fn push(blocks: Vec<Block>, facts: &Facts, out: &mut Vec<Block>, edge: &mut bool) {
+fn push(blocks: Vec<MdBlock>, facts: &Facts, out: &mut Vec<MdBlock>, edge: &mut bool) {
     for mut block in blocks {
-        if let BlockKind::Only { condition, blocks, .. } = block.kind {
+        if let MdBlockKind::Only { condition, blocks, .. } = block.kind {
             *edge = true;
             if holds(&condition, facts) {
                 push(blocks, facts, out, edge);
@@ -25,8 +25,8 @@ fn push(blocks: Vec<Block>, facts: &Facts, out: &mut Vec<Block>, edge: &mut bool
         }
         block.children_mut().for_each(|inner| *inner = decide(std::mem::take(inner), facts));
         if *edge
-            && let BlockKind::List { ordered: next, items } = &block.kind
-            && let Some(BlockKind::List { ordered: last, items: before }) = out.last_mut().map(|b| &mut b.kind)
+            && let MdBlockKind::List { ordered: next, items } = &block.kind
+            && let Some(MdBlockKind::List { ordered: last, items: before }) = out.last_mut().map(|b| &mut b.kind)
             && last.is_some() == next.is_some()
         {
             before.extend(items.iter().cloned());

@@ -4,11 +4,11 @@ use std::collections::BTreeMap;
 
 use rayon::prelude::*;
 
-use super::files::{Entry, Files, LoadError};
+use super::files::{FileEntry, Files, LoadError};
 
 /// The sources in memory, each with its bytes or why it could not be read.
 pub struct Snapshot<'a> {
-    entries: Vec<Entry>,
+    entries: Vec<FileEntry>,
     read: BTreeMap<String, Result<Vec<u8>, LoadError>>,
     folder: &'a dyn Files,
 }
@@ -20,14 +20,14 @@ impl<'a> Snapshot<'a> {
     /// The folder can't be listed.
     pub fn of(folder: &'a dyn Files, proven: &str) -> Result<Self, LoadError> {
         let entries = folder.list()?;
-        let wanted: Vec<&Entry> = entries.iter().filter(|entry| !entry.path.starts_with(proven)).collect();
+        let wanted: Vec<&FileEntry> = entries.iter().filter(|entry| !entry.path.starts_with(proven)).collect();
         let read = wanted.par_iter().map(|entry| (entry.path.clone(), folder.read(&entry.path))).collect();
         Ok(Self { entries, read, folder })
     }
 }
 
 impl Files for Snapshot<'_> {
-    fn list(&self) -> Result<Vec<Entry>, LoadError> {
+    fn list(&self) -> Result<Vec<FileEntry>, LoadError> {
         Ok(self.entries.clone())
     }
 
@@ -50,8 +50,8 @@ mod tests {
     struct Restless(std::sync::atomic::AtomicU8);
 
     impl Files for Restless {
-        fn list(&self) -> Result<Vec<Entry>, LoadError> {
-            let entry = |path: &str| Entry { path: path.to_owned(), size: 1 };
+        fn list(&self) -> Result<Vec<FileEntry>, LoadError> {
+            let entry = |path: &str| FileEntry { path: path.to_owned(), size: 1 };
             Ok(vec![entry("a.txt"), entry("kept/b")])
         }
 

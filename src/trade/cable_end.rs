@@ -1,6 +1,6 @@
 //! Ends of cables: oval sleeves and what suits them, and what each member of an end bears.
 
-use super::{CableWire, Cited, Decoded, Family, Form, MaterialFamily, Source, family, material_family};
+use super::{CableWire, Cited, Decoded, Family, ItemForm, MaterialFamily, Source, family, material_family};
 use crate::units::Length;
 
 const COPPER_ONLY: Source = Source::Published("FAA AC 43.13-1B, 7-148b: sleeves of copper only");
@@ -139,7 +139,7 @@ pub fn double_shear(pin: &Decoded) -> Option<Cited<i64>> {
     let steel = pin
         .material
         .is_some_and(|m| m.value.contains("steel") && family(m.value) == Family::Other && !m.value.contains("class"));
-    if !steel || !matches!(pin.form, Form::ClevisPin | Form::Bolt | Form::ClevisBolt) {
+    if !steel || !matches!(pin.form, ItemForm::ClevisPin | ItemForm::Bolt | ItemForm::ClevisBolt) {
         return None;
     }
     let diameter = pin.diameter?.value.to_f64();

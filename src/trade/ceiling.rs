@@ -4,7 +4,7 @@
 //! table. Whether the parts between them bear it is for the designer to know.
 
 use super::strength::{Class, proof_load_of};
-use super::{Cited, Decoded, Family, Form, NutLoad, Source, Thread, family, inch_pounds, nut_load, torque};
+use super::{Cited, Decoded, Family, ItemForm, NutLoad, Source, Thread, family, inch_pounds, nut_load, torque};
 use crate::units::{Measure, MeasureUnit, Rational};
 
 /// The usual preload, as a share of the proof load (common practice).
@@ -89,7 +89,7 @@ fn metric(screw: &Decoded, nut: Option<&Decoded>, diameter: f64, pitch: f64) -> 
     };
     let screw = of(screw)?;
     // A nut of an unknown class does not raise the ceiling, and lowers it to that of the lowest class.
-    let nut = nut.filter(|n| matches!(n.form, Form::Nut(_))).and_then(of);
+    let nut = nut.filter(|n| matches!(n.form, ItemForm::Nut(_))).and_then(of);
     let (weakest, (load, class, assumed, source)) = match nut {
         Some(nut) if nut.0 < screw.0 => (Weakest::Nut, nut),
         _ => (Weakest::Screw, screw),
@@ -123,10 +123,10 @@ fn newton_metres(value: f64) -> Option<Measure> {
 
 fn inch(screw: &Decoded, nut: Option<&Decoded>) -> Option<Cited<Ceiling>> {
     let thread = screw.thread?;
-    let nut = nut.filter(|n| matches!(n.form, Form::Nut(_)));
+    let nut = nut.filter(|n| matches!(n.form, ItemForm::Nut(_)));
     // A nut that the table does not name bears no more than those it names.
     let load = nut.and_then(nut_load).unwrap_or(Cited::new(NutLoad::Tension, Source::CommonPractice));
-    let shear = screw.form == Form::ClevisBolt || load.value == NutLoad::Shear;
+    let shear = screw.form == ItemForm::ClevisBolt || load.value == NutLoad::Shear;
     let row = torque(thread.value, if shear { NutLoad::Shear } else { NutLoad::Tension })?;
     let limit = Rational::from_integer(row.value.limit);
     let aluminium = |item: &Decoded| item.material.is_some_and(|m| family(m.value) == Family::Aluminium);

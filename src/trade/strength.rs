@@ -1,6 +1,6 @@
 //! How much screws and nuts bear by their property classes: ISO 898-1, ISO 898-2, ISO 3506-1 and -2.
 
-use super::{Cited, Decoded, Form, NutForm, Source, Thread};
+use super::{Cited, Decoded, ItemForm, NutForm, Source, Thread};
 use crate::units::Length;
 
 const SCREWS: Source = Source::Published("ISO 898-1, stress under proof load, as extracted in print");
@@ -62,8 +62,8 @@ const NUT_STRESS: [(u8, [f64; 5]); 5] = [
 impl Class {
     /// The class in a grade or a material: `8.8`, `A4-70`, `steel, class 10.9`, `stainless A2`. `form` tells the 8 of a
     /// nut from other numbers.
-    pub fn read(text: &str, form: Form) -> Option<Self> {
-        let nut = matches!(form, Form::Nut(_));
+    pub fn read(text: &str, form: ItemForm) -> Option<Self> {
+        let nut = matches!(form, ItemForm::Nut(_));
         text.split(|c: char| c.is_whitespace() || matches!(c, ',' | ';' | '(' | ')')).find_map(|word| {
             let mut chars = word.chars();
             if let Some(letter @ ('A' | 'C' | 'D' | 'F')) = chars.next() {
@@ -88,25 +88,25 @@ impl Class {
     }
 
     /// The lowest class there is of the same kind, for one that is not written whole.
-    pub fn lowest(form: Form, written: Option<Self>) -> Self {
+    pub fn lowest(form: ItemForm, written: Option<Self>) -> Self {
         let thin = thin(form);
         match (written, form) {
-            (Some(Self::Stainless { letter, grade, strength: None }), Form::Nut(_)) => {
+            (Some(Self::Stainless { letter, grade, strength: None }), ItemForm::Nut(_)) => {
                 Self::Stainless { letter, grade, strength: Some(if thin { 25 } else { 50 }) }
             }
             (Some(Self::Stainless { letter, grade, strength: None }), _) => {
                 Self::Stainless { letter, grade, strength: Some(50) }
             }
             (Some(written), _) => written,
-            (None, Form::Nut(_)) if thin => Self::ThinNut(4),
-            (None, Form::Nut(_)) => Self::Nut(5),
+            (None, ItemForm::Nut(_)) if thin => Self::ThinNut(4),
+            (None, ItemForm::Nut(_)) => Self::Nut(5),
             (None, _) => Self::Screw(46),
         }
     }
 }
 
-fn thin(form: Form) -> bool {
-    matches!(form, Form::Nut(NutForm::Check | NutForm::CastleShear | NutForm::ElasticShear))
+fn thin(form: ItemForm) -> bool {
+    matches!(form, ItemForm::Nut(NutForm::Check | NutForm::CastleShear | NutForm::ElasticShear))
 }
 
 /// The nominal stress area of a metric thread, square millimetres (ISO 898-1): from pitch and minor diameter.
@@ -118,8 +118,8 @@ pub fn stress_area(thread: Thread) -> Option<f64> {
 }
 
 /// Whether the head bears less than the thread: countersunk and button heads.
-pub fn reduced_head(form: Form) -> bool {
-    matches!(form, Form::CountersunkScrew | Form::ButtonScrew)
+pub fn reduced_head(form: ItemForm) -> bool {
+    matches!(form, ItemForm::CountersunkScrew | ItemForm::ButtonScrew)
 }
 
 /// The load that a metric screw or nut of a class bears without giving, newtons. `None` for a class or a thread that the
@@ -128,7 +128,7 @@ pub fn proof_load_of(item: &Decoded, class: Class) -> Option<Cited<f64>> {
     let thread = item.thread?;
     let area = stress_area(thread.value)?;
     let at_most = |mm: i64| thread.value.diameter() <= Length::millimetres(mm, 1);
-    let nut = matches!(item.form, Form::Nut(_));
+    let nut = matches!(item.form, ItemForm::Nut(_));
     let (stress, source) = match class {
         Class::Screw(tenths) => {
             let row = SCREW_STRESS.iter().find(|row| row.0 == tenths && !nut)?;

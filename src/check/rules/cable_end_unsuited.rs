@@ -12,7 +12,7 @@
 //! To accept: `accept: [{ rule: cable-end-unsuited, about: left-shroud, reason: ... }]` in the step.
 
 use crate::check::fastened::{no_stronger_than, words};
-use crate::check::{Bending, Context, Rule, Run, written_cables};
+use crate::check::{Context, Leave, Rule, Run, written_cables};
 use crate::diag::{Diagnostic, Level, Sink};
 use crate::model::CableEnd;
 use crate::plan::CableRun;
@@ -26,7 +26,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a sleeve or thimble that does not go with its cable",
     source: "FAA AC 43.13-1B, 7-148; common practice; presses from memory",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("cable_end_unsuited.rs"),
     run: Run::Configuration(run),
 };

@@ -11,7 +11,7 @@
 //! To accept: `accept: [{ rule: cable-proof-too-high, about: left-shroud, reason: ... }]` in the step.
 
 use crate::check::fastened::no_stronger_than;
-use crate::check::{Bending, Context, Rule, Run, written_cables};
+use crate::check::{Context, Leave, Rule, Run, written_cables};
 use crate::diag::{Level, Sink};
 use crate::model::{CableEnd, HardwareKind};
 use crate::plan::CableRun;
@@ -24,7 +24,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a proof load above what the weakest member of a cable allows",
     source: "FAA AC 43.13-1B chapter 7 section 8: 60 % of the strength",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("cable_proof_too_high.rs"),
     run: Run::Configuration(run),
 };

@@ -12,7 +12,7 @@
 //!
 //! It can't be accepted.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::Diagnostic;
 use crate::diag::{Level, Sink};
 use crate::units::{character_code, hidden};
@@ -23,7 +23,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a name that a USB stick can't carry",
     source: "names of FAT32 and exFAT: the file-naming page of Microsoft's documentation",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("file_name.rs"),
     run: Run::Manual(run),
 };

@@ -7,11 +7,11 @@
 //!
 //! To accept: `accept: [{ rule: hardware-incomplete, about: PB-1, reason: ... }]`.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::HardwareKind;
 use crate::trade::fit::lengths_known;
-use crate::trade::{Form, Undecoded, read};
+use crate::trade::{ItemForm, Undecoded, read};
 use crate::units::Designation;
 use std::collections::BTreeMap;
 
@@ -20,7 +20,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "hardware of a joint without the measures it is judged by",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("hardware_incomplete.rs"),
     run: Run::Manual(run),
 };
@@ -47,7 +47,7 @@ fn run(ctx: &Context) -> Sink {
             continue;
         }
         let missing = match ctx.items.get(name) {
-            Some(decoded) if matches!(decoded.form, Form::CotterPin) => Vec::new(),
+            Some(decoded) if matches!(decoded.form, ItemForm::CotterPin) => Vec::new(),
             Some(decoded) => decoded.missing(),
             None => {
                 let (what, help) = match row.kind {

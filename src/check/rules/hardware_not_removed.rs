@@ -10,7 +10,7 @@
 //! To accept: `accept: [{ rule: hardware-not-removed, about: AN4-10A, reason: ... }]` in the step's file.
 
 use super::used_before_there::circles;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::resolve::{PartFaultKind, Resolved};
 
@@ -19,7 +19,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "more hardware refitted than was taken off",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("hardware_not_removed.rs"),
     run: Run::Configuration(run),
 };

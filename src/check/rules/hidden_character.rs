@@ -9,7 +9,7 @@
 //!
 //! Wrong: a part name copied from a web page, with a zero-width space in it. Right: the name written again by hand.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -17,7 +17,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a character that is not seen or turns the direction of writing",
     source: "Unicode Standard Annex 9, and chapter 23 of the Unicode Standard",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("hidden_character.rs"),
     run: Run::Reading,
 };

@@ -12,7 +12,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::check::{Bending, Context, MOST_NOTES, Rule, Run};
+use crate::check::{Context, Leave, MOST_NOTES, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::StockShape;
 use crate::source::Span;
@@ -24,7 +24,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a material that is not known by its name",
     source: "EN 573-3, EN 10027, ISO 3506, SAE and AISI numbers; words of the trade",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("material_not_known.rs"),
     run: Run::Manual(run),
 };

@@ -6,7 +6,7 @@
 //! Wrong: the manual of an old kit printed with a new version, unread. Right: the same with the version that made the
 //! release, or the difference read and judged first.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -14,7 +14,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a release of which this version makes something else than the version that made it",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("release_otherwise.rs"),
     run: Run::OnPaper,
 };

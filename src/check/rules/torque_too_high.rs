@@ -18,7 +18,7 @@
 //! To accept: `accept: [{ rule: torque-too-high, about: keel-bolts, reason: ... }]` in the step's file.
 
 use crate::check::fastened::{about_joint, called, no_stronger_than};
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Diagnostic, Level, Sink};
 use crate::joint::SeenJoint;
 use crate::trade::{Ceiling, UnderCeiling, Weakest, ceiling, friction_words, inch_pounds};
@@ -29,7 +29,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a torque that draws the screw or its nut past what it bears",
     source: "ISO 898-1, ISO 898-2, ISO 3506-1, ISO 3506-2; FAA AC 43.13-1B CHG 1, Table 7-1",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("torque_too_high.rs"),
     run: Run::Manual(run),
 };

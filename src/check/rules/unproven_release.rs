@@ -6,7 +6,7 @@
 //! write their digests beside them: `kitwright release --seal --against FOLDER`. A seal holds from the day it is made; it
 //! proves nothing of the time before. A later release proves those before it in the same way.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 
 pub const RULE: Rule = Rule {
@@ -14,7 +14,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a release that carries no digest of itself",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("unproven_release.rs"),
     run: Run::Manual(run),
 };

@@ -19,10 +19,10 @@ struct Finding<'a> {
     #[serde(skip_serializing_if = "Option::is_none")]
     file: Option<&'a str>,
     #[serde(flatten)]
-    place: Option<Where<'a>>,
+    place: Option<JsonPlace<'a>>,
     label: &'a str,
     help: &'a str,
-    notes: Vec<Note<'a>>,
+    notes: Vec<JsonNote<'a>>,
     about: &'a [String],
     configurations: &'a std::collections::BTreeSet<String>,
 }
@@ -30,7 +30,7 @@ struct Finding<'a> {
 /// A place: line and column in the text from 1 (columns count characters), bytes from 0, in a table the cell as well.
 #[derive(Serialize)]
 #[serde(rename_all = "kebab-case")]
-struct Where<'a> {
+struct JsonPlace<'a> {
     line: usize,
     column: usize,
     start: u32,
@@ -43,11 +43,11 @@ struct Where<'a> {
 }
 
 #[derive(Serialize)]
-struct Note<'a> {
+struct JsonNote<'a> {
     label: &'a str,
     file: &'a str,
     #[serde(flatten)]
-    place: Where<'a>,
+    place: JsonPlace<'a>,
 }
 
 #[derive(Serialize)]
@@ -85,7 +85,7 @@ pub(super) fn write(found: &Diagnostics, sources: &SourceMap) -> String {
             notes: d
                 .notes
                 .iter()
-                .map(|n| Note { label: &n.label, file: sources.name(n.span.file), place: place(n.span, sources) })
+                .map(|n| JsonNote { label: &n.label, file: sources.name(n.span.file), place: place(n.span, sources) })
                 .collect(),
             about: &d.about,
             configurations: &d.configurations,
@@ -106,11 +106,11 @@ fn beginning(text: &str) -> &str {
     &text[..end.unwrap_or(0)]
 }
 
-fn place(span: Span, sources: &SourceMap) -> Where<'_> {
+fn place(span: Span, sources: &SourceMap) -> JsonPlace<'_> {
     let (line, column) = sources.line_column(span);
     let (row, heading) = match sources.place(span) {
         Place::Text { .. } => (None, None),
         Place::Cell { row, column } => (Some(row), Some(column)),
     };
-    Where { line, column, start: span.start, end: span.end, text: beginning(sources.slice(span)), row, heading }
+    JsonPlace { line, column, start: span.start, end: span.end, text: beginning(sources.slice(span)), row, heading }
 }

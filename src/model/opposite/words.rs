@@ -32,7 +32,7 @@ pub struct Sides {
 }
 
 /// A run of letters in a text.
-struct Token<'a> {
+struct WordToken<'a> {
     range: Range<usize>,
     word: &'a str,
 }
@@ -82,7 +82,7 @@ impl Sides {
         if lower.len() == text.len() {
             found.extend(phrases(text, &TURNS.map(str::to_owned)));
         }
-        let all: Vec<Token> = tokens(text).collect();
+        let all: Vec<WordToken> = tokens(text).collect();
         for (i, token) in all.iter().enumerate() {
             let from = i.saturating_sub(7);
             let verb = all[from..i].iter().rev().find(|t| {
@@ -126,7 +126,7 @@ impl Sides {
 }
 
 /// Whether a side word says which thing is meant and not which way: the left arm, but not to the left until it stops.
-fn names_a_thing(text: &str, side: &Token, next: Option<&Token>) -> bool {
+fn names_a_thing(text: &str, side: &WordToken, next: Option<&WordToken>) -> bool {
     const GOES_ON: [&str; 32] = [
         "a", "about", "again", "all", "and", "around", "as", "at", "before", "but", "by", "for", "from", "full",
         "half", "if", "in", "into", "on", "once", "one", "or", "over", "round", "so", "then", "to", "twice", "until",
@@ -147,13 +147,13 @@ fn turn(word: &str) -> Option<&'static str> {
     }
 }
 
-fn tokens(text: &str) -> impl Iterator<Item = Token<'_>> {
+fn tokens(text: &str) -> impl Iterator<Item = WordToken<'_>> {
     let mut rest = 0;
     std::iter::from_fn(move || {
         let start = rest + text[rest..].find(char::is_alphabetic)?;
         let length = text[start..].find(|c: char| !c.is_alphabetic()).unwrap_or(text.len() - start);
         rest = start + length;
-        Some(Token { range: start..rest, word: &text[start..rest] })
+        Some(WordToken { range: start..rest, word: &text[start..rest] })
     })
 }
 

@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 use granit_parser::{Event, Parser, Placement, ScalarStyle, ScanError, Tag, options};
 
-use super::{Node, NodeKind, Origin};
+use super::{Node, NodeKind, YamlOrigin};
 use crate::diag::{Diagnostic, Sink};
 use crate::source::{Span, Spanned};
 use crate::syntax::hidden::without_hidden;
@@ -20,7 +20,7 @@ const MOST_REPEATED: usize = 20_000;
 const MOST_ENTRIES: usize = 10_000;
 
 /// A list or mapping that is still open.
-struct Open {
+struct OpenNode {
     anchor: usize,
     start: usize,
     end: usize,
@@ -35,21 +35,21 @@ enum OpenKind {
         entries: Vec<(Spanned<String>, Node)>,
         /// Where each key stands.
         keys: BTreeMap<String, Span>,
-        key: Option<Key>,
+        key: Option<YamlKey>,
     },
 }
 
 /// A key that waits for its value. A key that could not be read, or stands twice, drops its value.
-enum Key {
+enum YamlKey {
     Kept(Spanned<String>),
     Dropped,
 }
 
-struct Builder<'a> {
+struct TreeBuilder<'a> {
     text: &'a str,
-    origin: Origin,
+    origin: YamlOrigin,
     sink: &'a mut Sink,
-    open: Vec<Open>,
+    open: Vec<OpenNode>,
     /// What an anchor stands for and how many nodes that is, by the parser's number for it.
     anchors: BTreeMap<usize, (Node, usize)>,
     repeated: usize,
@@ -63,7 +63,7 @@ struct Builder<'a> {
 ///
 /// # Errors
 /// The first fault of form.
-pub(super) fn read(text: &str, origin: Origin, sink: &mut Sink) -> Result<Node, ScanError> {
+pub(super) fn read(text: &str, origin: YamlOrigin, sink: &mut Sink) -> Result<Node, ScanError> {
     let options = options! {
         emit_unresolved_aliases: true,
         disallow_directives: true,
@@ -72,7 +72,7 @@ pub(super) fn read(text: &str, origin: Origin, sink: &mut Sink) -> Result<Node, 
         max_buffered_comment_events: 100_000,
     };
     let mut found = Sink::new();
-    let mut builder = Builder {
+    let mut builder = TreeBuilder {
         text,
         origin,
         sink: &mut found,
@@ -93,7 +93,7 @@ pub(super) fn read(text: &str, origin: Origin, sink: &mut Sink) -> Result<Node, 
     Ok(root.unwrap_or(Node { span: origin.span(0..0), kind: NodeKind::Null }))
 }
 
-impl Builder<'_> {
+impl TreeBuilder<'_> {
     fn event(&mut self, event: Event<'_>, range: std::ops::Range<usize>) {
         match event {
             Event::DocumentStart(..) => {
@@ -156,7 +156,7 @@ impl Builder<'_> {
     }
 
     fn open(&mut self, anchor: usize, range: std::ops::Range<usize>, kind: OpenKind) {
-        self.open.push(Open { anchor, start: range.start, end: range.end, is_full: false, kind });
+        self.open.push(OpenNode { anchor, start: range.start, end: range.end, is_full: false, kind });
     }
 
     fn close(&mut self, range: std::ops::Range<usize>) {
@@ -209,8 +209,8 @@ impl Builder<'_> {
             OpenKind::Sequence(nodes) => nodes.push(node),
             OpenKind::Mapping { entries, keys, key } => match key.take() {
                 None => *key = Some(read_key(node, keys, self.sink)),
-                Some(Key::Kept(key)) => entries.push((key, node)),
-                Some(Key::Dropped) => {}
+                Some(YamlKey::Kept(key)) => entries.push((key, node)),
+                Some(YamlKey::Dropped) => {}
             },
         }
     }
@@ -323,7 +323,7 @@ pub(super) fn key_without_space(line: &str) -> Option<usize> {
     .then_some(colon)
 }
 
-fn read_key(node: Node, keys: &mut BTreeMap<String, Span>, sink: &mut Sink) -> Key {
+fn read_key(node: Node, keys: &mut BTreeMap<String, Span>, sink: &mut Sink) -> YamlKey {
     let NodeKind::Scalar { text, .. } = node.kind else {
         let (headline, label) = match node.kind {
             NodeKind::Null => ("a key is missing before the colon", "no word stands before this colon"),
@@ -334,7 +334,7 @@ fn read_key(node: Node, keys: &mut BTreeMap<String, Span>, sink: &mut Sink) -> K
                 .at(node.span, label)
                 .help("write `key: value`; a text that begins with `[` or `{` goes in quotes"),
         );
-        return Key::Dropped;
+        return YamlKey::Dropped;
     };
     if let Some(first) = keys.get(&text) {
         sink.push(
@@ -343,10 +343,10 @@ fn read_key(node: Node, keys: &mut BTreeMap<String, Span>, sink: &mut Sink) -> K
                 .note(*first, "the first time")
                 .help("keep one of the two, or join them in one list"),
         );
-        return Key::Dropped;
+        return YamlKey::Dropped;
     }
     keys.insert(text.clone(), node.span);
-    Key::Kept(Spanned::new(text, node.span))
+    YamlKey::Kept(Spanned::new(text, node.span))
 }
 
 /// The number of nodes in a tree.

@@ -1,8 +1,8 @@
 //! Close-tolerance bolts: AN173 to AN186, NAS6203 to NAS6210, NAS6603 to NAS6610, NAS1103 to NAS1110.
 
-use super::{Reading, bolt, digits, no_such, numbered};
+use super::{DesignationReading, bolt, digits, no_such, numbered};
 use crate::trade::cited::mils;
-use crate::trade::{Cited, Decoded, Drilled, Form, Source, Thread};
+use crate::trade::{Cited, Decoded, Drilled, ItemForm, Source, Thread};
 use crate::units::Length;
 
 const DIMENSIONS: Source = Source::Published("published dimensions of NAS6203 to NAS6210 and NAS6603 to NAS6610 bolts");
@@ -17,7 +17,7 @@ const LONG: [i64; 8] = [345, 425, 469, 578, 694, 735, 840, 902];
 /// The longest dash number that is read.
 const LAST_DASH: u32 = 128;
 
-pub(super) fn read(text: &str) -> Reading {
+pub(super) fn read(text: &str) -> DesignationReading {
     if let Some((number @ 173..=186, rest)) = numbered(text, "AN") {
         return bolt::close(number, rest);
     }
@@ -31,7 +31,7 @@ pub(super) fn read(text: &str) -> Reading {
 }
 
 /// `NAS6204-10`, `NAS6204-10D` with a drilled shank, `NAS6204-10H` with a drilled head.
-fn nas(text: &str, size: u32, rest: &str, threads: Option<&[i64; 8]>) -> Reading {
+fn nas(text: &str, size: u32, rest: &str, threads: Option<&[i64; 8]>) -> DesignationReading {
     let after = rest.strip_prefix('-').or_else(|| rest.strip_prefix("L-")).or_else(|| rest.strip_prefix("U-"))?;
     let (dash, end) = digits(after)?;
     let (shank, head) = match end {
@@ -45,7 +45,7 @@ fn nas(text: &str, size: u32, rest: &str, threads: Option<&[i64; 8]>) -> Reading
         return no_such(format!("no such bolt has a grip of {dash}/16 in"), []);
     }
     let thread = Thread::fine(u8::try_from(size).ok()?)?;
-    let mut bolt = Decoded::new(text.to_owned(), Form::Bolt);
+    let mut bolt = Decoded::new(text.to_owned(), ItemForm::Bolt);
     let known = if threads.is_some() { DIMENSIONS } else { Source::FromMemory };
     bolt.thread = Some(Cited::new(thread, known));
     bolt.diameter = Some(Cited::new(thread.diameter(), known));

@@ -1,8 +1,8 @@
 //! Metric hardware: ISO designations such as `ISO 4014 M6x30`. Kind, thread and length stand in the designation;
 //! what a number means and the sizes behind it are from memory, the sizes checked against a general-purpose library.
 
-use super::{Reading, no_such};
-use crate::trade::{Cited, Class, Decoded, Drilled, Form, NutForm, Source, Thread, WasherForm};
+use super::{DesignationReading, no_such};
+use crate::trade::{Cited, Class, Decoded, Drilled, ItemForm, NutForm, Source, Thread, WasherForm};
 use crate::units::{Length, Rational};
 
 /// What is marked on the item itself.
@@ -60,28 +60,28 @@ const WIDE: [(u16, i64, i64, i64); 9] = [
     (2000, 2200, 6000, 400),
 ];
 
-pub(super) fn read(text: &str) -> Reading {
+pub(super) fn read(text: &str) -> DesignationReading {
     if let Some(rest) = text.strip_prefix("DIN ") {
         let (standard, rest) = rest.split_once(' ')?;
         return match standard {
-            "571" => wood_screw(text, rest, Form::CoachScrew),
-            "603" => bolt(text, rest, Form::CoachBolt),
+            "571" => wood_screw(text, rest, ItemForm::CoachScrew),
+            "603" => bolt(text, rest, ItemForm::CoachBolt),
             "985" => nut(text, rest, NutForm::ElasticShear),
             _ => None,
         };
     }
     if let Some(rest) = text.strip_prefix("EN 14592 ") {
-        return wood_screw(text, rest, Form::WoodScrew);
+        return wood_screw(text, rest, ItemForm::WoodScrew);
     }
     let rest = text.strip_prefix("ISO ")?;
     let (standard, rest) = rest.split_once(' ')?;
     match standard {
-        "4014" => bolt(text, rest, Form::Bolt),
-        "4017" => bolt(text, rest, Form::FullThreadBolt),
-        "4762" => bolt(text, rest, Form::SocketScrew),
-        "10642" => bolt(text, rest, Form::CountersunkScrew),
-        "7380" | "7380-1" => bolt(text, rest, Form::ButtonScrew),
-        "8677" => bolt(text, rest, Form::CoachBolt),
+        "4014" => bolt(text, rest, ItemForm::Bolt),
+        "4017" => bolt(text, rest, ItemForm::FullThreadBolt),
+        "4762" => bolt(text, rest, ItemForm::SocketScrew),
+        "10642" => bolt(text, rest, ItemForm::CountersunkScrew),
+        "7380" | "7380-1" => bolt(text, rest, ItemForm::ButtonScrew),
+        "8677" => bolt(text, rest, ItemForm::CoachBolt),
         "4032" => nut(text, rest, NutForm::Plain),
         "4035" => nut(text, rest, NutForm::Check),
         "7040" | "10511" => nut(text, rest, if standard == "7040" { NutForm::Elastic } else { NutForm::ElasticShear }),
@@ -135,7 +135,7 @@ fn size_and_material(rest: &str) -> Option<(&str, Option<&'static str>)> {
 }
 
 /// A thread, and the length behind it: `M6x30`, `M8x1x40`.
-fn bolt(text: &str, rest: &str, form: Form) -> Reading {
+fn bolt(text: &str, rest: &str, form: ItemForm) -> DesignationReading {
     let (size, material) = size_and_material(rest)?;
     let (thread, length) = size.rsplit_once('x')?;
     let length = millimetres(length)?;
@@ -147,8 +147,8 @@ fn bolt(text: &str, rest: &str, form: Form) -> Reading {
     bolt.thread = Some(Cited::from_memory(thread));
     bolt.length = Some(Cited::from_memory(length));
     bolt.grip = match form {
-        Form::Bolt | Form::CoachBolt => shank(thread, length, 6),
-        Form::SocketScrew if length > full_thread(thread) => shank(thread, length, 12),
+        ItemForm::Bolt | ItemForm::CoachBolt => shank(thread, length, 6),
+        ItemForm::SocketScrew if length > full_thread(thread) => shank(thread, length, 12),
         _ => None,
     }
     .map(Cited::from_memory);
@@ -180,12 +180,12 @@ fn shank(thread: Thread, length: Length, short: i64) -> Option<Length> {
     (shank > Length::ZERO).then_some(shank)
 }
 
-fn nut(text: &str, rest: &str, form: NutForm) -> Reading {
+fn nut(text: &str, rest: &str, form: NutForm) -> DesignationReading {
     let (size, material) = size_and_material(rest)?;
     let Some(thread @ Thread::Metric { diameter, .. }) = Thread::parse(size) else {
         return no_such(format!("`{size}` is no metric thread with a known pitch"), []);
     };
-    let mut nut = Decoded::new(text.to_owned(), Form::Nut(form));
+    let mut nut = Decoded::new(text.to_owned(), ItemForm::Nut(form));
     nut.thread = Some(Cited::from_memory(thread));
     nut.diameter = Some(Cited::from_memory(thread.diameter()));
     let table = if matches!(form, NutForm::Check | NutForm::ElasticShear) { &THIN_HEIGHT } else { &NUT_HEIGHT };
@@ -198,15 +198,15 @@ fn nut(text: &str, rest: &str, form: NutForm) -> Reading {
         Some(Cited::from_memory(Length::millimetres(height, 100)))
     });
     nut.material = material.map(Cited::from_memory);
-    nut.class = class(text, Form::Nut(form));
+    nut.class = class(text, ItemForm::Nut(form));
     Some(Ok(nut))
 }
 
 /// `ISO 7089 6`, `ISO 7089 M6`, `ISO 7089 6 A4`.
-fn washer(text: &str, rest: &str, form: WasherForm) -> Reading {
+fn washer(text: &str, rest: &str, form: WasherForm) -> DesignationReading {
     let (size, material) = size_and_material(rest)?;
     let diameter = millimetres(size.strip_prefix('M').unwrap_or(size))?;
-    let mut washer = Decoded::new(text.to_owned(), Form::Washer(form));
+    let mut washer = Decoded::new(text.to_owned(), ItemForm::Washer(form));
     washer.diameter = Some(Cited::from_memory(diameter));
     if form != WasherForm::Thin {
         let table = if form == WasherForm::LargeArea { &WIDE } else { &PLAIN };
@@ -222,14 +222,14 @@ fn washer(text: &str, rest: &str, form: WasherForm) -> Reading {
 }
 
 /// The property class behind the size.
-fn class(text: &str, form: Form) -> Option<Cited<Class>> {
+fn class(text: &str, form: ItemForm) -> Option<Cited<Class>> {
     let (_, grade) = text.split_once(' ')?.1.split_once(' ')?.1.split_once(' ')?;
     // A class stands for itself: what it bears is cited where it is told.
     Class::read(grade.trim_start_matches("- "), form).map(|class| Cited::new(class, MARKED))
 }
 
 /// `DIN 571 8x60`, `EN 14592 4x40`: diameter and length.
-fn wood_screw(text: &str, rest: &str, form: Form) -> Reading {
+fn wood_screw(text: &str, rest: &str, form: ItemForm) -> DesignationReading {
     let (size, material) = size_and_material(rest)?;
     let (diameter, length) = size.split_once('x')?;
     let mut screw = Decoded::new(text.to_owned(), form);
@@ -240,14 +240,14 @@ fn wood_screw(text: &str, rest: &str, form: Form) -> Reading {
 }
 
 /// `ISO 2341 B 6x20 A4`: form B has a hole for a split pin; diameter and length.
-fn clevis_pin(text: &str, rest: &str) -> Reading {
+fn clevis_pin(text: &str, rest: &str) -> DesignationReading {
     let (letter, rest) = rest.split_once(' ')?;
     let shank = match letter {
         "A" => Drilled::NotDrilled,
         "B" => Drilled::Drilled,
         _ => return None,
     };
-    let mut pin = pin(text, rest, Form::ClevisPin)?;
+    let mut pin = pin(text, rest, ItemForm::ClevisPin)?;
     pin.shank = Some(Cited::from_memory(shank));
     pin.grip = to_hole(&pin).filter(|_| shank == Drilled::Drilled);
     Some(Ok(pin))
@@ -273,11 +273,11 @@ fn to_hole(pin: &Decoded) -> Option<Cited<Length>> {
     (grip > Length::ZERO).then_some(Cited::from_memory(grip))
 }
 
-fn split_pin(text: &str, rest: &str) -> Reading {
-    pin(text, rest, Form::CotterPin).map(Ok)
+fn split_pin(text: &str, rest: &str) -> DesignationReading {
+    pin(text, rest, ItemForm::CotterPin).map(Ok)
 }
 
-fn pin(text: &str, rest: &str, form: Form) -> Option<Decoded> {
+fn pin(text: &str, rest: &str, form: ItemForm) -> Option<Decoded> {
     let (size, material) = size_and_material(rest)?;
     let (diameter, length) = size.split_once('x')?;
     let mut pin = Decoded::new(text.to_owned(), form);

@@ -1,11 +1,11 @@
 //! Inch screws: AN525 with a washer head, MS24694 flush. All from memory; the dash numbers of MS24694 code nothing, so of
 //! those only the form is known.
 
-use super::{Reading, digits, no_such, numbered};
-use crate::trade::{Cited, Decoded, Drilled, Form, Thread};
+use super::{DesignationReading, digits, no_such, numbered};
+use crate::trade::{Cited, Decoded, Drilled, ItemForm, Thread};
 use crate::units::Length;
 
-pub(super) fn read(text: &str) -> Reading {
+pub(super) fn read(text: &str) -> DesignationReading {
     if let Some((525, rest)) = numbered(text, "AN") {
         return washer_head(text, rest);
     }
@@ -16,7 +16,7 @@ pub(super) fn read(text: &str) -> Reading {
 }
 
 /// `AN525-10R10`, `AN525-832R8`, `AN525C10-7`: size, `R` for a cross recess, length in sixteenths.
-fn washer_head(text: &str, rest: &str) -> Reading {
+fn washer_head(text: &str, rest: &str) -> DesignationReading {
     let (material, after) = match rest.strip_prefix('C') {
         Some(after) => ("corrosion-resistant steel", after),
         None => ("cadmium-plated steel", rest),
@@ -36,7 +36,7 @@ fn washer_head(text: &str, rest: &str) -> Reading {
     if length == 0 || length > 64 {
         return no_such(format!("no AN525 screw is {length}/16 in long"), []);
     }
-    let mut screw = Decoded::new(text.to_owned(), Form::FullThreadBolt);
+    let mut screw = Decoded::new(text.to_owned(), ItemForm::FullThreadBolt);
     screw.thread = Some(Cited::from_memory(thread));
     screw.diameter = Some(Cited::from_memory(thread.diameter()));
     screw.length = Some(Cited::from_memory(Length::inches(i64::from(length), 16)));
@@ -46,7 +46,7 @@ fn washer_head(text: &str, rest: &str) -> Reading {
 }
 
 /// `MS24694-S50`, `MS24694-C12`.
-fn flush(text: &str, rest: &str) -> Reading {
+fn flush(text: &str, rest: &str) -> DesignationReading {
     let after = rest.strip_prefix('-')?;
     let (material, after) = match (after.strip_prefix('S'), after.strip_prefix('C')) {
         (Some(after), _) => ("cadmium-plated steel", after),
@@ -57,7 +57,7 @@ fn flush(text: &str, rest: &str) -> Reading {
     if !end.is_empty() {
         return None;
     }
-    let mut screw = Decoded::new(text.to_owned(), Form::CountersunkScrew);
+    let mut screw = Decoded::new(text.to_owned(), ItemForm::CountersunkScrew);
     screw.material = Some(Cited::from_memory(material));
     screw.shank = Some(Cited::from_memory(Drilled::NotDrilled));
     Some(Ok(screw))
@@ -65,7 +65,7 @@ fn flush(text: &str, rest: &str) -> Reading {
 
 #[cfg(test)]
 mod tests {
-    use crate::trade::{Form, decode};
+    use crate::trade::{ItemForm, decode};
     use crate::units::Length;
 
     /// From memory: AN525-10R10 is 10-32, 10/16 in long.
@@ -76,7 +76,7 @@ mod tests {
         assert_eq!(screw.thread.map(|t| t.value.to_string()).as_deref(), Some("10-32"));
         assert_eq!(decode("AN525-832R8").and_then(|s| s.thread).map(|t| t.value.to_string()).as_deref(), Some("8-32"));
         let flush = decode("MS24694-S50").expect("a screw");
-        assert_eq!((flush.form, flush.length), (Form::CountersunkScrew, None));
+        assert_eq!((flush.form, flush.length), (ItemForm::CountersunkScrew, None));
         assert!(decode("AN525-11R4").is_none() && decode("MS24694-50").is_none());
     }
 }

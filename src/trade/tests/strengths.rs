@@ -2,7 +2,7 @@
 
 use super::rows;
 use crate::trade::{
-    Ceiling, Cited, Class, Form, Thread, UnderCeiling, Weakest, ceiling, decode, proof_load_of, stress_area,
+    Ceiling, Cited, Class, ItemForm, Thread, UnderCeiling, Weakest, ceiling, decode, proof_load_of, stress_area,
 };
 use crate::units::{Measure, MeasureUnit, Rational};
 
@@ -118,20 +118,20 @@ fn inch_bolts_have_the_tables_limit() {
 
 #[test]
 fn classes_are_read_where_they_stand() {
-    let nut = Form::Nut(crate::trade::NutForm::Plain);
+    let nut = ItemForm::Nut(crate::trade::NutForm::Plain);
     for (text, form, class) in [
-        ("8.8", Form::Bolt, Some("8.8")),
-        ("steel, class 10.9", Form::Bolt, Some("10.9")),
-        ("stainless A4", Form::Bolt, Some("A4")),
-        ("A2-70", Form::Bolt, Some("A2-70")),
-        ("08.8", Form::CountersunkScrew, Some("8.8")),
+        ("8.8", ItemForm::Bolt, Some("8.8")),
+        ("steel, class 10.9", ItemForm::Bolt, Some("10.9")),
+        ("stainless A4", ItemForm::Bolt, Some("A4")),
+        ("A2-70", ItemForm::Bolt, Some("A2-70")),
+        ("08.8", ItemForm::CountersunkScrew, Some("8.8")),
         ("8", nut, Some("8")),
         ("04", nut, Some("04")),
         ("A2-035", nut, Some("A2-035")),
-        ("8", Form::Bolt, None),
-        ("9.9", Form::Bolt, None),
-        ("aluminium", Form::Bolt, None),
-        ("", Form::Bolt, None),
+        ("8", ItemForm::Bolt, None),
+        ("9.9", ItemForm::Bolt, None),
+        ("aluminium", ItemForm::Bolt, None),
+        ("", ItemForm::Bolt, None),
     ] {
         assert_eq!(Class::read(text, form).map(|c| c.to_string()).as_deref(), class, "{text}");
     }

@@ -9,6 +9,7 @@ use super::failure::Failure;
 use super::lasting::{self, Lock};
 use crate::change::{Class, Date, History, Notice, RELEASES, Standing, mended, seal_path, store_path};
 use crate::compile::{Frozen, seals};
+use crate::diag::Refusal;
 use crate::document::CsvSheet;
 use crate::source::{Disk, Files};
 
@@ -45,7 +46,7 @@ pub(super) fn standing(files: &Disk) -> Result<(Standing, String), Failure> {
 /// # Errors
 /// The folder or a release can't be read.
 pub(super) fn to_commit(files: &Disk) -> Result<String, Failure> {
-    let (history, _) = History::read(files).map_err(|e| refused(e.into()))?;
+    let (history, _) = History::read(files).map_err(Refusal::from)?;
     let mut lines = Vec::new();
     for release in history.releases() {
         lines.push(format!("{}  {RELEASES}{}.release\n", release.digest(), release.letter));
@@ -87,7 +88,7 @@ pub(super) fn take(folder: &Path) -> Result<Lock, Failure> {
 /// # Errors
 /// The folder can't be read or written.
 pub(super) fn mend(files: &Disk, folder: &Path) -> Result<Vec<String>, Failure> {
-    let (history, _) = History::read(files).map_err(|e| refused(e.into()))?;
+    let (history, _) = History::read(files).map_err(Refusal::from)?;
     let mut paths = Vec::new();
     for (path, bytes) in mended(&history, files) {
         lasting::write_over(&folder.join(&path), &bytes).map_err(|e| not_written(&folder.join(&path), &e))?;
@@ -145,7 +146,7 @@ pub(super) fn today(files: &Disk, folder: &Path) -> Result<Date, Failure> {
         |time: SystemTime| time.duration_since(UNIX_EPOCH).ok().and_then(|d| Date::after_epoch(d.as_secs() / 86_400));
     let now = SystemTime::now();
     let today = day(now).ok_or_else(|| doubted("the clock shows no usable date".to_owned()))?;
-    let history = History::last_head(files).map_err(|e| refused(e.into()))?;
+    let history = History::last_head(files).map_err(Refusal::from)?;
     if let Some(last) = history.last() {
         if today < last.date {
             return Err(doubted(format!("the clock shows {today}, before release {} of {}", last.letter, last.date)));
@@ -157,7 +158,7 @@ pub(super) fn today(files: &Disk, folder: &Path) -> Result<Date, Failure> {
             )));
         }
     }
-    let entries = files.list().map_err(|e| refused(e.into()))?;
+    let entries = files.list().map_err(Refusal::from)?;
     let changed = entries.iter().filter_map(|e| std::fs::metadata(folder.join(&e.path)).ok()?.modified().ok()).max();
     match changed {
         Some(changed) if now.checked_add(BEHIND).is_some_and(|soon| changed > soon) => {

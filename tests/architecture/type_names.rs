@@ -12,7 +12,7 @@ const SHARED: &[(&str, &str)] =
 fn visible_types(files: &[RustFile]) -> BTreeMap<String, Vec<String>> {
     let mut types: BTreeMap<String, Vec<String>> = BTreeMap::new();
     for file in files {
-        for (number, line) in file.lines_before_tests() {
+        for (number, line) in file.lines_outside_tests() {
             if let Some(name) = visible_type(line) {
                 types.entry(name.to_owned()).or_default().push(format!("{}:{number}", file.path));
             }

@@ -95,7 +95,7 @@ fn every_reader_refuses_a_damaged_release() {
     let mut files = released();
     files.insert("kits.csv", "serial,configuration,release\n7,PLAIN,C\n");
     edit(&mut files, "releases/C.release", "\"Later ", "\"Better ");
-    let headline = |refused: compile::Refused| refused.headline;
+    let headline = |refused: kitwright::diag::Refusal| refused.headline;
     for said in [
         compile::impacts(&files).err().map(headline),
         compile::compared(&files, "kit:7", "PLAIN").err().map(headline),

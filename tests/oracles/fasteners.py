@@ -87,8 +87,15 @@ def length(standard, size, pitch, millimetres):
     assert shortest <= millimetres <= longest, (standard, size, millimetres)
 
 
+THIN_NUTS = []
+
+
 def thin_nut(size, pitch, height):
-    assert Fraction(NUTS[f"{size}-{float(pitch):g}"]["iso4035:m"]) == height, (size, height)
+    # The package leaves out what its source does not list.
+    listed = NUTS[f"{size}-{float(pitch):g}"]["iso4035:m"]
+    if listed:
+        assert Fraction(listed) == height, (size, height)
+        THIN_NUTS.append(size)
 
 
 def wide_washer(size, bore, rim, thickness):
@@ -114,4 +121,5 @@ for line in sys.stdin:
     kind, *values = line.split()
     CHECKS[kind](*(v if v[0] in "#MABCDEFGHIJKLMNOPQRSTUVWXYZi" else Fraction(v) for v in values))
     count += 1
+assert THIN_NUTS, "no thin nut was compared"
 print(count)

@@ -5,7 +5,7 @@
 /// How many bits of a code are looked up at once.
 const QUICK: u32 = 9;
 
-pub(super) struct Table {
+pub(super) struct CodeTable {
     /// By the next [`QUICK`] bits: the code's length and its symbol; a length of 0 where it is longer.
     quick: Vec<(u8, u8)>,
     /// By length: the first code that is longer, set to the left of 16 bits, and what leads from a code to its symbol.
@@ -14,7 +14,7 @@ pub(super) struct Table {
     symbols: Vec<u8>,
 }
 
-impl Table {
+impl CodeTable {
     /// From the number of codes of each length, and their symbols. None where there are more codes than bits.
     pub(super) fn new(counts: &[u8; 16], symbols: &[u8]) -> Option<Self> {
         let mut table =
@@ -81,7 +81,7 @@ impl<'a> Bits<'a> {
         Some((self.held >> self.count) as u32 & ((1 << count) - 1))
     }
 
-    pub(super) fn symbol(&mut self, table: &Table) -> Option<u8> {
+    pub(super) fn symbol(&mut self, table: &CodeTable) -> Option<u8> {
         if self.count < 16 {
             self.fill();
         }

@@ -5,7 +5,7 @@
 //!
 //! Owns: Huffman codes, blocks, restarts. Must not know: what the coefficients look like.
 
-use super::bits::{Bits, Table};
+use super::bits::{Bits, CodeTable};
 
 /// A picture's coding as far as it was read.
 #[derive(Default)]
@@ -14,8 +14,8 @@ pub(super) struct Coded {
     components: Vec<Component>,
     width: u32,
     height: u32,
-    dc: [Option<Table>; 4],
-    ac: [Option<Table>; 4],
+    dc: [Option<CodeTable>; 4],
+    ac: [Option<CodeTable>; 4],
     interval: u32,
 }
 
@@ -65,7 +65,7 @@ impl Coded {
         while let Some((&place, rest)) = body.split_first() {
             let (counts, rest) = rest.split_first_chunk::<16>()?;
             let count = counts.iter().map(|c| usize::from(*c)).sum::<usize>();
-            let table = Table::new(counts, rest.get(..count)?)?;
+            let table = CodeTable::new(counts, rest.get(..count)?)?;
             let list = if place >> 4 == 0 { &mut self.dc } else { &mut self.ac };
             *list.get_mut(usize::from(place & 15))? = Some(table);
             body = &rest[count..];
@@ -148,14 +148,14 @@ struct Walk<'a> {
 
 impl Walk<'_> {
     /// The first coefficient (F.2.2.1).
-    fn first(&mut self, dc: &Table) -> Option<()> {
+    fn first(&mut self, dc: &CodeTable) -> Option<()> {
         let size = self.bits.symbol(dc)?;
         self.bits.take(u32::from(size).min(17))?;
         (size <= 15).then_some(())
     }
 
     /// A block of a picture that comes in one pass (F.2.2.2).
-    fn whole(&mut self, dc: &Table, ac: &Table) -> Option<()> {
+    fn whole(&mut self, dc: &CodeTable, ac: &CodeTable) -> Option<()> {
         self.first(dc)?;
         let mut at = 1;
         while at <= 63 {
@@ -174,7 +174,7 @@ impl Walk<'_> {
     }
 
     /// A band of a block, its first pass (G.1.2.2).
-    fn band(&mut self, ac: &Table, band: Band, filled: &mut u64) -> Option<()> {
+    fn band(&mut self, ac: &CodeTable, band: Band, filled: &mut u64) -> Option<()> {
         if self.run > 0 {
             self.run -= 1;
             return Some(());
@@ -204,7 +204,7 @@ impl Walk<'_> {
     }
 
     /// A band of a block once more, for one more bit of each coefficient (G.1.2.3).
-    fn again(&mut self, ac: &Table, band: Band, filled: &mut u64) -> Option<()> {
+    fn again(&mut self, ac: &CodeTable, band: Band, filled: &mut u64) -> Option<()> {
         let mut at = band.from;
         if self.run == 0 {
             while at <= band.to {

@@ -172,7 +172,7 @@ def faults(folder):
         for tag, value in tags.items():
             group, _, word = tag.partition(":")
             allowed = ALLOWED.get(group, set())
-            if group == "ICC-header" and word in EMPTY and str(value).strip("0: "):
+            if group == "ICC-header" and word in EMPTY and str(value).replace("Unknown ()", "").strip("0: "):
                 yield f"{name}: {tag} is {value!r}"
             elif allowed is not None and word not in allowed:
                 yield f"{name}: {tag} is {str(value)[:80]!r}"

@@ -11,7 +11,7 @@ use crate::model::Manual;
 use crate::model::schema::{Thing, Use, mentions, names_in_page, names_in_settings, names_in_tables, thing_of};
 use crate::resolve::{Facts, Resolved, declared, holds, resolve};
 use crate::source::{SourceMap, Span};
-use crate::units::{ConsumableId, Designation, FigureName, PartNumber, StockId, ToolId};
+use crate::units::{ConsumableId, Designation, FigureName, PartNumber, StepId, StockId, ToolId};
 
 /// Lists the uses, in plain text.
 ///
@@ -52,15 +52,15 @@ fn known(manual: &Manual) -> BTreeSet<(&str, Thing)> {
 fn uses_of(manual: &Manual, sources: &SourceMap, resolved: &[Resolved], thing: Thing, name: &str) -> String {
     // A variant or an option is named in conditions too, where it is not said which of them it is.
     let is = |t: Thing| t == thing || t == Thing::Condition && matches!(thing, Thing::Variant | Thing::Option);
-    // Where each use of each configuration stands, by its place.
-    let numbers: Vec<BTreeMap<Span, String>> = resolved
+    // Where each use of each configuration stands, by its step and place: a made step has the places of the written one.
+    let numbers: Vec<BTreeMap<(StepId, Span), String>> = resolved
         .iter()
         .map(|r| {
             let facts = Facts { settings: &manual.settings, configuration: &r.configuration };
             let in_step = |s: &crate::resolve::ResolvedStep| {
                 let used = uses(manual, &s.step).into_iter().filter(|u| is(u.thing) && u.name == name);
                 let here = used.filter(|u| u.only.iter().all(|only| holds(only.condition, &facts)));
-                here.map(|u| (u.span, s.number.to_string())).collect::<Vec<_>>()
+                here.map(|u| ((s.step.id.value.clone(), u.span), s.number.to_string())).collect::<Vec<_>>()
             };
             r.steps.iter().flat_map(in_step).collect()
         })
@@ -71,7 +71,11 @@ fn uses_of(manual: &Manual, sources: &SourceMap, resolved: &[Resolved], thing: T
         let used = uses(manual, step).into_iter().filter(|u| is(u.thing) && u.name == name);
         for u in used.filter(|u| !(thing == Thing::Step && u.span == step.id.span)) {
             let mut row = vec![step.id.to_string()];
-            row.extend(numbers.iter().map(|n| n.get(&u.span).cloned().unwrap_or_else(|| "-".to_owned())));
+            row.extend(
+                numbers
+                    .iter()
+                    .map(|n| n.get(&(step.id.value.clone(), u.span)).cloned().unwrap_or_else(|| "-".to_owned())),
+            );
             row.extend([place(sources, u.span), u.how]);
             rows.push(row);
         }

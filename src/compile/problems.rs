@@ -2,7 +2,7 @@
 
 use super::freeze::Refused;
 use crate::check::rules;
-use crate::diag::Diagnostic;
+use crate::diag::{Diagnostic, did_you_mean};
 use crate::document::Origin;
 use crate::emit::EmitError;
 use crate::emit::pdf::PdfError;
@@ -40,9 +40,7 @@ pub(super) fn template_fault(fault: &EmitError) -> Diagnostic {
         (None, _) => "",
     };
     let help = match fault {
-        EmitError::UnknownTemplate { nearest: Some(near), .. } => {
-            format!("rename it to `{near}`, if that is what was meant")
-        }
+        EmitError::UnknownTemplate { nearest: Some(near), .. } => did_you_mean(near),
         _ => "mend or remove the file; without it the built-in one is used".to_owned(),
     };
     Diagnostic::error("broken-template", headline).in_file(format!("templates/{file}")).help(help)

@@ -8,5 +8,5 @@ mod near;
 mod render;
 
 pub use diagnostic::{Diagnostic, Diagnostics, Level, Note, Sink, merge};
-pub use near::nearest;
+pub use near::{did_you_mean, did_you_mean_or, nearest};
 pub use render::{Colour, Format, render};

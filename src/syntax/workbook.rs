@@ -10,7 +10,7 @@ use calamine::{DataRef, Reader as _, Xlsx};
 
 use super::Table;
 use super::table::{MOST_COLUMNS, MOST_ROWS, RawCell, RawRow, assemble, heading_row, letters};
-use crate::diag::{Diagnostic, Sink, nearest};
+use crate::diag::{Diagnostic, Sink, did_you_mean, nearest};
 use crate::source::{FileId, SourceMap, Span};
 
 /// The sheets that are read.
@@ -44,7 +44,7 @@ pub fn parse_workbook(path: &str, bytes: &[u8], sources: &mut SourceMap, sink: &
                 sink.push(
                     Diagnostic::warning("unread-sheet", format!("the sheet `{sheet}` is not read"))
                         .in_file(path)
-                        .help(format!("if it is meant as the sheet `{meant}`, rename it")),
+                        .help(format!("{} Then give the sheet that name", did_you_mean(meant))),
                 );
             }
             continue;

@@ -5,7 +5,7 @@ use std::io::Write as _;
 use super::command::{Detail, Voice};
 use super::failure::Failure;
 use crate::compile::Checked;
-use crate::diag::{self, Colour, Diagnostics};
+use crate::diag::{self, Colour, Diagnostics, Format};
 use crate::source::SourceMap;
 
 /// Writes text to standard output.
@@ -35,6 +35,22 @@ pub(super) fn findings(found: &Diagnostics, sources: &SourceMap, voice: Voice) -
     let choice = anstream::AutoStream::choice(&std::io::stdout());
     let colour = if choice == anstream::ColorChoice::Never { Colour::Off } else { Colour::On };
     print(&diag::render(found, sources, voice.format, colour))
+}
+
+/// What a check looked at, in a line, where people read it.
+///
+/// # Errors
+/// See [`print`].
+pub(super) fn looked_at(checked: &Checked, voice: Voice) -> Result<(), Failure> {
+    let Some(manual) = checked.manual.as_ref().filter(|_| voice.format == Format::Full) else { return Ok(()) };
+    let counted = |n: usize, one: &str, more: &str| format!("{n} {}", if n == 1 { one } else { more });
+    print(&format!(
+        "checked {}, {} and {} in {}\n",
+        counted(manual.steps.len(), "step", "steps"),
+        counted(manual.parts.len(), "part", "parts"),
+        counted(manual.hardware.len(), "item of hardware", "items of hardware"),
+        counted(checked.resolved.len(), "configuration", "configurations"),
+    ))
 }
 
 /// What was assumed and looked at.

@@ -13,7 +13,7 @@ use super::swap::Delisted;
 use super::{fit, opposite, reference, release, rename, report, start, verify, where_used, why};
 use crate::change::{self, Standing, Subject};
 use crate::compile::{self, Checked, Said, Stage};
-use crate::diag::{Diagnostics, Format, nearest};
+use crate::diag::{Diagnostics, Format, did_you_mean, nearest};
 use crate::document::PrintScale;
 use crate::model::Manual;
 use crate::source::{Disk, Files, LoadError};
@@ -105,7 +105,7 @@ fn ask(
     };
     let text = answer(&checked, manual)?;
     if checked.findings.has_errors() {
-        report::remark("the manual has faults, so the answer may be incomplete; `kitwright check` lists them");
+        report::remark("the manual has errors, so the answer may be incomplete; `kitwright check` lists them");
     }
     shown(&text)
 }
@@ -115,6 +115,7 @@ fn check(folder: &Path, voice: Voice) -> Result<Ending, Failure> {
     let checked = read(&open(folder)?, folder, &progress)?;
     progress.end();
     report::detail(&checked, voice);
+    report::looked_at(&checked, voice)?;
     report::findings(&checked.findings, &checked.sources, voice)?;
     Ok(ending(&checked))
 }
@@ -214,7 +215,7 @@ fn compare(folder: &Path, [from, to]: [&str; 2], out: Option<&Path>, voice: Voic
     let change = compared.change();
     told(&change, voice)?;
     let staged = Staged::open(out)?;
-    let name = format!("{from}..{to}").replace('/', "-").replace(':', "-");
+    let name = format!("{from}..{to}").replace(['/', ':'], "-");
     let found = compile::change_report(&compared, &change, &files, &name, &staged)
         .map_err(|f| Failure::write(&out.join(&f.path), &f.error))?;
     kept(staged, out, &found)
@@ -275,7 +276,7 @@ fn kept(staged: Staged, out: &Path, found: &Diagnostics) -> Result<Ending, Failu
 fn chosen(names: &[String], declared: Vec<String>) -> Result<Vec<String>, Failure> {
     if let Some(unknown) = names.iter().find(|n| !declared.contains(n)) {
         let help = match nearest(unknown, declared.iter().map(String::as_str)) {
-            Some(near) => format!("write `{near}`, if that is what was meant"),
+            Some(near) => did_you_mean(near),
             None if declared.is_empty() => "declare it under `configurations` in manual.yaml".to_owned(),
             None => {
                 format!("name one of: {}; or declare it under `configurations` in manual.yaml", declared.join(", "))

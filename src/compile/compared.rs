@@ -3,9 +3,9 @@
 use super::freeze::Refused;
 use super::pictures::{Pictures, WithoutPhotographs, is_kept};
 use crate::change::{Change, History, Line, Side, as_shipped, compare, normalise, restore_where};
-use crate::diag::nearest;
+use crate::diag::{did_you_mean, nearest};
 use crate::model::{self, Manual};
-use crate::resolve::{Configuration, Resolved, declared, meant_configuration, resolve};
+use crate::resolve::{Configuration, Resolved, declared, kit_serial, meant_configuration, resolve};
 use crate::source::{Files, SourceMap};
 
 /// Sources of one state: a release, or the working copy.
@@ -37,7 +37,7 @@ pub(super) fn working_state(files: &dyn Files, pictures: Pictures) -> Result<Sta
     }
 }
 
-/// What was asked for: `B/ICE`, `ICE`, `working/ICE`, `kit:0147`, `B/kit:0147`, `working/kit:0147`.
+/// What was asked for: `B/ICE`, `ICE`, `working/ICE`, `kit-0147`, `B/kit-0147`, `working/kit-0147`.
 struct Asked<'a> {
     /// The state where it is given.
     state: Option<&'a str>,
@@ -53,21 +53,24 @@ impl<'a> Asked<'a> {
             Some((state, what)) => (Some(state), what),
             None => (None, text),
         };
-        let what = match what.strip_prefix("kit:") {
+        let what = match kit_serial(what) {
             None => Ok(what),
             Some(serial) => Err(serial.parse().map_err(|_| {
-                Refused::new(format!("`{serial}` is no serial number"), "write the kit's number, for example kit:0147")
+                Refused::new(format!("`{serial}` is no serial number"), "write the kit's number, for example kit-0147")
             })?),
         };
         Ok(Self { state, what })
     }
 
     /// The name to show: that of the configuration with all its options, where less of it was written.
-    fn shown(&self, written: &str, found: &Resolved) -> String {
-        match (self.what, self.state) {
-            (Ok(_), Some(state)) => format!("{state}/{}", found.name),
-            (Ok(_), None) => found.name.clone(),
-            (Err(_), _) => written.to_owned(),
+    fn shown(&self, found: &Resolved) -> String {
+        let name = match self.what {
+            Ok(_) => found.name.clone(),
+            Err(serial) => format!("kit-{serial:04}"),
+        };
+        match self.state {
+            Some(state) => format!("{state}/{name}"),
+            None => name,
         }
     }
 }
@@ -110,7 +113,7 @@ impl Compared {
                 (None, Some(kit)) => Some(kit.letter.clone().ok_or_else(|| {
                     Refused::new(
                         format!("the register does not say which release kit {} was shipped with", kit.serial),
-                        format!("write the letter into kits.csv, or compare working/kit:{:04}", kit.serial),
+                        format!("write the letter into kits.csv, or compare working/kit-{:04}", kit.serial),
                     )
                 })?),
             };
@@ -139,7 +142,7 @@ impl Compared {
             Ok((at, resolve(&states[at].manual, &Configuration { serial, ..configuration })))
         };
         let (mut a, mut b) = (side(0)?, side(1)?);
-        let names = (asked[0].shown(from, &a.1), asked[1].shown(to, &b.1));
+        let names = (asked[0].shown(&a.1), asked[1].shown(&b.1));
         let mut shipped = Vec::new();
         for (i, found) in [&mut a, &mut b].into_iter().enumerate() {
             let (letter, kit) = &wanted[i];
@@ -232,7 +235,7 @@ fn configuration(manual: &Manual, name: &str, letter: Option<&str>) -> Result<Co
         let names: Vec<_> = declared(&manual.settings).iter().map(|c| c.name(&manual.settings)).collect();
         let at = letter.map_or_else(String::new, |l| format!(" in release {l}"));
         let help = match nearest(name, names.iter().map(String::as_str)) {
-            Some(near) => format!("write `{near}`, if that is what was meant"),
+            Some(near) => did_you_mean(near),
             None => format!("name a variant and its options, for example {}", names.join(", ")),
         };
         Refused::new(format!("`{name}` is no configuration{at}: {refusal}"), help)

@@ -18,7 +18,8 @@ mod tree;
 
 pub use conditions::{PlacedCondition, conditions};
 pub use configuration::{
-    Choice, Configuration, Refusal, allowed, configurations, declared, meant_configuration, parse_configuration,
+    Choice, Configuration, Refusal, allowed, configurations, declared, kit_serial, meant_configuration,
+    parse_configuration,
 };
 pub use configure::{Listed, Resolved, ResolvedSection, ResolvedStep, StepNumber, in_turn, resolve};
 pub use effectivity::{Facts, Verdict, explain, holds, in_words};

@@ -1,4 +1,4 @@
-//! How runs end: 0 no faults, 1 faults in the manual, 2 could not run.
+//! How runs end: 0 no errors, 1 errors in the manual, 2 could not run.
 
 use super::Desk;
 
@@ -6,14 +6,17 @@ use super::Desk;
 fn a_sound_manual_ends_with_0() {
     let desk = Desk::with_manual();
     let run = desk.run(&["check"]).ends(0);
-    assert_eq!(run.out, "nothing found\n");
+    assert!(run.out.starts_with("checked ") && run.out.contains(" configurations\n"), "{}", run.out);
+    assert!(run.out.ends_with("\nno errors, warnings or hints\n"), "{}", run.out);
+    let lines = desk.run(&["check", "--format", "lines"]).ends(0);
+    assert_eq!(lines.out, "no errors, warnings or hints\n");
 }
 
 #[test]
 fn a_fault_ends_with_1_and_is_said_once_at_its_place() {
     let desk = Desk::with_manual();
     desk.edit("manual-src/steps/running-gear/10-axle.md", "  - GT-103\n", "  - GT-113\n");
-    let run = desk.run(&["check", "--format", "short"]).ends(1);
+    let run = desk.run(&["check", "--format", "lines"]).ends(1);
     let lines: Vec<_> = run.out.lines().collect();
     assert_eq!(lines.len(), 2, "{}", run.out);
     assert_eq!(lines[1], "1 error");
@@ -67,7 +70,7 @@ fn names_that_would_leave_the_output_are_faults() {
     let desk = Desk::with_manual();
     let yaml = desk.read("manual-src/manual.yaml").replace("TALL", "../TALL");
     desk.write("manual-src/manual.yaml", &yaml);
-    let run = desk.run(&["compile", "--format", "short"]).ends(1);
+    let run = desk.run(&["compile", "--format", "lines"]).ends(1);
     assert!(run.out.contains("manual.yaml:11:3: error: unusable-name: `../TALL` can't name a variant"), "{}", run.out);
     assert!(!desk.path("TALL").exists());
     assert!(!desk.path("out").exists());

@@ -37,7 +37,7 @@ pub enum Substance {
     Unknown,
 }
 
-const METALS: [&str; 17] = [
+const METALS: [&str; 16] = [
     "steel",
     "stainless",
     "4130",
@@ -53,12 +53,11 @@ const METALS: [&str; 17] = [
     "brass",
     "copper",
     "titanium",
-    "monel",
     "iron",
 ];
-const SOFT: [&str; 22] = [
+const SOFT: [&str; 21] = [
     "wood", "ply", "spruce", "ash", "birch", "polye", "fabric", "plastic", "nylon", "rubber", "glass", "carbon",
-    "foam", "uhmw", "acetal", "leather", "cork", "ptfe", "pvc", "acrylic", "cotton", "dacron",
+    "foam", "uhmw", "acetal", "leather", "cork", "ptfe", "pvc", "acrylic", "cotton",
 ];
 
 /// What kind of material a name means, by the words in it. A soft word wins: `steel-reinforced rubber` is soft.
@@ -78,13 +77,13 @@ pub fn substance(material: &str) -> Substance {
 /// Families of metal that corrode each other.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Family {
-    /// Stainless steel, Monel, titanium: noble.
+    /// Stainless steel, nickel-copper alloy, titanium: noble.
     Stainless,
     Aluminium,
     Other,
 }
 
-const STAINLESS: [&str; 7] = ["stainless", "corrosion", "monel", "titanium", "304", "316", "a286"];
+const STAINLESS: [&str; 6] = ["stainless", "corrosion", "titanium", "304", "316", "a286"];
 const ALUMINIUM: [&str; 9] = ["alumin", "1100", "2017", "2024", "2117", "5052", "6061", "6063", "7075"];
 
 /// The family a material's name means, by the words in it.
@@ -93,7 +92,7 @@ pub fn family(material: &str) -> Family {
     let words = || name.split(|c: char| !c.is_ascii_alphanumeric());
     let has = |list: &[&str]| words().any(|word| list.iter().any(|start| word.starts_with(start)));
     // `A2` and `A4` are the grades of ISO 3506, which metric hardware is marked with.
-    if has(&STAINLESS) || words().any(|word| matches!(word, "a2" | "a4")) {
+    if has(&STAINLESS) || name.contains("nickel-copper") || words().any(|word| matches!(word, "a2" | "a4")) {
         Family::Stainless
     } else if has(&ALUMINIUM) {
         Family::Aluminium
@@ -111,6 +110,8 @@ mod tests {
         for (name, expected) in [
             ("corrosion-resistant steel", Family::Stainless),
             ("stainless steel A4", Family::Stainless),
+            ("nickel-copper alloy", Family::Stainless),
+            ("nickel-plated steel", Family::Other),
             ("304 stainless", Family::Stainless),
             ("6061-T6", Family::Aluminium),
             ("2117 aluminium", Family::Aluminium),

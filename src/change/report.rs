@@ -9,14 +9,14 @@ use super::words::Edit;
 /// The change in plain text.
 pub fn text(change: &Change) -> String {
     let mut out = format!("from {} to {}\n", change.from, change.to);
-    list(&mut out, "otherwise in the kit as shipped, and counted below", change.shipped.iter().cloned());
+    list(&mut out, "deviations of the kit as shipped, counted below", change.shipped.iter().cloned());
     if change.is_empty() {
         out.push_str("\nnothing differs\n");
         return out;
     }
     for (title, steps) in [
         ("steps added", &change.added),
-        ("steps taken away", &change.removed),
+        ("steps removed", &change.removed),
         ("steps moved to another place", &change.moved),
     ] {
         list(&mut out, title, steps.iter().map(step_line));
@@ -40,9 +40,9 @@ pub fn text(change: &Change) -> String {
     }
     list(&mut out, "parts", change.parts.iter().map(quantity_line));
     list(&mut out, "hardware", change.hardware.iter().map(quantity_line));
-    list(&mut out, "parts that are described anew", change.part_rows.iter().map(row_line));
-    list(&mut out, "hardware that is described anew", change.hardware_rows.iter().map(row_line));
-    list(&mut out, "stock that is described anew", change.stock_rows.iter().map(row_line));
+    list(&mut out, "parts with a new description", change.part_rows.iter().map(row_line));
+    list(&mut out, "hardware with a new description", change.hardware_rows.iter().map(row_line));
+    list(&mut out, "stock with a new description", change.stock_rows.iter().map(row_line));
     list(
         &mut out,
         "cuts and templates to do again",
@@ -77,13 +77,13 @@ fn item_line(item: &ItemChange) -> String {
     let name = if item.name.is_empty() { item.field.clone() } else { format!("{} {}", item.field, item.name) };
     match (&item.before, &item.after) {
         (None, Some(_)) if item.field == "picture" => format!("added: {name}"),
-        (Some(_), None) if item.field == "picture" => format!("taken away: {name}"),
+        (Some(_), None) if item.field == "picture" => format!("removed: {name}"),
         (None, Some(after)) if after.is_empty() => format!("added: {name}"),
         (None, Some(after)) => format!("added: {name}: {after}"),
-        (Some(before), None) if before.is_empty() => format!("taken away: {name}"),
-        (Some(before), None) => format!("taken away: {name}: {before}"),
+        (Some(before), None) if before.is_empty() => format!("removed: {name}"),
+        (Some(before), None) => format!("removed: {name}: {before}"),
         (Some(before), Some(after)) if item.field == "picture" => {
-            format!("changed: {name}: drawn anew ({before} becomes {after})")
+            format!("changed: {name}: replaced ({before} becomes {after})")
         }
         (Some(before), Some(after)) if before.len() + after.len() <= SHORT => {
             format!("changed: {name}: {before} becomes {after}")

@@ -181,7 +181,7 @@ fn blind_rivet(out: &mut String, wanted: &Wanted, words: impl Fn(Length) -> Stri
                 grip.source.words()
             ));
         }
-        None => out.push_str("\nno blind rivet of this diameter in the table holds it\n"),
+        None => out.push_str("\nno blind rivet of this diameter in the table fits it\n"),
     }
 }
 

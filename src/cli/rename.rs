@@ -61,7 +61,7 @@ pub(super) fn rename(checked: &Checked, manual: &Manual, folder: &Path, asked: &
         write(&changed)?;
     }
     let (done, hint) = if asked.write {
-        ("changed", "`kitwright check` says what else rests on the name".to_owned())
+        ("changed", "`kitwright check` says what else depends on the name".to_owned())
     } else {
         ("to be changed", "nothing was written; add --write to change the files".to_owned())
     };

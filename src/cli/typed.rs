@@ -172,10 +172,10 @@ pub(super) enum TypedCommand {
         #[command(flatten)]
         folder: Folder,
     },
-    /// Say what the sources as they are change against the last release, and what rests on that
+    /// Say what the sources as they are change against the last release, and what depends on that
     ///
-    /// Names the documents, lists, templates and bags of each configuration that come out otherwise, joints, cuts and
-    /// steps elsewhere that rest on what changed, configurations that share a part and do not get the change, and kits.
+    /// Names the documents, lists, templates and bags of each configuration that change, joints, cuts and
+    /// steps elsewhere that depend on what changed, configurations that share a part and do not get the change, and kits.
     Impact(Folder),
     /// Say what a release, a lot or a part means for each kit of the register, and write a notice to each builder
     ///
@@ -272,7 +272,7 @@ pub(super) enum TypedCommand {
     ///
     /// Those already in the manual come first, then those with the best margin.
     Fit {
-        /// A bolt or rivet of the series that is wanted, for example AN4-10A
+        /// A bolt or rivet of the series to choose from, for example AN4-10A
         #[arg(value_name = "DESIGNATION")]
         fastener: String,
         /// What it clamps, from the head: .090, "tube 1.250x.058" (right through), "wall .058". Behind it may stand the

@@ -71,7 +71,7 @@ fn sums(folder: &Path) -> Result<BTreeMap<String, String>, Failure> {
     })?;
     let mut bytes = Vec::new();
     file.take(LARGEST_LIST + 1).read_to_end(&mut bytes).map_err(|e| unreadable(&path, &e))?;
-    let broken = |words: String| Failure::new(format!("{} {words}", path.display()), "copy the stick anew");
+    let broken = |words: String| Failure::new(format!("{} {words}", path.display()), "copy the stick again");
     if bytes.len() as u64 > LARGEST_LIST {
         return Err(broken("is larger than any list of checksums".to_owned()));
     }
@@ -94,7 +94,7 @@ fn walk(folder: &Path) -> Result<BTreeMap<String, Kind>, Failure> {
     };
     for entry in walkdir::WalkDir::new(folder).min_depth(1).sort_by_file_name().into_iter().filter_entry(ours) {
         let entry = entry.map_err(|e| {
-            Failure::new(format!("{} can't be read: {e}", folder.display()), "check the stick, or copy it anew")
+            Failure::new(format!("{} can't be read: {e}", folder.display()), "check the stick, or copy it again")
         })?;
         if entry.file_type().is_dir() {
             continue;
@@ -108,5 +108,5 @@ fn walk(folder: &Path) -> Result<BTreeMap<String, Kind>, Failure> {
 }
 
 fn unreadable(path: &Path, error: &io::Error) -> Failure {
-    Failure::new(format!("{} can't be read: {error}", path.display()), "check the stick, or copy it anew")
+    Failure::new(format!("{} can't be read: {error}", path.display()), "check the stick, or copy it again")
 }

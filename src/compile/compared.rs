@@ -200,7 +200,7 @@ fn state(files: &dyn Files, letter: Option<&str>, lines: Vec<Line>) -> Result<St
     let read = model::read(files)?;
     let what = letter.map_or_else(|| "the working copy".to_owned(), |l| format!("release {l}"));
     let manual = read.manual.ok_or_else(|| {
-        Refused::new(format!("{what} has no readable manual.yaml"), "mend what `kitwright check` lists")
+        Refused::new(format!("{what} has no readable manual.yaml"), "correct what `kitwright check` lists")
     })?;
     Ok(State { letter: letter.map(str::to_owned), manual, sources: read.sources, lines })
 }

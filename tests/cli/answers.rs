@@ -81,7 +81,7 @@ fn hardware_shows_what_the_steps_take() {
     let desk = desk();
     let text = desk.run(&["why", "ISO 7089 6", "TALL"]).ends(0).out;
     // Two joints of two places, one of four and one of two, with a washer under head and nut of each.
-    has(&text, "ISO 7089 6 (Plain washer) is in TALL: 20 needed, spares not counted.");
+    has(&text, "ISO 7089 6 (Plain washer) is in TALL: 20 needed; spares are extra.");
     has(&text, "4 step 1.1 handle");
     has(&text, "8 step 1.2 board");
     has(&text, "8 step 2.1 axle");
@@ -176,7 +176,8 @@ fn where_lists_every_use_with_its_step_in_each_configuration() {
 fn the_folder_is_the_last_word_of_every_command() {
     let desk = Desk::empty();
     desk.run(&["start", "mine"]).ends(0);
-    desk.run(&["release", "mine", "--summary", "First issue", "--class", "information", "--date", "2026-01-05"]).ends(0);
+    desk.run(&["release", "mine", "--summary", "First issue", "--class", "information", "--date", "2026-01-05"])
+        .ends(0);
     let commands: [&[&str]; 9] = [
         &["check"],
         &["why", "wheels", "PLAIN"],

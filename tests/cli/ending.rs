@@ -36,9 +36,9 @@ fn a_run_that_can_not_be_made_ends_with_2_and_says_what_to_do() {
         (&["check", "--format", "loud"], "invalid value"),
         (&["compile", "--out", "manual-src/out"], "lies inside the manual's folder"),
         (&["compile", "--out", "manual-src"], "lies inside the manual's folder"),
-        (&["compile", "--configuration", "TALLL"], "write `TALL`"),
-        (&["rules", "unknown-prat"], "write `unknown-part`"),
-        (&["man", "compil"], "write `compile`"),
+        (&["compile", "--configuration", "TALLL"], "did you mean `TALL`?"),
+        (&["rules", "unknown-prat"], "did you mean `unknown-part`?"),
+        (&["man", "compil"], "did you mean `compile`?"),
     ];
     for (arguments, words) in cases {
         let run = desk.run(arguments).ends(2);

@@ -45,5 +45,5 @@ fn keys_explains_those_of_one_list() {
     let text = desk.run(&["keys", "cuts"]).ends(0).out;
     assert!(text.contains("`long-point`") && !text.contains("`fastener`"), "{text}");
     let near = desk.run(&["keys", "cutz"]).ends(2).err;
-    assert!(near.contains("write `cuts`"), "{near}");
+    assert!(near.contains("did you mean `cuts`?"), "{near}");
 }

@@ -2,7 +2,7 @@
 //! inspects.
 //!
 //! It matters because the name is most likely spelt in two ways, and then nothing watches that the inspection comes
-//! first. An inspection of something that is never closed is no fault.
+//! first. An inspection of something that is never closed is no error.
 //!
 //! Wrong: `inspect: keel-box` and `closes: [keelbox]`. Right: the same name in both.
 //!

@@ -449,7 +449,7 @@ pub(super) fn holes(c: &Composer, s: &ResolvedStep) -> Option<Table> {
 pub(super) fn measure_columns() -> Vec<Column> {
     vec![
         naming("Measure", Width::Share(4)),
-        column("Wanted", Align::Start, Width::Share(3)),
+        column("Required", Align::Start, Width::Share(3)),
         column("Measured", Align::Start, Width::Fit),
     ]
 }

@@ -4,4 +4,4 @@ mod crates;
 mod layers;
 mod places;
 mod rule_ids;
-mod rust_text;
+pub mod rust_text;

@@ -64,6 +64,7 @@ const CRATES: &[(&str, &[&str], &str)] = &[
     ("sha2", &["src/change/digest.rs", "src/cli/kept.rs", "src/emit/"], "digests are made where bytes are final"),
     ("signal_hook", &["src/cli/"], "only the command line knows signals"),
     ("simplecss", &["src/figure/svg/"], "style sheets of drawings are read in one place"),
+    ("skrifa", &["src/layout/fonts.rs"], "fonts are measured in one place"),
     ("strsim", &["src/check/", "src/diag/near.rs", "src/syntax/markdown/"], "the nearest name is found in one place"),
     ("tera", &["src/emit/html/"], "only HTML is made from templates"),
     ("textwrap", &["src/cli/", "src/diag/render/", "src/layout/lines.rs"], "lines are broken where they are shown"),

@@ -69,7 +69,7 @@ mod tests {
 
     #[test]
     fn the_built_in_font_states_its_licence() {
-        let font = UsedFont { name: "text", bytes: crate::typeface::Typeface::Condensed.bytes() };
+        let font = UsedFont { name: "text", bytes: dejavu::sans_condensed::regular() };
         let text = text(&[font]);
         for words in ["DejaVu Sans Condensed", "Copyright", "Bitstream", "Permission is hereby granted", "dejavu"] {
             assert!(text.contains(words), "{words}: {text}");
@@ -78,7 +78,7 @@ mod tests {
 
     #[test]
     fn a_broken_font_is_said_to_state_none() {
-        let whole = crate::typeface::Typeface::Condensed.bytes();
+        let whole = dejavu::sans_condensed::regular();
         for bytes in [&b""[..], b"abc", &whole[..200]] {
             assert!(text(&[UsedFont { name: "Own", bytes }]).contains("states no licence"));
         }

@@ -29,11 +29,11 @@ use crate::source::{Files, LoadError, Output, SourceMap};
 
 pub use compared::{Compared, compared};
 pub use conversions::{conversion_report, converted};
-pub use documents::Failure;
+pub use documents::WriteFailure;
 pub use for_kit::ForKit;
 pub use freeze::{Frozen, Refused, freeze};
 pub use impacts::impacts;
-pub use notices::{Notices, Said, item_notice, kits_sheet, release_notice};
+pub use notices::{NoticeWords, Notices, item_notice, kits_sheet, release_notice};
 pub use reports::change_report;
 pub use stick::sticks;
 
@@ -103,10 +103,10 @@ pub fn documents(
     print_scale: PrintScale,
     out: &dyn Output,
     watch: Watch,
-) -> Result<Diagnostics, Failure> {
+) -> Result<Diagnostics, WriteFailure> {
     let mut found: Vec<Diagnostic> = Vec::new();
     if let Some(manual) = &checked.manual
-        && let Some(kit) = documents::Kit::new(manual, &checked.sources, files, print_scale, &mut found)
+        && let Some(kit) = documents::MakingKit::new(manual, &checked.sources, files, print_scale, &mut found)
     {
         for (i, name) in wanted.iter().enumerate() {
             let Some(resolved) = checked.resolved.iter().find(|r| r.name == *name) else { continue };

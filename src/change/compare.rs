@@ -7,11 +7,11 @@ use std::collections::{BTreeMap, BTreeSet};
 use rayon::prelude::*;
 
 use super::digest::hex_digest;
-use super::entries::{Entry, of_page, of_step};
-use super::graph::Thing;
+use super::entries::{StepEntry, of_page, of_step};
+use super::graph::ImpactThing;
 use super::impact::reached;
-use super::list_rows::{self, Row};
-use super::normal::{Line, Mark};
+use super::list_rows::{self, ListRow};
+use super::normal::{LineMark, SourceLine};
 use super::renamed::{Renamed, renamed};
 use super::words::{Edit, edits};
 use crate::model::{Manual, Step, TubeEnd};
@@ -28,7 +28,7 @@ pub struct Side<'a> {
     pub sources: &'a SourceMap,
     pub resolved: &'a Resolved,
     /// The sources in normal form, for the settings.
-    pub lines: &'a [Line],
+    pub lines: &'a [SourceLine],
 }
 
 /// What became of an item.
@@ -111,10 +111,10 @@ pub struct Change {
     pub pages: Vec<(String, Vec<ItemChange>)>,
     pub parts: Vec<Quantities>,
     pub hardware: Vec<Quantities>,
-    pub part_rows: Vec<Row>,
-    pub hardware_rows: Vec<Row>,
+    pub part_rows: Vec<ListRow>,
+    pub hardware_rows: Vec<ListRow>,
     /// Lines of stock that parts of the target are cut from.
-    pub stock_rows: Vec<Row>,
+    pub stock_rows: Vec<ListRow>,
     pub redo: Vec<Redo>,
     pub tools_added: Vec<String>,
     pub tools_removed: Vec<String>,
@@ -192,7 +192,7 @@ fn redo(change: &Change, from: &Side, to: &Side) -> Vec<Redo> {
     if change.is_empty() {
         return Vec::new();
     }
-    let reached: BTreeSet<Thing> = reached(change, from, to).into_iter().map(|(thing, _)| thing).collect();
+    let reached: BTreeSet<ImpactThing> = reached(change, from, to).into_iter().map(|(thing, _)| thing).collect();
     let mut redo = Vec::new();
     for s in &to.resolved.steps {
         let id = &s.step.id.value;
@@ -209,33 +209,38 @@ fn redo(change: &Change, from: &Side, to: &Side) -> Vec<Redo> {
 }
 
 /// Whatever of a step is set out, cut, bent or drilled by numbers, each with its field and its place there.
-fn works(step: &Step) -> Vec<(&'static str, usize, Thing, Redo)> {
+fn works(step: &Step) -> Vec<(&'static str, usize, ImpactThing, Redo)> {
     let id = &step.id.value;
     let end = |end: &Option<Spanned<TubeEnd>>| end.as_ref().map_or_else(String::new, |e| e.value.word().to_owned());
     let work = |part: &PartNumber, end: String, cut: String| Redo { step: id.clone(), part: part.clone(), end, cut };
     let mut all = Vec::new();
     for bend in &step.bends {
         let redo = work(&bend.part.value, String::new(), "bends, and its flat pattern".to_owned());
-        all.push(("bends", bend.index, Thing::Bend(id.clone(), bend.index), redo));
+        all.push(("bends", bend.index, ImpactThing::Bend(id.clone(), bend.index), redo));
     }
     for flat in &step.flattened {
         let redo = work(&flat.part.value, end(&flat.end), "flattened".to_owned());
-        all.push(("flattened", flat.index, Thing::Flattened(id.clone(), flat.index), redo));
+        all.push(("flattened", flat.index, ImpactThing::Flattened(id.clone(), flat.index), redo));
     }
     for cut in &step.cuts {
         let kind = cut.kind.word();
         let words = cut.onto.as_ref().map_or_else(|| kind.to_owned(), |onto| format!("{kind} onto {}", onto.value));
-        all.push(("cuts", cut.index, Thing::Cut(id.clone(), cut.index), work(&cut.part.value, end(&cut.end), words)));
+        all.push((
+            "cuts",
+            cut.index,
+            ImpactThing::Cut(id.clone(), cut.index),
+            work(&cut.part.value, end(&cut.end), words),
+        ));
     }
     for hole in &step.holes {
         let Some(row) = &hole.row else { continue };
         let redo = work(&hole.part.value, row.from.word().to_owned(), "row of holes, and its strip".to_owned());
-        all.push(("holes", hole.index, Thing::Hole(id.clone(), hole.index), redo));
+        all.push(("holes", hole.index, ImpactThing::Hole(id.clone(), hole.index), redo));
     }
     for cable in &step.cables {
         let Some(part) = &cable.part else { continue };
         let redo = work(&part.value, String::new(), format!("cable {}", cable.cable.value));
-        all.push(("cables", cable.index, Thing::Cable(id.clone(), cable.index), redo));
+        all.push(("cables", cable.index, ImpactThing::Cable(id.clone(), cable.index), redo));
     }
     all
 }
@@ -261,7 +266,7 @@ pub fn configuration_digest(side: &Side) -> String {
         needed.iter().map(|(n, q)| (n, q.0.to_string())).collect::<Vec<_>>(),
         list_rows::hardware_cells(side).into_iter().collect::<Vec<_>>()
     ));
-    let lines: Vec<String> = side.lines.iter().filter(|l| is_setting(l)).map(Line::to_string).collect();
+    let lines: Vec<String> = side.lines.iter().filter(|l| is_setting(l)).map(SourceLine::to_string).collect();
     text.push_str(&lines.join("\n"));
     hex_digest(text.as_bytes())
 }
@@ -269,7 +274,7 @@ pub fn configuration_digest(side: &Side) -> String {
 /// The steps of a side by id, and what they say.
 struct Steps<'a> {
     at: BTreeMap<&'a StepId, usize>,
-    entries: Vec<Vec<Entry>>,
+    entries: Vec<Vec<StepEntry>>,
 }
 
 impl<'a> Steps<'a> {
@@ -287,18 +292,18 @@ impl<'a> Steps<'a> {
 }
 
 /// Items of the same name are paired in their order; texts by the shortest script.
-fn items(from: &[Entry], to: &[Entry]) -> Vec<ItemChange> {
+fn items(from: &[StepEntry], to: &[StepEntry]) -> Vec<ItemChange> {
     if from == to {
         return Vec::new();
     }
     let fields: BTreeSet<&str> = from.iter().chain(to).map(|e| e.field.as_str()).collect();
     let mut changes = Vec::new();
     for field in fields {
-        let of = |side: &'_ [Entry]| side.iter().filter(|e| e.field == field).cloned().collect::<Vec<_>>();
+        let of = |side: &'_ [StepEntry]| side.iter().filter(|e| e.field == field).cloned().collect::<Vec<_>>();
         let (a, b) = (of(from), of(to));
         let names: BTreeSet<&str> = a.iter().chain(&b).map(|e| e.name.as_str()).collect();
         for name in names {
-            let of = |side: &'_ [Entry]| side.iter().filter(|e| e.name == name).cloned().collect::<Vec<_>>();
+            let of = |side: &'_ [StepEntry]| side.iter().filter(|e| e.name == name).cloned().collect::<Vec<_>>();
             paired(field, name, &of(&a), &of(&b), &mut changes);
         }
     }
@@ -307,11 +312,11 @@ fn items(from: &[Entry], to: &[Entry]) -> Vec<ItemChange> {
 }
 
 /// What was taken out and what was put in at the same place is one change.
-fn paired(field: &str, name: &str, from: &[Entry], to: &[Entry], changes: &mut Vec<ItemChange>) {
-    let values = |side: &[Entry]| side.iter().map(|e| e.value.clone()).collect::<Vec<_>>();
-    let (mut removed, mut added): (Vec<&Entry>, Vec<&Entry>) = (Vec::new(), Vec::new());
+fn paired(field: &str, name: &str, from: &[StepEntry], to: &[StepEntry], changes: &mut Vec<ItemChange>) {
+    let values = |side: &[StepEntry]| side.iter().map(|e| e.value.clone()).collect::<Vec<_>>();
+    let (mut removed, mut added): (Vec<&StepEntry>, Vec<&StepEntry>) = (Vec::new(), Vec::new());
     let (mut i, mut j) = (0, 0);
-    let mut close = |removed: &mut Vec<&Entry>, added: &mut Vec<&Entry>, j: usize| {
+    let mut close = |removed: &mut Vec<&StepEntry>, added: &mut Vec<&StepEntry>, j: usize| {
         for at in 0..removed.len().max(added.len()) {
             changes.push(ItemChange {
                 field: field.to_owned(),
@@ -346,7 +351,7 @@ fn paired(field: &str, name: &str, from: &[Entry], to: &[Entry], changes: &mut V
 
 fn pages(from: &Side, to: &Side) -> Vec<(String, Vec<ItemChange>)> {
     let of = |side: &Side| {
-        let mut pages: BTreeMap<&'static str, Vec<Entry>> = BTreeMap::new();
+        let mut pages: BTreeMap<&'static str, Vec<StepEntry>> = BTreeMap::new();
         for page in &side.resolved.pages {
             pages.entry(page.kind.word()).or_default().extend(of_page(page));
         }
@@ -362,19 +367,19 @@ fn pages(from: &Side, to: &Side) -> Vec<(String, Vec<ItemChange>)> {
         .collect()
 }
 
-type Counted = BTreeMap<String, (Quantity, String)>;
+type CountedNames = BTreeMap<String, (Quantity, String)>;
 
-fn parts(side: &Side) -> Counted {
+fn parts(side: &Side) -> CountedNames {
     let title = |n| side.manual.parts.get(n).map_or_else(String::new, |p| p.name.clone());
     side.resolved.listed.iter().map(|(n, l)| (n.to_string(), (Quantity::each(l.count), title(n)))).collect()
 }
 
-fn hardware(side: &Side) -> Counted {
+fn hardware(side: &Side) -> CountedNames {
     let title = |n| side.manual.hardware.get(n).map_or_else(String::new, |h| h.name.clone());
     side.resolved.ledger.hardware.iter().map(|(n, a)| (n.to_string(), (a.need, title(n)))).collect()
 }
 
-fn quantities(from: Counted, to: Counted) -> Vec<Quantities> {
+fn quantities(from: CountedNames, to: CountedNames) -> Vec<Quantities> {
     let names: BTreeSet<&String> = from.keys().chain(to.keys()).collect();
     let changed = names.into_iter().filter_map(|name| {
         let (before, after) = (from.get(name), to.get(name));
@@ -392,7 +397,7 @@ fn tools(side: &Side) -> BTreeSet<String> {
 }
 
 /// Settings that stand in documents. What a configuration is made of shows in its steps and quantities.
-fn is_setting(line: &Line) -> bool {
+fn is_setting(line: &SourceLine) -> bool {
     const ELSEWHERE: [&str; 9] = [
         "variants",
         "options",
@@ -407,15 +412,16 @@ fn is_setting(line: &Line) -> bool {
     line.file == "manual.yaml" && !ELSEWHERE.contains(&line.key.as_str())
 }
 
-fn settings(from: &[Line], to: &[Line]) -> Vec<ItemChange> {
-    let of = |lines: &[Line]| -> Vec<Entry> {
+fn settings(from: &[SourceLine], to: &[SourceLine]) -> Vec<ItemChange> {
+    let of = |lines: &[SourceLine]| -> Vec<StepEntry> {
         let settings = lines.iter().filter(|l| is_setting(l));
         settings
             .enumerate()
             .map(|(index, l)| {
-                let plain = (l.mark == Mark::Value).then(|| serde_json::from_str::<String>(&l.value).ok()).flatten();
+                let plain =
+                    (l.mark == LineMark::Value).then(|| serde_json::from_str::<String>(&l.value).ok()).flatten();
                 let value = plain.unwrap_or_else(|| l.value.clone());
-                Entry { field: l.key.clone(), name: String::new(), value, index }
+                StepEntry { field: l.key.clone(), name: String::new(), value, index }
             })
             .collect()
     };

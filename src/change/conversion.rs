@@ -11,7 +11,7 @@ use crate::units::{AssemblyId, Designation, PartNumber, Quantity, Rational, Step
 
 /// A part or an item of hardware, and how many.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Counted {
+pub struct CountedItem {
     pub name: String,
     pub title: String,
     pub quantity: Quantity,
@@ -20,7 +20,7 @@ pub struct Counted {
 /// A part that comes off for good.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Off {
-    pub item: Counted,
+    pub item: CountedItem,
     pub then: WhenRemoved,
 }
 
@@ -46,9 +46,9 @@ pub struct Conversion {
     pub undone: Vec<StepMark>,
     pub off: Vec<Off>,
     /// Hardware of what comes off; it is not used again.
-    pub hardware_off: Vec<Counted>,
+    pub hardware_off: Vec<CountedItem>,
     /// Parts that come off and are used in a step to do.
-    pub reused: Vec<Counted>,
+    pub reused: Vec<CountedItem>,
     pub weight: WeightChange,
     /// Steps of the target that are not done again and rest on what is: by their numbers in the target's manual.
     pub look_again: Vec<StepMark>,
@@ -86,7 +86,7 @@ pub fn conversion(from: &Side, to: &Side, plain: &Resolved) -> Conversion {
     let mut listed = BTreeMap::new();
     let title = |n: &PartNumber| part_title(to.manual, n).or_else(|| part_title(from.manual, n)).unwrap_or_default();
     for (number, b) in &parts {
-        let each = |n| Counted { name: number.to_string(), title: title(number), quantity: Quantity::each(n) };
+        let each = |n| CountedItem { name: number.to_string(), title: title(number), quantity: Quantity::each(n) };
         // What only another step takes now stays where it is.
         let comes_off =
             b.freed_by.iter().filter(|(step, _)| gone.contains(step) || works(step)).map(|f| f.1).sum::<i64>();
@@ -199,14 +199,14 @@ fn taken(resolved: &Resolved) -> Taken<'_> {
 }
 
 /// How a part stands between two configurations.
-struct Balance<'a> {
+struct ConversionBalance<'a> {
     /// Taken by steps that are gone, or that take fewer now.
     freed_by: Vec<(StepId, i64)>,
     /// Where more of it is taken than before, in the order of the steps.
     takes: Vec<(&'a Pull, i64)>,
 }
 
-impl Balance<'_> {
+impl ConversionBalance<'_> {
     fn need(&self) -> i64 {
         self.takes.iter().map(|t| t.1).sum()
     }
@@ -231,7 +231,7 @@ impl Balance<'_> {
 fn balance<'a>(
     before: &BTreeMap<&'a PartNumber, Vec<&'a Pull>>,
     after: &BTreeMap<&'a PartNumber, Vec<&'a Pull>>,
-) -> BTreeMap<PartNumber, Balance<'a>> {
+) -> BTreeMap<PartNumber, ConversionBalance<'a>> {
     let numbers: BTreeSet<&PartNumber> = before.keys().chain(after.keys()).copied().collect();
     let none = Vec::new();
     let by_step = |pulls: &[&Pull]| {
@@ -254,7 +254,7 @@ fn balance<'a>(
                 takes.push((*pull, pull.count - same));
             }
         }
-        ((*number).clone(), Balance { freed_by, takes })
+        ((*number).clone(), ConversionBalance { freed_by, takes })
     };
     numbers.iter().map(one).collect()
 }
@@ -264,7 +264,13 @@ type StepTest<'a> = &'a dyn Fn(&StepId) -> bool;
 
 /// Hardware by step: what a step takes more than before is sent new, what it takes less is done with. Of a step that is
 /// taken apart, all of it; of one that is only done again, what is new each time: cotter pins, safety wire.
-fn hardware(from: &Side, to: &Side, (apart, again): (StepTest, StepTest), ledger: &mut Ledger, off: &mut Vec<Counted>) {
+fn hardware(
+    from: &Side,
+    to: &Side,
+    (apart, again): (StepTest, StepTest),
+    ledger: &mut Ledger,
+    off: &mut Vec<CountedItem>,
+) {
     let zero = Rational::from_integer(0);
     let names: BTreeSet<&Designation> =
         from.resolved.ledger.hardware.keys().chain(to.resolved.ledger.hardware.keys()).collect();
@@ -288,7 +294,7 @@ fn hardware(from: &Side, to: &Side, (apart, again): (StepTest, StepTest), ledger
         let gone: Rational = old.keys().map(|s| value(&old, s) - stays(s)).sum();
         if gone > zero {
             let title = from.manual.hardware.get(name).map_or_else(String::new, |h| h.name.clone());
-            off.push(Counted { name: name.to_string(), title, quantity: Quantity { value: gone, unit } });
+            off.push(CountedItem { name: name.to_string(), title, quantity: Quantity { value: gone, unit } });
         }
         let order = to.resolved.steps.iter().filter_map(|s| new.get_key_value(&s.step.id.value));
         let taken: Vec<_> = order

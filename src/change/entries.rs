@@ -7,14 +7,14 @@ use std::collections::BTreeMap;
 use crate::model::schema::{Holds, Key, STEP, item_words, words};
 use crate::model::{Manual, Page, Step};
 use crate::resolve::{Facts, ResolvedStep, numbered};
-use crate::syntax::markdown::{self as md, BlockKind, InlineKind};
+use crate::syntax::markdown::{self as md, MdBlockKind, MdInlineKind};
 use crate::syntax::{Node, NodeKind};
 
 use super::digest::hex_digest;
 
 /// Something that a step says.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) struct Entry {
+pub(super) struct StepEntry {
     /// The key of the front matter, or `text`, or `picture`.
     pub field: String,
     /// What names the item in its list: a part number, a designation; empty for texts and single values.
@@ -31,7 +31,7 @@ pub(super) fn of_step(
     manual: &Manual,
     facts: &Facts,
     pictures: &BTreeMap<&str, &str>,
-) -> Vec<Entry> {
+) -> Vec<StepEntry> {
     let mut entries = Vec::new();
     if let Some(effectivity) = &step.effectivity {
         entries.push(entry("effectivity", "", effectivity.clone(), 0));
@@ -58,18 +58,18 @@ pub(super) fn of_step(
 }
 
 /// The entries of a page of text.
-pub(super) fn of_page(page: &Page) -> Vec<Entry> {
+pub(super) fn of_page(page: &Page) -> Vec<StepEntry> {
     let mut entries = Vec::new();
     entries.extend(page.title.as_ref().map(|t| entry("title", "", t.clone(), 0)));
     text(&page.body, &mut 0, &mut entries);
     entries
 }
 
-fn entry(field: &str, name: &str, value: String, index: usize) -> Entry {
-    Entry { field: field.to_owned(), name: name.to_owned(), value, index }
+fn entry(field: &str, name: &str, value: String, index: usize) -> StepEntry {
+    StepEntry { field: field.to_owned(), name: name.to_owned(), value, index }
 }
 
-fn field(key: &str, node: &Node, facts: &Facts, entries: &mut Vec<Entry>) {
+fn field(key: &str, node: &Node, facts: &Facts, entries: &mut Vec<StepEntry>) {
     if matches!(node.kind, NodeKind::Null) {
         return;
     }
@@ -86,64 +86,65 @@ fn field(key: &str, node: &Node, facts: &Facts, entries: &mut Vec<Entry>) {
 }
 
 /// The blocks of a text, each with its number in reading order. Composing counts them in the same way.
-fn text(blocks: &[md::Block], count: &mut usize, entries: &mut Vec<Entry>) {
+fn text(blocks: &[md::MdBlock], count: &mut usize, entries: &mut Vec<StepEntry>) {
     for block in blocks {
         let at = *count;
         *count += 1;
         let mut say = |value: String| entries.push(entry("text", "", value, at));
         match &block.kind {
-            BlockKind::Paragraph(content) => say(inlines(content)),
-            BlockKind::Heading { content, .. } => say(inlines(content)),
-            BlockKind::Code(code) => say(code.clone()),
-            BlockKind::Rule => {}
-            BlockKind::Table { head, rows, .. } => {
-                let line = |cells: &[Vec<md::Inline>]| cells.iter().map(|c| inlines(c)).collect::<Vec<_>>().join(" | ");
+            MdBlockKind::Paragraph(content) => say(inlines(content)),
+            MdBlockKind::Heading { content, .. } => say(inlines(content)),
+            MdBlockKind::Code(code) => say(code.clone()),
+            MdBlockKind::Rule => {}
+            MdBlockKind::Table { head, rows, .. } => {
+                let line =
+                    |cells: &[Vec<md::MdInline>]| cells.iter().map(|c| inlines(c)).collect::<Vec<_>>().join(" | ");
                 say(line(head));
                 for row in rows {
                     entries.push(entry("text", "", line(row), *count));
                     *count += 1;
                 }
             }
-            BlockKind::List { items, .. } => {
+            MdBlockKind::List { items, .. } => {
                 for item in items {
                     text(&item.blocks, count, entries);
                 }
             }
-            BlockKind::Safety { word, blocks } => {
+            MdBlockKind::Safety { word, blocks } => {
                 say(word.value.to_ascii_uppercase());
                 text(blocks, count, entries);
             }
-            BlockKind::Quote(blocks)
-            | BlockKind::FootnoteDefinition { blocks, .. }
-            | BlockKind::Only { blocks, .. } => {
+            MdBlockKind::Quote(blocks)
+            | MdBlockKind::FootnoteDefinition { blocks, .. }
+            | MdBlockKind::Only { blocks, .. } => {
                 text(blocks, count, entries);
             }
         }
     }
 }
 
-fn inlines(content: &[md::Inline]) -> String {
+fn inlines(content: &[md::MdInline]) -> String {
     let mut out = String::new();
     push(content, &mut out);
     out.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
-fn push(content: &[md::Inline], out: &mut String) {
+fn push(content: &[md::MdInline], out: &mut String) {
     for inline in content {
         match &inline.kind {
-            InlineKind::Text(text) | InlineKind::Code(text) => out.push_str(text),
+            MdInlineKind::Text(text) | MdInlineKind::Code(text) => out.push_str(text),
             // Emphasis is a matter of look, except that a reader acts on it; it counts.
-            InlineKind::Strong(inner) => {
+            MdInlineKind::Strong(inner) => {
                 out.push_str("**");
                 push(inner, out);
                 out.push_str("**");
             }
-            InlineKind::Emphasis(inner) => {
+            MdInlineKind::Emphasis(inner) => {
                 out.push('*');
                 push(inner, out);
                 out.push('*');
             }
-            InlineKind::Link { to, content } => {
+            MdInlineKind::Link { to, content } => {
                 push(content, out);
                 if content.is_empty() {
                     out.push_str(to.split_once(':').map_or(to.as_str(), |(_, name)| name));
@@ -151,8 +152,8 @@ fn push(content: &[md::Inline], out: &mut String) {
                     out.push_str(&format!(" ({})", to.as_str()));
                 }
             }
-            InlineKind::SoftBreak | InlineKind::HardBreak => out.push(' '),
-            InlineKind::FootnoteMark(label) => out.push_str(&format!("[{label}]")),
+            MdInlineKind::SoftBreak | MdInlineKind::HardBreak => out.push(' '),
+            MdInlineKind::FootnoteMark(label) => out.push_str(&format!("[{label}]")),
         }
     }
 }

@@ -7,13 +7,13 @@
 
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
-use crate::model::{Hole, Item, Joint, Manual, Opposite, PartAction, Step, Through};
+use crate::model::{Hole, Joint, Manual, Opposite, PartAction, Step, StepItem, Through};
 use crate::resolve::Resolved;
 use crate::units::{Designation, Hand, PartNumber, StepId, StockId};
 
 /// A thing that can change, or be touched by a change.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Thing {
+pub enum ImpactThing {
     Stock(StockId),
     Part(PartNumber),
     Hardware(Designation),
@@ -58,7 +58,7 @@ pub enum Aspect {
 #[derive(Clone, Debug)]
 struct Tie {
     on: &'static [Aspect],
-    to: Thing,
+    to: ImpactThing,
     /// What changes in `to` when the assumption no longer holds; none where it ends there.
     then: Option<Aspect>,
     why: &'static str,
@@ -68,7 +68,7 @@ struct Tie {
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Reach {
     /// The thing that it rests on.
-    pub from: Thing,
+    pub from: ImpactThing,
     /// What it takes from there: `fits round it`.
     pub why: &'static str,
 }
@@ -76,7 +76,7 @@ pub struct Reach {
 /// All assumptions of a configuration.
 #[derive(Debug, Default)]
 pub struct Graph {
-    ties: BTreeMap<Thing, Vec<Tie>>,
+    ties: BTreeMap<ImpactThing, Vec<Tie>>,
 }
 
 const SHAPE: &[Aspect] = &[Aspect::Size, Aspect::Length, Aspect::Material, Aspect::Supply];
@@ -87,12 +87,12 @@ impl Graph {
         let mut graph = Self::default();
         graph.lists(manual, resolved);
         let twins = twins(manual, resolved);
-        let mut bolted: BTreeMap<(&Designation, &PartNumber), Vec<Thing>> = BTreeMap::new();
+        let mut bolted: BTreeMap<(&Designation, &PartNumber), Vec<ImpactThing>> = BTreeMap::new();
         for s in &resolved.steps {
             for joint in &s.step.joints {
                 for member in &joint.stack {
                     let key = (&joint.fastener.value, &member.part.value);
-                    bolted.entry(key).or_default().push(Thing::Joint(s.step.id.value.clone(), joint.index));
+                    bolted.entry(key).or_default().push(ImpactThing::Joint(s.step.id.value.clone(), joint.index));
                 }
             }
         }
@@ -106,9 +106,9 @@ impl Graph {
             step.holes.iter().for_each(|h| graph.hole(id, h, twin, &bolted));
             for after in &step.after {
                 graph.tie(
-                    Thing::Step(after.value.value.clone()),
+                    ImpactThing::Step(after.value.value.clone()),
                     &[Aspect::Order],
-                    Thing::Step(id.clone()),
+                    ImpactThing::Step(id.clone()),
                     None,
                     "comes after it",
                 );
@@ -116,9 +116,9 @@ impl Graph {
             // A made step changes with the one it is made from.
             if let Some(twin) = twin.filter(|_| matches!(step.opposite, Opposite::None)) {
                 graph.tie(
-                    Thing::Step(id.clone()),
+                    ImpactThing::Step(id.clone()),
                     &[Aspect::Words],
-                    Thing::Step(twin.clone()),
+                    ImpactThing::Step(twin.clone()),
                     None,
                     "is its opposite",
                 );
@@ -127,7 +127,14 @@ impl Graph {
         graph
     }
 
-    fn tie(&mut self, from: Thing, on: &'static [Aspect], to: Thing, then: Option<Aspect>, why: &'static str) {
+    fn tie(
+        &mut self,
+        from: ImpactThing,
+        on: &'static [Aspect],
+        to: ImpactThing,
+        then: Option<Aspect>,
+        why: &'static str,
+    ) {
         self.ties.entry(from).or_default().push(Tie { on, to, then, why });
     }
 
@@ -138,24 +145,24 @@ impl Graph {
             else {
                 continue;
             };
-            let here = Thing::Part(number.clone());
+            let here = ImpactThing::Part(number.clone());
             if let Some(stock) = &part.stock {
-                let from = Thing::Stock(stock.value.clone());
+                let from = ImpactThing::Stock(stock.value.clone());
                 self.tie(from.clone(), &[Aspect::Size], here.clone(), Some(Aspect::Size), "is cut from it");
                 self.tie(from, &[Aspect::Material], here.clone(), Some(Aspect::Material), "is cut from it");
                 if part.cut_length.is_some() || part.blank_length.is_some() {
                     const SAWN: &[Aspect] = &[Aspect::Size, Aspect::Length, Aspect::Material, Aspect::Count];
-                    self.tie(here.clone(), SAWN, Thing::Sawing(stock.value.clone()), None, "is sawn from it");
+                    self.tie(here.clone(), SAWN, ImpactThing::Sawing(stock.value.clone()), None, "is sawn from it");
                 }
             }
             if let Some(whole) = &part.cut_from {
-                let from = Thing::Part(whole.value.clone());
+                let from = ImpactThing::Part(whole.value.clone());
                 self.tie(from.clone(), &[Aspect::Size], here.clone(), Some(Aspect::Size), "is cut out of it");
                 self.tie(from.clone(), &[Aspect::Material], here.clone(), Some(Aspect::Material), "is cut out of it");
                 self.tie(from, &[Aspect::Length], here.clone(), None, "is cut out of its length");
             }
             if let Some(other) = &part.opposite {
-                self.tie(here.clone(), SHAPE, Thing::Part(other.value.clone()), None, "is its opposite");
+                self.tie(here.clone(), SHAPE, ImpactThing::Part(other.value.clone()), None, "is its opposite");
             }
             if account.listed != 0 && !account.piece {
                 self.packed(here, &part.crate_, &part.bag);
@@ -163,23 +170,23 @@ impl Graph {
         }
         for designation in resolved.ledger.hardware.keys() {
             let Some(row) = manual.hardware.get(designation) else { continue };
-            self.packed(Thing::Hardware(designation.clone()), &row.crate_, &row.bag);
+            self.packed(ImpactThing::Hardware(designation.clone()), &row.crate_, &row.bag);
         }
     }
 
-    fn packed(&mut self, thing: Thing, crate_: &str, bag: &str) {
+    fn packed(&mut self, thing: ImpactThing, crate_: &str, bag: &str) {
         if !(crate_.is_empty() && bag.is_empty()) {
             const PACKED: &[Aspect] =
                 &[Aspect::Size, Aspect::Length, Aspect::Material, Aspect::Supply, Aspect::Place, Aspect::Count];
-            let bag = Thing::Bag { crate_: crate_.to_owned(), bag: bag.to_owned() };
+            let bag = ImpactThing::Bag { crate_: crate_.to_owned(), bag: bag.to_owned() };
             self.tie(thing, PACKED, bag, None, "lies in it");
         }
     }
 
-    fn joint(&mut self, id: &StepId, joint: &Item<Joint>, twin: Option<&StepId>) {
-        let here = Thing::Joint(id.clone(), joint.index);
+    fn joint(&mut self, id: &StepId, joint: &StepItem<Joint>, twin: Option<&StepId>) {
+        let here = ImpactThing::Joint(id.clone(), joint.index);
         for member in &joint.stack {
-            let from = Thing::Part(member.part.value.clone());
+            let from = ImpactThing::Part(member.part.value.clone());
             // A thickness that the author gives rests on nothing.
             if member.thickness.is_none() {
                 let on: &[Aspect] = if member.through == Through::Length { &[Aspect::Length] } else { &[Aspect::Size] };
@@ -192,7 +199,7 @@ impl Graph {
                 && a.through == Through::Tube
                 && b.through == Through::Tube
             {
-                let [a, b] = [a, b].map(|m| Thing::Part(m.part.value.clone()));
+                let [a, b] = [a, b].map(|m| ImpactThing::Part(m.part.value.clone()));
                 self.tie(a.clone(), &[Aspect::Size], b.clone(), None, "slides into or over it");
                 self.tie(b, &[Aspect::Size], a, None, "slides into or over it");
             }
@@ -200,27 +207,27 @@ impl Graph {
         let washers = joint.under_head.iter().chain(&joint.under_nut).map(|w| &w.0);
         for item in [&joint.fastener].into_iter().chain(&joint.nut).chain(&joint.pin).chain(washers) {
             const ON: &[Aspect] = &[Aspect::Size, Aspect::Material];
-            self.tie(Thing::Hardware(item.value.clone()), ON, here.clone(), Some(Aspect::Size), "is used in it");
+            self.tie(ImpactThing::Hardware(item.value.clone()), ON, here.clone(), Some(Aspect::Size), "is used in it");
         }
         self.opposite(here, twin);
     }
 
     /// The opposite of a step in which something rests on a change is looked at too.
-    fn opposite(&mut self, here: Thing, twin: Option<&StepId>) {
+    fn opposite(&mut self, here: ImpactThing, twin: Option<&StepId>) {
         if let Some(twin) = twin {
-            self.tie(here, SHAPE, Thing::Step(twin.clone()), None, "is the opposite step");
+            self.tie(here, SHAPE, ImpactThing::Step(twin.clone()), None, "is the opposite step");
         }
     }
 
     fn cuts(&mut self, step: &Step, twin: Option<&StepId>) {
         let id = &step.id.value;
         for cut in &step.cuts {
-            let here = Thing::Cut(id.clone(), cut.index);
+            let here = ImpactThing::Cut(id.clone(), cut.index);
             const ON: &[Aspect] = &[Aspect::Size, Aspect::Length];
-            self.tie(Thing::Part(cut.part.value.clone()), ON, here.clone(), Some(Aspect::Size), "is cut there");
+            self.tie(ImpactThing::Part(cut.part.value.clone()), ON, here.clone(), Some(Aspect::Size), "is cut there");
             if let Some(onto) = &cut.onto {
                 self.tie(
-                    Thing::Part(onto.value.clone()),
+                    ImpactThing::Part(onto.value.clone()),
                     &[Aspect::Size],
                     here.clone(),
                     Some(Aspect::Size),
@@ -235,15 +242,17 @@ impl Graph {
     fn shaped(&mut self, step: &Step, twin: Option<&StepId>) {
         let id = &step.id.value;
         const ON: &[Aspect] = &[Aspect::Size, Aspect::Length, Aspect::Material];
-        let bends = step.bends.iter().map(|b| (&b.part, Thing::Bend(id.clone(), b.index), "is bent there"));
-        let flats =
-            step.flattened.iter().map(|f| (&f.part, Thing::Flattened(id.clone(), f.index), "is pressed flat there"));
+        let bends = step.bends.iter().map(|b| (&b.part, ImpactThing::Bend(id.clone(), b.index), "is bent there"));
+        let flats = step
+            .flattened
+            .iter()
+            .map(|f| (&f.part, ImpactThing::Flattened(id.clone(), f.index), "is pressed flat there"));
         let cables = step
             .cables
             .iter()
-            .filter_map(|c| Some((c.part.as_ref()?, Thing::Cable(id.clone(), c.index), "is made up there")));
+            .filter_map(|c| Some((c.part.as_ref()?, ImpactThing::Cable(id.clone(), c.index), "is made up there")));
         for (part, here, why) in bends.chain(flats).chain(cables) {
-            self.tie(Thing::Part(part.value.clone()), ON, here.clone(), Some(Aspect::Size), why);
+            self.tie(ImpactThing::Part(part.value.clone()), ON, here.clone(), Some(Aspect::Size), why);
             self.opposite(here, twin);
         }
     }
@@ -251,13 +260,13 @@ impl Graph {
     fn hole(
         &mut self,
         id: &StepId,
-        hole: &Item<Hole>,
+        hole: &StepItem<Hole>,
         twin: Option<&StepId>,
-        bolted: &BTreeMap<(&Designation, &PartNumber), Vec<Thing>>,
+        bolted: &BTreeMap<(&Designation, &PartNumber), Vec<ImpactThing>>,
     ) {
-        let here = Thing::Hole(id.clone(), hole.index);
+        let here = ImpactThing::Hole(id.clone(), hole.index);
         self.tie(
-            Thing::Part(hole.part.value.clone()),
+            ImpactThing::Part(hole.part.value.clone()),
             &[Aspect::Supply],
             here.clone(),
             Some(Aspect::Supply),
@@ -265,7 +274,7 @@ impl Graph {
         );
         if let Some(from) = &hole.from {
             self.tie(
-                Thing::Part(from.value.clone()),
+                ImpactThing::Part(from.value.clone()),
                 &[Aspect::Supply],
                 here.clone(),
                 Some(Aspect::Supply),
@@ -274,7 +283,7 @@ impl Graph {
         }
         if let Some(fastener) = &hole.for_ {
             self.tie(
-                Thing::Hardware(fastener.value.clone()),
+                ImpactThing::Hardware(fastener.value.clone()),
                 &[Aspect::Size],
                 here.clone(),
                 Some(Aspect::Size),
@@ -288,11 +297,11 @@ impl Graph {
     }
 
     /// Everything that rests on `seeds`, nearest first, each with the ways that lead to it.
-    pub fn follow(&self, seeds: &BTreeSet<(Thing, Aspect)>) -> Vec<(Thing, BTreeSet<Reach>)> {
-        let mut open: VecDeque<(Thing, Aspect)> = seeds.iter().cloned().collect();
-        let mut seen: BTreeSet<(Thing, Aspect)> = seeds.clone();
-        let mut order: Vec<Thing> = Vec::new();
-        let mut reached: BTreeMap<Thing, BTreeSet<Reach>> = BTreeMap::new();
+    pub fn follow(&self, seeds: &BTreeSet<(ImpactThing, Aspect)>) -> Vec<(ImpactThing, BTreeSet<Reach>)> {
+        let mut open: VecDeque<(ImpactThing, Aspect)> = seeds.iter().cloned().collect();
+        let mut seen: BTreeSet<(ImpactThing, Aspect)> = seeds.clone();
+        let mut order: Vec<ImpactThing> = Vec::new();
+        let mut reached: BTreeMap<ImpactThing, BTreeSet<Reach>> = BTreeMap::new();
         while let Some((thing, aspect)) = open.pop_front() {
             for tie in self.ties.get(&thing).into_iter().flatten().filter(|t| t.on.contains(&aspect)) {
                 let ways = reached.entry(tie.to.clone()).or_default();

@@ -6,7 +6,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::compare::{Change, Side, compare};
-use super::graph::{Aspect, Graph, Reach, Thing};
+use super::graph::{Aspect, Graph, ImpactThing, Reach};
 use crate::joint::{Items, read};
 use crate::model::{Kit, Manual};
 use crate::resolve::{Resolved, parse_configuration};
@@ -37,17 +37,17 @@ pub struct Noted {
 /// Something that the author did not change and that rests on a change.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Touched {
-    pub thing: Thing,
+    pub thing: ImpactThing,
     pub title: String,
     pub reasons: BTreeSet<Reach>,
     /// What can be said of it in values: a stack before and after, and whether the bolt still fits.
-    pub detail: Option<Detail>,
+    pub detail: Option<JointImpact>,
     pub configurations: Where,
 }
 
 /// A joint that clamps something else than before.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Detail {
+pub struct JointImpact {
     pub fastener: Designation,
     pub places: i64,
     /// Thickness of the stack, before and after, where known.
@@ -132,11 +132,11 @@ pub fn impact(since: &str, pairs: &[Pair]) -> Impact {
         for (thing, reasons) in &reached {
             // A step in which something is named anyway is not named once more.
             let named = |id: &StepId| {
-                reached.iter().any(|(t, _)| matches!(t, Thing::Joint(i, _) | Thing::Cut(i, _) | Thing::Hole(i, _) | Thing::Bend(i, _) | Thing::Flattened(i, _) | Thing::Cable(i, _) if i == id))
+                reached.iter().any(|(t, _)| matches!(t, ImpactThing::Joint(i, _) | ImpactThing::Cut(i, _) | ImpactThing::Hole(i, _) | ImpactThing::Bend(i, _) | ImpactThing::Flattened(i, _) | ImpactThing::Cable(i, _) if i == id))
             };
             let skip = match thing {
-                Thing::Bag { .. } | Thing::Sawing(_) => true,
-                Thing::Step(id) => named(id),
+                ImpactThing::Bag { .. } | ImpactThing::Sawing(_) => true,
+                ImpactThing::Step(id) => named(id),
                 _ => false,
             };
             if skip || changed.contains(thing) {
@@ -263,11 +263,11 @@ const COLUMNS: [(&str, Aspect); 21] = [
 ];
 
 /// Where a change begins: things with what changes in them.
-fn seeds(change: &Change) -> BTreeSet<(Thing, Aspect)> {
+fn seeds(change: &Change) -> BTreeSet<(ImpactThing, Aspect)> {
     let mut seeds = BTreeSet::new();
-    let part = |name: &str| Thing::Part(PartNumber::new(name));
-    let hardware = |name: &str| Thing::Hardware(Designation::new(name));
-    let stock = |name: &str| Thing::Stock(StockId::new(name));
+    let part = |name: &str| ImpactThing::Part(PartNumber::new(name));
+    let hardware = |name: &str| ImpactThing::Hardware(Designation::new(name));
+    let stock = |name: &str| ImpactThing::Stock(StockId::new(name));
     let rows = change.part_rows.iter().map(|r| (part(&r.name), r));
     let rows = rows.chain(change.hardware_rows.iter().map(|r| (hardware(&r.name), r)));
     for (thing, row) in rows.chain(change.stock_rows.iter().map(|r| (stock(&r.name), r))) {
@@ -277,19 +277,19 @@ fn seeds(change: &Change) -> BTreeSet<(Thing, Aspect)> {
     }
     seeds.extend(change.parts.iter().map(|q| (part(&q.name), Aspect::Count)));
     seeds.extend(change.hardware.iter().map(|q| (hardware(&q.name), Aspect::Count)));
-    seeds.extend(change.removed.iter().chain(&change.moved).map(|s| (Thing::Step(s.id.clone()), Aspect::Order)));
+    seeds.extend(change.removed.iter().chain(&change.moved).map(|s| (ImpactThing::Step(s.id.clone()), Aspect::Order)));
     for changed in &change.changed {
         let id = &changed.step.id;
-        seeds.insert((Thing::Step(id.clone()), Aspect::Words));
+        seeds.insert((ImpactThing::Step(id.clone()), Aspect::Words));
         for item in &changed.items {
             let Some(index) = item.index else { continue };
             match item.field.as_str() {
-                "joints" => seeds.insert((Thing::Joint(id.clone(), index), Aspect::Size)),
-                "cuts" => seeds.insert((Thing::Cut(id.clone(), index), Aspect::Size)),
-                "bends" => seeds.insert((Thing::Bend(id.clone(), index), Aspect::Size)),
-                "flattened" => seeds.insert((Thing::Flattened(id.clone(), index), Aspect::Size)),
-                "cables" => seeds.insert((Thing::Cable(id.clone(), index), Aspect::Size)),
-                "holes" => seeds.insert((Thing::Hole(id.clone(), index), Aspect::Supply)),
+                "joints" => seeds.insert((ImpactThing::Joint(id.clone(), index), Aspect::Size)),
+                "cuts" => seeds.insert((ImpactThing::Cut(id.clone(), index), Aspect::Size)),
+                "bends" => seeds.insert((ImpactThing::Bend(id.clone(), index), Aspect::Size)),
+                "flattened" => seeds.insert((ImpactThing::Flattened(id.clone(), index), Aspect::Size)),
+                "cables" => seeds.insert((ImpactThing::Cable(id.clone(), index), Aspect::Size)),
+                "holes" => seeds.insert((ImpactThing::Hole(id.clone(), index), Aspect::Supply)),
                 _ => false,
             };
         }
@@ -298,21 +298,21 @@ fn seeds(change: &Change) -> BTreeSet<(Thing, Aspect)> {
 }
 
 /// What rests on a change, in the target; of what was removed, what rested on it and is still there.
-pub(super) fn reached(change: &Change, before: &Side, after: &Side) -> Vec<(Thing, BTreeSet<Reach>)> {
+pub(super) fn reached(change: &Change, before: &Side, after: &Side) -> Vec<(ImpactThing, BTreeSet<Reach>)> {
     let seeds = seeds(change);
     let mut reached = Graph::of(after.manual, after.resolved).follow(&seeds);
     // In the source: who waited for a step that is gone, and where a thing lay or what it was sawn from before.
-    let gone = change.removed.iter().map(|s| (Thing::Step(s.id.clone()), Aspect::Order));
-    let gone: BTreeSet<_> = gone.chain(seeds.into_iter().filter(|s| !matches!(s.0, Thing::Step(_)))).collect();
+    let gone = change.removed.iter().map(|s| (ImpactThing::Step(s.id.clone()), Aspect::Order));
+    let gone: BTreeSet<_> = gone.chain(seeds.into_iter().filter(|s| !matches!(s.0, ImpactThing::Step(_)))).collect();
     if gone.is_empty() {
         return reached;
     }
     for (thing, ways) in Graph::of(before.manual, before.resolved).follow(&gone) {
         let ways: BTreeSet<Reach> = match &thing {
-            Thing::Bag { .. } | Thing::Sawing(_) => ways,
-            Thing::Step(id) if after.resolved.step(id).is_some() => ways
+            ImpactThing::Bag { .. } | ImpactThing::Sawing(_) => ways,
+            ImpactThing::Step(id) if after.resolved.step(id).is_some() => ways
                 .into_iter()
-                .filter(|w| change.removed.iter().any(|s| w.from == Thing::Step(s.id.clone())))
+                .filter(|w| change.removed.iter().any(|s| w.from == ImpactThing::Step(s.id.clone())))
                 .collect(),
             _ => continue,
         };
@@ -326,45 +326,45 @@ pub(super) fn reached(change: &Change, before: &Side, after: &Side) -> Vec<(Thin
 }
 
 /// What the author has changed himself: it is told as a change and not as touched.
-fn directly(change: &Change, after: &Resolved) -> BTreeSet<Thing> {
-    let mut all: BTreeSet<Thing> = seeds(change).into_iter().map(|(thing, _)| thing).collect();
+fn directly(change: &Change, after: &Resolved) -> BTreeSet<ImpactThing> {
+    let mut all: BTreeSet<ImpactThing> = seeds(change).into_iter().map(|(thing, _)| thing).collect();
     for added in &change.added {
-        all.insert(Thing::Step(added.id.clone()));
+        all.insert(ImpactThing::Step(added.id.clone()));
         let Some(s) = after.step(&added.id) else { continue };
-        all.extend(s.step.joints.iter().map(|j| Thing::Joint(added.id.clone(), j.index)));
-        all.extend(s.step.cuts.iter().map(|c| Thing::Cut(added.id.clone(), c.index)));
-        all.extend(s.step.holes.iter().map(|h| Thing::Hole(added.id.clone(), h.index)));
-        all.extend(s.step.bends.iter().map(|b| Thing::Bend(added.id.clone(), b.index)));
-        all.extend(s.step.flattened.iter().map(|f| Thing::Flattened(added.id.clone(), f.index)));
-        all.extend(s.step.cables.iter().map(|c| Thing::Cable(added.id.clone(), c.index)));
+        all.extend(s.step.joints.iter().map(|j| ImpactThing::Joint(added.id.clone(), j.index)));
+        all.extend(s.step.cuts.iter().map(|c| ImpactThing::Cut(added.id.clone(), c.index)));
+        all.extend(s.step.holes.iter().map(|h| ImpactThing::Hole(added.id.clone(), h.index)));
+        all.extend(s.step.bends.iter().map(|b| ImpactThing::Bend(added.id.clone(), b.index)));
+        all.extend(s.step.flattened.iter().map(|f| ImpactThing::Flattened(added.id.clone(), f.index)));
+        all.extend(s.step.cables.iter().map(|c| ImpactThing::Cable(added.id.clone(), c.index)));
     }
     all
 }
 
-fn touched(thing: &Thing, reasons: &BTreeSet<Reach>, pair: &Pair) -> Touched {
+fn touched(thing: &ImpactThing, reasons: &BTreeSet<Reach>, pair: &Pair) -> Touched {
     let manual = pair.after.manual;
     let step_title =
         |id: &StepId| pair.after.resolved.step(id).map_or_else(String::new, |s| s.step.title.value.clone());
     let title = match thing {
-        Thing::Part(n) => manual.parts.get(n).map_or_else(String::new, |p| p.name.clone()),
-        Thing::Hardware(d) => manual.hardware.get(d).map_or_else(String::new, |h| h.name.clone()),
-        Thing::Step(id)
-        | Thing::Joint(id, _)
-        | Thing::Cut(id, _)
-        | Thing::Hole(id, _)
-        | Thing::Bend(id, _)
-        | Thing::Flattened(id, _)
-        | Thing::Cable(id, _) => step_title(id),
+        ImpactThing::Part(n) => manual.parts.get(n).map_or_else(String::new, |p| p.name.clone()),
+        ImpactThing::Hardware(d) => manual.hardware.get(d).map_or_else(String::new, |h| h.name.clone()),
+        ImpactThing::Step(id)
+        | ImpactThing::Joint(id, _)
+        | ImpactThing::Cut(id, _)
+        | ImpactThing::Hole(id, _)
+        | ImpactThing::Bend(id, _)
+        | ImpactThing::Flattened(id, _)
+        | ImpactThing::Cable(id, _) => step_title(id),
         _ => String::new(),
     };
     let detail = match thing {
-        Thing::Joint(id, index) => detail(id, *index, pair),
+        ImpactThing::Joint(id, index) => detail(id, *index, pair),
         _ => None,
     };
     Touched { thing: thing.clone(), title, reasons: reasons.clone(), detail, configurations: Vec::new() }
 }
 
-fn detail(id: &StepId, index: usize, pair: &Pair) -> Option<Detail> {
+fn detail(id: &StepId, index: usize, pair: &Pair) -> Option<JointImpact> {
     let joint = |side: &Side| -> Option<(Designation, i64, Option<Length>, Option<bool>)> {
         let joint = side.resolved.step(id)?.step.joints.iter().find(|j| j.index == index)?;
         // Items of one joint only: the whole list is not needed to judge it.
@@ -374,10 +374,10 @@ fn detail(id: &StepId, index: usize, pair: &Pair) -> Option<Detail> {
     };
     let (fastener, places, after, fits) = joint(&pair.after)?;
     let before = joint(&pair.before).and_then(|j| j.2);
-    Some(Detail { fastener, places, stack: (before, after), fits })
+    Some(JointImpact { fastener, places, stack: (before, after), fits })
 }
 
-fn documents(change: &Change, reached: &[(Thing, BTreeSet<Reach>)], pair: &Pair) -> Documents {
+fn documents(change: &Change, reached: &[(ImpactThing, BTreeSet<Reach>)], pair: &Pair) -> Documents {
     let (before, after) = (pair.before.resolved, pair.after.resolved);
     let mut documents = Documents { configuration: after.name.clone(), ..Documents::default() };
     let gone = before.steps.iter().enumerate().map(|(i, s)| (&s.step.id.value, after.steps.len() + i));
@@ -390,8 +390,8 @@ fn documents(change: &Change, reached: &[(Thing, BTreeSet<Reach>)], pair: &Pair)
     };
     let marks = change.added.iter().chain(&change.removed).chain(change.changed.iter().map(|c| &c.step));
     let mut pages: BTreeSet<StepId> = marks.map(|s| s.id.clone()).collect();
-    let shown = |rows: &[super::Row]| -> BTreeSet<String> {
-        let shows = |r: &&super::Row| r.cells.iter().any(|(c, ..)| super::SHOWN_COLUMNS.contains(&c.as_str()));
+    let shown = |rows: &[super::ListRow]| -> BTreeSet<String> {
+        let shows = |r: &&super::ListRow| r.cells.iter().any(|(c, ..)| super::SHOWN_COLUMNS.contains(&c.as_str()));
         rows.iter().filter(shows).map(|r| r.name.clone()).collect()
     };
     let (part_rows, hardware_rows) = (shown(&change.part_rows), shown(&change.hardware_rows));
@@ -409,14 +409,14 @@ fn documents(change: &Change, reached: &[(Thing, BTreeSet<Reach>)], pair: &Pair)
         for joint in &s.step.joints {
             let own =
                 changed.is_some_and(|c| c.items.iter().any(|i| i.field == "joints" && i.index == Some(joint.index)));
-            let thing = Thing::Joint(id.clone(), joint.index);
+            let thing = ImpactThing::Joint(id.clone(), joint.index);
             if new || own || reached.iter().any(|(t, _)| *t == thing) {
                 documents.joints.push((id.clone(), joint.index));
             }
         }
     }
-    let places = |rows: &[super::Row]| -> BTreeSet<String> {
-        let moves = |r: &&super::Row| {
+    let places = |rows: &[super::ListRow]| -> BTreeSet<String> {
+        let moves = |r: &&super::ListRow| {
             r.cells.iter().any(|(c, ..)| matches!(c.as_str(), "bin" | "bag" | "crate" | "name" | "hand"))
         };
         rows.iter().filter(moves).map(|r| r.name.clone()).collect()
@@ -433,8 +433,8 @@ fn documents(change: &Change, reached: &[(Thing, BTreeSet<Reach>)], pair: &Pair)
     documents.templates = change.redo.iter().map(|r| r.part.clone()).collect::<BTreeSet<_>>().into_iter().collect();
     for (thing, _) in reached {
         match thing {
-            Thing::Bag { crate_, bag } => documents.bags.push((crate_.clone(), bag.clone())),
-            Thing::Sawing(stock) => documents.sawing.push(stock.clone()),
+            ImpactThing::Bag { crate_, bag } => documents.bags.push((crate_.clone(), bag.clone())),
+            ImpactThing::Sawing(stock) => documents.sawing.push(stock.clone()),
             _ => {}
         }
     }

@@ -2,8 +2,8 @@
 
 use serde_json::{Value, json as object};
 
-use super::graph::{Reach, Thing};
-use super::impact::{Detail, Documents, Impact, KitTouched, Noted, Touched};
+use super::graph::{ImpactThing, Reach};
+use super::impact::{Documents, Impact, JointImpact, KitTouched, Noted, Touched};
 use crate::units::{StepId, UnitStyle, plain};
 
 /// The impact in plain text. Lengths are shown in `style`.
@@ -59,20 +59,20 @@ fn touched_lines(t: &Touched, style: UnitStyle) -> Vec<String> {
 }
 
 /// `part SK-103`, `step keel-join, joint 2`.
-fn thing_words(thing: &Thing) -> String {
+fn thing_words(thing: &ImpactThing) -> String {
     match thing {
-        Thing::Stock(id) => format!("stock {id}"),
-        Thing::Part(n) => format!("part {n}"),
-        Thing::Hardware(d) => format!("hardware {d}"),
-        Thing::Step(id) => format!("step {id}"),
-        Thing::Joint(id, i) => format!("step {id}, joint {}:", i + 1),
-        Thing::Cut(id, i) => format!("step {id}, cut {}:", i + 1),
-        Thing::Hole(id, i) => format!("step {id}, hole {}:", i + 1),
-        Thing::Bend(id, i) => format!("step {id}, bend {}:", i + 1),
-        Thing::Flattened(id, i) => format!("step {id}, flattened end {}:", i + 1),
-        Thing::Cable(id, i) => format!("step {id}, cable {}:", i + 1),
-        Thing::Bag { crate_, bag } => bag_words(crate_, bag),
-        Thing::Sawing(id) => format!("what is sawn from {id}"),
+        ImpactThing::Stock(id) => format!("stock {id}"),
+        ImpactThing::Part(n) => format!("part {n}"),
+        ImpactThing::Hardware(d) => format!("hardware {d}"),
+        ImpactThing::Step(id) => format!("step {id}"),
+        ImpactThing::Joint(id, i) => format!("step {id}, joint {}:", i + 1),
+        ImpactThing::Cut(id, i) => format!("step {id}, cut {}:", i + 1),
+        ImpactThing::Hole(id, i) => format!("step {id}, hole {}:", i + 1),
+        ImpactThing::Bend(id, i) => format!("step {id}, bend {}:", i + 1),
+        ImpactThing::Flattened(id, i) => format!("step {id}, flattened end {}:", i + 1),
+        ImpactThing::Cable(id, i) => format!("step {id}, cable {}:", i + 1),
+        ImpactThing::Bag { crate_, bag } => bag_words(crate_, bag),
+        ImpactThing::Sawing(id) => format!("what is sawn from {id}"),
     }
 }
 
@@ -106,7 +106,7 @@ fn reach_words(reach: &Reach) -> String {
     }
 }
 
-fn detail_words(d: &Detail, style: UnitStyle) -> String {
+fn detail_words(d: &JointImpact, style: UnitStyle) -> String {
     let length =
         |l: Option<crate::units::Length>| l.map_or_else(|| "not known".to_owned(), |l| plain(&l.pieces(style)));
     let stack = if d.stack.0 == d.stack.1 {

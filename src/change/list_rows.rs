@@ -8,23 +8,23 @@ use crate::units::{PartNumber, cell_text, heading_unit, with_unit};
 
 /// A row of a list whose cells say something else: by column, before and after.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Row {
+pub struct ListRow {
     pub name: String,
     pub cells: Vec<(String, String, String)>,
 }
 
 /// Rows of parts that both sides use.
-pub(super) fn parts(from: &Side, to: &Side) -> Vec<Row> {
+pub(super) fn parts(from: &Side, to: &Side) -> Vec<ListRow> {
     rows(from, to, part_cells)
 }
 
 /// Rows of hardware that both sides use.
-pub(super) fn hardware(from: &Side, to: &Side) -> Vec<Row> {
+pub(super) fn hardware(from: &Side, to: &Side) -> Vec<ListRow> {
     rows(from, to, hardware_cells)
 }
 
 /// Lines of stock that parts of both sides are cut from.
-pub(super) fn stock(from: &Side, to: &Side) -> Vec<Row> {
+pub(super) fn stock(from: &Side, to: &Side) -> Vec<ListRow> {
     rows(from, to, |side| cells(side, stock_spans(side)))
 }
 
@@ -94,7 +94,7 @@ pub(super) fn part_cells(side: &Side) -> Cells {
 }
 
 /// Rows that both sides have and that differ.
-fn rows(a: &Side, b: &Side, of: impl Fn(&Side) -> Cells) -> Vec<Row> {
+fn rows(a: &Side, b: &Side, of: impl Fn(&Side) -> Cells) -> Vec<ListRow> {
     // The rows of one state are the same for all its configurations.
     if std::ptr::eq(a.sources, b.sources) {
         return Vec::new();
@@ -111,7 +111,7 @@ fn rows(a: &Side, b: &Side, of: impl Fn(&Side) -> Cells) -> Vec<Row> {
             .filter(|(_, x, y)| x != y)
             .collect();
         if !cells.is_empty() {
-            changed.push(Row { name: name.clone(), cells });
+            changed.push(ListRow { name: name.clone(), cells });
         }
     }
     changed

@@ -28,17 +28,17 @@ pub use as_shipped::as_shipped;
 pub use compare::{
     Change, ItemChange, Quantities, Redo, SHOWN_COLUMNS, Side, StepChange, StepMark, compare, configuration_digest,
 };
-pub use conversion::{Conversion, Counted, Off, WeightChange, conversion};
+pub use conversion::{Conversion, CountedItem, Off, WeightChange, conversion};
 pub use date::Date;
 pub use digest::hex_digest;
 pub use entries::only_typing_errors;
-pub use graph::{Aspect, Reach, Thing};
+pub use graph::{Aspect, ImpactThing, Reach};
 pub use history::{History, RELEASES, Standing, store_path};
-pub use impact::{Detail, Documents, Impact, KitTouched, Noted, Pair, Touched, impact, kits_touched};
+pub use impact::{Documents, Impact, JointImpact, KitTouched, Noted, Pair, Touched, impact, kits_touched};
 pub use impact_report::{impact_json, impact_text};
 pub use letter::Letter;
-pub use list_rows::Row;
-pub use normal::{Line, Mark, body, normalise};
+pub use list_rows::ListRow;
+pub use normal::{LineMark, SourceLine, body, normalise};
 pub use notice::{BuiltText, Concern, KitNotice, Notice, NoticeStep, Sent, StepFate, Subject};
 pub use past::{Last, NameKind, Past, Retired, Titles, retired, titles};
 pub use release::{Class, Release, SCHEMA, Unreadable};

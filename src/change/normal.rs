@@ -11,11 +11,13 @@ use super::digest::hex_digest;
 use crate::diag::Sink;
 use crate::model::schema::{Holds, MANUAL, walk};
 use crate::source::{Files, LoadError, SourceMap};
-use crate::syntax::{Node, NodeKind, Table, parse_csv, parse_step_file, parse_workbook, parse_yaml, utf8_or_report};
+use crate::syntax::{
+    Node, NodeKind, SourceTable, parse_csv, parse_step_file, parse_workbook, parse_yaml, utf8_or_report,
+};
 
 /// What a line holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Mark {
+pub enum LineMark {
     /// `=`: the one value of a key, as JSON.
     Value,
     /// `-`: an item of a list, as JSON.
@@ -26,7 +28,7 @@ pub enum Mark {
     Text,
 }
 
-impl Mark {
+impl LineMark {
     const ALL: [Self; 4] = [Self::Value, Self::Item, Self::Entry, Self::Text];
 
     fn sign(self) -> &'static str {
@@ -41,26 +43,26 @@ impl Mark {
 
 /// A line of the normal form. Lines of one file and key keep their order.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Line {
+pub struct SourceLine {
     pub file: String,
     pub key: String,
-    pub mark: Mark,
+    pub mark: LineMark,
     pub value: String,
 }
 
-impl std::fmt::Display for Line {
+impl std::fmt::Display for SourceLine {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         write!(f, "{} {} {}", escaped(&self.file), escaped(&self.key), self.mark.sign())?;
         if self.value.is_empty() { Ok(()) } else { write!(f, " {}", self.value) }
     }
 }
 
-impl Line {
+impl SourceLine {
     /// Whether a text has the form of a line; nothing is taken out of it.
     pub fn has_form(text: &str) -> bool {
         let mut pieces = text.splitn(4, ' ');
         let names = pieces.next().is_some_and(|f| !f.is_empty()) && pieces.next().is_some_and(|k| !k.is_empty());
-        names && pieces.next().is_some_and(|sign| Mark::ALL.iter().any(|m| m.sign() == sign))
+        names && pieces.next().is_some_and(|sign| LineMark::ALL.iter().any(|m| m.sign() == sign))
     }
 
     /// Reads a line; None where it has not the form of one.
@@ -68,7 +70,7 @@ impl Line {
         let (file, rest) = text.split_once(' ')?;
         let (key, rest) = rest.split_once(' ')?;
         let (sign, value) = rest.split_once(' ').unwrap_or((rest, ""));
-        let mark = Mark::ALL.into_iter().find(|m| m.sign() == sign)?;
+        let mark = LineMark::ALL.into_iter().find(|m| m.sign() == sign)?;
         Some(Self { file: unescaped(file)?, key: unescaped(key)?, mark, value: value.to_owned() })
     }
 }
@@ -106,7 +108,7 @@ pub(super) fn unescaped(name: &str) -> Option<String> {
 }
 
 /// Lines as text.
-pub fn body(lines: &[Line]) -> String {
+pub fn body(lines: &[SourceLine]) -> String {
     lines.iter().map(|l| format!("{l}\n")).collect()
 }
 
@@ -118,16 +120,16 @@ const TABLES: [&str; 4] = ["parts", "hardware", "stock", "holes"];
 ///
 /// # Errors
 /// The folder can't be listed.
-pub fn normalise(files: &dyn Files) -> Result<Vec<Line>, LoadError> {
+pub fn normalise(files: &dyn Files) -> Result<Vec<SourceLine>, LoadError> {
     let paths: Vec<String> = files.list()?.into_iter().map(|e| e.path).collect();
-    let read: Vec<(Vec<Line>, BTreeSet<String>)> = paths.par_iter().map(|path| of_file(files, path)).collect();
+    let read: Vec<(Vec<SourceLine>, BTreeSet<String>)> = paths.par_iter().map(|path| of_file(files, path)).collect();
     let named: BTreeSet<String> = read.iter().flat_map(|(_, files)| files.iter().cloned()).collect();
-    let mut lines: Vec<Line> = read.into_iter().flat_map(|(lines, _)| lines).collect();
+    let mut lines: Vec<SourceLine> = read.into_iter().flat_map(|(lines, _)| lines).collect();
     let carried = paths.par_iter().filter(|path| {
         path.starts_with("figures/") && is_picture(path) || path.starts_with("templates/") || named.contains(*path)
     });
-    let digests: Vec<Line> = carried
-        .filter_map(|path| Some(line(path, "sha256", Mark::Value, hex_digest(&files.read(path).ok()?))))
+    let digests: Vec<SourceLine> = carried
+        .filter_map(|path| Some(line(path, "sha256", LineMark::Value, hex_digest(&files.read(path).ok()?))))
         .collect();
     lines.extend(digests);
     // Stable: the items of a list, the lines of a text keep their order.
@@ -136,7 +138,7 @@ pub fn normalise(files: &dyn Files) -> Result<Vec<Line>, LoadError> {
 }
 
 /// The lines of a text or a table, and the files that the settings name.
-fn of_file(files: &dyn Files, path: &str) -> (Vec<Line>, BTreeSet<String>) {
+fn of_file(files: &dyn Files, path: &str) -> (Vec<SourceLine>, BTreeSet<String>) {
     let (mut lines, mut named) = (Vec::new(), BTreeSet::new());
     let (mut sources, mut sink) = (SourceMap::new(), Sink::new());
     let lower = path.to_lowercase();
@@ -188,23 +190,23 @@ fn files_of(tree: &Node) -> BTreeSet<String> {
     files
 }
 
-fn line(file: &str, key: &str, mark: Mark, value: String) -> Line {
-    Line { file: file.to_owned(), key: key.to_owned(), mark, value }
+fn line(file: &str, key: &str, mark: LineMark, value: String) -> SourceLine {
+    SourceLine { file: file.to_owned(), key: key.to_owned(), mark, value }
 }
 
 /// The top keys of a tree. A key without a value counts as not written.
-fn keys(file: &str, tree: &Node, lines: &mut Vec<Line>) {
+fn keys(file: &str, tree: &Node, lines: &mut Vec<SourceLine>) {
     let NodeKind::Mapping(entries) = &tree.kind else { return };
     for (key, node) in entries {
         match &node.kind {
             NodeKind::Null => {}
-            NodeKind::Scalar { .. } => lines.push(line(file, &key.value, Mark::Value, json(node))),
+            NodeKind::Scalar { .. } => lines.push(line(file, &key.value, LineMark::Value, json(node))),
             NodeKind::Sequence(nodes) => {
-                lines.extend(nodes.iter().map(|n| line(file, &key.value, Mark::Item, json(n))));
+                lines.extend(nodes.iter().map(|n| line(file, &key.value, LineMark::Item, json(n))));
             }
             NodeKind::Mapping(entries) => lines.extend(entries.iter().map(|(name, n)| {
                 let value = format!("{{{}: {}}}", quoted(&name.value), json(n));
-                line(file, &key.value, Mark::Entry, value)
+                line(file, &key.value, LineMark::Entry, value)
             })),
         }
     }
@@ -235,17 +237,17 @@ pub(super) fn quoted(text: &str) -> String {
 }
 
 /// A text by its lines; empty lines at its ends left out.
-fn text_lines(file: &str, text: &str, lines: &mut Vec<Line>) {
+fn text_lines(file: &str, text: &str, lines: &mut Vec<SourceLine>) {
     let all: Vec<&str> = text.split('\n').map(|l| l.strip_suffix('\r').unwrap_or(l)).collect();
     let Some(first) = all.iter().position(|l| !l.trim().is_empty()) else { return };
     let last = all.iter().rposition(|l| !l.trim().is_empty()).unwrap_or(first);
-    lines.extend(all[first..=last].iter().map(|l| line(file, "text", Mark::Text, (*l).to_owned())));
+    lines.extend(all[first..=last].iter().map(|l| line(file, "text", LineMark::Text, (*l).to_owned())));
 }
 
-fn rows(name: &str, table: &Table, lines: &mut Vec<Line>) {
+fn rows(name: &str, table: &SourceTable, lines: &mut Vec<SourceLine>) {
     let file = format!("{name}.csv");
     for column in table.columns.iter().filter(|c| !c.value.is_empty()) {
-        lines.push(line(&file, "columns", Mark::Item, quoted(&column.value)));
+        lines.push(line(&file, "columns", LineMark::Item, quoted(&column.value)));
     }
     for row in &table.rows {
         let cells: Vec<String> = table
@@ -255,6 +257,6 @@ fn rows(name: &str, table: &Table, lines: &mut Vec<Line>) {
             .filter(|(column, cell)| !column.value.is_empty() && !cell.value.is_empty())
             .map(|(column, cell)| format!("{}: {}", quoted(&column.value), quoted(&cell.value)))
             .collect();
-        lines.push(line(&file, "rows", Mark::Item, format!("{{{}}}", cells.join(", "))));
+        lines.push(line(&file, "rows", LineMark::Item, format!("{{{}}}", cells.join(", "))));
     }
 }

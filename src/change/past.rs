@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::history::History;
-use super::normal::{Line, Mark};
+use super::normal::{LineMark, SourceLine};
 use super::release::Release;
 use super::restore::restore;
 use crate::diag::Diagnostic;
@@ -79,11 +79,11 @@ impl Past {
 
 fn last(release: &Release) -> Option<Last> {
     let all = release.lines().ok()?;
-    let lists: Vec<Line> =
+    let lists: Vec<SourceLine> =
         all.iter().filter(|l| l.file == "manual.yaml" || l.file.ends_with(".csv")).cloned().collect();
     let read = model::read(&restore(&lists, &Memory::new()).files).ok()?;
     let mut texts: BTreeMap<String, Vec<String>> = BTreeMap::new();
-    for line in all.into_iter().filter(|l| l.mark == Mark::Text) {
+    for line in all.into_iter().filter(|l| l.mark == LineMark::Text) {
         texts.entry(line.file).or_default().push(line.value);
     }
     Some(Last { letter: release.letter.to_string(), manual: read.manual?, titles: titles(&release.body), texts })

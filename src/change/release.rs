@@ -9,7 +9,7 @@ use rayon::prelude::*;
 use super::date::Date;
 use super::digest::hex_digest;
 use super::letter::Letter;
-use super::normal::{Line, escaped, quoted, unescaped};
+use super::normal::{SourceLine, escaped, quoted, unescaped};
 use super::past::{NameKind, Retired};
 use crate::model::words;
 
@@ -123,7 +123,7 @@ impl Release {
     /// As [`Self::read`].
     pub fn read_whole(text: &str) -> Result<Self, Unreadable> {
         let release = Self::head(text)?;
-        match release.body.lines().position(|l| !Line::has_form(l)) {
+        match release.body.lines().position(|l| !SourceLine::has_form(l)) {
             Some(at) => Err(Unreadable::Line(release.head_lines() + at + 1, "this is no line of the sources")),
             None => Ok(release),
         }
@@ -218,10 +218,11 @@ impl Release {
     ///
     /// # Errors
     /// A line that has not the form of one.
-    pub fn lines(&self) -> Result<Vec<Line>, Unreadable> {
+    pub fn lines(&self) -> Result<Vec<SourceLine>, Unreadable> {
         let head = self.head_lines();
-        let line =
-            |(at, text)| Line::parse(text).ok_or(Unreadable::Line(head + at + 1, "this is no line of the sources"));
+        let line = |(at, text)| {
+            SourceLine::parse(text).ok_or(Unreadable::Line(head + at + 1, "this is no line of the sources"))
+        };
         let lines: Vec<&str> = self.body.lines().collect();
         lines.into_par_iter().enumerate().map(line).collect()
     }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::compare::StepMark;
-use super::entries::Entry;
+use super::entries::StepEntry;
 use crate::units::StepId;
 
 /// A step that was probably given a new id.
@@ -22,8 +22,8 @@ const ALIKE: u32 = 70;
 pub(super) fn renamed<'a>(
     removed: &[StepMark],
     added: &[StepMark],
-    before: impl Fn(&StepId) -> &'a Vec<Entry>,
-    after: impl Fn(&StepId) -> &'a Vec<Entry>,
+    before: impl Fn(&StepId) -> &'a Vec<StepEntry>,
+    after: impl Fn(&StepId) -> &'a Vec<StepEntry>,
 ) -> Vec<Renamed> {
     let mut left: Vec<&StepMark> = added.iter().collect();
     let mut found = Vec::new();
@@ -39,7 +39,7 @@ pub(super) fn renamed<'a>(
 
 type Counts<'a> = BTreeMap<(&'a str, &'a str, &'a str), usize>;
 
-fn counts(entries: &[Entry]) -> Counts<'_> {
+fn counts(entries: &[StepEntry]) -> Counts<'_> {
     let mut counts = Counts::new();
     for e in entries {
         *counts.entry((&e.field, &e.name, &e.value)).or_default() += 1;

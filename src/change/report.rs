@@ -3,7 +3,7 @@
 use serde_json::{Value, json as object};
 
 use super::compare::{Change, ItemChange, Quantities, StepMark};
-use super::list_rows::Row;
+use super::list_rows::ListRow;
 use super::words::Edit;
 
 /// The change in plain text.
@@ -123,12 +123,12 @@ fn quantity_line(q: &Quantities) -> String {
     format!("{}{title}: {} becomes {}", q.name, words(q.before), words(q.after))
 }
 
-fn row_line(row: &Row) -> String {
+fn row_line(row: &ListRow) -> String {
     format!("{}: {}", row.name, row_words(row))
 }
 
 /// `cut length: 20 becomes 21; bag: (blank) becomes P1`
-pub(super) fn row_words(row: &Row) -> String {
+pub(super) fn row_words(row: &ListRow) -> String {
     let blank = |t: &str| if t.is_empty() { "(blank)".to_owned() } else { t.to_owned() };
     let cells: Vec<_> = row.cells.iter().map(|(c, a, b)| format!("{c}: {} becomes {}", blank(a), blank(b))).collect();
     cells.join("; ")
@@ -142,9 +142,9 @@ pub fn json(change: &Change) -> String {
         let one = |q: &Quantities| object!({"name": q.name, "title": q.title, "before": text(q.before), "after": text(q.after)});
         list.iter().map(one).collect::<Vec<_>>()
     };
-    let rows = |list: &[Row]| {
+    let rows = |list: &[ListRow]| {
         let cell = |(column, before, after): &(String, String, String)| object!({"column": column, "before": before, "after": after});
-        let one = |r: &Row| object!({"name": r.name, "cells": r.cells.iter().map(cell).collect::<Vec<_>>()});
+        let one = |r: &ListRow| object!({"name": r.name, "cells": r.cells.iter().map(cell).collect::<Vec<_>>()});
         list.iter().map(one).collect::<Vec<_>>()
     };
     let hours =

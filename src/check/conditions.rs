@@ -3,7 +3,9 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::model::{Manual, Settings};
-use crate::resolve::{Configuration, Facts, PlacedCondition, Refusal, allowed, conditions, holds, in_words};
+use crate::resolve::{
+    Configuration, ConfigurationRefusal, Facts, PlacedCondition, allowed, conditions, holds, in_words,
+};
 use crate::source::{Span, Spanned};
 use crate::syntax::Condition;
 use crate::units::{OptionName, VariantName};
@@ -127,8 +129,8 @@ fn can_complete(
 ) -> bool {
     let wanted = match allowed(settings, variant, &options) {
         Ok(()) => return true,
-        Err(Refusal::Requires(_, other)) => vec![other],
-        Err(Refusal::NoneOf(_, members)) => members,
+        Err(ConfigurationRefusal::Requires(_, other)) => vec![other],
+        Err(ConfigurationRefusal::NoneOf(_, members)) => members,
         Err(_) => return false,
     };
     wanted.into_iter().filter(|o| !barred.contains(o) && !options.contains(o)).any(|o| {

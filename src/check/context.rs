@@ -6,12 +6,12 @@ use rayon::prelude::*;
 
 use super::conditions::Conditions;
 use super::names::Names;
-use super::{Balance, Excuses, Further, HandFault, PlacedFigure, Swaps, hands};
+use super::{Balance, Excuses, FigureOnPaper, Further, HandFault, Swaps, hands};
 use crate::change::Past;
 use crate::diag::Diagnostic;
 use crate::figure::{Drawing, FigureKind, Greyed, drawing, greyed};
 use crate::joint::{HoleLedger, Items, SeenJoint, seen};
-use crate::model::{Cut, Item, Manual, Step};
+use crate::model::{Cut, Manual, Step, StepItem};
 use crate::resolve::{PartFaultKind, Resolved};
 use crate::source::{SourceMap, Span, Spanned};
 use crate::units::{FigureName, PartNumber, StepId};
@@ -24,7 +24,7 @@ pub struct Context<'a> {
     pub resolved: &'a [Resolved],
     /// What is built besides these.
     pub further: &'a [Further],
-    pub placed: &'a [PlacedFigure],
+    pub placed: &'a [FigureOnPaper],
     /// What was released before.
     pub past: &'a Past,
     /// The texts of the sources; none where they are not at hand.
@@ -52,7 +52,7 @@ impl<'a> Context<'a> {
         manual: &'a Manual,
         resolved: &'a [Resolved],
         further: &'a [Further],
-        placed: &'a [PlacedFigure],
+        placed: &'a [FigureOnPaper],
         past: &'a Past,
         sources: &'a SourceMap,
         faults: &[Diagnostic],
@@ -139,7 +139,7 @@ impl<'a> Context<'a> {
     }
 
     /// Every cut as written, with its step.
-    pub fn cuts(&self) -> impl Iterator<Item = (&'a Step, &'a Item<Cut>)> + use<'a> {
+    pub fn cuts(&self) -> impl Iterator<Item = (&'a Step, &'a StepItem<Cut>)> + use<'a> {
         self.manual.steps.iter().flat_map(|step| step.cuts.iter().map(move |cut| (step, cut)))
     }
 

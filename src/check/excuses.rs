@@ -11,7 +11,7 @@ use super::rules::material_differs::differs;
 use super::rules::stock_incomplete::missing;
 use super::{Balance, HandFault};
 use crate::diag::{Diagnostic, Level};
-use crate::model::{Item, Manual, Part, Step};
+use crate::model::{Manual, Part, Step, StepItem};
 use crate::resolve::{PartFaultKind, Resolved};
 use crate::source::Span;
 use crate::units::{AssemblyId, Designation, FigureName, PartNumber, StepId};
@@ -99,7 +99,7 @@ impl Excuses {
     fn lost(&mut self, names: &Names, conditions: &Conditions, step: &Step) {
         let no_section = !names.is_known(Kind::Section, step.section.as_str());
         let whole = no_section || conditions.loses(step.only.as_ref());
-        fn lost<T>(item: &Item<T>, whole: bool, conditions: &Conditions) -> bool {
+        fn lost<T>(item: &StepItem<T>, whole: bool, conditions: &Conditions) -> bool {
             whole || conditions.loses(item.only.as_ref())
         }
         if whole {

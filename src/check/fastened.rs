@@ -51,7 +51,7 @@ pub fn hole_faults<'c>(ctx: &'c Context, r: &Resolved) -> impl Iterator<Item = &
 /// are one finding: a hole is missing, or a place is too many.
 pub fn holes(ctx: &Context, r: &Resolved, found: impl Fn(&HoleFault) -> Option<Diagnostic>) -> Sink {
     let mut sink = Sink::new();
-    let mut missing: Vec<Missing> = Vec::new();
+    let mut missing: Vec<MissingFastening> = Vec::new();
     for f in hole_faults(ctx, r) {
         let Some(d) = found(f) else { continue };
         let d = d.about(f.part).about(f.step);
@@ -73,7 +73,9 @@ pub fn holes(ctx: &Context, r: &Resolved, found: impl Fn(&HoleFault) -> Option<D
                 first.parts.insert(f.part);
                 first.joints.insert(joint.span);
             }
-            None => missing.push(Missing { size, parts: [f.part].into(), joints: [joint.span].into(), finding: d }),
+            None => {
+                missing.push(MissingFastening { size, parts: [f.part].into(), joints: [joint.span].into(), finding: d })
+            }
         }
     }
     sink.extend(missing.into_iter().map(|m| m.finding));
@@ -81,7 +83,7 @@ pub fn holes(ctx: &Context, r: &Resolved, found: impl Fn(&HoleFault) -> Option<D
 }
 
 /// A hole that is missing, wherever that shows.
-struct Missing<'a> {
+struct MissingFastening<'a> {
     size: Option<Length>,
     parts: BTreeSet<&'a PartNumber>,
     joints: BTreeSet<Span>,

@@ -8,7 +8,7 @@ use crate::units::{FigureName, StepId};
 
 /// A figure in its place on paper.
 #[derive(Clone, Debug, PartialEq)]
-pub struct PlacedFigure {
+pub struct FigureOnPaper {
     pub name: FigureName,
     pub step: StepId,
     /// Where the step names it.
@@ -21,7 +21,7 @@ pub struct PlacedFigure {
 
 /// The pictures of pixels as they would be printed, where no layout was made: as wide as the step asks for, else
 /// as wide as the text.
-pub fn estimate(manual: &Manual) -> Vec<PlacedFigure> {
+pub fn estimate(manual: &Manual) -> Vec<FigureOnPaper> {
     let text_width = text_width(manual.settings.paper);
     let mut placed = Vec::new();
     for step in &manual.steps {
@@ -30,7 +30,7 @@ pub fn estimate(manual: &Manual) -> Vec<PlacedFigure> {
             if file.kind == FigureKind::Svg {
                 continue;
             }
-            placed.push(PlacedFigure {
+            placed.push(FigureOnPaper {
                 name: figure.figure.value.clone(),
                 step: step.id.value.clone(),
                 span: figure.figure.span,

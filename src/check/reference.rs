@@ -1,17 +1,17 @@
 //! The reference of all rules, made from the rules themselves.
 
-use super::{Bending, RULES, Rule, Run};
+use super::{Leave, RULES, Rule, Run};
 use crate::diag::Level;
 
 /// A rule's page as Markdown: its name, level and origin, and the head of its source file. `level` is that of the
 /// heading, from 1.
 pub fn page(rule: &Rule, level: usize) -> String {
     let bending = match (rule.bending, rule.run) {
-        (Bending::Allowed, Run::Reading) if rule.level == Level::Error => {
+        (Leave::Allowed, Run::Reading) if rule.level == Level::Error => {
             "where it is a warning it may be set in `levels` and accepted"
         }
-        (Bending::Allowed, _) => "may be set in `levels` and accepted",
-        (Bending::Refused, _) => "can be neither lowered nor accepted",
+        (Leave::Allowed, _) => "may be set in `levels` and accepted",
+        (Leave::Refused, _) => "can be neither lowered nor accepted",
     };
     let (marks, id, word) = ("#".repeat(level), rule.id, rule.level.word());
     format!("{marks} {id}\n\nLevel: {word}; {bending}. Source: {}.\n\n{}\n", rule.source, rule.page())

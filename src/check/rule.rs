@@ -2,7 +2,7 @@
 //!
 //! Must not know: the settings of levels, acceptances, how a finding is shown.
 
-use super::{Context, PlacedFigure};
+use super::{Context, FigureOnPaper};
 use crate::diag::{Diagnostic, Level, Sink};
 use crate::resolve::Resolved;
 
@@ -17,7 +17,7 @@ pub struct Rule {
     pub summary: &'static str,
     /// The standard it comes from, or `common practice`, or `from memory`.
     pub source: &'static str,
-    pub bending: Bending,
+    pub bending: Leave,
     /// The text of the rule's own source file; its head is the rule's page.
     pub file: &'static str,
     pub run: Run,
@@ -25,7 +25,7 @@ pub struct Rule {
 
 /// Whether the author may set the level of a rule and accept its findings.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Bending {
+pub enum Leave {
     /// The author decides.
     Allowed,
     /// With such a finding no document can be true.
@@ -40,7 +40,7 @@ pub enum Run {
     /// One configuration; the findings are marked with its name afterwards.
     Configuration(fn(&Context, &Resolved) -> Sink),
     /// One figure as it is printed.
-    Placed(fn(&Context, &PlacedFigure) -> Sink),
+    Placed(fn(&Context, &FigureOnPaper) -> Sink),
     /// Nothing: it is found while the sources are read. Where it is an error it stays one.
     Reading,
     /// Nothing: it is found while the documents are made, and settled then.

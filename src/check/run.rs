@@ -6,7 +6,7 @@ use rayon::prelude::*;
 
 use super::further::{Further, further};
 use super::placed::estimate;
-use super::{Context, PlacedFigure, RULES, Rule, Run, settle};
+use super::{Context, FigureOnPaper, RULES, Rule, Run, settle};
 use crate::change::Past;
 use crate::diag::{Diagnostic, Sink, merge};
 use crate::model::{Manual, Opposite};
@@ -23,7 +23,7 @@ pub fn rule(id: &str) -> Option<&'static Rule> {
 /// `resolved` are all configurations that are to be checked: with fewer of them an acceptance may look as if it
 /// matched nothing. `placed` are the pictures as printed; where there are none, they are estimated. `faults` are the
 /// findings of reading; they come back with the others.
-pub fn check(manual: &Manual, resolved: &[Resolved], placed: &[PlacedFigure], faults: Sink) -> Sink {
+pub fn check(manual: &Manual, resolved: &[Resolved], placed: &[FigureOnPaper], faults: Sink) -> Sink {
     check_since(manual, resolved, placed, &Past::default(), &SourceMap::new(), faults)
 }
 
@@ -31,7 +31,7 @@ pub fn check(manual: &Manual, resolved: &[Resolved], placed: &[PlacedFigure], fa
 pub fn check_since(
     manual: &Manual,
     resolved: &[Resolved],
-    placed: &[PlacedFigure],
+    placed: &[FigureOnPaper],
     past: &Past,
     sources: &SourceMap,
     faults: Sink,
@@ -70,7 +70,7 @@ enum Job<'a> {
     Manual(fn(&Context) -> Sink),
     Configuration(fn(&Context, &Resolved) -> Sink, &'a Resolved),
     Further(fn(&Context, &Resolved) -> Sink, &'a Further),
-    Placed(fn(&Context, &PlacedFigure) -> Sink),
+    Placed(fn(&Context, &FigureOnPaper) -> Sink),
 }
 
 fn jobs<'a>(rule: &Rule, ctx: &Context<'a>) -> Vec<Job<'a>> {

@@ -6,7 +6,7 @@
 use std::borrow::Cow;
 
 use crate::source::{Span, Spanned};
-use crate::syntax::markdown::{Inline, InlineKind};
+use crate::syntax::markdown::{MdInline, MdInlineKind};
 
 /// A sentence.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -16,7 +16,7 @@ pub struct Sentence {
 }
 
 /// A word with its place.
-struct Token<'a> {
+struct SentenceWord<'a> {
     text: Cow<'a, str>,
     span: Span,
 }
@@ -29,39 +29,39 @@ pub fn of_text(text: &Spanned<String>) -> Vec<Sentence> {
 }
 
 /// The sentences of a paragraph.
-pub fn of_inlines(content: &[Inline]) -> Vec<Sentence> {
+pub fn of_inlines(content: &[MdInline]) -> Vec<Sentence> {
     let mut tokens = Vec::new();
     push_inlines(content, &mut false, &mut tokens);
     split(&tokens)
 }
 
 /// `glued` says that the text goes on in the middle of a word.
-fn push_inlines<'a>(content: &'a [Inline], glued: &mut bool, tokens: &mut Vec<Token<'a>>) {
+fn push_inlines<'a>(content: &'a [MdInline], glued: &mut bool, tokens: &mut Vec<SentenceWord<'a>>) {
     for inline in content {
         match &inline.kind {
-            InlineKind::Text(text) => {
+            MdInlineKind::Text(text) => {
                 push_text(text, inline.span, *glued && !text.starts_with(char::is_whitespace), tokens);
                 *glued = !text.ends_with(char::is_whitespace);
             }
-            InlineKind::Code(text) => {
+            MdInlineKind::Code(text) => {
                 // Something to be read as it stands: one word, whatever is in it.
                 push_word(text.split_whitespace().collect::<String>().into(), inline.span, *glued, tokens);
                 *glued = true;
             }
-            InlineKind::Link { content, .. } if content.is_empty() => {
+            MdInlineKind::Link { content, .. } if content.is_empty() => {
                 push_word("reference".into(), inline.span, *glued, tokens);
                 *glued = true;
             }
-            InlineKind::Strong(inner) | InlineKind::Emphasis(inner) | InlineKind::Link { content: inner, .. } => {
+            MdInlineKind::Strong(inner) | MdInlineKind::Emphasis(inner) | MdInlineKind::Link { content: inner, .. } => {
                 push_inlines(inner, glued, tokens);
             }
-            InlineKind::SoftBreak | InlineKind::HardBreak => *glued = false,
-            InlineKind::FootnoteMark(_) => {}
+            MdInlineKind::SoftBreak | MdInlineKind::HardBreak => *glued = false,
+            MdInlineKind::FootnoteMark(_) => {}
         }
     }
 }
 
-fn push_text<'a>(text: &'a str, span: Span, glued: bool, tokens: &mut Vec<Token<'a>>) {
+fn push_text<'a>(text: &'a str, span: Span, glued: bool, tokens: &mut Vec<SentenceWord<'a>>) {
     let exact = (span.end - span.start) as usize == text.len();
     for (i, word) in text.split_whitespace().enumerate() {
         let at = word.as_ptr() as usize - text.as_ptr() as usize;
@@ -71,13 +71,13 @@ fn push_text<'a>(text: &'a str, span: Span, glued: bool, tokens: &mut Vec<Token<
     }
 }
 
-fn push_word<'a>(text: Cow<'a, str>, span: Span, glued: bool, tokens: &mut Vec<Token<'a>>) {
+fn push_word<'a>(text: Cow<'a, str>, span: Span, glued: bool, tokens: &mut Vec<SentenceWord<'a>>) {
     match tokens.last_mut() {
         Some(last) if glued => {
             last.text.to_mut().push_str(&text);
             last.span = last.span.to(span);
         }
-        _ => tokens.push(Token { text, span }),
+        _ => tokens.push(SentenceWord { text, span }),
     }
 }
 
@@ -88,7 +88,7 @@ const GOES_ON: [&str; 12] =
 /// Units that are part of the number before them.
 const UNITS: [&str; 14] = ["in", "in.", "ft", "ft.", "mm", "cm", "m", "lb", "lb.", "oz", "deg", "in-lb", "psi", "%"];
 
-fn split(tokens: &[Token]) -> Vec<Sentence> {
+fn split(tokens: &[SentenceWord]) -> Vec<Sentence> {
     let mut sentences = Vec::new();
     let mut start = 0;
     for i in 0..tokens.len() {
@@ -116,7 +116,7 @@ fn ends(word: &str, next: &str) -> bool {
     }
 }
 
-fn words(tokens: &[Token]) -> usize {
+fn words(tokens: &[SentenceWord]) -> usize {
     let mut count = 0;
     // Whether the word before is a number, to which a fraction or unit belongs.
     let mut number = false;

@@ -1,7 +1,7 @@
 //! The findings against the manual's `levels` and `accept`.
 
 use super::rules::{stale_acceptance, unbending_rule, unknown_rule};
-use super::{Bending, Run, rule};
+use super::{Leave, Run, rule};
 use crate::diag::{Diagnostic, Level, Sink};
 use crate::model::{Accept, Manual};
 
@@ -65,7 +65,7 @@ fn bends(d: &Diagnostic) -> bool {
     let rule = rule(d.rule);
     debug_assert!(rule.is_some(), "`{}` has no page in src/check/rules", d.rule);
     rule.is_some_and(|rule| {
-        rule.bending == Bending::Allowed && (d.level != Level::Error || !matches!(rule.run, Run::Reading))
+        rule.bending == Leave::Allowed && (d.level != Level::Error || !matches!(rule.run, Run::Reading))
     })
 }
 

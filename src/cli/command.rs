@@ -7,14 +7,14 @@ use super::release::Terms;
 use super::rename::Asked;
 use super::typed::{FormatWord, MANUAL, Typed, TypedCommand};
 use crate::change::Subject;
-use crate::compile::Said;
+use crate::compile::NoticeWords;
 use crate::diag::Format;
 use crate::document::PrintScale;
 use crate::resolve::kit_serial;
 
 /// How much is said beside the findings.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Detail {
+pub(super) enum HowMuch {
     Usual,
     /// What was assumed and looked at, too.
     Everything,
@@ -24,7 +24,7 @@ pub(super) enum Detail {
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Voice {
     pub format: Format,
-    pub detail: Detail,
+    pub detail: HowMuch,
 }
 
 /// What errors do to a kit's manual.
@@ -65,7 +65,7 @@ pub(super) enum Task {
     Compare { folder: PathBuf, from: String, to: String, out: Option<PathBuf> },
     Impact { folder: PathBuf },
     Convert { folder: PathBuf, from: String, to: String, out: PathBuf },
-    Notice { folder: PathBuf, subject: Subject, said: Option<Said>, out: PathBuf },
+    Notice { folder: PathBuf, subject: Subject, said: Option<NoticeWords>, out: PathBuf },
     ListRules,
     ExplainRule { name: String },
     Keys { name: Option<String> },
@@ -98,7 +98,7 @@ impl Command {
                 FormatWord::Lines => Format::Lines,
                 FormatWord::Json => Format::Json,
             },
-            detail: if shared.verbose { Detail::Everything } else { Detail::Usual },
+            detail: if shared.verbose { HowMuch::Everything } else { HowMuch::Usual },
         };
         let task = match typed.command {
             TypedCommand::Start(f) => Task::Start { folder: f.path() },
@@ -139,7 +139,7 @@ impl Command {
                     words => words,
                 };
                 let folder = apart(folder.or(last).unwrap_or_else(|| MANUAL.into()), &out)?;
-                let said = class.zip(summary).map(|(class, summary)| Said { class, summary, built });
+                let said = class.zip(summary).map(|(class, summary)| NoticeWords { class, summary, built });
                 let subject = match (release, lot, part) {
                     (Some(letter), ..) => Subject::Release(letter),
                     (None, Some(lot), _) => Subject::Lot(lot),

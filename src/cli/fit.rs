@@ -5,7 +5,7 @@ use crate::joint::{Items, choices};
 use crate::model::Manual;
 use crate::trade::fit::{FitRules, Layer, Stack, each_bolt};
 use crate::trade::{
-    BlindRivet, Cited, Decoded, Form, Normalised, ReamedHole, Source, decode, hole_for, normalise, reamed_hole,
+    BlindRivet, Cited, Decoded, ItemForm, Normalised, ReamedHole, Source, decode, hole_for, normalise, reamed_hole,
     rivet_dash, rivet_diameters, rivet_length,
 };
 use crate::units::{Length, decimal_text, plain};
@@ -15,7 +15,7 @@ const SHOWN: usize = 12;
 
 /// What is asked for.
 #[derive(Debug)]
-pub(super) struct Wanted {
+pub(super) struct FitWanted {
     fastener: Decoded,
     nut: Option<Decoded>,
     layers: Vec<Layer>,
@@ -26,11 +26,11 @@ pub(super) struct Wanted {
 ///
 /// # Errors
 /// A designation that is not built in, or a member that is no thickness.
-pub(super) fn wanted(fastener: &str, stack: &[String], nut: Option<&str>) -> Result<Wanted, Failure> {
+pub(super) fn wanted(fastener: &str, stack: &[String], nut: Option<&str>) -> Result<FitWanted, Failure> {
     let layers = stack.iter().map(|text| layer(text)).collect::<Result<Vec<_>, _>>()?;
     let stack = Stack::of(&layers).thickness;
     let nut = nut.map(known).transpose()?;
-    Ok(Wanted { fastener: known(fastener)?, nut, layers, stack })
+    Ok(FitWanted { fastener: known(fastener)?, nut, layers, stack })
 }
 
 fn known(designation: &str) -> Result<Decoded, Failure> {
@@ -71,7 +71,7 @@ fn layer(text: &str) -> Result<Layer, Failure> {
 }
 
 /// The answer, in plain text.
-pub(super) fn fit(manual: Option<&Manual>, wanted: &Wanted) -> String {
+pub(super) fn fit(manual: Option<&Manual>, wanted: &FitWanted) -> String {
     // Without a manual in the units the fastener is made in.
     let words = |length: Length| {
         plain(&length.pieces(manual.map_or_else(|| wanted.fastener.native_style(), |m| m.settings.units)))
@@ -99,17 +99,19 @@ pub(super) fn fit(manual: Option<&Manual>, wanted: &Wanted) -> String {
         ));
     }
     match wanted.fastener.form {
-        Form::SolidRivet(_) => solid_rivet(&mut out, wanted, words),
-        Form::BlindRivet(_) => blind_rivet(&mut out, wanted, words),
-        Form::Bolt | Form::FullThreadBolt | Form::ClevisBolt | Form::Eyebolt | Form::SocketScrew => {
-            bolt(&mut out, manual, wanted)
-        }
+        ItemForm::SolidRivet(_) => solid_rivet(&mut out, wanted, words),
+        ItemForm::BlindRivet(_) => blind_rivet(&mut out, wanted, words),
+        ItemForm::Bolt
+        | ItemForm::FullThreadBolt
+        | ItemForm::ClevisBolt
+        | ItemForm::Eyebolt
+        | ItemForm::SocketScrew => bolt(&mut out, manual, wanted),
         form => out.push_str(&format!("\nnothing is chosen by its length for a {}\n", form.words())),
     }
     out
 }
 
-fn bolt(out: &mut String, manual: Option<&Manual>, wanted: &Wanted) {
+fn bolt(out: &mut String, manual: Option<&Manual>, wanted: &FitWanted) {
     let items = manual.map(Items::new);
     let rules = manual.map_or_else(FitRules::default, |m| m.settings.fastening.fit);
     let stack = Cited::new(wanted.stack, Source::Published("as given"));
@@ -149,7 +151,7 @@ fn bolt(out: &mut String, manual: Option<&Manual>, wanted: &Wanted) {
     }
 }
 
-fn solid_rivet(out: &mut String, wanted: &Wanted, words: impl Fn(Length) -> String) {
+fn solid_rivet(out: &mut String, wanted: &FitWanted, words: impl Fn(Length) -> String) {
     let Some(diameter) = wanted.fastener.diameter else { return };
     let (length, dash) = (rivet_length(wanted.stack, diameter.value), rivet_dash(wanted.stack, diameter.value));
     let lead = wanted.fastener.designation.rsplit_once('-').map_or("", |(lead, _)| lead);
@@ -168,7 +170,7 @@ fn solid_rivet(out: &mut String, wanted: &Wanted, words: impl Fn(Length) -> Stri
     }
 }
 
-fn blind_rivet(out: &mut String, wanted: &Wanted, words: impl Fn(Length) -> String) {
+fn blind_rivet(out: &mut String, wanted: &FitWanted, words: impl Fn(Length) -> String) {
     let Some(diameter) = wanted.fastener.diameter else { return };
     match BlindRivet::holding(diameter.value, wanted.stack) {
         Some(rivet) => {

@@ -8,7 +8,7 @@ use std::time::{SystemTime, UNIX_EPOCH};
 use super::failure::Failure;
 use crate::change::{Class, Date, History, Notice, Standing};
 use crate::compile::{Checked, Refused, freeze};
-use crate::document::Sheet;
+use crate::document::CsvSheet;
 use crate::source::Disk;
 
 /// What the maker says of a release.
@@ -107,7 +107,7 @@ pub(super) fn sheet_text(notice: &Notice) -> String {
 }
 
 /// A sheet as a JSON array of objects on a line.
-pub(super) fn sheet_json(sheet: &Sheet) -> String {
+pub(super) fn sheet_json(sheet: &CsvSheet) -> String {
     let rows: Vec<serde_json::Value> = sheet
         .rows
         .iter()

@@ -2,7 +2,7 @@
 
 use std::io::Write as _;
 
-use super::command::{Detail, Voice};
+use super::command::{HowMuch, Voice};
 use super::failure::Failure;
 use crate::compile::Checked;
 use crate::diag::{self, Colour, Diagnostics, Format};
@@ -55,7 +55,7 @@ pub(super) fn looked_at(checked: &Checked, voice: Voice) -> Result<(), Failure> 
 
 /// What was assumed and looked at.
 pub(super) fn detail(checked: &Checked, voice: Voice) {
-    if voice.detail == Detail::Usual {
+    if voice.detail == HowMuch::Usual {
         return;
     }
     for line in &checked.assumed {

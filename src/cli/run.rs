@@ -12,7 +12,7 @@ use super::staged::Staged;
 use super::swap::Delisted;
 use super::{fit, opposite, reference, release, rename, report, start, verify, where_used, why};
 use crate::change::{self, Standing, Subject};
-use crate::compile::{self, Checked, Said, Stage};
+use crate::compile::{self, Checked, NoticeWords, Stage};
 use crate::diag::{Diagnostics, Format, did_you_mean, nearest};
 use crate::document::PrintScale;
 use crate::model::Manual;
@@ -228,7 +228,13 @@ fn told(change: &change::Change, voice: Voice) -> Result<Ending, Failure> {
     })
 }
 
-fn notice(folder: &Path, subject: Subject, said: Option<&Said>, out: &Path, voice: Voice) -> Result<Ending, Failure> {
+fn notice(
+    folder: &Path,
+    subject: Subject,
+    said: Option<&NoticeWords>,
+    out: &Path,
+    voice: Voice,
+) -> Result<Ending, Failure> {
     let files = open(folder)?;
     let name = subject.name().replace(' ', "-");
     let notices = match (&subject, said) {

@@ -3,7 +3,7 @@
 use crate::model::schema::{Holds, Named, STEP, Thing, Under, Use, Within, names_in_step, thing_of, walk};
 use crate::model::{Manual, Step};
 use crate::source::Span;
-use crate::syntax::markdown::{Block, BlockKind};
+use crate::syntax::markdown::{MdBlock, MdBlockKind};
 
 /// A use.
 #[derive(Clone, Debug)]
@@ -120,10 +120,10 @@ pub(super) fn conditions(step: &Step) -> Vec<Conditioned<'_>> {
 }
 
 /// The stretches of text under a condition, from the outside in.
-pub(super) fn text_conditions(blocks: &[Block]) -> Vec<Conditioned<'_>> {
+pub(super) fn text_conditions(blocks: &[MdBlock]) -> Vec<Conditioned<'_>> {
     let mut found = Vec::new();
     for block in blocks {
-        if let BlockKind::Only { condition, condition_span, .. } = &block.kind {
+        if let MdBlockKind::Only { condition, condition_span, .. } = &block.kind {
             let only = Under { condition, span: *condition_span };
             found.push(Conditioned { what: "the text".to_owned(), span: block.span, only });
         }

@@ -37,8 +37,8 @@ pub(super) fn verify(folder: &Path) -> Result<(String, Ending), Failure> {
     for (path, expected) in &sums {
         let words = match there.get(path) {
             None => "missing",
-            Some(Kind::Other) => "changed, it is no plain file",
-            Some(Kind::Plain) => match File::open(folder.join(path)).and_then(digest_of) {
+            Some(StickKind::Other) => "changed, it is no plain file",
+            Some(StickKind::Plain) => match File::open(folder.join(path)).and_then(digest_of) {
                 Ok(digest) if digest == *expected => continue,
                 Ok(_) => "changed",
                 Err(error) => {
@@ -80,13 +80,13 @@ fn sums(folder: &Path) -> Result<BTreeMap<String, String>, Failure> {
 }
 
 #[derive(Clone, Copy)]
-enum Kind {
+enum StickKind {
     Plain,
     Other,
 }
 
 /// Every file below a folder. Links are not followed.
-fn walk(folder: &Path) -> Result<BTreeMap<String, Kind>, Failure> {
+fn walk(folder: &Path) -> Result<BTreeMap<String, StickKind>, Failure> {
     let mut found = BTreeMap::new();
     let ours = |entry: &walkdir::DirEntry| {
         let name = entry.file_name().to_string_lossy();
@@ -102,7 +102,7 @@ fn walk(folder: &Path) -> Result<BTreeMap<String, Kind>, Failure> {
         let relative = entry.path().strip_prefix(folder).unwrap_or(entry.path());
         let parts: Vec<_> = relative.components().map(|c| c.as_os_str().to_string_lossy().into_owned()).collect();
         let plain = fs::symlink_metadata(entry.path()).is_ok_and(|meta| meta.is_file());
-        found.insert(parts.join("/"), if plain { Kind::Plain } else { Kind::Other });
+        found.insert(parts.join("/"), if plain { StickKind::Plain } else { StickKind::Other });
     }
     Ok(found)
 }

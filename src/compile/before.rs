@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::compared::{State, released_state};
 use super::freeze::Refused;
-use super::pictures::Pictures;
+use super::pictures::PicturesRead;
 use crate::change::{Change, History, Letter, Side, compare};
 use crate::resolve::{Resolved, parse_configuration, resolve};
 use crate::source::Files;
@@ -31,7 +31,7 @@ impl<'a> Before<'a> {
     pub fn read(files: &'a dyn Files, history: History) -> Result<Self, Refused> {
         let last = history
             .last()
-            .map(|last| released_state(files, &history, last.letter.as_str(), Pictures::Drawings))
+            .map(|last| released_state(files, &history, last.letter.as_str(), PicturesRead::Drawings))
             .transpose()?;
         Ok(Self { files, history, last })
     }
@@ -60,7 +60,7 @@ impl<'a> Before<'a> {
         let mut before: Option<(State, Resolved)> = None;
         for release in self.history.releases() {
             // What can't be read was reported; the letters of what it changed are those of the release after it.
-            let Ok(state) = released_state(self.files, &self.history, release.letter.as_str(), Pictures::Drawings)
+            let Ok(state) = released_state(self.files, &self.history, release.letter.as_str(), PicturesRead::Drawings)
             else {
                 continue;
             };

@@ -1,8 +1,8 @@
 //! Two configurations found by name and compared: of a release, of the working copy, of a kit.
 
 use super::freeze::Refused;
-use super::pictures::{Pictures, WithoutPhotographs, is_kept};
-use crate::change::{Change, History, Line, Side, as_shipped, compare, normalise, restore_where};
+use super::pictures::{PicturesRead, WithoutPhotographs, is_kept};
+use crate::change::{Change, History, Side, SourceLine, as_shipped, compare, normalise, restore_where};
 use crate::diag::{did_you_mean, nearest};
 use crate::model::{self, Manual};
 use crate::resolve::{Configuration, Resolved, declared, kit_serial, meant_configuration, resolve};
@@ -14,7 +14,7 @@ pub(super) struct State {
     letter: Option<String>,
     pub manual: Manual,
     pub sources: SourceMap,
-    pub lines: Vec<Line>,
+    pub lines: Vec<SourceLine>,
 }
 
 impl State {
@@ -29,11 +29,11 @@ impl State {
 }
 
 /// The sources as they are.
-pub(super) fn working_state(files: &dyn Files, pictures: Pictures) -> Result<State, Refused> {
+pub(super) fn working_state(files: &dyn Files, pictures: PicturesRead) -> Result<State, Refused> {
     let lines = normalise(files)?;
     match pictures {
-        Pictures::All => state(files, None, lines),
-        Pictures::Drawings => state(&WithoutPhotographs(files), None, lines),
+        PicturesRead::All => state(files, None, lines),
+        PicturesRead::Drawings => state(&WithoutPhotographs(files), None, lines),
     }
 }
 
@@ -80,7 +80,7 @@ impl<'a> Asked<'a> {
 /// # Errors
 /// There is no such release, configuration or kit; a release can't be read.
 pub fn compared(files: &dyn Files, from: &str, to: &str) -> Result<Change, Refused> {
-    Ok(Compared::find_with(files, from, to, Pictures::Drawings)?.change())
+    Ok(Compared::find_with(files, from, to, PicturesRead::Drawings)?.change())
 }
 
 /// Two configurations that were found by their names.
@@ -96,10 +96,10 @@ impl Compared {
     /// # Errors
     /// There is no such release, configuration or kit; a release can't be read.
     pub fn find(files: &dyn Files, from: &str, to: &str) -> Result<Self, Refused> {
-        Self::find_with(files, from, to, Pictures::All)
+        Self::find_with(files, from, to, PicturesRead::All)
     }
 
-    fn find_with(files: &dyn Files, from: &str, to: &str, pictures: Pictures) -> Result<Self, Refused> {
+    fn find_with(files: &dyn Files, from: &str, to: &str, pictures: PicturesRead) -> Result<Self, Refused> {
         let asked = [Asked::parse(from)?, Asked::parse(to)?];
         // The register is that of the working copy, whatever is compared.
         let needs_working = asked.iter().any(|a| a.what.is_err() || a.state.is_none_or(|s| s == WORKING));
@@ -196,7 +196,7 @@ fn kit(manual: &Manual, serial: u32) -> Result<KitRow, Refused> {
     Ok(KitRow { serial, configuration: kit.configuration.value.clone(), letter })
 }
 
-fn state(files: &dyn Files, letter: Option<&str>, lines: Vec<Line>) -> Result<State, Refused> {
+fn state(files: &dyn Files, letter: Option<&str>, lines: Vec<SourceLine>) -> Result<State, Refused> {
     let read = model::read(files)?;
     let what = letter.map_or_else(|| "the working copy".to_owned(), |l| format!("release {l}"));
     let manual = read.manual.ok_or_else(|| {
@@ -213,7 +213,7 @@ pub(super) fn released_state(
     files: &dyn Files,
     history: &History,
     letter: &str,
-    pictures: Pictures,
+    pictures: PicturesRead,
 ) -> Result<State, Refused> {
     let release = history.get(letter).ok_or_else(|| {
         let letters: Vec<_> = history.releases().map(|r| r.letter.to_string()).collect();

@@ -1,7 +1,7 @@
 //! Conversions of a kit from one configuration to another.
 
 use super::compared::Compared;
-use super::documents::Failure;
+use super::documents::WriteFailure;
 use super::reports::{Press, put};
 use crate::change::{Conversion, Side, conversion};
 use crate::diag::Diagnostics;
@@ -34,7 +34,7 @@ pub fn conversion_report(
     files: &dyn Files,
     folder: &str,
     out: &dyn Output,
-) -> Result<Diagnostics, Failure> {
+) -> Result<Diagnostics, WriteFailure> {
     let state = compared.state(1);
     let (manual, resolved) = (&state.manual, &conversion.resolved);
     let mut press = match Press::new(state, resolved, files) {

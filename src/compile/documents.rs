@@ -11,7 +11,7 @@ use crate::document::{self, Document, Edition, PrintScale, Purpose};
 use crate::emit::EmitError;
 use crate::emit::csv::{pick_list_csv, sheet_csv};
 use crate::emit::html::{self, Templates};
-use crate::emit::pdf::{self, Ink};
+use crate::emit::pdf::{self, PdfInk};
 use crate::layout::{Fonts, Style, lay_out};
 use crate::model::Manual;
 use crate::resolve::Resolved;
@@ -19,26 +19,26 @@ use crate::source::{Files, Output, SourceMap};
 
 /// The output refused a file.
 #[derive(Debug)]
-pub struct Failure {
+pub struct WriteFailure {
     /// Relative to the output folder.
     pub path: String,
     pub error: std::io::Error,
 }
 
-impl std::fmt::Display for Failure {
+impl std::fmt::Display for WriteFailure {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         write!(f, "{} can't be written: {}", self.path, self.error)
     }
 }
 
-impl std::error::Error for Failure {
+impl std::error::Error for WriteFailure {
     fn source(&self) -> Option<&(dyn std::error::Error + 'static)> {
         Some(&self.error)
     }
 }
 
 /// What is used for the documents of every configuration.
-pub(super) struct Kit<'a> {
+pub(super) struct MakingKit<'a> {
     manual: &'a Manual,
     sources: &'a SourceMap,
     pub(super) templates: Templates,
@@ -50,9 +50,9 @@ pub(super) struct Kit<'a> {
 }
 
 /// What was found while a document was made, or why it could not be written.
-type Made = Result<Vec<Diagnostic>, Failure>;
+type MadeDocuments = Result<Vec<Diagnostic>, WriteFailure>;
 
-impl<'a> Kit<'a> {
+impl<'a> MakingKit<'a> {
     /// Makes ready. None where the manual's own templates can't be used; `found` says why.
     pub(super) fn new(
         manual: &'a Manual,
@@ -94,8 +94,8 @@ impl<'a> Kit<'a> {
         resolved: &Resolved,
         out: &dyn Output,
         found: &mut Vec<Diagnostic>,
-    ) -> Result<(), Failure> {
-        type Job<'a> = &'a (dyn Fn() -> Made + Sync);
+    ) -> Result<(), WriteFailure> {
+        type Job<'a> = &'a (dyn Fn() -> MadeDocuments + Sync);
         let edition = &self.edition(resolved);
         let manual: Job = &|| self.manual(resolved, edition, out);
         let shop_copy: Job = &|| self.shop_copy(resolved, edition, out);
@@ -107,7 +107,7 @@ impl<'a> Kit<'a> {
         let rounds: [&[Job]; 3] =
             [&[manual], &[shop_copy, pick_table, registers], &[pick_cards, receiving_list, templates]];
         for round in rounds {
-            let made: Vec<Made> = round.par_iter().map(|job| job()).collect();
+            let made: Vec<MadeDocuments> = round.par_iter().map(|job| job()).collect();
             for findings in made {
                 found.extend(findings?);
             }
@@ -116,46 +116,46 @@ impl<'a> Kit<'a> {
     }
 
     /// The manual as pages and on paper, from one tree.
-    fn manual(&self, resolved: &Resolved, edition: &Edition, out: &dyn Output) -> Made {
+    fn manual(&self, resolved: &Resolved, edition: &Edition, out: &dyn Output) -> MadeDocuments {
         let document = document::compose_edition(self.manual, resolved, Purpose::Manual, edition);
         let bench = document::bench(self.manual, resolved);
         let prefix = format!("{}/manual/", resolved.name);
         let pages = || match html::write(&document, &bench, &self.manual.figures, &self.templates, out, &prefix) {
             Ok(()) => Ok(Vec::new()),
-            Err(EmitError::Write { path, error }) => Err(Failure { path, error }),
+            Err(EmitError::Write { path, error }) => Err(WriteFailure { path, error }),
             Err(fault) => Ok(vec![emit_fault(&fault, resolved)]),
         };
-        let paper = || self.paper(&document, resolved, Ink::Colour, "manual.pdf", out);
+        let paper = || self.paper(&document, resolved, PdfInk::Colour, "manual.pdf", out);
         let (pages, paper) = rayon::join(pages, paper);
         let mut found = pages?;
         found.extend(paper?);
         Ok(found)
     }
 
-    fn shop_copy(&self, resolved: &Resolved, edition: &Edition, out: &dyn Output) -> Made {
+    fn shop_copy(&self, resolved: &Resolved, edition: &Edition, out: &dyn Output) -> MadeDocuments {
         let document = document::compose_edition(self.manual, resolved, Purpose::ShopCopy, edition);
-        self.paper(&document, resolved, Ink::Grey, "shop-copy.pdf", out)
+        self.paper(&document, resolved, PdfInk::Grey, "shop-copy.pdf", out)
     }
 
-    fn pick_cards(&self, resolved: &Resolved, edition: &Edition, out: &dyn Output) -> Made {
+    fn pick_cards(&self, resolved: &Resolved, edition: &Edition, out: &dyn Output) -> MadeDocuments {
         let document = document::pick_lists_edition(self.manual, resolved, edition);
-        self.paper(&document, resolved, Ink::Grey, "pick-lists.pdf", out)
+        self.paper(&document, resolved, PdfInk::Grey, "pick-lists.pdf", out)
     }
 
-    fn receiving_list(&self, resolved: &Resolved, edition: &Edition, out: &dyn Output) -> Made {
+    fn receiving_list(&self, resolved: &Resolved, edition: &Edition, out: &dyn Output) -> MadeDocuments {
         match document::receiving_list(self.manual, resolved, edition) {
-            Some(document) => self.paper(&document, resolved, Ink::Grey, "receiving-list.pdf", out),
+            Some(document) => self.paper(&document, resolved, PdfInk::Grey, "receiving-list.pdf", out),
             None => Ok(Vec::new()),
         }
     }
 
-    fn pick_table(&self, resolved: &Resolved, out: &dyn Output) -> Made {
+    fn pick_table(&self, resolved: &Resolved, out: &dyn Output) -> MadeDocuments {
         let rows = document::pick_rows(self.manual, resolved);
         put(out, resolved, "pick-lists.csv", &pick_list_csv(&rows))?;
         Ok(Vec::new())
     }
 
-    fn registers(&self, resolved: &Resolved, out: &dyn Output) -> Made {
+    fn registers(&self, resolved: &Resolved, out: &dyn Output) -> MadeDocuments {
         put(out, resolved, "joints.csv", &sheet_csv(&document::joint_sheet(self.manual, resolved)))?;
         put(out, resolved, "holes.csv", &sheet_csv(&document::hole_sheet(self.manual, resolved)))?;
         let cables = document::cable_sheet(self.manual, resolved);
@@ -166,17 +166,24 @@ impl<'a> Kit<'a> {
     }
 
     /// Templates at full size, where the builder has an end to cut.
-    fn templates(&self, resolved: &Resolved, edition: &Edition, out: &dyn Output) -> Made {
+    fn templates(&self, resolved: &Resolved, edition: &Edition, out: &dyn Output) -> MadeDocuments {
         match document::templates(self.manual, resolved, self.print_scale) {
             Some(mut document) => {
                 document.meta.release = edition.state.clone();
-                self.paper(&document, resolved, Ink::Grey, "templates.pdf", out)
+                self.paper(&document, resolved, PdfInk::Grey, "templates.pdf", out)
             }
             None => Ok(Vec::new()),
         }
     }
 
-    fn paper(&self, document: &Document, resolved: &Resolved, ink: Ink, file: &str, out: &dyn Output) -> Made {
+    fn paper(
+        &self,
+        document: &Document,
+        resolved: &Resolved,
+        ink: PdfInk,
+        file: &str,
+        out: &dyn Output,
+    ) -> MadeDocuments {
         let laid = lay_out(document, &self.manual.figures, &self.fonts, &Style::of(document));
         let mut found: Vec<_> =
             laid.problems.iter().filter_map(|p| layout_problem(p, self.manual, self.sources, resolved)).collect();
@@ -188,9 +195,9 @@ impl<'a> Kit<'a> {
     }
 }
 
-fn put(out: &dyn Output, resolved: &Resolved, file: &str, bytes: &[u8]) -> Result<(), Failure> {
+fn put(out: &dyn Output, resolved: &Resolved, file: &str, bytes: &[u8]) -> Result<(), WriteFailure> {
     let path = format!("{}/{file}", resolved.name);
-    out.write(&path, bytes).map_err(|error| Failure { path, error })
+    out.write(&path, bytes).map_err(|error| WriteFailure { path, error })
 }
 
 /// The templates, with those in the manual's own `templates` folder.

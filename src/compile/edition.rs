@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::before::{Before, mark};
 use super::compared::{State, released_state, working_state};
 use super::freeze::Refused;
-use super::pictures::Pictures;
+use super::pictures::PicturesRead;
 use crate::change::{History, Standing, compare};
 use crate::document::{Bars, Edition, Revision};
 use crate::resolve::{Resolved, resolve};
@@ -45,10 +45,10 @@ impl<'a> Editions<'a> {
                 summary: r.summary.clone(),
             })
             .collect();
-        let working = if history.last().is_some() { Some(working_state(files, Pictures::Drawings)?) } else { None };
+        let working = if history.last().is_some() { Some(working_state(files, PicturesRead::Drawings)?) } else { None };
         let second = match (&standing, history.releases().nth_back(1)) {
             (Standing::Released(_), Some(second)) => {
-                Some(released_state(files, &history, second.letter.as_str(), Pictures::Drawings)?)
+                Some(released_state(files, &history, second.letter.as_str(), PicturesRead::Drawings)?)
             }
             _ => None,
         };

@@ -2,7 +2,7 @@
 
 use super::compared::working_state;
 use super::freeze::Refused;
-use super::pictures::Pictures;
+use super::pictures::PicturesRead;
 use super::{Checked, Watch, check};
 use crate::change::{History, Letter, RELEASES, restore};
 use crate::model::Deviation;
@@ -26,7 +26,7 @@ impl ForKit {
     /// # Errors
     /// There is no such kit; its release can't be read.
     pub fn find(files: &dyn Files, serial: u32) -> Result<Self, Refused> {
-        let manual = working_state(files, Pictures::Drawings)?.manual;
+        let manual = working_state(files, PicturesRead::Drawings)?.manual;
         let kit = manual.kits.iter().find(|k| k.serial.value == serial).ok_or_else(|| {
             Refused::new(
                 format!("there is no kit {serial} in the kit register"),

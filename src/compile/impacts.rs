@@ -4,7 +4,7 @@ use rayon::prelude::*;
 
 use super::compared::{State, released_state, working_state};
 use super::freeze::Refused;
-use super::pictures::Pictures;
+use super::pictures::PicturesRead;
 use crate::change::{History, Impact, Pair, impact, kits_touched};
 use crate::model::{Kit, Manual};
 use crate::resolve::{Configuration, Resolved, SerialRange, declared, parse_configuration, resolve, serial_ranges};
@@ -24,8 +24,8 @@ pub fn impacts(files: &dyn Files) -> Result<(Impact, UnitStyle), Refused> {
         )
     })?;
     let (after, before) = rayon::join(
-        || working_state(files, Pictures::Drawings),
-        || released_state(files, &history, last.letter.as_str(), Pictures::Drawings),
+        || working_state(files, PicturesRead::Drawings),
+        || released_state(files, &history, last.letter.as_str(), PicturesRead::Drawings),
     );
     let (after, before) = (after?, before?);
     let style = after.manual.settings.units;

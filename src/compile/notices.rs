@@ -3,15 +3,15 @@
 use std::collections::BTreeMap;
 
 use super::compared::{State, released_state, working_state};
-use super::documents::Failure;
+use super::documents::WriteFailure;
 use super::freeze::Refused;
-use super::pictures::Pictures;
+use super::pictures::PicturesRead;
 use super::reports::{Press, put};
 use crate::change::{
     BuiltText, Change, Class, Concern, History, KitNotice, Letter, Notice, NoticeStep, Sent, StepFate, Subject, compare,
 };
 use crate::diag::Diagnostics;
-use crate::document::{Bars, Sheet, notice_document};
+use crate::document::{Bars, CsvSheet, notice_document};
 use crate::emit::csv::sheet_csv;
 use crate::model::{Kit, Manual, Step, hardware_now, part_now};
 use crate::resolve::{Configuration, Resolved, ResolvedStep, parse_configuration, resolve};
@@ -20,7 +20,7 @@ use crate::units::{Designation, PartNumber, Quantity};
 
 /// What the maker says of a lot or a part; a release says it itself.
 #[derive(Clone, Debug)]
-pub struct Said {
+pub struct NoticeWords {
     pub class: Class,
     pub summary: String,
     /// For who has built it in already.
@@ -47,8 +47,8 @@ impl States<'_> {
         let key = letter.map(str::to_owned);
         if !self.read.contains_key(&key) {
             let mut state = match letter {
-                Some(letter) => released_state(self.files, self.history, letter, Pictures::All)?,
-                None => working_state(self.files, Pictures::All)?,
+                Some(letter) => released_state(self.files, self.history, letter, PicturesRead::All)?,
+                None => working_state(self.files, PicturesRead::All)?,
             };
             if let Some(working) = self.read.get(&None) {
                 state.manual.deviations = working.manual.deviations.clone();
@@ -284,7 +284,7 @@ fn sent(today: &Manual, name: &str, is_part: bool, quantity: Quantity, why: &str
 ///
 /// # Errors
 /// No kit has it; it is mandatory and nothing is said to who has built it in already.
-pub fn item_notice(files: &dyn Files, subject: Subject, said: &Said) -> Result<Notices, Refused> {
+pub fn item_notice(files: &dyn Files, subject: Subject, said: &NoticeWords) -> Result<Notices, Refused> {
     if said.class == Class::Mandatory && said.built.is_none() {
         return Err(Refused::new(
             "the notice is mandatory and does not say what to do where it is built in already",
@@ -384,7 +384,7 @@ impl Notices {
     ///
     /// # Errors
     /// The output refuses a file.
-    pub fn write(&self, files: &dyn Files, folder: &str, out: &dyn Output) -> Result<Diagnostics, Failure> {
+    pub fn write(&self, files: &dyn Files, folder: &str, out: &dyn Output) -> Result<Diagnostics, WriteFailure> {
         put(out, format!("{folder}/kits.csv"), &sheet_csv(&kits_sheet(&self.notice)))?;
         put(out, format!("{folder}/to-send.csv"), &sheet_csv(&send_sheet(&self.notice)))?;
         let mut found = Vec::new();
@@ -418,7 +418,7 @@ const KITS: &[&str] = &[
 ];
 
 /// A row for each kit of the register.
-pub fn kits_sheet(notice: &Notice) -> Sheet {
+pub fn kits_sheet(notice: &Notice) -> CsvSheet {
     let rows = notice.kits.iter().map(|k| {
         let steps: Vec<_> = k.steps.iter().map(|s| format!("{} {} ({})", s.number, s.id, s.fate.word())).collect();
         let send: Vec<_> = k.send.iter().map(|s| format!("{} x {}", s.quantity, s.item)).collect();
@@ -436,13 +436,13 @@ pub fn kits_sheet(notice: &Notice) -> Sheet {
             send.join("; "),
         ]
     });
-    Sheet { columns: KITS, rows: rows.collect() }
+    CsvSheet { columns: KITS, rows: rows.collect() }
 }
 
 const SEND: &[&str] = &["serial", "item", "what it is", "quantity", "bin", "why"];
 
 /// A row for each thing to send to each kit that has not answered.
-fn send_sheet(notice: &Notice) -> Sheet {
+fn send_sheet(notice: &Notice) -> CsvSheet {
     let open = notice.kits.iter().filter(|k| matches!(k.concern, Concern::Yes | Concern::Unknown(_)));
     let rows = open.flat_map(|k| {
         k.send.iter().map(|s| {
@@ -456,5 +456,5 @@ fn send_sheet(notice: &Notice) -> Sheet {
             ]
         })
     });
-    Sheet { columns: SEND, rows: rows.collect() }
+    CsvSheet { columns: SEND, rows: rows.collect() }
 }

@@ -1,10 +1,10 @@
 //! Photographs left out: a comparison goes by their digests and has no need of what is in them.
 
-use crate::source::{Entry, Files, LoadError};
+use crate::source::{FileEntry, Files, LoadError};
 
 /// Which pictures are read with a state of the sources.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Pictures {
+pub(super) enum PicturesRead {
     /// All of them: documents are made.
     All,
     /// Drawings, which are mirrored for the other hand.
@@ -21,7 +21,7 @@ fn is_photograph(path: &str) -> bool {
 pub(super) struct WithoutPhotographs<'a>(pub &'a dyn Files);
 
 impl Files for WithoutPhotographs<'_> {
-    fn list(&self) -> Result<Vec<Entry>, LoadError> {
+    fn list(&self) -> Result<Vec<FileEntry>, LoadError> {
         Ok(self.0.list()?.into_iter().filter(|e| !is_photograph(&e.path)).collect())
     }
 
@@ -31,6 +31,6 @@ impl Files for WithoutPhotographs<'_> {
 }
 
 /// Whether a file of a release is restored.
-pub(super) fn is_kept(path: &str, pictures: Pictures) -> bool {
-    pictures == Pictures::All || !is_photograph(path)
+pub(super) fn is_kept(path: &str, pictures: PicturesRead) -> bool {
+    pictures == PicturesRead::All || !is_photograph(path)
 }

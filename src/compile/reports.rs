@@ -1,14 +1,14 @@
 //! Documents beside the manual: what differs, notices, conversions. Each is written as pages and on paper.
 
 use super::compared::{Compared, State};
-use super::documents::{Failure, own_templates};
+use super::documents::{WriteFailure, own_templates};
 use super::problems::{emit_fault, layout_problem, pdf_fault, unreadable_font};
 use crate::change::Change;
 use crate::diag::{Diagnostic, Diagnostics};
 use crate::document::{Bench, Document, change_document};
 use crate::emit::EmitError;
 use crate::emit::html;
-use crate::emit::pdf::{self, Ink};
+use crate::emit::pdf::{self, PdfInk};
 use crate::layout::{Fonts, Style, lay_out};
 use crate::resolve::Resolved;
 use crate::source::{Files, Output};
@@ -42,13 +42,13 @@ impl<'a> Press<'a> {
     ///
     /// # Errors
     /// The output refuses a file.
-    pub fn paper(&mut self, document: &Document, path: &str, out: &dyn Output) -> Result<(), Failure> {
+    pub fn paper(&mut self, document: &Document, path: &str, out: &dyn Output) -> Result<(), WriteFailure> {
         let figures = &self.state.manual.figures;
         let laid = lay_out(document, figures, &self.fonts, &Style::of(document));
         let problems = laid.problems.iter();
         let told = problems.filter_map(|p| layout_problem(p, &self.state.manual, &self.state.sources, self.resolved));
         self.found.extend(told);
-        match pdf::write(laid, figures, &self.fonts, Ink::Colour, None) {
+        match pdf::write(laid, figures, &self.fonts, PdfInk::Colour, None) {
             Ok(bytes) => put(out, format!("{path}.pdf"), &bytes),
             Err(fault) => {
                 self.found.push(pdf_fault(&fault, self.resolved));
@@ -61,11 +61,11 @@ impl<'a> Press<'a> {
     ///
     /// # Errors
     /// The output refuses a file.
-    pub fn pages(&mut self, document: &Document, path: &str, out: &dyn Output) -> Result<(), Failure> {
+    pub fn pages(&mut self, document: &Document, path: &str, out: &dyn Output) -> Result<(), WriteFailure> {
         let prefix = format!("{path}/");
         match html::write(document, &Bench::default(), &self.state.manual.figures, &self.templates, out, &prefix) {
             Ok(()) => Ok(()),
-            Err(EmitError::Write { path, error }) => Err(Failure { path, error }),
+            Err(EmitError::Write { path, error }) => Err(WriteFailure { path, error }),
             Err(fault) => {
                 self.found.push(emit_fault(&fault, self.resolved));
                 Ok(())
@@ -74,8 +74,8 @@ impl<'a> Press<'a> {
     }
 }
 
-pub(super) fn put(out: &dyn Output, path: String, bytes: &[u8]) -> Result<(), Failure> {
-    out.write(&path, bytes).map_err(|error| Failure { path, error })
+pub(super) fn put(out: &dyn Output, path: String, bytes: &[u8]) -> Result<(), WriteFailure> {
+    out.write(&path, bytes).map_err(|error| WriteFailure { path, error })
 }
 
 /// Writes a change as `FOLDER/changes.pdf` and as pages below `FOLDER/changes/`. Returns what was found on the way.
@@ -88,7 +88,7 @@ pub fn change_report(
     files: &dyn Files,
     folder: &str,
     out: &dyn Output,
-) -> Result<Diagnostics, Failure> {
+) -> Result<Diagnostics, WriteFailure> {
     let (state, resolved) = (compared.state(1), compared.resolved(1));
     let found = match Press::new(state, resolved, files) {
         Err(found) => found,

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::documents::{Failure, Kit};
+use super::documents::{MakingKit, WriteFailure};
 use super::{Checked, Stage, Watch};
 use crate::diag::{Diagnostic, Diagnostics};
 use crate::document::{Meta, PrintScale, meta};
@@ -43,10 +43,10 @@ pub fn sticks(
     wanted: &[String],
     out: &dyn Output,
     watch: Watch,
-) -> Result<Diagnostics, Failure> {
+) -> Result<Diagnostics, WriteFailure> {
     let mut found: Vec<Diagnostic> = Vec::new();
     if let Some(manual) = &checked.manual
-        && let Some(kit) = Kit::new(manual, &checked.sources, files, PrintScale::TRUE, &mut found)
+        && let Some(kit) = MakingKit::new(manual, &checked.sources, files, PrintScale::TRUE, &mut found)
     {
         for (i, name) in wanted.iter().enumerate() {
             let Some(resolved) = checked.resolved.iter().find(|r| r.name == *name) else { continue };
@@ -64,13 +64,13 @@ pub fn sticks(
 }
 
 fn stick(
-    kit: &Kit,
+    kit: &MakingKit,
     manual: &Manual,
     resolved: &Resolved,
     documents: BTreeMap<String, Vec<u8>>,
     out: &dyn Output,
     found: &mut Vec<Diagnostic>,
-) -> Result<(), Failure> {
+) -> Result<(), WriteFailure> {
     let name = &resolved.name;
     let mut fonts: Vec<UsedFont> = [
         ("DejaVu Sans Condensed", Typeface::Condensed.bytes()),
@@ -139,6 +139,6 @@ fn faults(manual: &Manual, resolved: &Resolved, files: &BTreeMap<String, Vec<u8>
     found.into_iter().map(|d| d.in_configuration(&resolved.name)).collect()
 }
 
-fn put(out: &dyn Output, path: String, bytes: &[u8]) -> Result<(), Failure> {
-    out.write(&path, bytes).map_err(|error| Failure { path, error })
+fn put(out: &dyn Output, path: String, bytes: &[u8]) -> Result<(), WriteFailure> {
+    out.write(&path, bytes).map_err(|error| WriteFailure { path, error })
 }

@@ -57,7 +57,8 @@ impl Bars {
             if let Some(old) = before.step(id) {
                 bars.hardware(old, step);
             }
-            let listed = |row: &crate::change::Row| row.cells.iter().any(|(c, ..)| SHOWN_COLUMNS.contains(&c.as_str()));
+            let listed =
+                |row: &crate::change::ListRow| row.cells.iter().any(|(c, ..)| SHOWN_COLUMNS.contains(&c.as_str()));
             for item in &step.step.parts {
                 if change.part_rows.iter().any(|r| r.name == item.part.as_str() && listed(r)) {
                     bars.put(id, "parts", item.index);
@@ -93,8 +94,8 @@ impl Bars {
 
     /// Rows of the parts list and the hardware list. What is no more leaves its mark at the row that stands there now.
     fn lists(&mut self, change: &Change, after: &Resolved) {
-        let shown = |row: &&crate::change::Row| row.cells.iter().any(|(c, ..)| SHOWN_COLUMNS.contains(&c.as_str()));
-        let names = |quantities: &[crate::change::Quantities], rows: &[crate::change::Row]| -> Vec<String> {
+        let shown = |row: &&crate::change::ListRow| row.cells.iter().any(|(c, ..)| SHOWN_COLUMNS.contains(&c.as_str()));
+        let names = |quantities: &[crate::change::Quantities], rows: &[crate::change::ListRow]| -> Vec<String> {
             quantities.iter().map(|q| q.name.clone()).chain(rows.iter().filter(shown).map(|r| r.name.clone())).collect()
         };
         for name in names(&change.parts, &change.part_rows) {

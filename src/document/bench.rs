@@ -36,7 +36,7 @@ impl ThingKind {
 
 /// A thing that steps use.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Thing {
+pub struct BenchThing {
     pub kind: ThingKind,
     /// Part number or designation; empty for tools and consumables.
     pub designation: String,
@@ -53,7 +53,7 @@ pub struct Thing {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Bench {
     pub picks: Vec<PickRow>,
-    pub things: Vec<Thing>,
+    pub things: Vec<BenchThing>,
     /// By step and the number of the measure in its list.
     pub limits: BTreeMap<(StepId, usize), Limits>,
 }

@@ -18,7 +18,7 @@ mod whole;
 
 pub use crate::drawing::PrintScale;
 pub use bars::Bars;
-pub use bench::{Bench, Limits, Thing, ThingKind};
+pub use bench::{Bench, BenchThing, Limits, ThingKind};
 pub use block::{
     Arrow, Block, BlockKind, Callout, ContentsEntry, Drawn, Field, Figure, Group, ListItem, Origin, StepHead,
 };
@@ -31,8 +31,8 @@ pub use hand_tag::HandTag;
 pub use inline::{Anchor, Inline, Inlines, plain_text};
 pub use leaf::{Document, Leaf, LeafRole, Meta, Purpose};
 pub use pick_row::{PickKind, PickRow};
-pub use sheet::Sheet;
-pub use table::{Align, Cell, Column, Row, Table, TableRole, Width};
+pub use sheet::CsvSheet;
+pub use table::{CellAlign, Column, Table, TableCell, TableRole, TableRow, Width};
 pub use whole::stays_whole;
 
 pub use crate::trade::SafetyWord;

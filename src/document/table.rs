@@ -39,7 +39,7 @@ impl TableRole {
 }
 
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
-pub enum Align {
+pub enum CellAlign {
     #[default]
     Start,
     Center,
@@ -58,7 +58,7 @@ pub enum Width {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Column {
     pub title: Inlines,
-    pub align: Align,
+    pub align: CellAlign,
     pub width: Width,
     /// The cells of this column name their row (`th scope=row`).
     pub names_row: bool,
@@ -70,18 +70,18 @@ pub struct Table {
     /// Said before the table, and to screen readers; may be empty where a group's title says it.
     pub caption: Inlines,
     pub columns: Vec<Column>,
-    pub rows: Vec<Row>,
+    pub rows: Vec<TableRow>,
 }
 
 #[derive(Clone, Debug, PartialEq)]
-pub struct Row {
-    pub cells: Vec<Cell>,
+pub struct TableRow {
+    pub cells: Vec<TableCell>,
     pub anchor: Option<Anchor>,
     pub origin: Origin,
 }
 
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Cell {
+pub struct TableCell {
     pub content: Inlines,
     /// How many columns it covers; 0 and 1 are one. A row with a single cell over all columns is a subheading.
     pub span: u8,

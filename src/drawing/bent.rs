@@ -2,7 +2,7 @@
 //! stations of every bend.
 
 use super::path::Path;
-use super::scene::{Align, ArrowSide, Drawing, Line, Mark, Point, Word};
+use super::scene::{Align, ArrowSide, Drawing, LineType, Mark, Point, Word};
 use crate::plan::{BentPiece, BentShape, on_tape};
 use crate::units::{Length, UnitStyle, plain};
 
@@ -38,7 +38,7 @@ pub fn bent_piece(piece: &BentPiece, units: UnitStyle) -> Drawing {
 }
 
 /// The bent piece in its plane, in inches, x along the middle leg, y up.
-struct Shape {
+struct BentOutline {
     left: Vec<Point>,
     right: Vec<Point>,
     /// The two ends of each leg on the outside, and the middle of each bend with the middle of its arc.
@@ -46,9 +46,9 @@ struct Shape {
     bends: Vec<(Point, Point)>,
 }
 
-fn walk(piece: &BentPiece) -> Shape {
+fn walk(piece: &BentPiece) -> BentOutline {
     let half = piece.thickness.to_f64() / 2.0;
-    let mut found = Shape { left: Vec::new(), right: Vec::new(), legs: Vec::new(), bends: Vec::new() };
+    let mut found = BentOutline { left: Vec::new(), right: Vec::new(), legs: Vec::new(), bends: Vec::new() };
     let (mut at, mut heading): (Point, f64) = ((0.0, 0.0), 0.0);
     let mut corners: Vec<Point> = Vec::new();
     let along = |p: Point, heading: f64, by: f64| (p.0 + by * libm::cos(heading), p.1 + by * libm::sin(heading));
@@ -99,7 +99,7 @@ fn walk(piece: &BentPiece) -> Shape {
         let (x, y) = (p.0 * libm::cos(turn) - p.1 * libm::sin(turn), p.0 * libm::sin(turn) + p.1 * libm::cos(turn));
         (x, y * down)
     };
-    Shape {
+    BentOutline {
         left: found.left.into_iter().map(place).collect(),
         right: found.right.into_iter().map(place).collect(),
         legs: found.legs.into_iter().map(|(a, b)| (place(a), place(b))).collect(),
@@ -119,7 +119,7 @@ fn shape(piece: &BentPiece, drawing: &mut Drawing) -> f64 {
     let paper = |p: Point| (x0 + (p.0 - left) * scale, top + (high - p.1) * scale);
     let mut outline: Vec<Point> = shape.left.iter().map(|&p| paper(p)).collect();
     outline.extend(shape.right.iter().rev().map(|&p| paper(p)));
-    drawing.path(Path::polygon(&outline), Line::Thick);
+    drawing.path(Path::polygon(&outline), LineType::Thick);
     if piece.shape == BentShape::Round {
         let middle: Vec<Point> = shape
             .left
@@ -127,7 +127,7 @@ fn shape(piece: &BentPiece, drawing: &mut Drawing) -> f64 {
             .zip(&shape.right)
             .map(|(a, b)| paper((f64::midpoint(a.0, b.0), f64::midpoint(a.1, b.1))))
             .collect();
-        drawing.path(Path::through(&middle), Line::Centre);
+        drawing.path(Path::through(&middle), LineType::Centre);
     }
     for (i, (&(a, b), leg)) in shape.legs.iter().zip(&piece.legs).enumerate() {
         leg_dimension(drawing, i, (paper(a), paper(b)), *leg, (top, top + (high - low) * scale));
@@ -203,11 +203,11 @@ fn strip(piece: &BentPiece, top: f64, drawing: &mut Drawing) -> f64 {
     let y = top + 4.6 * rows;
     let bottom = y + STRIP_HEIGHT;
     let x = |inches: f64| STRIP.0 + inches * scale;
-    drawing.path(Path::rectangle(STRIP.0, y, STRIP.1 - STRIP.0, STRIP_HEIGHT), Line::Thick);
+    drawing.path(Path::rectangle(STRIP.0, y, STRIP.1 - STRIP.0, STRIP_HEIGHT), LineType::Thick);
     if piece.shape == BentShape::Round {
         drawing.path(
             Path::line((STRIP.0 - 3.0, y + STRIP_HEIGHT / 2.0), (STRIP.1 + 3.0, y + STRIP_HEIGHT / 2.0)),
-            Line::Centre,
+            LineType::Centre,
         );
     }
     for (i, &(begins, ends)) in piece.flat.bends.iter().enumerate() {
@@ -218,7 +218,7 @@ fn strip(piece: &BentPiece, top: f64, drawing: &mut Drawing) -> f64 {
             let px = x(inches);
             let tip = if up { y - 2.0 - row } else { bottom + 2.0 + row };
             let (from, to) = if up { (tip, bottom) } else { (y, tip) };
-            drawing.path(Path::line((px, from), (px, to)), Line::Thin);
+            drawing.path(Path::line((px, from), (px, to)), LineType::Thin);
             let words = vec![Word::Length(on_tape(inches))];
             // Beside the mark, to the side where there is room.
             let right = if up { px < STRIP.0 + 16.0 } else { px < STRIP.1 - 16.0 };

@@ -2,7 +2,7 @@
 //! scale along the cable.
 
 use super::path::Path;
-use super::scene::{Align, ArrowSide, Drawing, Line, Mark, Word};
+use super::scene::{Align, ArrowSide, Drawing, LineType, Mark, Word};
 use crate::model::{CableEnd, GuideKind, ThreadHand};
 use crate::plan::CableRun;
 use crate::units::{Length, UnitStyle, plain};
@@ -29,8 +29,8 @@ pub fn cable(run: &CableRun, units: UnitStyle) -> Drawing {
             Some((e, _)) => fittings(&mut drawing, e, pin, way),
             None => pin,
         };
-        drawing.path(Path::circle((pin, AXIS), 1.4), Line::Thick);
-        drawing.path(Path::line((pin, AXIS - 6.0), (pin, AXIS + 6.0)), Line::Centre);
+        drawing.path(Path::circle((pin, AXIS), 1.4), LineType::Thick);
+        drawing.path(Path::line((pin, AXIS - 6.0), (pin, AXIS + 6.0)), LineType::Centre);
         let align = if end == 0 { Align::Start } else { Align::End };
         let x = if end == 0 { 1.0 } else { WIDTH - 1.0 };
         drawing.text((x, WORDS - APART), align, format!("End {letter}"));
@@ -38,7 +38,7 @@ pub fn cable(run: &CableRun, units: UnitStyle) -> Drawing {
             drawing.words((x, WORDS + APART * i as f64), align, words.clone());
         }
     }
-    drawing.path(Path::line((reach[0], AXIS), (reach[1], AXIS)), Line::Thick);
+    drawing.path(Path::line((reach[0], AXIS), (reach[1], AXIS)), LineType::Thick);
     guides(&mut drawing, run, (reach[0], reach[1]));
     let dimension = |drawing: &mut Drawing, words: Vec<Word>| {
         drawing.marks.push(Mark::Level {
@@ -66,11 +66,11 @@ fn fittings(drawing: &mut Drawing, end: &CableEnd, pin: f64, way: f64) -> f64 {
             let (a, b) = (pin + way * from, pin + way * to);
             Path::polygon(&[(a, AXIS - half), (b, AXIS - half), (b, AXIS + half), (a, AXIS + half)])
         };
-        drawing.path(box_at(-2.5, 5.0, 2.4), Line::Thick);
-        drawing.path(box_at(5.0, 8.0, 1.0), Line::Thick);
-        drawing.path(box_at(8.0, 22.0, 2.0), Line::Thick);
-        drawing.path(box_at(13.0, 17.0, 0.9), Line::Thin);
-        drawing.path(box_at(22.0, 25.0, 1.0), Line::Thick);
+        drawing.path(box_at(-2.5, 5.0, 2.4), LineType::Thick);
+        drawing.path(box_at(5.0, 8.0, 1.0), LineType::Thick);
+        drawing.path(box_at(8.0, 22.0, 2.0), LineType::Thick);
+        drawing.path(box_at(13.0, 17.0, 0.9), LineType::Thin);
+        drawing.path(box_at(22.0, 25.0, 1.0), LineType::Thick);
         if let Some(thread) = end.thread {
             let (near, far) = match thread.value {
                 ThreadHand::Left => ("LH", "RH"),
@@ -93,11 +93,11 @@ fn fittings(drawing: &mut Drawing, end: &CableEnd, pin: f64, way: f64) -> f64 {
         } else {
             (180.0 + angle.to_degrees(), 540.0 - angle.to_degrees())
         };
-        drawing.path(Path::arc(centre, radius, from, to), Line::Thick);
+        drawing.path(Path::arc(centre, radius, from, to), LineType::Thick);
         for side in [-1.0, 1.0] {
-            drawing.path(Path::line(touch(side), (tip, AXIS)), Line::Thick);
+            drawing.path(Path::line(touch(side), (tip, AXIS)), LineType::Thick);
         }
-        drawing.path(Path::circle(centre, radius - 1.3), Line::Thin);
+        drawing.path(Path::circle(centre, radius - 1.3), LineType::Thin);
         x = tip;
     }
     if end.sleeve.is_some() {
@@ -111,19 +111,19 @@ fn fittings(drawing: &mut Drawing, end: &CableEnd, pin: f64, way: f64) -> f64 {
             ])));
             drawing.path(
                 Path::polygon(&[(a, AXIS - 2.2), (b, AXIS - 2.2), (b, AXIS + 2.2), (a, AXIS + 2.2)]),
-                Line::Thick,
+                LineType::Thick,
             );
             let presses = end.crimps.unwrap_or(0).clamp(0, 6);
             for i in 0..presses {
                 let middle = a + way * 9.0 * (i as f64 + 0.5) / presses as f64;
                 for off in [-0.5, 0.5] {
-                    drawing.path(Path::line((middle + off, AXIS - 2.2), (middle + off, AXIS + 2.2)), Line::Thin);
+                    drawing.path(Path::line((middle + off, AXIS - 2.2), (middle + off, AXIS + 2.2)), LineType::Thin);
                 }
             }
             x = b;
         }
         if end.tail.is_some() {
-            drawing.path(Path::line((x, AXIS + 1.2), (x + way * 2.0, AXIS + 1.2)), Line::Thick);
+            drawing.path(Path::line((x, AXIS + 1.2), (x + way * 2.0, AXIS + 1.2)), LineType::Thick);
         }
     }
     x
@@ -136,12 +136,12 @@ fn guides(drawing: &mut Drawing, run: &CableRun, (left, right): (f64, f64)) {
         let x = left + step * (i as f64 + 1.0);
         match guide.kind {
             GuideKind::Pulley => {
-                drawing.path(Path::circle((x, AXIS + 3.5), 3.5), Line::Thick);
-                drawing.path(Path::circle((x, AXIS + 3.5), 0.8), Line::Thick);
+                drawing.path(Path::circle((x, AXIS + 3.5), 3.5), LineType::Thick);
+                drawing.path(Path::circle((x, AXIS + 3.5), 0.8), LineType::Thick);
             }
             GuideKind::Fairlead => {
                 for y in [AXIS - 2.8, AXIS + 0.8] {
-                    drawing.path(Path::rectangle(x - 2.0, y, 4.0, 2.0), Line::Thick);
+                    drawing.path(Path::rectangle(x - 2.0, y, 4.0, 2.0), LineType::Thick);
                 }
             }
         }
@@ -151,7 +151,7 @@ fn guides(drawing: &mut Drawing, run: &CableRun, (left, right): (f64, f64)) {
     drawing.marks.push(Mark::Cover(Path::rectangle(x - 0.9, AXIS - 1.0, 1.8, 2.0)));
     for x in [x - 0.9, x + 0.9] {
         let points = [(x - 0.8, AXIS + 2.4), (x + 0.3, AXIS + 0.6), (x - 0.3, AXIS - 0.6), (x + 0.8, AXIS - 2.4)];
-        drawing.path(Path::through(&points), Line::Thin);
+        drawing.path(Path::through(&points), LineType::Thin);
     }
 }
 

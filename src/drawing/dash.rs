@@ -1,6 +1,6 @@
 //! Dashes, worked out along a path.
 
-use super::path::{Path, Segment};
+use super::path::{Path, PathSegment};
 
 /// The path in dashes; the pattern's dashes and gaps by turns, in line widths.
 pub(super) fn dashed(path: &Path, pattern: &[f64], width: f64) -> Path {
@@ -23,10 +23,10 @@ pub(super) fn dashed(path: &Path, pattern: &[f64], width: f64) -> Path {
                 let end = (along + left).min(length);
                 if at % 2 == 0 {
                     if !down {
-                        out.push(Segment::Move(point(along)));
+                        out.push(PathSegment::Move(point(along)));
                         down = true;
                     }
-                    out.push(Segment::Line(point(end)));
+                    out.push(PathSegment::Line(point(end)));
                 }
                 left -= end - along;
                 along = end;

@@ -15,7 +15,7 @@ const CLEAR: f64 = 1.0;
 const ABOVE: f64 = 1.0;
 
 #[derive(Clone, Copy, PartialEq, Eq)]
-pub(super) enum Run {
+pub(super) enum DimensionRun {
     Level,
     Upright,
 }
@@ -25,14 +25,14 @@ pub(super) fn straight(
     from: Point,
     to: Point,
     away: f64,
-    run: Run,
+    run: DimensionRun,
     arrows: ArrowSide,
     words: &[Word],
     out: &mut Vec<Ink>,
 ) {
     let (a, b) = match run {
-        Run::Level => ((from.0, from.1 + away), (to.0, from.1 + away)),
-        Run::Upright => ((from.0 + away, from.1), (from.0 + away, to.1)),
+        DimensionRun::Level => ((from.0, from.1 + away), (to.0, from.1 + away)),
+        DimensionRun::Upright => ((from.0 + away, from.1), (from.0 + away, to.1)),
     };
     for (corner, end) in [(from, a), (to, b)] {
         extension(corner, end, out);
@@ -61,10 +61,10 @@ pub(super) fn straight(
         }
     }
     let (at, align) = match (run, arrows) {
-        (Run::Level, ArrowSide::Inside) => (((a.0 + b.0) / 2.0, a.1 - ABOVE), Align::Middle),
-        (Run::Level, ArrowSide::Outside) if b.0 >= a.0 => ((b.0 + ARROW + 0.5, b.1 - ABOVE), Align::Start),
-        (Run::Level, ArrowSide::Outside) => ((b.0 - ARROW - 0.5, b.1 - ABOVE), Align::End),
-        (Run::Upright, _) => {
+        (DimensionRun::Level, ArrowSide::Inside) => (((a.0 + b.0) / 2.0, a.1 - ABOVE), Align::Middle),
+        (DimensionRun::Level, ArrowSide::Outside) if b.0 >= a.0 => ((b.0 + ARROW + 0.5, b.1 - ABOVE), Align::Start),
+        (DimensionRun::Level, ArrowSide::Outside) => ((b.0 - ARROW - 0.5, b.1 - ABOVE), Align::End),
+        (DimensionRun::Upright, _) => {
             let middle = (a.1 + b.1) / 2.0 + TYPE * 0.36;
             if away < 0.0 { ((a.0 - 1.2, middle), Align::End) } else { ((a.0 + 1.2, middle), Align::Start) }
         }

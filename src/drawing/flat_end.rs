@@ -1,7 +1,7 @@
 //! A flattened tube end from above and from the side.
 
 use super::path::Path;
-use super::scene::{Align, ArrowSide, Drawing, Line, Mark, Point, Word};
+use super::scene::{Align, ArrowSide, Drawing, LineType, Mark, Point, Word};
 use crate::plan::{FlatEnd, on_tape};
 use crate::units::{Length, UnitStyle, plain};
 
@@ -47,15 +47,15 @@ pub fn flat_end(end: &FlatEnd, units: UnitStyle) -> Drawing {
             ]
         };
         let mut outline = edge(-1.0);
-        drawing.path(Path::through(&outline), Line::Thick);
+        drawing.path(Path::through(&outline), LineType::Thick);
         outline = edge(1.0);
-        drawing.path(Path::through(&outline), Line::Thick);
-        drawing.path(Path::line((LEFT, axis - half), (LEFT, axis + half)), Line::Thick);
+        drawing.path(Path::through(&outline), LineType::Thick);
+        drawing.path(Path::line((LEFT, axis - half), (LEFT, axis + half)), LineType::Thick);
         for x in [a, b] {
             let reach = if x == a { half } else { round };
-            drawing.path(Path::line((x, axis - reach), (x, axis + reach)), Line::Thin);
+            drawing.path(Path::line((x, axis - reach), (x, axis + reach)), LineType::Thin);
         }
-        drawing.path(Path::line((LEFT - 4.0, axis), (right + 4.0, axis)), Line::Centre);
+        drawing.path(Path::line((LEFT - 4.0, axis), (right + 4.0, axis)), LineType::Centre);
     }
     let top = above - wide;
     drawing.marks.push(Mark::Level {

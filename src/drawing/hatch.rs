@@ -1,6 +1,6 @@
 //! Hatches: lines across an area, cut to its outline.
 
-use super::path::{Path, Segment};
+use super::path::{Path, PathSegment};
 use super::scene::Point;
 
 /// Most lines of one hatch; an area that would need more is left with these.
@@ -37,8 +37,8 @@ pub(super) fn lines(area: &[Point], degrees: f64, gap: f64) -> Path {
         cuts.sort_by(f64::total_cmp);
         for pair in cuts.chunks_exact(2) {
             let point = |s: f64| (s * dx - c * dy, s * dy + c * dx);
-            out.push(Segment::Move(point(pair[0])));
-            out.push(Segment::Line(point(pair[1])));
+            out.push(PathSegment::Move(point(pair[0])));
+            out.push(PathSegment::Line(point(pair[1])));
         }
     }
     Path(out)

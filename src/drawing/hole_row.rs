@@ -1,7 +1,7 @@
 //! A row of holes with its cumulative marks, and the strip of paper that is laid along the part.
 
 use super::path::Path;
-use super::scene::{Align, Drawing, Line, Mark, Text, Word};
+use super::scene::{Align, Drawing, LineType, Mark, Text, Word};
 use crate::units::{Length, UnitStyle, plain};
 
 const WIDTH: f64 = 136.0;
@@ -28,11 +28,11 @@ pub fn hole_row(part: &str, end: &str, places: &[Length], whole: Option<Length>,
     let mut drawing = Drawing::new(WIDTH, bottom + 8.0, alt);
     let right = ends.map_or(RIGHT + 6.0, |w| LEFT + w * scale);
     for y in [top, bottom] {
-        drawing.path(Path::line((LEFT, y), (right, y)), Line::Thick);
+        drawing.path(Path::line((LEFT, y), (right, y)), LineType::Thick);
     }
-    drawing.path(Path::line((LEFT, top), (LEFT, bottom)), Line::Thick);
+    drawing.path(Path::line((LEFT, top), (LEFT, bottom)), LineType::Thick);
     if ends.is_some() {
-        drawing.path(Path::line((right, top), (right, bottom)), Line::Thick);
+        drawing.path(Path::line((right, top), (right, bottom)), LineType::Thick);
     } else {
         let points = [
             (right, top - 2.0),
@@ -42,19 +42,19 @@ pub fn hole_row(part: &str, end: &str, places: &[Length], whole: Option<Length>,
             (right, axis + 2.0),
             (right, bottom + 2.0),
         ];
-        drawing.path(Path::through(&points), Line::Thin);
+        drawing.path(Path::through(&points), LineType::Thin);
     }
-    drawing.path(Path::line((LEFT - 3.0, axis), (right + 3.0, axis)), Line::Centre);
+    drawing.path(Path::line((LEFT - 3.0, axis), (right + 3.0, axis)), LineType::Centre);
     let every = places.len().div_ceil(MOST).max(1);
     let mut shown = 0;
     for (i, place) in places.iter().enumerate() {
         let x = LEFT + place.to_f64() * scale;
-        drawing.path(Path::circle((x, axis), 1.1), Line::Thick);
-        drawing.path(Path::line((x, axis - 2.6), (x, axis + 2.6)), Line::Centre);
+        drawing.path(Path::circle((x, axis), 1.1), LineType::Thick);
+        drawing.path(Path::line((x, axis - 2.6), (x, axis + 2.6)), LineType::Centre);
         if i % every == 0 || i + 1 == places.len() {
             let y = top - 2.0 - 4.8 * (shown % ROWS) as f64;
             shown += 1;
-            drawing.path(Path::line((x, axis - 2.6), (x, y + 0.6)), Line::Thin);
+            drawing.path(Path::line((x, axis - 2.6), (x, y + 0.6)), LineType::Thin);
             drawing.words((x, y), Align::Middle, vec![Word::Length(*place)]);
         }
     }
@@ -68,9 +68,9 @@ pub(super) fn strip(end: &str, places: &[Length]) -> Drawing {
     let last = places.last().copied().unwrap_or(Length::ZERO).to_f64() * INCH;
     let (width, height) = (last + 16.0, 26.0);
     let mut strip = Drawing::new(width, height, "");
-    strip.path(Path::rectangle(0.0, 0.0, width, height), Line::Thin);
-    strip.path(Path::line((0.0, 0.0), (0.0, height)), Line::Thick);
-    strip.path(Path::line((0.0, height / 2.0), (width, height / 2.0)), Line::Centre);
+    strip.path(Path::rectangle(0.0, 0.0, width, height), LineType::Thin);
+    strip.path(Path::line((0.0, 0.0), (0.0, height)), LineType::Thick);
+    strip.path(Path::line((0.0, height / 2.0), (width, height / 2.0)), LineType::Centre);
     let small = |strip: &mut Drawing, at, text: String| {
         strip.marks.push(Mark::Text(Text {
             at,
@@ -83,8 +83,8 @@ pub(super) fn strip(end: &str, places: &[Length]) -> Drawing {
     small(&mut strip, (1.2, height - 1.5), format!("this edge on end {end}"));
     for (i, place) in places.iter().enumerate() {
         let x = place.to_f64() * INCH;
-        strip.path(Path::line((x, 3.0), (x, height - 3.0)), Line::Thick);
-        strip.path(Path::circle((x, height / 2.0), 1.5), Line::Thin);
+        strip.path(Path::line((x, 3.0), (x, height - 3.0)), LineType::Thick);
+        strip.path(Path::circle((x, height / 2.0), 1.5), LineType::Thin);
         small(&mut strip, (x + 0.8, 6.4), (i + 1).to_string());
     }
     for (i, place) in places.iter().enumerate() {

@@ -2,7 +2,7 @@
 
 use super::dash::dashed;
 use super::path::Path;
-use super::scene::{Drawing, Line, Mark, Text};
+use super::scene::{Drawing, LineType, Mark, Text};
 use super::{dimension, hatch};
 
 /// A shade; there is no other.
@@ -31,7 +31,7 @@ pub enum Ink {
 const THICK: f64 = 0.5;
 pub(super) const THIN: f64 = 0.25;
 
-impl Line {
+impl LineType {
     /// Millimetres.
     pub fn width(self) -> f64 {
         if self == Self::Thick { THICK } else { THIN }
@@ -63,10 +63,10 @@ impl Drawing {
                 }
                 Mark::Text(text) => out.push(Ink::Text(text.clone())),
                 Mark::Level { from, to, away, arrows, words } => {
-                    dimension::straight(*from, *to, *away, dimension::Run::Level, *arrows, words, &mut out);
+                    dimension::straight(*from, *to, *away, dimension::DimensionRun::Level, *arrows, words, &mut out);
                 }
                 Mark::Upright { from, to, away, arrows, words } => {
-                    dimension::straight(*from, *to, *away, dimension::Run::Upright, *arrows, words, &mut out);
+                    dimension::straight(*from, *to, *away, dimension::DimensionRun::Upright, *arrows, words, &mut out);
                 }
                 Mark::Arc { centre, radius, from, to, words } => {
                     dimension::angle(*centre, *radius, (*from, *to), words, &mut out);
@@ -78,7 +78,7 @@ impl Drawing {
     }
 }
 
-fn stroke(path: &Path, line: Line, out: &mut Vec<Ink>) {
+fn stroke(path: &Path, line: LineType, out: &mut Vec<Ink>) {
     let width = line.width();
     let path = match line.pattern() {
         [] => path.clone(),

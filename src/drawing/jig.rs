@@ -1,7 +1,7 @@
 //! A part in a jig that serves both hands: which face is up, and from where it is drilled.
 
 use super::path::Path;
-use super::scene::{Align, Drawing, Line, Mark};
+use super::scene::{Align, Drawing, LineType, Mark};
 use crate::model::DrilledFrom;
 use crate::units::Hand;
 
@@ -19,18 +19,18 @@ pub fn one_jig(here: Hand, up: &str, other: &str, from: DrilledFrom) -> Drawing 
     for (x, hand, face) in [(6.0, here, up), (74.0, there, other)] {
         let right = x + 56.0;
         let (top, bottom) = (20.0, 24.0);
-        drawing.path(Path::rectangle(x + 4.0, top, 48.0, bottom - top), Line::Thick);
+        drawing.path(Path::rectangle(x + 4.0, top, 48.0, bottom - top), LineType::Thick);
         let base = vec![(x, bottom), (right, bottom), (right, bottom + 6.0), (x, bottom + 6.0)];
         drawing.marks.push(Mark::Hatch { area: base.clone(), degrees: 45.0, gap: 2.0 });
-        drawing.path(Path::polygon(&base), Line::Thick);
+        drawing.path(Path::polygon(&base), LineType::Thick);
         for stop in [x, right - 4.0] {
-            drawing.path(Path::rectangle(stop, top - 3.0, 4.0, bottom - top + 3.0), Line::Thick);
+            drawing.path(Path::rectangle(stop, top - 3.0, 4.0, bottom - top + 3.0), LineType::Thick);
         }
         let hole = x + 38.0;
         for edge in [-1.6, 1.6] {
-            drawing.path(Path::line((hole + edge, top), (hole + edge, bottom)), Line::Hidden);
+            drawing.path(Path::line((hole + edge, top), (hole + edge, bottom)), LineType::Hidden);
         }
-        drawing.path(Path::line((hole, top - 2.0), (hole, bottom + 8.0)), Line::Centre);
+        drawing.path(Path::line((hole, top - 2.0), (hole, bottom + 8.0)), LineType::Centre);
         let (tip, tail) = match from {
             DrilledFrom::Above => ((hole, top), (hole, top - 11.0)),
             DrilledFrom::Below => ((hole, bottom + 6.0), (hole, bottom + 17.0)),

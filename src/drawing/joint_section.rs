@@ -5,11 +5,11 @@
 //! section, bolt, nut and washers are not cut.
 
 use super::path::Path;
-use super::scene::{Align, ArrowSide, Drawing, Line, Mark, Point, TYPE, Text, Word};
+use super::scene::{Align, ArrowSide, Drawing, LineType, Mark, Point, TYPE, Text, Word};
 use crate::joint::{Member, Reading};
 use crate::model::Joint;
-use crate::trade::fit::{Counted, Layer};
-use crate::trade::{Cited, Family, Form, Source, Substance};
+use crate::trade::fit::{CountedAs, Layer};
+use crate::trade::{Cited, Family, ItemForm, Source, Substance};
 use crate::units::{Length, UnitStyle, decimal_text, plain};
 
 /// Size of the sheet, millimetres.
@@ -105,7 +105,7 @@ pub fn joint_section(joint: &Joint, reading: &Reading, units: UnitStyle) -> Opti
     let mm = |length: Length| length.to_f64() * scale;
     // The underside of the head.
     let zero = (WIDTH - mm(length) - HEAD * d) / 2.0 + HEAD * d;
-    let mut sheet = Section { drawing: Drawing::new(WIDTH, HEIGHT, alt), d, hatch: 0, numbered: Vec::new() };
+    let mut sheet = StackSection { drawing: Drawing::new(WIDTH, HEIGHT, alt), d, hatch: 0, numbered: Vec::new() };
 
     let mut x = zero;
     sheet.washers(&mut x, &joint.under_head, head, mm);
@@ -113,7 +113,7 @@ pub fn joint_section(joint: &Joint, reading: &Reading, units: UnitStyle) -> Opti
     let mut starts = Vec::new();
     for member in &reading.members {
         starts.push(x);
-        if let Some(Counted::As(thickness)) = member.counted {
+        if let Some(CountedAs::As(thickness)) = member.counted {
             x += mm(thickness);
         }
     }
@@ -124,8 +124,8 @@ pub fn joint_section(joint: &Joint, reading: &Reading, units: UnitStyle) -> Opti
             (Layer::Tube { outside_diameter, wall }, counted) => {
                 // A tube inside another lies in its middle.
                 let start = match counted {
-                    Counted::As(_) => starts[i],
-                    Counted::Inside(outer) => match reading.members[outer].layer {
+                    CountedAs::As(_) => starts[i],
+                    CountedAs::Inside(outer) => match reading.members[outer].layer {
                         Ok(Layer::Tube { outside_diameter: around, .. }) => {
                             starts[outer] + (mm(around) - mm(outside_diameter)) / 2.0
                         }
@@ -134,7 +134,7 @@ pub fn joint_section(joint: &Joint, reading: &Reading, units: UnitStyle) -> Opti
                 };
                 sheet.tube(start, mm(outside_diameter), wall.map(mm), hatching);
             }
-            (_, Counted::As(thickness)) => {
+            (_, CountedAs::As(thickness)) => {
                 sheet.cut(starts[i], mm(thickness), hatching);
                 sheet.numbered.push((starts[i] + mm(thickness) / 2.0, MEMBER_HALF));
             }
@@ -146,7 +146,7 @@ pub fn joint_section(joint: &Joint, reading: &Reading, units: UnitStyle) -> Opti
     sheet.nut(
         x,
         mm(height),
-        reading.nut.as_ref().is_some_and(|n| matches!(n.form, Form::Nut(form) if form.castellated())),
+        reading.nut.as_ref().is_some_and(|n| matches!(n.form, ItemForm::Nut(form) if form.castellated())),
     );
     if joint.pin.is_some() {
         sheet.numbered.push((x + mm(height) * 0.8, 0.0));
@@ -178,7 +178,7 @@ pub fn joint_section(joint: &Joint, reading: &Reading, units: UnitStyle) -> Opti
     Some(sheet.drawing)
 }
 
-struct Section {
+struct StackSection {
     drawing: Drawing,
     /// The bolt's diameter on paper.
     d: f64,
@@ -188,11 +188,11 @@ struct Section {
     numbered: Vec<(f64, f64)>,
 }
 
-impl Section {
+impl StackSection {
     /// Something that is not cut: a washer.
     fn block(&mut self, left: f64, width: f64, half: f64) {
         let half = half * self.d;
-        self.drawing.path(Path::rectangle(left, AXIS - half, width, 2.0 * half), Line::Thick);
+        self.drawing.path(Path::rectangle(left, AXIS - half, width, 2.0 * half), LineType::Thick);
     }
 
     /// Washers, a number for each kind as the joint lists them.
@@ -224,7 +224,7 @@ impl Section {
             let (x, half) = things[i];
             let at = (place - shift).clamp(2.0, WIDTH - 2.0);
             let to = (x, AXIS - half * self.d);
-            self.drawing.path(Path::line((at, NUMBERS + 1.0), to), Line::Thin);
+            self.drawing.path(Path::line((at, NUMBERS + 1.0), to), LineType::Thin);
             let words = vec![Word::text((i + 1).to_string())];
             self.drawing.marks.push(Mark::Text(Text {
                 at: (at, NUMBERS),
@@ -251,7 +251,7 @@ impl Section {
                     self.drawing.marks.push(Mark::Hatch { area: area.clone(), degrees: 180.0 - degrees, gap });
                 }
             }
-            self.drawing.path(Path::polygon(&area), Line::Thick);
+            self.drawing.path(Path::polygon(&area), LineType::Thick);
         }
     }
 
@@ -266,7 +266,7 @@ impl Section {
         } else {
             let half = MEMBER_HALF * self.d;
             for x in [left, left + outside] {
-                self.drawing.path(Path::line((x, AXIS - half), (x, AXIS + half)), Line::Thick);
+                self.drawing.path(Path::line((x, AXIS - half), (x, AXIS + half)), LineType::Thick);
             }
         }
         self.numbered.push((left + wall / 2.0, MEMBER_HALF));
@@ -277,7 +277,7 @@ impl Section {
         self.numbered.push((left + width / 2.0, HEAD_HALF));
         for side in [-1.0, 1.0] {
             let y = AXIS + side * HEAD_HALF * self.d / 2.0;
-            self.drawing.path(Path::line((left, y), (left + width, y)), Line::Thin);
+            self.drawing.path(Path::line((left, y), (left + width, y)), LineType::Thin);
         }
         if castle {
             // The slot, with its pin.
@@ -289,20 +289,20 @@ impl Section {
     fn bolt(&mut self, zero: f64, grip: f64, length: f64) {
         let (d, half) = (self.d, self.d / 2.0);
         let head = HEAD_HALF * d;
-        self.drawing.path(Path::rectangle(zero - HEAD * d, AXIS - head, HEAD * d, 2.0 * head), Line::Thick);
+        self.drawing.path(Path::rectangle(zero - HEAD * d, AXIS - head, HEAD * d, 2.0 * head), LineType::Thick);
         for side in [-1.0, 1.0] {
             let y = AXIS + side * half;
-            self.drawing.path(Path::line((zero, y), (zero + length, y)), Line::Thick);
+            self.drawing.path(Path::line((zero, y), (zero + length, y)), LineType::Thick);
             let core = AXIS + side * CORE_HALF * d;
-            self.drawing.path(Path::line((zero + grip, core), (zero + length, core)), Line::Thin);
+            self.drawing.path(Path::line((zero + grip, core), (zero + length, core)), LineType::Thin);
             let y = AXIS + side * head / 2.0;
-            self.drawing.path(Path::line((zero - HEAD * d, y), (zero, y)), Line::Thin);
+            self.drawing.path(Path::line((zero - HEAD * d, y), (zero, y)), LineType::Thin);
         }
         for x in [zero + grip, zero + length] {
-            self.drawing.path(Path::line((x, AXIS - half), (x, AXIS + half)), Line::Thick);
+            self.drawing.path(Path::line((x, AXIS - half), (x, AXIS + half)), LineType::Thick);
         }
         let (left, right) = (zero - HEAD * d - 3.0, zero + length + 3.0);
-        self.drawing.path(Path::line((left, AXIS), (right, AXIS)), Line::Centre);
+        self.drawing.path(Path::line((left, AXIS), (right, AXIS)), LineType::Centre);
     }
 }
 

@@ -36,10 +36,10 @@ pub use hole_row::hole_row;
 pub use ink::{Ink, Tone};
 pub use jig::one_jig;
 pub use joint_section::{Hatching, joint_section};
-pub use path::{Path, Segment};
-pub use scene::{Align, ArrowSide, Drawing, Line, Mark, Point, Text, Word, plain_words};
+pub use path::{Path, PathSegment};
+pub use scene::{Align, ArrowSide, Drawing, LineType, Mark, Point, Text, Word, plain_words};
 pub use template::{PrintScale, strip_template, wrap_template};
-pub use tiles::Sheet;
+pub use tiles::PaperSheet;
 pub use tube::{draws_shortest, tube_piece};
 
 #[cfg(test)]

@@ -6,7 +6,7 @@ use super::scene::Point;
 const FULL_TURN: f64 = 360.0;
 
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Segment {
+pub enum PathSegment {
     Move(Point),
     Line(Point),
     Curve(Point, Point, Point),
@@ -15,23 +15,23 @@ pub enum Segment {
 
 /// A path, in millimetres.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Path(pub Vec<Segment>);
+pub struct Path(pub Vec<PathSegment>);
 
 impl Path {
     pub fn line(from: Point, to: Point) -> Self {
-        Self(vec![Segment::Move(from), Segment::Line(to)])
+        Self(vec![PathSegment::Move(from), PathSegment::Line(to)])
     }
 
     /// An open line through points.
     pub fn through(points: &[Point]) -> Self {
-        let segment = |(i, &p): (usize, &Point)| if i == 0 { Segment::Move(p) } else { Segment::Line(p) };
+        let segment = |(i, &p): (usize, &Point)| if i == 0 { PathSegment::Move(p) } else { PathSegment::Line(p) };
         Self(points.iter().enumerate().map(segment).collect())
     }
 
     /// A closed outline.
     pub fn polygon(points: &[Point]) -> Self {
         let mut path = Self::through(points);
-        path.0.push(Segment::Close);
+        path.0.push(PathSegment::Close);
         path
     }
 
@@ -42,7 +42,7 @@ impl Path {
 
     pub fn circle(centre: Point, radius: f64) -> Self {
         let mut path = Self::arc(centre, radius, 0.0, FULL_TURN);
-        path.0.push(Segment::Close);
+        path.0.push(PathSegment::Close);
         path
     }
 
@@ -54,11 +54,11 @@ impl Path {
         let at = |angle: f64| (centre.0 + radius * libm::cos(angle), centre.1 - radius * libm::sin(angle));
         let along = |angle: f64| (-libm::sin(angle) * reach, -libm::cos(angle) * reach);
         let mut angle = from.to_radians();
-        let mut path = vec![Segment::Move(at(angle))];
+        let mut path = vec![PathSegment::Move(at(angle))];
         for _ in 0..pieces {
             let (start, end) = (at(angle), at(angle + step));
             let (out, back) = (along(angle), along(angle + step));
-            path.push(Segment::Curve((start.0 + out.0, start.1 + out.1), (end.0 - back.0, end.1 - back.1), end));
+            path.push(PathSegment::Curve((start.0 + out.0, start.1 + out.1), (end.0 - back.0, end.1 - back.1), end));
             angle += step;
         }
         Self(path)
@@ -70,10 +70,10 @@ impl Path {
             self.0
                 .iter()
                 .map(|segment| match *segment {
-                    Segment::Move(p) => Segment::Move(map(p)),
-                    Segment::Line(p) => Segment::Line(map(p)),
-                    Segment::Curve(a, b, c) => Segment::Curve(map(a), map(b), map(c)),
-                    Segment::Close => Segment::Close,
+                    PathSegment::Move(p) => PathSegment::Move(map(p)),
+                    PathSegment::Line(p) => PathSegment::Line(map(p)),
+                    PathSegment::Curve(a, b, c) => PathSegment::Curve(map(a), map(b), map(c)),
+                    PathSegment::Close => PathSegment::Close,
                 })
                 .collect(),
         )
@@ -84,9 +84,9 @@ impl Path {
         let mut runs: Vec<Vec<Point>> = Vec::new();
         for segment in &self.0 {
             match *segment {
-                Segment::Move(p) => runs.push(vec![p]),
-                Segment::Line(p) => runs.last_mut().into_iter().for_each(|run| run.push(p)),
-                Segment::Curve(a, b, end) => {
+                PathSegment::Move(p) => runs.push(vec![p]),
+                PathSegment::Line(p) => runs.last_mut().into_iter().for_each(|run| run.push(p)),
+                PathSegment::Curve(a, b, end) => {
                     let Some(run) = runs.last_mut() else { continue };
                     let Some(&start) = run.last() else { continue };
                     for i in 1..=16 {
@@ -98,7 +98,7 @@ impl Path {
                         run.push((at(start.0, a.0, b.0, end.0), at(start.1, a.1, b.1, end.1)));
                     }
                 }
-                Segment::Close => {
+                PathSegment::Close => {
                     let Some(run) = runs.last_mut() else { continue };
                     if let Some(&first) = run.first() {
                         run.push(first);

@@ -23,7 +23,7 @@ pub struct Drawing {
 
 /// Lines of ISO 128-2 in the group with thick lines of 0.5 mm.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Line {
+pub enum LineType {
     /// 01.2: visible edges.
     Thick,
     /// 01.1: dimensions, leaders, hatches.
@@ -78,7 +78,7 @@ pub enum ArrowSide {
 /// Something drawn.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Mark {
-    Path(Path, Line),
+    Path(Path, LineType),
     /// White, to cover what lies below.
     Cover(Path),
     /// Solid black.
@@ -130,7 +130,7 @@ impl Drawing {
         Self { width, height, marks: Vec::new(), alt: alt.as_ref().into(), full_size: false }
     }
 
-    pub fn path(&mut self, path: Path, line: Line) {
+    pub fn path(&mut self, path: Path, line: LineType) {
         self.marks.push(Mark::Path(path, line));
     }
 

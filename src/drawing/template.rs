@@ -3,8 +3,8 @@
 
 use super::hole_row;
 use super::path::Path;
-use super::scene::{Align, Drawing, Line, Mark, Point, Text, Word};
-use super::tiles::{Sheet, sheets};
+use super::scene::{Align, Drawing, LineType, Mark, Point, Text, Word};
+use super::tiles::{PaperSheet, sheets};
 use crate::geometry::{EndCut, Wrap};
 use crate::units::{Clock, Length};
 
@@ -55,7 +55,7 @@ impl PrintScale {
 }
 
 /// The sheets of an end's template. `paper` is the thickness of the paper.
-pub fn wrap_template(end: &EndCut, diameter: Length, paper: Length, sheet: &Sheet) -> Vec<Drawing> {
+pub fn wrap_template(end: &EndCut, diameter: Length, paper: Length, sheet: &PaperSheet) -> Vec<Drawing> {
     let seam = Clock::parse(SEAM).unwrap_or(Clock::TWELVE);
     let wrap = Wrap::new(end, diameter, paper, seam, STEPS);
     let alt = "A template at full size to wrap around the tube: cut on the thick line.";
@@ -63,7 +63,7 @@ pub fn wrap_template(end: &EndCut, diameter: Length, paper: Length, sheet: &Shee
 }
 
 /// The sheets of a strip for a row of holes, measured from an end.
-pub fn strip_template(end: &str, places: &[Length], sheet: &Sheet) -> Vec<Drawing> {
+pub fn strip_template(end: &str, places: &[Length], sheet: &PaperSheet) -> Vec<Drawing> {
     let holes: Vec<f64> = places.iter().map(|p| p.to_f64() * INCH).collect();
     sheets(
         &hole_row::strip(end, places),
@@ -80,7 +80,7 @@ fn sleeve(wrap: &Wrap, saddle: bool) -> Drawing {
     let zero = WASTE + height;
     let bottom = zero + BELOW;
     let mut sheet = Drawing::new(width + TAB, bottom, "");
-    let line = |points: &[crate::geometry::Point]| -> Vec<Point> {
+    let line = |points: &[crate::geometry::WrapPoint]| -> Vec<Point> {
         points.iter().map(|p| (p.x * INCH, zero - p.y * INCH)).collect()
     };
     let outer = line(&wrap.outer);
@@ -91,23 +91,23 @@ fn sleeve(wrap: &Wrap, saddle: bool) -> Drawing {
         let Ok(clock) = Clock::parse(&hour.to_string()) else { continue };
         let x = wrap.mark(clock) * INCH;
         if hour % 3 == 0 {
-            sheet.path(Path::line((x, 0.0), (x, bottom)), Line::Centre);
+            sheet.path(Path::line((x, 0.0), (x, bottom)), LineType::Centre);
             if hour == 6 {
-                sheet.path(Path::line((width, 0.0), (width, bottom)), Line::Centre);
+                sheet.path(Path::line((width, 0.0), (width, bottom)), LineType::Centre);
             }
         } else {
-            sheet.path(Path::line((x, bottom - 5.0), (x, bottom)), Line::Thin);
+            sheet.path(Path::line((x, bottom - 5.0), (x, bottom)), LineType::Thin);
         }
     }
     if saddle {
-        sheet.path(Path::through(&line(&wrap.inner)), Line::Hidden);
+        sheet.path(Path::through(&line(&wrap.inner)), LineType::Hidden);
     }
-    sheet.path(Path::polygon(&[(0.0, 0.0), (width, 0.0), (width, bottom), (0.0, bottom)]), Line::Thin);
+    sheet.path(Path::polygon(&[(0.0, 0.0), (width, 0.0), (width, bottom), (0.0, bottom)]), LineType::Thin);
     sheet.path(
         Path::polygon(&[(width, 2.0), (width + TAB, 6.0), (width + TAB, bottom - 4.0), (width, bottom)]),
-        Line::Thin,
+        LineType::Thin,
     );
-    sheet.path(Path::through(&outer), Line::Thick);
+    sheet.path(Path::through(&outer), LineType::Thick);
     for hour in [12_u8, 3, 9] {
         let Ok(clock) = Clock::parse(&hour.to_string()) else { continue };
         let x = wrap.mark(clock) * INCH;

@@ -14,7 +14,7 @@ fn an_arc_is_round() {
 #[test]
 fn dashes_have_the_lengths_of_the_pattern() {
     let mut drawing = Drawing::new(100.0, 10.0, "a line");
-    drawing.path(Path::line((0.0, 5.0), (100.0, 5.0)), Line::Hidden);
+    drawing.path(Path::line((0.0, 5.0), (100.0, 5.0)), LineType::Hidden);
     let ink = drawing.ink();
     let [Ink::Stroke { path, width }] = &ink[..] else { panic!("{ink:?}") };
     assert_eq!(*width, 0.25);
@@ -69,7 +69,7 @@ fn the_sleeve_of_mirrored_data_is_the_mirrored_sleeve() {
         ),
         (EndCut::Mitre { cut: mitre, long_point: clock("4") }, EndCut::Mitre { cut: mitre, long_point: clock("8") }),
     ];
-    let sheet = Sheet {
+    let sheet = PaperSheet {
         title: "T",
         facts: Vec::new(),
         note: "",
@@ -80,7 +80,7 @@ fn the_sleeve_of_mirrored_data_is_the_mirrored_sleeve() {
     let thick = |cut: &EndCut| {
         let drawing = wrap_template(cut, inches("1"), inches(".004"), &sheet).remove(0);
         let paths = drawing.marks.into_iter().filter_map(|m| match m {
-            Mark::Path(path, Line::Thick | Line::Hidden) => Some(path.runs().concat()),
+            Mark::Path(path, LineType::Thick | LineType::Hidden) => Some(path.runs().concat()),
             _ => None,
         });
         paths.collect::<Vec<_>>()

@@ -2,8 +2,8 @@
 //! lines to measure before anything is cut.
 
 use super::ink::Ink;
-use super::path::{Path, Segment};
-use super::scene::{Align, Drawing, Line, Mark, Point, Text, Word};
+use super::path::{Path, PathSegment};
+use super::scene::{Align, Drawing, LineType, Mark, Point, Text, Word};
 use super::template::PrintScale;
 use crate::units::{Length, Rational, UnitStyle};
 
@@ -22,7 +22,7 @@ const BESIDE: f64 = 12.0;
 const LEAST: f64 = 115.0;
 
 /// What stands on every sheet of a template, and what it must fit into.
-pub struct Sheet<'a> {
+pub struct PaperSheet<'a> {
     /// Part, hand, end.
     pub title: &'a str,
     /// The size of the tube, and how the paper is laid.
@@ -36,7 +36,7 @@ pub struct Sheet<'a> {
 
 /// The sheets of a template. Each is a drawing that is never made smaller. `whole` are places across it, in millimetres,
 /// that no match line should come near, in order.
-pub(super) fn sheets(body: &Drawing, whole: &[f64], sheet: &Sheet, alt: &str) -> Vec<Drawing> {
+pub(super) fn sheets(body: &Drawing, whole: &[f64], sheet: &PaperSheet, alt: &str) -> Vec<Drawing> {
     let (across, down) = sheet.scale.parts();
     // What the printer makes smaller is drawn larger, and takes more of the page.
     let room = (sheet.room.0 * across.min(1.0), sheet.room.1 * down.min(1.0) - HEAD - FOOT);
@@ -86,7 +86,7 @@ fn tile(ink: &[Ink], (across, down): (Strips, Strips), (column, row): (usize, us
     for ink in ink {
         match ink {
             Ink::Stroke { path, width } => {
-                let line = if *width > 0.4 { Line::Thick } else { Line::Thin };
+                let line = if *width > 0.4 { LineType::Thick } else { LineType::Thin };
                 let clipped = clipped(path, (left, top), (right, bottom));
                 if !clipped.0.is_empty() {
                     tile.path(clipped.mapped(&here), line);
@@ -105,7 +105,7 @@ fn tile(ink: &[Ink], (across, down): (Strips, Strips), (column, row): (usize, us
     }
     let half = OVERLAP / 2.0;
     let mut upright = |x: f64, number: usize, align: Align| {
-        tile.path(Path::line((x, 0.0), (x, bottom - top)), Line::Centre);
+        tile.path(Path::line((x, 0.0), (x, bottom - top)), LineType::Centre);
         let beside = if align == Align::Start { 0.8 } else { -0.8 };
         label(&mut tile, (x + beside, 3.0), align, format!("match {number}"));
     };
@@ -116,7 +116,7 @@ fn tile(ink: &[Ink], (across, down): (Strips, Strips), (column, row): (usize, us
         upright(right - left - half, column + 1, Align::End);
     }
     let mut level = |y: f64, number: usize| {
-        tile.path(Path::line((0.0, y), (right - left, y)), Line::Centre);
+        tile.path(Path::line((0.0, y), (right - left, y)), LineType::Centre);
         let letter = char::from(b'a' + (number as u8 - 1) % 26);
         label(&mut tile, (1.0, y - 0.8), Align::Start, format!("match {letter}"));
     };
@@ -140,9 +140,9 @@ fn clipped(path: &Path, low: Point, high: Point) -> Path {
                 continue;
             };
             if last != Some(a) {
-                out.push(Segment::Move(a));
+                out.push(PathSegment::Move(a));
             }
-            out.push(Segment::Line(b));
+            out.push(PathSegment::Line(b));
             last = Some(b);
         }
     }
@@ -170,7 +170,7 @@ fn segment(a: Point, b: Point, low: Point, high: Point) -> Option<(Point, Point)
 }
 
 /// A tile with its title above and the lines to measure below, one beside it where the `room` across allows it.
-fn finished(tile: &Drawing, sheet: &Sheet, room: f64, alt: &str, (number, of): (usize, usize)) -> Drawing {
+fn finished(tile: &Drawing, sheet: &PaperSheet, room: f64, alt: &str, (number, of): (usize, usize)) -> Drawing {
     let several = if of > 1 { format!(", sheet {number} of {of}") } else { String::new() };
     let alt = format!("{}{several}. {alt} Measure both check lines first.", sheet.title);
     let wide = tile.width.max(LEAST);
@@ -209,13 +209,13 @@ fn check_lines(sheet: &mut Drawing, level: Point, upright: Point, units: UnitSty
     let (across, down) = if metric { (100.0, 50.0) } else { (4.0 * INCH, 2.0 * INCH) };
     let length = |mm: f64| Length::from_inches(Rational::new((mm * 10.0).round() as i64, 254));
     let ends = [(level.0 + across, level.1), (upright.0, upright.1 + down)];
-    sheet.path(Path::line(level, ends[0]), Line::Thin);
-    sheet.path(Path::line(upright, ends[1]), Line::Thin);
+    sheet.path(Path::line(level, ends[0]), LineType::Thin);
+    sheet.path(Path::line(upright, ends[1]), LineType::Thin);
     for (x, y) in [level, ends[0]] {
-        sheet.path(Path::line((x, y - 2.0), (x, y + 2.0)), Line::Thin);
+        sheet.path(Path::line((x, y - 2.0), (x, y + 2.0)), LineType::Thin);
     }
     for (x, y) in [upright, ends[1]] {
-        sheet.path(Path::line((x - 2.0, y), (x + 2.0, y)), Line::Thin);
+        sheet.path(Path::line((x - 2.0, y), (x + 2.0, y)), LineType::Thin);
     }
     let lines = [
         vec![
@@ -254,18 +254,20 @@ mod tests {
     #[test]
     fn tiles_meet_at_their_match_lines() {
         let mut body = Drawing::new(300.0, 20.0, "");
-        body.path(Path::line((0.0, 10.0), (300.0, 10.0)), Line::Thick);
+        body.path(Path::line((0.0, 10.0), (300.0, 10.0)), LineType::Thick);
         let room = (160.0, 30.0);
         let across = spans(body.width, room.0, &[]);
         assert_eq!(across, [(0.0, 160.0), (148.0, 300.0)]);
         let tiles = [0, 1].map(|column| tile(&body.ink(), (&across, &[(0.0, 20.0)]), (column, 0)));
         let span = |d: &Drawing| {
             d.marks.iter().find_map(|m| {
-                if let Mark::Path(p, Line::Thick) = m { Some((p.runs()[0][0].0, p.runs()[0][1].0)) } else { None }
+                if let Mark::Path(p, LineType::Thick) = m { Some((p.runs()[0][0].0, p.runs()[0][1].0)) } else { None }
             })
         };
         let matched = |d: &Drawing| {
-            d.marks.iter().find_map(|m| if let Mark::Path(p, Line::Centre) = m { Some(p.runs()[0][0].0) } else { None })
+            d.marks
+                .iter()
+                .find_map(|m| if let Mark::Path(p, LineType::Centre) = m { Some(p.runs()[0][0].0) } else { None })
         };
         assert_eq!((span(&tiles[0]), span(&tiles[1])), (Some((0.0, 160.0)), Some((0.0, 152.0))));
         assert_eq!((matched(&tiles[0]), matched(&tiles[1])), (Some(154.0), Some(6.0)));

@@ -1,7 +1,7 @@
 //! A piece of tube as it is cut: side view with break lines, both ends as seen, angles, lengths, clock marks.
 
 use super::path::Path;
-use super::scene::{Align, ArrowSide, Drawing, Line, Mark, Point, Word};
+use super::scene::{Align, ArrowSide, Drawing, LineType, Mark, Point, Word};
 use crate::geometry::EndCut;
 use crate::plan::{EndWork, TubePiece, on_tape};
 use crate::units::{Clock, Length, UnitStyle, plain};
@@ -25,7 +25,7 @@ const STEPS: usize = 96;
 
 /// The drawing of a piece. `units` are for its words to those who can't see it.
 pub fn tube_piece(piece: &TubePiece, units: UnitStyle) -> Drawing {
-    let mut sheet = Sheet::new(piece, units);
+    let mut sheet = TubeSheet::new(piece, units);
     sheet.outline();
     for end in [End::A, End::B] {
         sheet.main_tube(end);
@@ -57,7 +57,7 @@ enum End {
     B,
 }
 
-struct Sheet<'a> {
+struct TubeSheet<'a> {
     drawing: Drawing,
     piece: &'a TubePiece<'a>,
     /// Millimetres of paper to an inch, across and near the ends also along.
@@ -71,7 +71,7 @@ struct Sheet<'a> {
     broken: bool,
 }
 
-impl<'a> Sheet<'a> {
+impl<'a> TubeSheet<'a> {
     fn new(piece: &'a TubePiece<'a>, units: UnitStyle) -> Self {
         let diameter = piece.outside_diameter.to_f64();
         let largest = piece.ends.iter().filter_map(|e| e.main_diameter).map(|d| d.to_f64() / 2.0).fold(0.0, f64::max);
@@ -108,9 +108,9 @@ impl<'a> Sheet<'a> {
             let (front, back) = (half(0.0), half(180.0));
             let apart = front.iter().zip(back.iter().rev()).any(|(f, b)| (f.0 - b.0).abs() > 0.2);
             if apart {
-                self.drawing.path(Path::through(&back), Line::Hidden);
+                self.drawing.path(Path::through(&back), LineType::Hidden);
             }
-            self.drawing.path(Path::through(&front), Line::Thick);
+            self.drawing.path(Path::through(&front), LineType::Thick);
         }
         // The break lies where the tube is whole.
         let whole = |end: usize| deepest(&self.piece.ends[end].geometry) * self.scale;
@@ -118,10 +118,10 @@ impl<'a> Sheet<'a> {
         for around in [0.0, 180.0] {
             let (a, b) = (self.edge(End::A, around), self.edge(End::B, around));
             if self.broken {
-                self.drawing.path(Path::line(a, (middle - 1.5, a.1)), Line::Thick);
-                self.drawing.path(Path::line((middle + 1.5, b.1), b), Line::Thick);
+                self.drawing.path(Path::line(a, (middle - 1.5, a.1)), LineType::Thick);
+                self.drawing.path(Path::line((middle + 1.5, b.1), b), LineType::Thick);
             } else {
-                self.drawing.path(Path::line(a, b), Line::Thick);
+                self.drawing.path(Path::line(a, b), LineType::Thick);
             }
         }
         if self.broken {
@@ -135,10 +135,10 @@ impl<'a> Sheet<'a> {
                     (x, AXIS + 2.0),
                     (x, AXIS + radius + 2.0),
                 ];
-                self.drawing.path(Path::through(&points), Line::Thin);
+                self.drawing.path(Path::through(&points), LineType::Thin);
             }
         }
-        self.drawing.path(Path::line((self.left - 3.0, AXIS), (self.right + 3.0, AXIS)), Line::Centre);
+        self.drawing.path(Path::line((self.left - 3.0, AXIS), (self.right + 3.0, AXIS)), LineType::Centre);
     }
 
     /// The tube that a saddle meets, where its axis lies in the plane of the drawing.
@@ -161,9 +161,9 @@ impl<'a> Sheet<'a> {
         let at = |u: f64, v: f64| (centre.0 + along.0 * u + across.0 * v, centre.1 + along.1 * u + across.1 * v);
         let radius = main.to_f64() / 2.0 * self.scale;
         for v in [-radius, radius] {
-            self.drawing.path(Path::line(at(-MAIN_HALF, v), at(MAIN_HALF, v)), Line::Beside);
+            self.drawing.path(Path::line(at(-MAIN_HALF, v), at(MAIN_HALF, v)), LineType::Beside);
         }
-        self.drawing.path(Path::line(at(-MAIN_HALF - 2.0, 0.0), at(MAIN_HALF + 2.0, 0.0)), Line::Centre);
+        self.drawing.path(Path::line(at(-MAIN_HALF - 2.0, 0.0), at(MAIN_HALF + 2.0, 0.0)), LineType::Centre);
     }
 
     /// Whether the long point of an end is on top (or below); none where it is on neither edge of the view.
@@ -190,7 +190,7 @@ impl<'a> Sheet<'a> {
                 let tip = self.edge(end, if up { 0.0 } else { 180.0 });
                 let radius = self.piece.outside_diameter.to_f64() * self.scale;
                 // What the angle is measured from: a square cut through the long point.
-                self.drawing.path(Path::line(tip, (tip.0, tip.1 + side * (radius + 2.0))), Line::Thin);
+                self.drawing.path(Path::line(tip, (tip.0, tip.1 + side * (radius + 2.0))), LineType::Thin);
                 let turn = if end == End::A { degrees } else { -degrees };
                 let square = -90.0 * side;
                 (tip, radius * 0.62, square, square + turn * side)
@@ -222,12 +222,12 @@ impl<'a> Sheet<'a> {
         let x = if end == End::A { END_VIEW } else { WIDTH - END_VIEW };
         let radius = TUBE / 2.0;
         let inner = radius * (1.0 - 2.0 * self.piece.wall.to_f64() / self.piece.outside_diameter.to_f64());
-        self.drawing.path(Path::circle((x, AXIS), radius), Line::Thick);
+        self.drawing.path(Path::circle((x, AXIS), radius), LineType::Thick);
         if inner > 0.0 {
-            self.drawing.path(Path::circle((x, AXIS), inner), Line::Thick);
+            self.drawing.path(Path::circle((x, AXIS), inner), LineType::Thick);
         }
         for (dx, dy) in [(radius + 2.0, 0.0), (0.0, radius + 2.0)] {
-            self.drawing.path(Path::line((x - dx, AXIS - dy), (x + dx, AXIS + dy)), Line::Centre);
+            self.drawing.path(Path::line((x - dx, AXIS - dy), (x + dx, AXIS + dy)), LineType::Centre);
         }
         let around = |hour: f64, r: f64| {
             let angle = (90.0 - hour * 30.0).to_radians();

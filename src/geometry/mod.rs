@@ -17,10 +17,10 @@ pub use bend::{Bend, Developed, developed, flattened_width};
 pub use impossible::{Gap, Impossible};
 pub use marks::{equally_spaced, nearest};
 pub use mitre::{Mitre, corner_mitre};
-pub use piece::{EndCut, Lines, Piece};
+pub use piece::{CutPiece, EndCut, Lines};
 pub use saddle::{Extreme, Saddle};
 pub use telescope::clearance;
-pub use wrap::{Point, Wrap};
+pub use wrap::{Wrap, WrapPoint};
 
 #[cfg(test)]
 mod tests;

@@ -40,7 +40,7 @@ pub struct Lines {
 
 /// A piece, as it is cut out of a blank that is as long as the piece overall.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Piece {
+pub struct CutPiece {
     overall: f64,
     a: EndCut,
     b: EndCut,
@@ -77,7 +77,7 @@ pub(super) fn clockwise(clock: Clock) -> f64 {
     f64::from(clock.hour() % 12) * 30.0
 }
 
-impl Piece {
+impl CutPiece {
     /// A piece that is `overall` long between its two outermost points.
     ///
     /// # Errors

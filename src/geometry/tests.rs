@@ -175,25 +175,25 @@ fn a_piece_between_two_mitres() {
     let cut = Mitre::new(inches("1"), degrees("45")).expect("a mitre");
     let mitre = |hour: &str| EndCut::Mitre { cut, long_point: clock(hour) };
     // Long points on one line: a trapezium. Both hours name the same line only at 12 and 6.
-    let same = Piece::new(inches("10"), mitre("12"), mitre("12")).expect("a piece").lines();
+    let same = CutPiece::new(inches("10"), mitre("12"), mitre("12")).expect("a piece").lines();
     assert!((same.longest - 10.0).abs() < 1e-9 && (same.shortest - 8.0).abs() < 1e-9, "{same:?}");
     assert!((same.longest_at, same.shortest_at) == (0.0, 180.0));
     // Long points opposite: a parallelogram, every line as long.
-    let opposite = Piece::new(inches("10"), mitre("12"), mitre("6")).expect("a piece").lines();
+    let opposite = CutPiece::new(inches("10"), mitre("12"), mitre("6")).expect("a piece").lines();
     assert!((opposite.longest - 9.0).abs() < 1e-9 && (opposite.shortest - 9.0).abs() < 1e-9, "{opposite:?}");
     // 3 o'clock at end A is the line that is 9 o'clock at end B.
-    let three = Piece::new(inches("10"), mitre("3"), mitre("9")).expect("a piece").lines();
+    let three = CutPiece::new(inches("10"), mitre("3"), mitre("9")).expect("a piece").lines();
     assert!((three.longest - 10.0).abs() < 1e-9 && three.longest_at == 90.0, "{three:?}");
-    assert!(matches!(Piece::new(inches("2"), mitre("12"), mitre("12")), Err(Impossible::Crossing { .. })));
-    assert!(Piece::new(inches("2"), mitre("12"), mitre("6")).is_ok());
-    assert!(matches!(Piece::new(Length::ZERO, EndCut::Square, EndCut::Square), Err(Impossible::Size { .. })));
+    assert!(matches!(CutPiece::new(inches("2"), mitre("12"), mitre("12")), Err(Impossible::Crossing { .. })));
+    assert!(CutPiece::new(inches("2"), mitre("12"), mitre("6")).is_ok());
+    assert!(matches!(CutPiece::new(Length::ZERO, EndCut::Square, EndCut::Square), Err(Impossible::Size { .. })));
 }
 
 #[test]
 fn a_piece_with_a_saddle_loses_its_depth() {
     let cut = Saddle::new(inches("1.5"), inches("1.5"), inches(".058"), degrees("90"), Length::ZERO).expect("a saddle");
     let end = EndCut::Saddle { cut, long_point: clock("12") };
-    let piece = Piece::new(inches("10"), end, EndCut::Square).expect("a piece");
+    let piece = CutPiece::new(inches("10"), end, EndCut::Square).expect("a piece");
     let lines = piece.lines();
     assert!((lines.longest - 10.0).abs() < 1e-6, "{lines:?}");
     // 1.5 in on 1.5 in is .75 deep (published, see above). It is deepest where the main
@@ -249,7 +249,7 @@ fn a_sleeve_goes_once_around() {
     let wrap = Wrap::new(&end, inches("1"), inches(".004"), clock("12"), 360);
     assert!((wrap.width - std::f64::consts::PI * 1.004).abs() < 1e-12);
     assert!((wrap.mark(clock("3")) - wrap.width * 0.75).abs() < 1e-12);
-    let highest = wrap.outer.iter().copied().fold(Point { x: 0.0, y: -1.0 }, |a, b| if b.y > a.y { b } else { a });
+    let highest = wrap.outer.iter().copied().fold(WrapPoint { x: 0.0, y: -1.0 }, |a, b| if b.y > a.y { b } else { a });
     assert!((highest.y - wrap.height).abs() < 1e-12 && (highest.x - wrap.mark(clock("3"))).abs() < 1e-9);
     assert!((wrap.outer[0].y - wrap.outer[360].y).abs() < 1e-12);
 }

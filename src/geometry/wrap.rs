@@ -10,7 +10,7 @@ use crate::units::{Clock, Length};
 
 /// A point on the paper, inches.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Point {
+pub struct WrapPoint {
     /// From the left edge of the sleeve.
     pub x: f64,
     /// Above the lowest point of the curve, which is where the most is taken off.
@@ -25,9 +25,9 @@ pub struct Wrap {
     /// Highest point of the curve, inches.
     pub height: f64,
     /// The line to cut along on the outside of the tube, from the left edge to the right.
-    pub outer: Vec<Point>,
+    pub outer: Vec<WrapPoint>,
     /// The edge of the bore on the same paper, for a saddle; dashed.
-    pub inner: Vec<Point>,
+    pub inner: Vec<WrapPoint>,
     seam: f64,
 }
 
@@ -39,11 +39,11 @@ impl Wrap {
         // The paper's middle lies half its thickness outside of the tube.
         let width = PI * (outside_diameter.to_f64() + paper.to_f64());
         let seam = clockwise(seam);
-        let line = |left: &dyn Fn(f64) -> f64| -> Vec<Point> {
+        let line = |left: &dyn Fn(f64) -> f64| -> Vec<WrapPoint> {
             (0..=steps)
                 .map(|i| {
                     let part = i as f64 / steps as f64;
-                    Point { x: width * part, y: left(seam - 360.0 * part) }
+                    WrapPoint { x: width * part, y: left(seam - 360.0 * part) }
                 })
                 .collect()
         };

@@ -3,7 +3,7 @@
 use super::Items;
 use crate::model::Manual;
 use crate::trade::fit::{BoltChoice, FitRules, Shank, Solution, WasherChoice, bolts_like, solve};
-use crate::trade::{Cited, Decoded, Form, WasherForm, decode};
+use crate::trade::{Cited, Decoded, ItemForm, WasherForm, decode};
 use crate::units::{Length, UnitStyle, plain};
 
 /// The dash numbers of AN960 washers by bolt size (from memory; a size that does not decode is passed over).
@@ -30,7 +30,7 @@ pub fn choices(
     let mut washers: Vec<(bool, WasherChoice)> = Vec::new();
     let material = |item: &Decoded| item.material.map(|m| m.value);
     let mut add = |washer: &Decoded, at_hand| {
-        let plain = matches!(washer.form, Form::Washer(WasherForm::Plain | WasherForm::Thin));
+        let plain = matches!(washer.form, ItemForm::Washer(WasherForm::Plain | WasherForm::Thin));
         let fits = bolt.diameter.zip(washer.diameter).is_some_and(|(b, w)| b.value == w.value);
         let Some(thickness) = washer.thickness.filter(|_| plain && fits) else { return };
         let alike = material(washer) == material(bolt);

@@ -1,6 +1,6 @@
 //! What can be wrong about a hole.
 
-use crate::model::{Item, Joint, StackMember};
+use crate::model::{Joint, StackMember, StepItem};
 use crate::source::Span;
 use crate::trade::Cited;
 use crate::units::{Designation, Length, PartNumber, StepId};
@@ -19,8 +19,8 @@ pub enum HoleFaultKind<'a> {
     /// A fastener goes through a part that has fewer holes of its size than fasteners by then. `pilot` are those that
     /// are there and too small.
     NoHoleForFastener {
-        joint: &'a Item<Joint>,
-        member: &'a Item<StackMember>,
+        joint: &'a StepItem<Joint>,
+        member: &'a StepItem<StackMember>,
         there: i64,
         needed: i64,
         pilot: Vec<&'a str>,

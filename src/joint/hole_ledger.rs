@@ -7,8 +7,8 @@ use indexmap::IndexMap;
 
 use super::Items;
 use super::hole_fault::{HoleFault, HoleFaultKind};
-use super::hole_record::{Group, HoleRecord, Supply, Work};
-use crate::model::{By, HardwareAction, Hole, HoleAction, Item, Joint, Manual, PartAction, StackMember};
+use super::hole_record::{HoleGroup, HoleRecord, Supply, Work};
+use crate::model::{By, HardwareAction, Hole, HoleAction, Joint, Manual, PartAction, StackMember, StepItem};
 use crate::resolve::{Resolved, ResolvedStep};
 use crate::source::Span;
 use crate::trade::{Cited, Source, hole_for, reamed_hole};
@@ -32,7 +32,7 @@ pub struct HoleLedger<'a> {
 
 impl<'a> HoleLedger<'a> {
     pub fn new(manual: &'a Manual, items: &Items, resolved: &'a Resolved) -> Self {
-        let mut book = Book {
+        let mut book = HoleBook {
             manual,
             items,
             resolved,
@@ -56,7 +56,7 @@ pub(super) fn same_size(hole: Length, diameter: Length) -> bool {
     hole >= diameter && hole <= diameter + quarter.min(Length::inches(SAME_SIZE.0, SAME_SIZE.1))
 }
 
-struct Book<'a, 'i> {
+struct HoleBook<'a, 'i> {
     manual: &'a Manual,
     items: &'i Items,
     resolved: &'a Resolved,
@@ -69,7 +69,7 @@ struct Book<'a, 'i> {
     untold: BTreeSet<&'a PartNumber>,
 }
 
-impl<'a> Book<'a, '_> {
+impl<'a> HoleBook<'a, '_> {
     fn supplied(&mut self) {
         for (number, part) in &self.manual.parts {
             let account = self.resolved.ledger.parts.get(number);
@@ -83,7 +83,7 @@ impl<'a> Book<'a, '_> {
                     let count = row.count * pieces;
                     record.listed = Some(record.listed.unwrap_or(0) + count);
                     let size = row.size.map(|s| s.value.size().value);
-                    record.groups.push(Group { pilot: supply == Supply::Pilot, size, count });
+                    record.groups.push(HoleGroup { pilot: supply == Supply::Pilot, size, count });
                 }
                 self.ledger.holes.entry((number, record.name)).or_insert(record);
             }
@@ -148,7 +148,7 @@ impl<'a> Book<'a, '_> {
         }
     }
 
-    fn work(&mut self, s: &'a ResolvedStep, hole: &'a Item<Hole>) {
+    fn work(&mut self, s: &'a ResolvedStep, hole: &'a StepItem<Hole>) {
         let part = &hole.part.value;
         if hole.action == HoleAction::Deburr {
             self.deburr(hole);
@@ -213,7 +213,7 @@ impl<'a> Book<'a, '_> {
     }
 
     /// Work that leaves the size as it is stands in the record of the holes it names.
-    fn named(&mut self, hole: &'a Item<Hole>, step: &'a ResolvedStep) {
+    fn named(&mut self, hole: &'a StepItem<Hole>, step: &'a ResolvedStep) {
         let Some(name) = &hole.hole else { return };
         if let Some(record) = self.ledger.holes.get_mut(&(&hole.part.value, name.value.as_str())) {
             record.work.push(Work { step, hole });
@@ -239,7 +239,7 @@ impl<'a> Book<'a, '_> {
     }
 
     /// A hole that is drilled through a hole of another part. Answers which one that is, where it is known.
-    fn guided(&mut self, s: &'a ResolvedStep, hole: &'a Item<Hole>) -> Option<(&'a PartNumber, &'a str)> {
+    fn guided(&mut self, s: &'a ResolvedStep, hole: &'a StepItem<Hole>) -> Option<(&'a PartNumber, &'a str)> {
         let from = hole.from.as_ref()?;
         let (from_number, _) = self.manual.parts.get_key_value(&from.value)?;
         if !self.here(s, &from.value) {
@@ -277,7 +277,7 @@ impl<'a> Book<'a, '_> {
         Some(key)
     }
 
-    fn deburr(&mut self, hole: &'a Item<Hole>) {
+    fn deburr(&mut self, hole: &'a StepItem<Hole>) {
         let name = hole.hole.as_ref().map(|h| h.value.as_str());
         for record in self.ledger.holes.values_mut().filter(|r| *r.part == hole.part.value) {
             if name.is_none_or(|name| name == record.name) {
@@ -296,12 +296,12 @@ impl<'a> Book<'a, '_> {
     }
 
     /// A fastener takes a hole in each part it goes through.
-    fn fasten(&mut self, s: &'a ResolvedStep, joint: &'a Item<Joint>) {
+    fn fasten(&mut self, s: &'a ResolvedStep, joint: &'a StepItem<Joint>) {
         if !matches!(joint.action, HardwareAction::Fit | HardwareAction::FitTemporarily) {
             return;
         }
         let Some(diameter) = self.items.get(&joint.fastener.value).and_then(|f| f.diameter) else { return };
-        let mut counted: BTreeMap<&PartNumber, (i64, &'a Item<StackMember>)> = BTreeMap::new();
+        let mut counted: BTreeMap<&PartNumber, (i64, &'a StepItem<StackMember>)> = BTreeMap::new();
         for member in &joint.stack {
             counted.entry(&member.part.value).or_insert((0, member)).0 += joint.places;
         }
@@ -315,7 +315,7 @@ impl<'a> Book<'a, '_> {
             if !told {
                 continue;
             }
-            let fits = |g: &&Group| !g.pilot && g.size.is_some_and(|size| same_size(size, diameter.value));
+            let fits = |g: &&HoleGroup| !g.pilot && g.size.is_some_and(|size| same_size(size, diameter.value));
             let there: i64 = records.iter().flat_map(|r| &r.groups).filter(fits).map(|g| g.count).sum();
             let used = self.used.get(&(number, diameter.value)).copied().unwrap_or(0);
             let short = there < used + needed;

@@ -4,10 +4,10 @@ use std::collections::BTreeMap;
 
 use super::hole_ledger::same_size;
 use super::{HoleLedger, HoleRecord, Items};
-use crate::model::{Hole, HoleRow, Item, ListedHole, Manual, Stations, StockShape, TubeEnd};
+use crate::model::{Hole, HoleRow, ListedHole, Manual, Stations, StepItem, StockShape, TubeEnd};
 use crate::resolve::Resolved;
 use crate::source::{Span, Spanned};
-use crate::trade::{Cited, Form, RivetHead, Spacing};
+use crate::trade::{Cited, ItemForm, RivetHead, Spacing};
 use crate::units::{Length, PartNumber, Rational};
 
 /// Points of a part beyond this many are not compared with each other: their rows are all the same.
@@ -56,7 +56,7 @@ pub fn too_near<'a>(
     resolved: &'a Resolved,
     ledger: &HoleLedger<'a>,
 ) -> Vec<Near<'a>> {
-    let mut drilled: BTreeMap<&PartNumber, Vec<(&'a Item<Hole>, &'a HoleRow)>> = BTreeMap::new();
+    let mut drilled: BTreeMap<&PartNumber, Vec<(&'a StepItem<Hole>, &'a HoleRow)>> = BTreeMap::new();
     for hole in resolved.steps.iter().flat_map(|s| &s.step.holes) {
         if let Some(row) = &hole.row {
             drilled.entry(&hole.part.value).or_default().push((hole, row));
@@ -66,16 +66,16 @@ pub fn too_near<'a>(
     for (number, part) in &manual.parts {
         let size = |name: &'a str| sized(items, resolved, ledger.holes.get(&(number, name))?);
         let own = manual.holes.get(number).map_or(&[][..], Vec::as_slice);
-        let listed = own.iter().filter_map(|h| Some(Row::listed(h, size(h.hole.value.as_str())?)));
+        let listed = own.iter().filter_map(|h| Some(PlaceRow::listed(h, size(h.hole.value.as_str())?)));
         let of_steps = drilled.get(number).map_or(&[][..], Vec::as_slice).iter();
         let tube =
             part.stock.as_ref().and_then(|s| manual.stock.get(&s.value)).filter(|s| s.shape == StockShape::RoundTube);
         let around = tube.and_then(|s| s.outside_diameter).map(|d| rounded(d.value.to_f64() * std::f64::consts::PI));
         let length = part.cut_length.map(|l| l.value);
         let of_steps = of_steps.filter_map(|(hole, row)| {
-            Row::drilled(hole, row, length, around, size(hole.hole.as_ref().map_or("", |h| h.value.as_str()))?)
+            PlaceRow::drilled(hole, row, length, around, size(hole.hole.as_ref().map_or("", |h| h.value.as_str()))?)
         });
-        let rows: Vec<Row> = listed.chain(of_steps).collect();
+        let rows: Vec<PlaceRow> = listed.chain(of_steps).collect();
         for row in &rows {
             row.edges(manual, number, length, &mut found);
         }
@@ -109,8 +109,8 @@ fn sized<'a>(items: &Items, resolved: &'a Resolved, record: &HoleRecord<'a>) -> 
             let fastener = items.get(name)?;
             let flush = matches!(
                 fastener.form,
-                Form::SolidRivet(RivetHead::Flush100 | RivetHead::Flush120)
-                    | Form::BlindRivet(RivetHead::Flush100 | RivetHead::Flush120)
+                ItemForm::SolidRivet(RivetHead::Flush100 | RivetHead::Flush120)
+                    | ItemForm::BlindRivet(RivetHead::Flush100 | RivetHead::Flush120)
             );
             Some(Sized { diameter: fastener.diameter?, fastener: Some(name.as_str()), flush })
         }
@@ -122,7 +122,7 @@ fn sized<'a>(items: &Items, resolved: &'a Resolved, record: &HoleRecord<'a>) -> 
 }
 
 /// Holes in a row.
-struct Row<'a> {
+struct PlaceRow<'a> {
     hole: &'a str,
     size: Sized<'a>,
     /// Where its holes are along the part, and what says so.
@@ -134,7 +134,7 @@ struct Row<'a> {
     edge: Option<Spanned<Length>>,
 }
 
-impl<'a> Row<'a> {
+impl<'a> PlaceRow<'a> {
     /// A row of the list of holes.
     fn listed(listed: &'a ListedHole, size: Sized<'a>) -> Self {
         let count = listed.count.min(MOST_POINTS as i64);
@@ -156,7 +156,7 @@ impl<'a> Row<'a> {
 
     /// A row that a step drills, on a line of a tube.
     fn drilled(
-        hole: &'a Item<Hole>,
+        hole: &'a StepItem<Hole>,
         row: &'a HoleRow,
         length: Option<Length>,
         around: Option<Length>,
@@ -225,7 +225,7 @@ impl<'a> Row<'a> {
 fn between<'a>(
     manual: &Manual,
     part: &'a PartNumber,
-    rows: &[Row<'a>],
+    rows: &[PlaceRow<'a>],
     around: Option<Length>,
     found: &mut Vec<Near<'a>>,
 ) {

@@ -1,6 +1,6 @@
 //! What is known of one named hole of a part: how it comes, what was done to it, how large it is.
 
-use crate::model::{Hole, Item};
+use crate::model::{Hole, StepItem};
 use crate::resolve::ResolvedStep;
 use crate::trade::Drill;
 use crate::units::{Designation, Length, PartNumber};
@@ -28,12 +28,12 @@ impl Supply {
 #[derive(Clone, Copy, Debug)]
 pub struct Work<'a> {
     pub step: &'a ResolvedStep,
-    pub hole: &'a Item<Hole>,
+    pub hole: &'a StepItem<Hole>,
 }
 
 /// Holes of one size under one name.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Group {
+pub struct HoleGroup {
     /// A pilot hole of the maker that nobody has opened yet.
     pub pilot: bool,
     /// `None` is not known.
@@ -52,7 +52,7 @@ pub struct HoleRecord<'a> {
     pub listed: Option<i64>,
     pub work: Vec<Work<'a>>,
     /// As they are now.
-    pub groups: Vec<Group>,
+    pub groups: Vec<HoleGroup>,
     /// Drilled or opened since they were last deburred.
     pub burred: Option<Work<'a>>,
     /// Primed, and bare again since by this work.
@@ -83,7 +83,7 @@ impl<'a> HoleRecord<'a> {
 
     /// Adds holes of a size.
     pub(super) fn drill(&mut self, size: Option<Length>, count: i64) {
-        self.groups.push(Group { pilot: false, size, count });
+        self.groups.push(HoleGroup { pilot: false, size, count });
     }
 
     /// Makes holes larger, pilot holes first, then those of the smallest size, and answers how many were not there.

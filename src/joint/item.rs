@@ -6,7 +6,7 @@ use std::sync::Arc;
 use crate::model::{Hardware, HardwareKind, Joint, Manual};
 use crate::source::{Span, Spanned};
 use crate::trade::{
-    Cited, Decoded, Form, GripRange, Normalised, NutForm, RivetHead, Source, Thread, WasherForm, decode, normalise,
+    Cited, Decoded, GripRange, ItemForm, Normalised, NutForm, RivetHead, Source, Thread, WasherForm, decode, normalise,
 };
 use crate::units::{Designation, Length};
 
@@ -25,7 +25,7 @@ pub struct Conflict {
 
 /// An item of hardware.
 #[derive(Clone, Debug)]
-pub struct Item {
+pub struct HardwareItem {
     /// `None` where neither the designation nor the list says what it is.
     pub decoded: Option<Arc<Decoded>>,
     pub conflicts: Vec<Conflict>,
@@ -34,7 +34,7 @@ pub struct Item {
 /// All hardware that a manual lists, and what else its joints name.
 #[derive(Clone, Debug, Default)]
 pub struct Items {
-    items: BTreeMap<Designation, Item>,
+    items: BTreeMap<Designation, HardwareItem>,
 }
 
 impl Items {
@@ -43,7 +43,7 @@ impl Items {
         for joint in manual.steps.iter().flat_map(|s| &s.joints) {
             let washers = joint.under_head.iter().chain(&joint.under_nut).map(|w| &w.0);
             for name in [&joint.fastener].into_iter().chain(&joint.nut).chain(&joint.pin).chain(washers) {
-                items.entry(name.value.clone()).or_insert_with(|| Item {
+                items.entry(name.value.clone()).or_insert_with(|| HardwareItem {
                     decoded: understood(name.as_str()).map(Arc::new),
                     conflicts: Vec::new(),
                 });
@@ -58,13 +58,13 @@ impl Items {
         let names = [&joint.fastener].into_iter().chain(&joint.nut).chain(&joint.pin).chain(washers);
         let items = names.map(|name| {
             let found = manual.hardware.get(&name.value).map(item);
-            let alone = || Item { decoded: understood(name.as_str()).map(Arc::new), conflicts: Vec::new() };
+            let alone = || HardwareItem { decoded: understood(name.as_str()).map(Arc::new), conflicts: Vec::new() };
             (name.value.clone(), found.unwrap_or_else(alone))
         });
         Self { items: items.collect() }
     }
 
-    pub fn item(&self, designation: &Designation) -> Option<&Item> {
+    pub fn item(&self, designation: &Designation) -> Option<&HardwareItem> {
         self.items.get(designation)
     }
 
@@ -82,26 +82,26 @@ fn understood(designation: &str) -> Option<Decoded> {
 }
 
 /// What the list alone can tell of the form. A nut of unknown kind stays unknown: how it locks can't be guessed.
-fn form(kind: HardwareKind) -> Option<Form> {
+fn form(kind: HardwareKind) -> Option<ItemForm> {
     Some(match kind {
-        HardwareKind::Bolt => Form::Bolt,
-        HardwareKind::Screw => Form::FullThreadBolt,
-        HardwareKind::PlainNut => Form::Nut(NutForm::Plain),
-        HardwareKind::CastleNut => Form::Nut(NutForm::Castle),
-        HardwareKind::CheckNut => Form::Nut(NutForm::Check),
-        HardwareKind::ElasticNut => Form::Nut(NutForm::Elastic),
-        HardwareKind::MetalNut => Form::Nut(NutForm::AllMetal),
-        HardwareKind::Washer => Form::Washer(WasherForm::Plain),
-        HardwareKind::SolidRivet => Form::SolidRivet(RivetHead::Universal),
-        HardwareKind::BlindRivet => Form::BlindRivet(RivetHead::Protruding),
-        HardwareKind::ClevisPin => Form::ClevisPin,
-        HardwareKind::CotterPin => Form::CotterPin,
-        HardwareKind::Eyebolt => Form::Eyebolt,
+        HardwareKind::Bolt => ItemForm::Bolt,
+        HardwareKind::Screw => ItemForm::FullThreadBolt,
+        HardwareKind::PlainNut => ItemForm::Nut(NutForm::Plain),
+        HardwareKind::CastleNut => ItemForm::Nut(NutForm::Castle),
+        HardwareKind::CheckNut => ItemForm::Nut(NutForm::Check),
+        HardwareKind::ElasticNut => ItemForm::Nut(NutForm::Elastic),
+        HardwareKind::MetalNut => ItemForm::Nut(NutForm::AllMetal),
+        HardwareKind::Washer => ItemForm::Washer(WasherForm::Plain),
+        HardwareKind::SolidRivet => ItemForm::SolidRivet(RivetHead::Universal),
+        HardwareKind::BlindRivet => ItemForm::BlindRivet(RivetHead::Protruding),
+        HardwareKind::ClevisPin => ItemForm::ClevisPin,
+        HardwareKind::CotterPin => ItemForm::CotterPin,
+        HardwareKind::Eyebolt => ItemForm::Eyebolt,
         _ => return None,
     })
 }
 
-fn item(row: &Hardware) -> Item {
+fn item(row: &Hardware) -> HardwareItem {
     let name = row.designation.as_str();
     let found = understood(name).or_else(|| form(row.kind).map(|form| Decoded::new(name.to_owned(), form)));
     let mut conflicts = Vec::new();
@@ -133,7 +133,7 @@ fn item(row: &Hardware) -> Item {
         take("length", &mut decoded.length, &row.length);
         take("thickness", &mut decoded.thickness, &row.thickness);
         take("height", &mut decoded.height, &row.height);
-        if !matches!(decoded.form, Form::BlindRivet(_)) {
+        if !matches!(decoded.form, ItemForm::BlindRivet(_)) {
             take("grip", &mut decoded.grip, &row.grip);
         } else if let Some(most) = &row.grip {
             let least = row.least_grip.as_ref().map(|l| l.value);
@@ -149,5 +149,5 @@ fn item(row: &Hardware) -> Item {
         decoded.reamer = row.reamer.map(|reamer| Cited::new(reamer.value, source("reamer")));
         Arc::new(decoded)
     });
-    Item { decoded, conflicts }
+    HardwareItem { decoded, conflicts }
 }

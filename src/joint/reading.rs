@@ -8,7 +8,7 @@ use super::tightening::{Tightening, tightening};
 use crate::model::{Carries, Joint, Manual};
 use crate::source::Spanned;
 use crate::trade::fit::{Clamp, Fit, Shank, Unusable, judge};
-use crate::trade::{Cited, Decoded, Form, Load, LockFault, Locked, Motion, Place, Use, lock_faults};
+use crate::trade::{Cited, Decoded, ItemForm, JointPlace, JointUse, Load, LockFault, Locked, Motion, lock_faults};
 use crate::units::{Designation, Length};
 
 /// The thickness of each washer.
@@ -33,7 +33,7 @@ pub struct Reading<'a> {
 }
 
 impl Reading<'_> {
-    pub fn form(&self) -> Option<Form> {
+    pub fn form(&self) -> Option<ItemForm> {
         self.fastener.as_ref().map(|f| f.form)
     }
 
@@ -62,7 +62,14 @@ pub fn read<'a>(manual: &'a Manual, items: &Items, joint: &'a Joint) -> Reading<
     };
     let washers = washers(&joint.under_head).zip(washers(&joint.under_nut));
     let bolt = fastener.as_deref().filter(|f| {
-        matches!(f.form, Form::Bolt | Form::FullThreadBolt | Form::Eyebolt | Form::ClevisBolt | Form::SocketScrew)
+        matches!(
+            f.form,
+            ItemForm::Bolt
+                | ItemForm::FullThreadBolt
+                | ItemForm::Eyebolt
+                | ItemForm::ClevisBolt
+                | ItemForm::SocketScrew
+        )
     });
     let fit = match (bolt.and_then(Shank::of), thickness, &washers, &joint.nut) {
         (Some(shank), Some(stack), Some((head, under_nut)), Some(_)) => {
@@ -77,17 +84,17 @@ pub fn read<'a>(manual: &'a Manual, items: &Items, joint: &'a Joint) -> Reading<
         _ => None,
     };
     let lock = fastener.as_deref().map_or_else(Vec::new, |fastener| {
-        let joint_use = Use {
+        let joint_use = JointUse {
             motion: if joint.turns { Motion::Turns } else { Motion::Fixed },
             load: joint.carries.as_ref().map(|c| match c.value {
                 Carries::Shear => Load::Shear,
                 Carries::Tension => Load::Tension,
                 Carries::Both => Load::Both,
             }),
-            place: if joint.hot { Place::Hot } else { Place::Ordinary },
+            place: if joint.hot { JointPlace::Hot } else { JointPlace::Ordinary },
         };
         // A pin whose designation says nothing is a pin all the same.
-        let unknown_pin = Decoded::new(String::new(), Form::CotterPin);
+        let unknown_pin = Decoded::new(String::new(), ItemForm::CotterPin);
         let pin = joint.pin.as_ref().map(|_| pin.as_deref().unwrap_or(&unknown_pin));
         let locked = if joint.locked_by.is_some() { Locked::Otherwise } else { Locked::No };
         lock_faults(fastener, nut.as_deref(), pin, joint_use, locked)

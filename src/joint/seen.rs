@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::{Items, Reading, read};
-use crate::model::{Item, Joint, Manual};
+use crate::model::{Joint, Manual, StepItem};
 use crate::resolve::Resolved;
 use crate::source::Span;
 use crate::units::StepId;
@@ -12,7 +12,7 @@ use crate::units::StepId;
 #[derive(Clone, Debug)]
 pub struct SeenJoint<'a> {
     pub step: &'a StepId,
-    pub joint: &'a Item<Joint>,
+    pub joint: &'a StepItem<Joint>,
     pub reading: Reading<'a>,
     /// Names of the configurations, in order.
     pub configurations: Vec<&'a str>,

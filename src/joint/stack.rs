@@ -1,7 +1,7 @@
 //! What a fastener clamps, member by member, with the thickness that each counts.
 
-use crate::model::{Item, Joint, Manual, Part, StackMember, StockShape, Through};
-use crate::trade::fit::{Counted, Layer, Stack};
+use crate::model::{Joint, Manual, Part, StackMember, StepItem, StockShape, Through};
+use crate::trade::fit::{CountedAs, Layer, Stack};
 use crate::trade::{Cited, Clamped, Family, Source, Substance, family, substance};
 use crate::units::Length;
 
@@ -25,11 +25,11 @@ pub enum Unmeasured {
 /// A member of a stack.
 #[derive(Clone, Debug)]
 pub struct Member<'a> {
-    pub member: &'a Item<StackMember>,
+    pub member: &'a StepItem<StackMember>,
     pub part: Option<&'a Part>,
     pub layer: Result<Layer, Unmeasured>,
     /// What it counts in the stack; `None` where a thickness is not known.
-    pub counted: Option<Counted>,
+    pub counted: Option<CountedAs>,
     pub substance: Substance,
     pub family: Family,
 }
@@ -48,7 +48,7 @@ pub(super) fn stack<'a>(manual: &'a Manual, joint: &'a Joint) -> (Vec<Member<'a>
     (members, Some(Cited::new(stack.thickness, PARTS)))
 }
 
-fn member<'a>(manual: &'a Manual, member: &'a Item<StackMember>) -> Member<'a> {
+fn member<'a>(manual: &'a Manual, member: &'a StepItem<StackMember>) -> Member<'a> {
     let part = manual.parts.get(&member.part.value);
     let stock = part.and_then(|p| p.stock.as_ref()).and_then(|s| manual.stock.get(&s.value));
     let own = part.map_or("", |p| p.material.as_str());

@@ -3,7 +3,7 @@
 use super::stack::{Member, clamped};
 use crate::model::{Joint, TorqueRange};
 use crate::trade::{
-    Against, Cited, Clamped, Decoded, Form, Motion, NoTableTorque, Torque, compare_torque, table_torque, torque_for,
+    Against, Cited, Clamped, Decoded, ItemForm, Motion, NoTableTorque, Torque, compare_torque, table_torque, torque_for,
 };
 use crate::units::{Measure, MeasureUnit, Rational};
 
@@ -23,7 +23,7 @@ pub enum Tightening {
 pub(super) fn tightening(joint: &Joint, fastener: &Decoded, nut: Option<&Decoded>, members: &[Member]) -> Tightening {
     let turned = matches!(
         fastener.form,
-        Form::Bolt | Form::FullThreadBolt | Form::SocketScrew | Form::ClevisBolt | Form::Eyebolt
+        ItemForm::Bolt | ItemForm::FullThreadBolt | ItemForm::SocketScrew | ItemForm::ClevisBolt | ItemForm::Eyebolt
     );
     if !turned {
         return Tightening::None;

@@ -4,7 +4,7 @@
 
 use std::sync::Arc;
 
-use super::pages::{Placed, Sheet};
+use super::pages::{FilledPage, Placed};
 use super::slab::Slab;
 
 /// A group whose title stands in the side column, as a slab of it knows it.
@@ -18,17 +18,17 @@ pub struct Titled {
 
 /// What the side column holds on the page that is being filled.
 #[derive(Default)]
-pub struct Titles {
+pub struct SideTitles {
     /// The group of what was set last.
     last: Option<Arc<Slab>>,
     /// The title that was set again: its place among what the page holds, and its lower edge.
     again: Option<(usize, f64)>,
 }
 
-impl Titles {
+impl SideTitles {
     /// Before a slab is set at `y`: sets the title of its group where the group goes on here. One that would reach into
     /// what comes below it is taken out.
-    pub fn before(&mut self, slab: &Slab, leaf: usize, y: f64, sheet: &mut Sheet) {
+    pub fn before(&mut self, slab: &Slab, leaf: usize, y: f64, sheet: &mut FilledPage) {
         let group = slab.group.as_ref();
         let same = match (&self.last, group) {
             (Some(last), Some(group)) => Arc::ptr_eq(last, &group.title),

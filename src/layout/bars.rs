@@ -8,9 +8,9 @@ use super::composer::Composer;
 use super::fonts::FaceStyle;
 use super::frame::{Role, TagId};
 use super::marks;
-use super::para::Look;
+use super::para::TextLook;
 use super::slab::Slab;
-use crate::document::{Align, Origin};
+use crate::document::{CellAlign, Origin};
 
 /// From the text to the bar, and the bar's width, in points. Wide enough to be told from a rule on a grey copy.
 const GAP: f64 = 5.0;
@@ -41,7 +41,7 @@ pub fn end(c: &mut Composer, bar: Bar, tag: TagId) {
     let (x, style) = (c.edge + GAP, c.setting.style);
     let along = |slab: &mut Slab, above: f64| {
         let path = marks::rectangle(0.0, 0.0, WIDTH, slab.height + above);
-        slab.items.push(super::frame::Item { tag: None, at: (x, -above), kind: marks::filled(path, style.text) });
+        slab.items.push(super::frame::PageItem { tag: None, at: (x, -above), kind: marks::filled(path, style.text) });
     };
     for i in bar.from..c.slabs.len() {
         let slab = &mut c.slabs[i];
@@ -50,10 +50,10 @@ pub fn end(c: &mut Composer, bar: Bar, tag: TagId) {
         slab.smaller.iter_mut().for_each(|s| along(s, above));
     }
     // Small, so that `new` stays a quarter of an inch from the edge, which printers leave white.
-    let look = Look::new(FaceStyle::Bold, style.small * 0.84, style.text);
+    let look = TextLook::new(FaceStyle::Bold, style.small * 0.84, style.text);
     let para = c.para_of(&format!("{letter} "), look);
     let span = c.new_tag_in(Role::Span, tag);
-    let mark = c.block_of(&para, look, span, (x + WIDTH + 2.0, 34.0), Align::Start);
+    let mark = c.block_of(&para, look, span, (x + WIDTH + 2.0, 34.0), CellAlign::Start);
     let first = &mut c.slabs[bar.from];
     for slab in std::iter::once(&mut first.items).chain(first.smaller.iter_mut().map(|s| &mut s.items)) {
         slab.extend(mark.items.iter().cloned());

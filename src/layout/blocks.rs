@@ -10,10 +10,10 @@ use super::fonts::FaceStyle;
 use super::frame::{Role, Target};
 use super::lines::natural_width;
 use super::marks;
-use super::para::{Look, Para};
+use super::para::{Para, TextLook};
 use super::slab::Slab;
 use super::{bars, drawings, figures, safety, steps, table};
-use crate::document::{Align, Block, BlockKind, ContentsEntry, Field, Group, Inline, Leaf, LeafRole, ListItem};
+use crate::document::{Block, BlockKind, CellAlign, ContentsEntry, Field, Group, Inline, Leaf, LeafRole, ListItem};
 
 /// Lays out a leaf's title and its blocks.
 pub fn leaf(c: &mut Composer, leaf: &Leaf) {
@@ -40,7 +40,7 @@ fn leaf_title(c: &mut Composer, leaf: &Leaf) {
         _ => (20.0, 0.0),
     };
     let from = c.slabs.len();
-    let look = Look::new(FaceStyle::Bold, size, style.text);
+    let look = TextLook::new(FaceStyle::Bold, size, style.text);
     let number = leaf.number.clone();
     let tag = c.new_tag(Role::Heading(1));
     let mut side = None;
@@ -52,10 +52,10 @@ fn leaf_title(c: &mut Composer, leaf: &Leaf) {
         c.size = style.body * 1.3;
     }
     if let Some(number) = number {
-        let look = Look { color: style.accent, ..look };
+        let look = TextLook { color: style.accent, ..look };
         if style.side > 0.0 {
             let para = c.para_of(&format!("{number} "), look);
-            side = Some(c.block_of(&para, look, tag, (style.margin_left, style.side), Align::Start));
+            side = Some(c.block_of(&para, look, tag, (style.margin_left, style.side), CellAlign::Start));
         } else {
             title.insert(0, Inline::text(format!("{number} ")));
         }
@@ -160,7 +160,7 @@ fn heading(c: &mut Composer, level: u8, number: Option<&Arc<str>>, text: &[Inlin
         3 => (c.size * 1.18, 13.0),
         _ => (c.size * 1.02, 10.0),
     };
-    let look = Look::new(FaceStyle::Bold, size, if level <= 2 { style.accent } else { style.text });
+    let look = TextLook::new(FaceStyle::Bold, size, if level <= 2 { style.accent } else { style.text });
     let mut inlines = text.to_vec();
     if let Some(number) = number {
         inlines.insert(0, Inline::text(format!("{number} ")));
@@ -172,7 +172,7 @@ fn list(c: &mut Composer, ordered: Option<u64>, items: &[ListItem]) {
     let style = c.setting.style;
     let tag = c.new_tag(if ordered.is_some() { Role::OrderedList } else { Role::List });
     let look = c.look();
-    let marker_look = Look { face: FaceStyle::Bold, color: style.accent, ..look };
+    let marker_look = TextLook { face: FaceStyle::Bold, color: style.accent, ..look };
     let widest = ordered.map_or(look.size * 1.1, |first| {
         let last = first.saturating_add(items.len() as u64);
         look.size * (0.62 * last.to_string().len() as f64 + 0.95)
@@ -197,7 +197,7 @@ fn list(c: &mut Composer, ordered: Option<u64>, items: &[ListItem]) {
         let room = para.width().max(widest) + 2.0;
         let before = if i == 0 { gap(c) } else { look.size * 0.38 };
         let column = (c.x, room + 40.0);
-        let mut side = c.block_of(&para, marker_look, label, column, Align::Start);
+        let mut side = c.block_of(&para, marker_look, label, column, CellAlign::Start);
         side.height = side.height.min(style.line(look.size) + 6.0);
         let from = c.slabs.len();
         c.within(body, |c| c.indented(room, 0.0, |c| blocks(c, &item.blocks)));
@@ -211,7 +211,7 @@ fn fields(c: &mut Composer, list: &[Field]) {
     let style = c.setting.style;
     let tag = c.new_tag(Role::List);
     let look = c.look();
-    let label_look = Look { color: style.muted, ..look };
+    let label_look = TextLook { color: style.muted, ..look };
     let labels: Vec<Para> = list
         .iter()
         .map(|field| {
@@ -227,7 +227,7 @@ fn fields(c: &mut Composer, list: &[Field]) {
         let item = c.new_tag_in(Role::ListItem, tag);
         let label_tag = c.new_tag_in(Role::ListLabel, item);
         let body = c.new_tag_in(Role::ListBody, item);
-        let side = c.block_of(label, label_look, label_tag, (c.x, room - 6.0), Align::Start);
+        let side = c.block_of(label, label_look, label_tag, (c.x, room - 6.0), CellAlign::Start);
         let para = c.para(&field.value, look);
         let from = c.slabs.len();
         let before = if i == 0 { gap(c) } else { look.size * 0.2 };
@@ -241,7 +241,7 @@ fn group(c: &mut Composer, group: &Group) {
     let style = c.setting.style;
     let tag = c.new_tag(Role::Section);
     let heading = c.new_tag_in(Role::Heading(2), tag);
-    let look = Look::new(FaceStyle::Bold, style.body, style.accent);
+    let look = TextLook::new(FaceStyle::Bold, style.body, style.accent);
     let mut title = group.title.clone();
     title.push(Inline::text(" "));
     let para = c.para(&title, look);
@@ -269,7 +269,7 @@ fn group(c: &mut Composer, group: &Group) {
     let beside = side_free && !c.slabs[from..].iter().any(|s| s.full);
     if beside {
         let column = (style.margin_left, style.side - 14.0);
-        let mut side = c.block_of(&para, look, heading, column, Align::Start);
+        let mut side = c.block_of(&para, look, heading, column, CellAlign::Start);
         let x = style.margin_left;
         side.items.insert(0, c.decoration(x, -4.0, marks::line(style.side - 14.0, 0.0, style.accent, 1.2)));
         let again = Arc::new(continued(c, &side, column));
@@ -280,7 +280,7 @@ fn group(c: &mut Composer, group: &Group) {
         }
     } else {
         let column = (c.full_x, c.x + c.width - c.full_x);
-        let mut above = c.block_of(&para, look, heading, column, Align::Start);
+        let mut above = c.block_of(&para, look, heading, column, CellAlign::Start);
         above.before = before;
         above.keep = true;
         above.anchors = std::mem::take(&mut c.slabs[from].anchors);
@@ -291,14 +291,14 @@ fn group(c: &mut Composer, group: &Group) {
 }
 
 /// The title of a group above the heads of its tables, where they are set again.
-fn titled_heads(c: &mut Composer, from: usize, title: &[Inline], look: Look, column: (f64, f64)) {
+fn titled_heads(c: &mut Composer, from: usize, title: &[Inline], look: TextLook, column: (f64, f64)) {
     if !c.slabs[from..].iter().any(|slab| slab.head.is_some()) {
         return;
     }
     let text: Vec<Inline> = title.iter().cloned().chain([Inline::text(", continued ")]).collect();
     let para = c.para(&text, look);
     let tag = c.tag;
-    let line = c.block_of(&para, look, tag, column, Align::Start).untagged();
+    let line = c.block_of(&para, look, tag, column, CellAlign::Start).untagged();
     let mut last: Option<(Arc<Slab>, Arc<Slab>)> = None;
     for slab in &mut c.slabs[from..] {
         let Some(head) = &slab.head else { continue };
@@ -314,10 +314,10 @@ fn titled_heads(c: &mut Composer, from: usize, title: &[Inline], look: Look, col
 
 /// A group's title where the group goes on: on another page, or under a picture.
 fn continued(c: &mut Composer, title: &Slab, column: (f64, f64)) -> Slab {
-    let look = Look::new(FaceStyle::Regular, c.setting.style.small, c.setting.style.muted);
+    let look = TextLook::new(FaceStyle::Regular, c.setting.style.small, c.setting.style.muted);
     let para = c.para_of("continued ", look);
     let tag = c.tag;
-    let words = c.block_of(&para, look, tag, column, Align::Start);
+    let words = c.block_of(&para, look, tag, column, CellAlign::Start);
     let mut again = title.clone();
     again.stack(words, 0.0);
     again.untagged()
@@ -352,7 +352,7 @@ fn quote(c: &mut Composer, inner: &[Block]) {
 fn preformatted(c: &mut Composer, text: &str) {
     let style = c.setting.style;
     let tag = c.new_tag(Role::Code);
-    let look = Look::new(FaceStyle::Mono, c.size * 0.88, style.text);
+    let look = TextLook::new(FaceStyle::Mono, c.size * 0.88, style.text);
     let gap = gap(c);
     let from = c.slabs.len();
     for (i, line) in text.trim_end_matches('\n').split('\n').enumerate() {
@@ -369,7 +369,7 @@ fn contents(c: &mut Composer, entries: &[ContentsEntry]) {
     for entry in entries {
         let top = entry.level <= 1;
         let face = if top { FaceStyle::Bold } else { FaceStyle::Regular };
-        let look = Look { face, ..c.look() };
+        let look = TextLook { face, ..c.look() };
         let item = c.new_tag_in(Role::ContentsItem, tag);
         let number = entry.number.as_ref().map_or(String::new(), |n| format!("{n} "));
         let (number_room, page_room) = (c.size * 3.6, c.size * 3.4);
@@ -378,22 +378,22 @@ fn contents(c: &mut Composer, entries: &[ContentsEntry]) {
         // A section is set off from the one above, single lines are not.
         let before = c.size * if top && (after_steps || entry.number.is_some()) { 0.8 } else { 0.12 };
         after_steps = !top;
-        let number_look = Look { color: style.accent, ..look };
+        let number_look = TextLook { color: style.accent, ..look };
         let para = c.para_of(&number, number_look);
-        let number = c.block_of(&para, number_look, item, (x, number_room), Align::Start);
+        let number = c.block_of(&para, number_look, item, (x, number_room), CellAlign::Start);
         let mut title = entry.title.clone();
         title.push(Inline::text(" "));
         let title = [Inline::Link { to: entry.to.clone(), content: title }];
-        let text_look = Look { color: style.text, ..look };
+        let text_look = TextLook { color: style.text, ..look };
         let mut para = c.para(&title, text_look);
         // The titles keep the colour of text: a whole page of accent would tire the eye.
         for span in &mut para.spans {
             span.look.color = style.text;
         }
         let at = x + number_room;
-        let mut slab = c.block_of(&para, text_look, item, (at, width - number_room - page_room), Align::Start);
+        let mut slab = c.block_of(&para, text_look, item, (at, width - number_room - page_room), CellAlign::Start);
         let page = c.para(&[Inline::PageOf(entry.to.clone())], look);
-        let mut page = c.block_of(&page, look, item, (x + width - page_room, page_room), Align::End);
+        let mut page = c.block_of(&page, look, item, (x + width - page_room, page_room), CellAlign::End);
         page.shift(0.0, (slab.height - page.height).max(0.0));
         if let Some(end) = last_text_end(&slab) {
             let baseline = page.baseline.unwrap_or(0.0);
@@ -430,10 +430,10 @@ fn last_text_end(slab: &Slab) -> Option<f64> {
 fn footnote(c: &mut Composer, number: u32, inner: &[Block]) {
     let style = c.setting.style;
     let tag = c.new_tag(Role::Note);
-    let look = Look::new(FaceStyle::Regular, style.small, style.text);
+    let look = TextLook::new(FaceStyle::Regular, style.small, style.text);
     let para = c.para_of(&format!("{number} "), look);
     let label = c.new_tag_in(Role::ListLabel, tag);
-    let side = c.block_of(&para, look, label, (c.x, 24.0), Align::Start);
+    let side = c.block_of(&para, look, label, (c.x, 24.0), CellAlign::Start);
     let from = c.slabs.len();
     let outer = std::mem::replace(&mut c.size, style.small);
     c.within(tag, |c| c.indented(14.0, 0.0, |c| blocks(c, inner)));

@@ -6,12 +6,12 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use super::fonts::{FaceStyle, Shaper};
-use super::frame::{Item, ItemKind, Link, Problem, Role, Tag, TagId};
+use super::frame::{ItemKind, Link, PageItem, Problem, Role, Tag, TagId};
 use super::lines::{Hyphens, break_lines, line_height};
-use super::para::{GlyphTexts, Look, Para, Setting, shape, shape_text};
+use super::para::{GlyphTexts, Para, Setting, TextLook, shape, shape_text};
 use super::set_line::{At, SetLine, set_line};
 use super::slab::Slab;
-use crate::document::{Align, Anchor, Inline, Origin};
+use crate::document::{Anchor, CellAlign, Inline, Origin};
 use crate::figure::{FigureFile, KeyEntry};
 use crate::units::FigureName;
 
@@ -24,12 +24,12 @@ pub struct Stand {
     /// Gap above in points.
     pub before: f64,
     pub keep: bool,
-    pub align: Align,
+    pub align: CellAlign,
 }
 
 impl Stand {
     pub fn after(before: f64) -> Self {
-        Self { before, keep: false, align: Align::Start }
+        Self { before, keep: false, align: CellAlign::Start }
     }
 
     pub fn kept(before: f64) -> Self {
@@ -39,7 +39,7 @@ impl Stand {
 
 /// The pictures of a document.
 #[derive(Clone, Copy)]
-pub struct Pictures<'a> {
+pub struct DocumentPictures<'a> {
     pub files: &'a BTreeMap<FigureName, FigureFile>,
     pub insights: &'a BTreeMap<FigureName, Insight>,
 }
@@ -86,7 +86,7 @@ pub struct Composer<'a> {
 }
 
 impl<'a> Composer<'a> {
-    pub fn new(setting: &'a Setting<'a>, pictures: Pictures<'a>, hyphens: Hyphens, page: (f64, f64)) -> Self {
+    pub fn new(setting: &'a Setting<'a>, pictures: DocumentPictures<'a>, hyphens: Hyphens, page: (f64, f64)) -> Self {
         let style = setting.style;
         let x = style.margin_left + style.side;
         Self {
@@ -113,8 +113,8 @@ impl<'a> Composer<'a> {
         }
     }
 
-    pub fn look(&self) -> Look {
-        Look::new(FaceStyle::Regular, self.size, self.setting.style.text)
+    pub fn look(&self) -> TextLook {
+        TextLook::new(FaceStyle::Regular, self.size, self.setting.style.text)
     }
 
     pub fn anchor(&mut self, anchor: &Anchor) {
@@ -163,13 +163,13 @@ impl<'a> Composer<'a> {
         std::mem::replace(&mut self.slabs, outer)
     }
 
-    pub fn para(&mut self, inlines: &[Inline], look: Look) -> Para {
+    pub fn para(&mut self, inlines: &[Inline], look: TextLook) -> Para {
         let para = shape(inlines, look, self.setting, &mut self.shaper, &mut self.texts);
         self.note(&para);
         para
     }
 
-    pub fn para_of(&mut self, text: &str, look: Look) -> Para {
+    pub fn para_of(&mut self, text: &str, look: TextLook) -> Para {
         let para = shape_text(text, look, self.setting, &mut self.shaper, &mut self.texts);
         self.note(&para);
         para
@@ -183,13 +183,13 @@ impl<'a> Composer<'a> {
     }
 
     /// Inline content as a paragraph of its own, a slab a line, without widows and orphans.
-    pub fn paragraph(&mut self, inlines: &[Inline], look: Look, role: Role, stand: Stand) {
+    pub fn paragraph(&mut self, inlines: &[Inline], look: TextLook, role: Role, stand: Stand) {
         let para = self.para(inlines, look);
         let tag = self.new_tag(role);
         self.set_para(&para, look, tag, stand);
     }
 
-    pub fn set_para(&mut self, para: &Para, look: Look, tag: TagId, stand: Stand) {
+    pub fn set_para(&mut self, para: &Para, look: TextLook, tag: TagId, stand: Stand) {
         let lines = self.lines(para, look, tag, (self.x, self.width), stand.align);
         let count = lines.len();
         for (i, mut slab) in lines.into_iter().enumerate() {
@@ -202,7 +202,7 @@ impl<'a> Composer<'a> {
     }
 
     /// The same for a few lines that are never parted.
-    pub fn set_whole(&mut self, para: &Para, look: Look, tag: TagId, stand: Stand) {
+    pub fn set_whole(&mut self, para: &Para, look: TextLook, tag: TagId, stand: Stand) {
         let from = self.slabs.len();
         self.set_para(para, look, tag, stand);
         let to = self.slabs.len();
@@ -212,7 +212,14 @@ impl<'a> Composer<'a> {
     }
 
     /// The lines of a paragraph in a column (left edge, width), each as a slab.
-    pub fn lines(&mut self, para: &Para, look: Look, tag: TagId, column: (f64, f64), align: Align) -> Vec<Slab> {
+    pub fn lines(
+        &mut self,
+        para: &Para,
+        look: TextLook,
+        tag: TagId,
+        column: (f64, f64),
+        align: CellAlign,
+    ) -> Vec<Slab> {
         let (x, width) = column;
         let mut link_tags: BTreeMap<u32, TagId> = BTreeMap::new();
         let broken = break_lines(para, width, self.hyphens);
@@ -259,7 +266,7 @@ impl<'a> Composer<'a> {
     }
 
     /// One slab from a paragraph in a column.
-    pub fn block_of(&mut self, para: &Para, look: Look, tag: TagId, column: (f64, f64), align: Align) -> Slab {
+    pub fn block_of(&mut self, para: &Para, look: TextLook, tag: TagId, column: (f64, f64), align: CellAlign) -> Slab {
         let mut out = Slab::default();
         for line in self.lines(para, look, tag, column, align) {
             out.stack(line, 0.0);
@@ -302,8 +309,8 @@ impl<'a> Composer<'a> {
     }
 
     /// A shape without meaning of its own.
-    pub fn decoration(&self, x: f64, y: f64, kind: ItemKind) -> Item {
-        Item { tag: None, at: (x, y), kind }
+    pub fn decoration(&self, x: f64, y: f64, kind: ItemKind) -> PageItem {
+        PageItem { tag: None, at: (x, y), kind }
     }
 
     pub fn alt(&mut self, tag: TagId, alt: impl Into<Arc<str>>) {

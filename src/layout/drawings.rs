@@ -4,11 +4,11 @@
 
 use super::composer::{Composer, Stand};
 use super::fonts::FaceStyle;
-use super::frame::{Color, Item, ItemKind, Role, Segment as Out, Shape, Stroke, TagId};
-use super::para::Look;
+use super::frame::{Color, ItemKind, PageItem, PageShape, Role, Segment as Out, Stroke, TagId};
+use super::para::TextLook;
 use super::slab::Slab;
-use crate::document::{Align, Drawn, Inline};
-use crate::drawing::{self, Drawing, Ink, Path, Segment, Text, Tone, Word};
+use crate::document::{CellAlign, Drawn, Inline};
+use crate::drawing::{self, Drawing, Ink, Path, PathSegment, Text, Tone, Word};
 
 /// Points in a millimetre.
 const MM: f64 = 72.0 / 25.4;
@@ -32,7 +32,7 @@ pub fn drawing(c: &mut Composer, drawn: &Drawn) {
     c.push(slab);
     if keep {
         let caption = c.new_tag(Role::Caption);
-        let look = Look::new(FaceStyle::Regular, c.size.max(c.setting.style.small), c.setting.style.text);
+        let look = TextLook::new(FaceStyle::Regular, c.size.max(c.setting.style.small), c.setting.style.text);
         let para = c.para(&drawn.caption, look);
         c.set_whole(&para, look, caption, Stand::after(3.0));
     }
@@ -45,14 +45,19 @@ fn sheet(c: &mut Composer, drawing: &Drawing, tag: TagId, scale: f64) -> Slab {
         match &ink {
             Ink::Stroke { path, width } => {
                 let stroke = Stroke { color: Color::BLACK, width: width * MM * scale, dash: None };
-                shape(&mut slab, tag, x, Shape { path: points(path, MM * scale), fill: None, stroke: Some(stroke) });
+                shape(
+                    &mut slab,
+                    tag,
+                    x,
+                    PageShape { path: points(path, MM * scale), fill: None, stroke: Some(stroke) },
+                );
             }
             Ink::Fill { path, tone } => {
                 let fill = match tone {
                     Tone::Black => Color::BLACK,
                     Tone::White => Color::WHITE,
                 };
-                shape(&mut slab, tag, x, Shape { path: points(path, MM * scale), fill: Some(fill), stroke: None });
+                shape(&mut slab, tag, x, PageShape { path: points(path, MM * scale), fill: Some(fill), stroke: None });
             }
             Ink::Text(text) => letters(c, text, tag, MM * scale, &mut slab),
         }
@@ -60,9 +65,9 @@ fn sheet(c: &mut Composer, drawing: &Drawing, tag: TagId, scale: f64) -> Slab {
     slab
 }
 
-fn shape(slab: &mut Slab, tag: TagId, x: f64, shape: Shape) {
+fn shape(slab: &mut Slab, tag: TagId, x: f64, shape: PageShape) {
     if !shape.path.is_empty() {
-        slab.items.push(Item { tag: Some(tag), at: (x, 0.0), kind: ItemKind::Shape(shape) });
+        slab.items.push(PageItem { tag: Some(tag), at: (x, 0.0), kind: ItemKind::Shape(shape) });
     }
 }
 
@@ -71,10 +76,10 @@ fn points(path: &Path, scale: f64) -> Vec<Out> {
     path.0
         .iter()
         .map(|segment| match *segment {
-            Segment::Move(a) => Out::Move(p(a).0, p(a).1),
-            Segment::Line(a) => Out::Line(p(a).0, p(a).1),
-            Segment::Curve(a, b, e) => Out::Curve(p(a).0, p(a).1, p(b).0, p(b).1, p(e).0, p(e).1),
-            Segment::Close => Out::Close,
+            PathSegment::Move(a) => Out::Move(p(a).0, p(a).1),
+            PathSegment::Line(a) => Out::Line(p(a).0, p(a).1),
+            PathSegment::Curve(a, b, e) => Out::Curve(p(a).0, p(a).1, p(b).0, p(b).1, p(e).0, p(e).1),
+            PathSegment::Close => Out::Close,
         })
         .collect()
 }
@@ -82,7 +87,7 @@ fn points(path: &Path, scale: f64) -> Vec<Out> {
 /// A line of text with its baseline where the drawing has it.
 fn letters(c: &mut Composer, text: &Text, tag: TagId, scale: f64, slab: &mut Slab) {
     let face = if text.bold { FaceStyle::Bold } else { FaceStyle::Regular };
-    let look = Look::new(face, text.size * scale, Color::BLACK);
+    let look = TextLook::new(face, text.size * scale, Color::BLACK);
     let mut inlines: Vec<Inline> = text
         .words
         .iter()
@@ -102,7 +107,7 @@ fn letters(c: &mut Composer, text: &Text, tag: TagId, scale: f64, slab: &mut Sla
     };
     // Room for the last space, so that the line is never broken.
     let column = (c.x + text.at.0 * scale + left, width + look.size);
-    let mut line = c.block_of(&para, look, tag, column, Align::Start);
+    let mut line = c.block_of(&para, look, tag, column, CellAlign::Start);
     line.shift(0.0, text.at.1 * scale - line.baseline.unwrap_or(0.0));
     slab.items.append(&mut line.items);
 }

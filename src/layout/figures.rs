@@ -5,12 +5,12 @@
 use super::PlacedSpot;
 use super::composer::{Composer, Stand};
 use super::fonts::FaceStyle;
-use super::frame::{Item, ItemKind, Link, Problem, Role, TagId, Target};
+use super::frame::{ItemKind, Link, PageItem, Problem, Role, TagId, Target};
 use super::marks;
-use super::para::{Look, Para, What};
+use super::para::{Para, TextLook, What};
 use super::slab::Slab;
 use super::style::{MARGIN_BOTTOM, MARGIN_TOP, text_width};
-use crate::document::{Align, Anchor, Callout, Figure, Inline};
+use crate::document::{Anchor, Callout, CellAlign, Figure, Inline};
 use crate::figure::{Crop, FigureFile, KeyEntry};
 use crate::units::Paper;
 
@@ -161,7 +161,7 @@ fn words(c: &mut Composer, figure: &Figure, key: &[KeyEntry]) -> usize {
     let style = c.setting.style;
     let from = c.slabs.len();
     let caption = c.new_tag(Role::Caption);
-    let look = Look::new(FaceStyle::Regular, c.size.max(style.small), style.text);
+    let look = TextLook::new(FaceStyle::Regular, c.size.max(style.small), style.text);
     let mut text = vec![Inline::strong(&*figure.label), Inline::text(" ")];
     text.extend(figure.caption.iter().cloned());
     if !figure.view.is_empty() {
@@ -170,7 +170,7 @@ fn words(c: &mut Composer, figure: &Figure, key: &[KeyEntry]) -> usize {
     let para = c.para(&text, look);
     c.set_whole(&para, look, caption, Stand::after(4.0));
     if !figure.view.is_empty() {
-        let muted = Look { color: style.muted, ..look };
+        let muted = TextLook { color: style.muted, ..look };
         let para = c.para(&figure.view, muted);
         c.set_whole(&para, muted, caption, Stand::after(0.0));
     }
@@ -201,11 +201,11 @@ fn hatch_key(c: &mut Composer, entries: &[KeyEntry]) {
 fn missing(c: &mut Composer, figure: &Figure, tag: TagId) {
     let style = c.setting.style;
     c.problems.push(Problem::MissingFigure { name: figure.name.clone(), origin: c.origin.clone() });
-    let look = Look::new(FaceStyle::Bold, c.size, style.text);
+    let look = TextLook::new(FaceStyle::Bold, c.size, style.text);
     let (x, width) = (c.x, c.width);
     let para =
         c.para_of(&format!("{}: the picture {} is missing. It shows: {}", figure.label, figure.name, figure.alt), look);
-    let mut slab = c.block_of(&para, look, tag, (x + 10.0, width - 20.0), Align::Start);
+    let mut slab = c.block_of(&para, look, tag, (x + 10.0, width - 20.0), CellAlign::Start);
     slab.shift(0.0, 10.0);
     slab.height += 20.0;
     let frame = marks::outlined(marks::rectangle(0.0, 0.0, width, slab.height), None, style.text, 1.2);
@@ -230,7 +230,7 @@ struct CalloutMark {
 }
 
 fn callout_marks(c: &mut Composer, callouts: &[Callout], figure: TagId) -> Vec<CalloutMark> {
-    let look = Look::new(FaceStyle::Bold, callout_size(c, callouts.len()), c.setting.style.text);
+    let look = TextLook::new(FaceStyle::Bold, callout_size(c, callouts.len()), c.setting.style.text);
     let mark = |callout: &Callout| CalloutMark {
         para: c.para_of(&format!("{} ", callout.number), look),
         tag: if callout.to.is_some() { c.new_tag_in(Role::Link, figure) } else { figure },
@@ -250,7 +250,7 @@ fn picture(
     let style = c.setting.style;
     let (x, width, height) = place;
     let mut slab = Slab { height, ..Slab::default() };
-    slab.items.push(Item {
+    slab.items.push(PageItem {
         tag: Some(tag),
         at: (x, 0.0),
         kind: ItemKind::Figure { name: figure.name.clone(), crop: figure.crop, width, height },
@@ -280,13 +280,13 @@ fn picture(
         };
         let (cx, cy) = (x + inside(callout.at.0, width), inside(callout.at.1, height));
         let ring = marks::outlined(marks::circle(0.0, 0.0, r), Some(super::frame::Color::WHITE), style.text, 1.3);
-        slab.items.push(Item { tag: None, at: (cx, cy), kind: ring });
+        slab.items.push(PageItem { tag: None, at: (cx, cy), kind: ring });
         let mut left = cx - digits / 2.0;
         for piece in &para.pieces {
             if let What::Glyph(face, glyph) = &piece.what {
                 let run =
                     super::frame::TextRun { face: *face, size, color: style.text, glyphs: vec![*glyph], actual: None };
-                slab.items.push(Item { tag: Some(tag), at: (left, cy + size * 0.365), kind: ItemKind::Text(run) });
+                slab.items.push(PageItem { tag: Some(tag), at: (left, cy + size * 0.365), kind: ItemKind::Text(run) });
             }
             left += piece.width;
         }
@@ -325,7 +325,7 @@ fn legend(c: &mut Composer, callouts: &[Callout]) {
             let body = c.new_tag_in(Role::ListBody, item);
             let left = x + n as f64 * column_width;
             let para = c.para(&[Inline::Callout(callout.number), Inline::text(" ")], look);
-            let mut mark = c.block_of(&para, look, label, (left, room + 30.0), Align::Start);
+            let mut mark = c.block_of(&para, look, label, (left, room + 30.0), CellAlign::Start);
             let mut says = callout.text.clone();
             says.push(Inline::text(" "));
             let text = match &callout.to {
@@ -333,7 +333,7 @@ fn legend(c: &mut Composer, callouts: &[Callout]) {
                 None => says,
             };
             let para = c.para(&text, look);
-            let mut text = c.block_of(&para, look, body, (left + room, column_width - room - 8.0), Align::Start);
+            let mut text = c.block_of(&para, look, body, (left + room, column_width - room - 8.0), CellAlign::Start);
             let lower = mark.baseline.unwrap_or(0.0) - text.baseline.unwrap_or(0.0);
             text.shift(0.0, lower);
             row.height = row.height.max(mark.height).max(text.height + lower);

@@ -20,12 +20,12 @@ impl Color {
 /// A laid-out document. Lengths are in points (1/72 in); y runs down from the page's top edge.
 #[derive(Clone, Debug, Default)]
 pub struct Laid {
-    pub pages: Vec<Page>,
+    pub pages: Vec<LaidPage>,
     pub tags: Vec<Tag>,
     /// Outline entries in reading order.
     pub outline: Vec<OutlineEntry>,
     /// Where each anchor stands.
-    pub anchors: BTreeMap<Anchor, Place>,
+    pub anchors: BTreeMap<Anchor, PagePoint>,
     /// What each used glyph says, for reading back and searching.
     pub glyph_texts: BTreeMap<(FaceId, u16), Arc<str>>,
     pub problems: Vec<Problem>,
@@ -42,7 +42,7 @@ pub struct Laid {
 
 /// A point of a page.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Place {
+pub struct PagePoint {
     /// Index of the page, from 0.
     pub page: usize,
     /// Points from the top edge.
@@ -50,19 +50,19 @@ pub struct Place {
 }
 
 #[derive(Clone, Debug)]
-pub struct Page {
+pub struct LaidPage {
     /// Width and height in points.
     pub size: (f64, f64),
     /// The number printed on it.
     pub label: Arc<str>,
     /// In reading order; furniture first.
-    pub items: Vec<Item>,
+    pub items: Vec<PageItem>,
     pub links: Vec<Link>,
 }
 
 /// Something drawn. `tag` is its structure element; none for furniture and decoration.
 #[derive(Clone, Debug)]
-pub struct Item {
+pub struct PageItem {
     pub tag: Option<TagId>,
     /// Left and baseline for text; left and top for the rest.
     pub at: (f64, f64),
@@ -72,7 +72,7 @@ pub struct Item {
 #[derive(Clone, Debug)]
 pub enum ItemKind {
     Text(TextRun),
-    Shape(Shape),
+    Shape(PageShape),
     /// A picture at a size, or the part of it that is shown.
     Figure {
         name: FigureName,
@@ -112,7 +112,7 @@ pub struct Glyph {
 
 /// A path with fill and stroke. Coordinates are relative to the item's point.
 #[derive(Clone, Debug)]
-pub struct Shape {
+pub struct PageShape {
     pub path: Vec<Segment>,
     pub fill: Option<Color>,
     pub stroke: Option<Stroke>,
@@ -213,7 +213,7 @@ pub struct OutlineEntry {
     /// 1 is the outermost.
     pub level: u8,
     pub title: Arc<str>,
-    pub to: Place,
+    pub to: PagePoint,
 }
 
 /// A figure as printed.

@@ -5,15 +5,15 @@
 use std::collections::BTreeMap;
 
 use super::fonts::{FaceStyle, Shaper};
-use super::frame::{Item, ItemKind};
+use super::frame::{ItemKind, PageItem};
 use super::lines::{Hyphens, break_lines};
 use super::marks;
-use super::para::{GlyphTexts, Look, Setting, shape_text};
+use super::para::{GlyphTexts, Setting, TextLook, shape_text};
 use super::set_line::{At, set_line};
-use crate::document::{Align, Anchor, Document, Leaf, LeafRole, plain_text};
+use crate::document::{Anchor, CellAlign, Document, Leaf, LeafRole, plain_text};
 
 /// What a page's furniture is made from.
-pub struct Facts<'a> {
+pub struct PageFacts<'a> {
     pub document: &'a Document,
     pub by_anchor: &'a BTreeMap<&'a Anchor, &'a Leaf>,
     /// Leaves that stand on the page, in order.
@@ -23,7 +23,7 @@ pub struct Facts<'a> {
 }
 
 /// The furniture of a page; none of it has a tag.
-pub fn furniture(facts: &Facts, setting: &Setting, shaper: &mut Shaper, texts: &mut GlyphTexts) -> Vec<Item> {
+pub fn furniture(facts: &PageFacts, setting: &Setting, shaper: &mut Shaper, texts: &mut GlyphTexts) -> Vec<PageItem> {
     let style = setting.style;
     let (width, height) = facts.size;
     let (left, right) = (style.margin_left, width - style.margin_right);
@@ -31,12 +31,12 @@ pub fn furniture(facts: &Facts, setting: &Setting, shaper: &mut Shaper, texts: &
     if facts.leaves.first().is_some_and(|l| l.role == LeafRole::Title) {
         return items;
     }
-    let muted = Look::new(FaceStyle::Regular, style.small, style.muted);
-    let strong = Look::new(FaceStyle::Bold, style.small + 1.5, style.text);
-    let mut set = |text: &str, look: Look, baseline: f64, align: Align, share: f64| {
+    let muted = TextLook::new(FaceStyle::Regular, style.small, style.muted);
+    let strong = TextLook::new(FaceStyle::Bold, style.small + 1.5, style.text);
+    let mut set = |text: &str, look: TextLook, baseline: f64, align: CellAlign, share: f64| {
         let para = shape_text(text, look, setting, shaper, texts);
         let room = (right - left) * share;
-        let x = if align == Align::End { right - room } else { left };
+        let x = if align == CellAlign::End { right - room } else { left };
         // What is longer than its room is cut at the last word that fits: furniture is one line.
         if let Some(line) = break_lines(&para, room, Hyphens::None).first() {
             let at = At { x, baseline, width: room, align };
@@ -45,23 +45,29 @@ pub fn furniture(facts: &Facts, setting: &Setting, shaper: &mut Shaper, texts: &
         }
     };
     let head = style.margin_top - 30.0;
-    set(&section(facts), muted, head, Align::Start, 0.5);
-    set(&steps(facts), muted, head, Align::End, 0.48);
+    set(&section(facts), muted, head, CellAlign::Start, 0.5);
+    set(&steps(facts), muted, head, CellAlign::End, 0.48);
     let foot = height - style.margin_bottom + 32.0;
     let meta = &facts.document.meta;
     let parts = [&facts.document.name, &meta.number, &meta.configuration, &meta.release];
     let parts: Vec<&str> = parts.iter().map(|p| p.trim()).filter(|p| !p.is_empty()).collect();
-    set(&parts.join(" \u{00b7} "), muted, foot, Align::Start, 0.84);
-    set(facts.label, strong, foot, Align::End, 0.14);
+    set(&parts.join(" \u{00b7} "), muted, foot, CellAlign::Start, 0.84);
+    set(facts.label, strong, foot, CellAlign::End, 0.14);
     for y in [head + 7.0, foot - 13.0] {
         let kind: ItemKind = marks::line(right - left, 0.0, style.hairline, 0.5);
-        items.push(Item { tag: None, at: (left, y), kind });
+        items.push(PageItem { tag: None, at: (left, y), kind });
     }
     items
 }
 
 /// Room to write below a step: the word and lines down to the foot of the page, where there is room for a few.
-pub fn notes(from: f64, size: (f64, f64), setting: &Setting, shaper: &mut Shaper, texts: &mut GlyphTexts) -> Vec<Item> {
+pub fn notes(
+    from: f64,
+    size: (f64, f64),
+    setting: &Setting,
+    shaper: &mut Shaper,
+    texts: &mut GlyphTexts,
+) -> Vec<PageItem> {
     let style = setting.style;
     let (left, right) = (style.margin_left, size.0 - style.margin_right);
     let bottom = size.1 - style.margin_bottom;
@@ -71,16 +77,16 @@ pub fn notes(from: f64, size: (f64, f64), setting: &Setting, shaper: &mut Shaper
     if count < LEAST_NOTES {
         return items;
     }
-    let look = Look::new(FaceStyle::Regular, style.small, style.muted);
+    let look = TextLook::new(FaceStyle::Regular, style.small, style.muted);
     let para = shape_text("Notes ", look, setting, shaper, texts);
     for line in break_lines(&para, right - left, Hyphens::None) {
-        let at = At { x: left, baseline: 0.0, width: right - left, align: Align::Start };
+        let at = At { x: left, baseline: 0.0, width: right - left, align: CellAlign::Start };
         let set = set_line(&para, &line, at, None, setting.fonts, shaper);
-        items.extend(set.items.into_iter().map(|(_, i)| Item { at: (i.at.0, i.at.1 + top + style.small), ..i }));
+        items.extend(set.items.into_iter().map(|(_, i)| PageItem { at: (i.at.0, i.at.1 + top + style.small), ..i }));
     }
     for n in 1..=count.min(MOST_NOTES) {
         let kind = marks::line(right - left, 0.0, style.hairline, 0.5);
-        items.push(Item { tag: None, at: (left, top + NOTE_LINE * n as f64), kind });
+        items.push(PageItem { tag: None, at: (left, top + NOTE_LINE * n as f64), kind });
     }
     items
 }
@@ -91,7 +97,7 @@ const LEAST_NOTES: usize = 2;
 const MOST_NOTES: usize = 10;
 
 /// The section of the first leaf on the page, or the leaf's own title.
-fn section(facts: &Facts) -> String {
+fn section(facts: &PageFacts) -> String {
     let units = facts.document.meta.units;
     let Some(first) = facts.leaves.first() else { return String::new() };
     // The sheet of totals that a card belongs to is another page.
@@ -108,7 +114,7 @@ fn section(facts: &Facts) -> String {
 }
 
 /// `Step 3.2`, or `Steps 3.2 to 3.4`.
-fn steps(facts: &Facts) -> String {
+fn steps(facts: &PageFacts) -> String {
     let steps: Vec<_> = facts
         .leaves
         .iter()

@@ -8,7 +8,7 @@ use textwrap::core::Fragment;
 use textwrap::wrap_algorithms::{Penalties, wrap_optimal_fit};
 
 use super::fonts::FaceStyle;
-use super::para::{Look, Para, What};
+use super::para::{Para, TextLook, What};
 use crate::document::stays_whole;
 
 /// Whether words may be parted by hyphens.
@@ -28,7 +28,7 @@ impl Hyphens {
 
 /// A line: its pieces, and whether a hyphen ends it.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Line {
+pub struct LineRange {
     pub pieces: Range<usize>,
     pub hyphen: bool,
 }
@@ -55,7 +55,7 @@ impl Fragment for Stretch {
 }
 
 /// Breaks `para` into lines at most `width` points wide. Only a single letter wider than that stands out.
-pub fn break_lines(para: &Para, width: f64, hyphens: Hyphens) -> Vec<Line> {
+pub fn break_lines(para: &Para, width: f64, hyphens: Hyphens) -> Vec<LineRange> {
     let mut lines = Vec::new();
     if para.pieces.is_empty() {
         return lines;
@@ -69,13 +69,13 @@ pub fn break_lines(para: &Para, width: f64, hyphens: Hyphens) -> Vec<Line> {
     lines
 }
 
-fn break_stretch(para: &Para, pieces: Range<usize>, width: f64, hyphens: Hyphens, lines: &mut Vec<Line>) {
+fn break_stretch(para: &Para, pieces: Range<usize>, width: f64, hyphens: Hyphens, lines: &mut Vec<LineRange>) {
     if pieces.is_empty() {
-        lines.push(Line { pieces, hyphen: false });
+        lines.push(LineRange { pieces, hyphen: false });
         return;
     }
     if measure(para, &pieces) <= width {
-        lines.push(Line { pieces, hyphen: false });
+        lines.push(LineRange { pieces, hyphen: false });
         return;
     }
     let stretches = fit(para, stretches(para, pieces, hyphens), width);
@@ -96,11 +96,11 @@ fn break_stretch(para: &Para, pieces: Range<usize>, width: f64, hyphens: Hyphens
     penalties.short_last_line_penalty = 90;
     // The breaker refuses only widths beyond any page; then every stretch is a line.
     match wrap_optimal_fit(&scaled, &[width / unit], &penalties) {
-        Ok(wrapped) => lines.extend(wrapped.iter().filter(|l| !l.is_empty()).map(|l| Line {
+        Ok(wrapped) => lines.extend(wrapped.iter().filter(|l| !l.is_empty()).map(|l| LineRange {
             pieces: l[0].pieces.start..l[l.len() - 1].pieces.end,
             hyphen: l[l.len() - 1].hyphen > 0.0,
         })),
-        Err(_) => lines.extend(scaled.iter().map(|s| Line { pieces: s.pieces.clone(), hyphen: s.hyphen > 0.0 })),
+        Err(_) => lines.extend(scaled.iter().map(|s| LineRange { pieces: s.pieces.clone(), hyphen: s.hyphen > 0.0 })),
     }
 }
 
@@ -286,7 +286,7 @@ pub fn natural_width(para: &Para) -> f64 {
 }
 
 /// Height and baseline of a line in points: `size` times the leading, more where a mark needs it.
-pub fn line_height(para: &Para, line: &Line, look: Look, leading: f64) -> (f64, f64) {
+pub fn line_height(para: &Para, line: &LineRange, look: TextLook, leading: f64) -> (f64, f64) {
     let height = look.size * leading;
     let mut above = height / 2.0 + look.size * 0.36;
     let mut below = height - above;
@@ -329,7 +329,7 @@ mod tests {
         }
     }
 
-    fn lines_of(text: &str, width: f64) -> (Para, Vec<Line>) {
+    fn lines_of(text: &str, width: f64) -> (Para, Vec<LineRange>) {
         let (fonts, style, labels) = (Fonts::new(None), style(), PageLabels::default());
         let setting = Setting {
             fonts: &fonts,
@@ -338,7 +338,7 @@ mod tests {
             labels: &labels,
             bars: &crate::document::Bars::default(),
         };
-        let look = Look::new(FaceStyle::Regular, 10.0, Color::BLACK);
+        let look = TextLook::new(FaceStyle::Regular, 10.0, Color::BLACK);
         let para = shape_text(text, look, &setting, &mut Shaper::new(&fonts), &mut GlyphTexts::default());
         let lines = break_lines(&para, width, Hyphens::English);
         (para, lines)

@@ -2,8 +2,8 @@
 //!
 //! Owns: their shapes. Must not know: paragraphs' breaking, blocks, pages.
 
-use super::frame::{Color, ItemKind, Segment, Shape, Stroke, TextRun};
-use super::para::{Look, Mark};
+use super::frame::{Color, ItemKind, PageShape, Segment, Stroke, TextRun};
+use super::para::{InlineMark, TextLook};
 use crate::document::HandTag;
 use crate::figure::{GreyMark, KeyEntry, grey_of};
 use crate::units::Hand;
@@ -38,11 +38,11 @@ pub fn polygon(points: &[(f64, f64)]) -> Vec<Segment> {
 }
 
 pub fn filled(path: Vec<Segment>, color: Color) -> ItemKind {
-    ItemKind::Shape(Shape { path, fill: Some(color), stroke: None })
+    ItemKind::Shape(PageShape { path, fill: Some(color), stroke: None })
 }
 
 pub fn line(x: f64, y: f64, color: Color, width: f64) -> ItemKind {
-    ItemKind::Shape(Shape {
+    ItemKind::Shape(PageShape {
         path: vec![Segment::Move(0.0, 0.0), Segment::Line(x, y)],
         fill: None,
         stroke: Some(Stroke { color, width, dash: None }),
@@ -50,7 +50,7 @@ pub fn line(x: f64, y: f64, color: Color, width: f64) -> ItemKind {
 }
 
 pub fn outlined(path: Vec<Segment>, fill: Option<Color>, color: Color, width: f64) -> ItemKind {
-    ItemKind::Shape(Shape { path, fill, stroke: Some(Stroke { color, width, dash: None }) })
+    ItemKind::Shape(PageShape { path, fill, stroke: Some(Stroke { color, width, dash: None }) })
 }
 
 /// An arrow over a picture from one point to another: on a white edge, so that it shows on any picture.
@@ -68,17 +68,17 @@ pub fn arrow(from: (f64, f64), to: (f64, f64), color: Color) -> Vec<ItemKind> {
         (vec![Segment::Move(from.0, from.1), Segment::Line(neck.0, neck.1)], polygon(&[to, side(0.4), side(-0.4)]));
     let stroke = |color, width| Some(Stroke { color, width, dash: None });
     vec![
-        ItemKind::Shape(Shape { path: shaft.clone(), fill: None, stroke: stroke(Color::WHITE, 4.6) }),
-        ItemKind::Shape(Shape { path: point.clone(), fill: Some(Color::WHITE), stroke: stroke(Color::WHITE, 3.0) }),
-        ItemKind::Shape(Shape { path: shaft, fill: None, stroke: stroke(color, 1.8) }),
+        ItemKind::Shape(PageShape { path: shaft.clone(), fill: None, stroke: stroke(Color::WHITE, 4.6) }),
+        ItemKind::Shape(PageShape { path: point.clone(), fill: Some(Color::WHITE), stroke: stroke(Color::WHITE, 3.0) }),
+        ItemKind::Shape(PageShape { path: shaft, fill: None, stroke: stroke(color, 1.8) }),
         filled(point, color),
     ]
 }
 
 /// A box to tick, its edge in points, on the baseline.
-pub fn tick(edge: f64, look: Look) -> Mark {
+pub fn tick(edge: f64, look: TextLook) -> InlineMark {
     let drop = (edge - look.size * 0.73).max(0.0) / 2.0;
-    Mark {
+    InlineMark {
         width: edge + look.size * 0.35,
         above: edge - drop,
         below: drop,
@@ -87,27 +87,32 @@ pub fn tick(edge: f64, look: Look) -> Mark {
 }
 
 /// A rule to write on, `width` points long.
-pub fn blank(width: f64, look: Look) -> Mark {
+pub fn blank(width: f64, look: TextLook) -> InlineMark {
     let width = width.max(6.0);
-    Mark { width, above: look.size * 1.3, below: 3.0, items: vec![((0.0, 2.0), line(width, 0.0, look.color, 0.6))] }
+    InlineMark {
+        width,
+        above: look.size * 1.3,
+        below: 3.0,
+        items: vec![((0.0, 2.0), line(width, 0.0, look.color, 0.6))],
+    }
 }
 
 /// The shape before the word of a hand.
-pub fn hand(hand: Hand, look: Look) -> Mark {
+pub fn hand(hand: Hand, look: TextLook) -> InlineMark {
     let tag = HandTag::of(hand);
     let h = look.size * 0.72;
     let corners = tag.corners.map(|(x, y)| (x * h, (y - 1.0) * h));
     let item = outlined(polygon(&corners), tag.full.then_some(look.color), look.color, look.size * 0.09);
-    Mark { width: HandTag::WIDTH * h + look.size * 0.32, above: h, below: 0.0, items: vec![((0.0, 0.0), item)] }
+    InlineMark { width: HandTag::WIDTH * h + look.size * 0.32, above: h, below: 0.0, items: vec![((0.0, 0.0), item)] }
 }
 
 /// A callout's number in text: the same ring as in the figure.
-pub fn callout_in_text(number: TextRun, look: Look) -> Mark {
+pub fn callout_in_text(number: TextRun, look: TextLook) -> InlineMark {
     let width = number.width();
     let r = (look.size * 0.62).max(width / 2.0 + look.size * 0.18);
     let middle = -look.size * 0.36;
     let at = (r - width / 2.0, middle + number.size * 0.36);
-    Mark {
+    InlineMark {
         width: r * 2.0 + look.size * 0.1,
         above: r - middle,
         below: r + middle,
@@ -119,7 +124,7 @@ pub fn callout_in_text(number: TextRun, look: Look) -> Mark {
 }
 
 /// A fraction: small digits above and below a slash, read as `says`.
-pub fn fraction(says: &str, mut upper: TextRun, mut slash: TextRun, mut lower: TextRun, look: Look) -> Mark {
+pub fn fraction(says: &str, mut upper: TextRun, mut slash: TextRun, mut lower: TextRun, look: TextLook) -> InlineMark {
     // The fraction slash is made to reach under both numbers; what it says is said by the first run.
     let (u, s, l) = (upper.width(), slash.width(), lower.width());
     let tuck = look.size * 0.06;
@@ -128,7 +133,7 @@ pub fn fraction(says: &str, mut upper: TextRun, mut slash: TextRun, mut lower: T
     lower.actual = Some("".into());
     let at_slash = u - tuck;
     let at_lower = at_slash + s - tuck;
-    Mark {
+    InlineMark {
         width: at_lower + l,
         above: look.size * 0.85,
         below: 0.0,
@@ -161,7 +166,7 @@ pub fn alert(height: f64, ink: Color, ground: Color) -> Vec<ItemKind> {
 
 /// A row of dots that leads the eye over `width` points.
 pub fn dots(width: f64, color: Color) -> ItemKind {
-    ItemKind::Shape(Shape {
+    ItemKind::Shape(PageShape {
         path: vec![Segment::Move(0.0, 0.0), Segment::Line(width, 0.0)],
         fill: None,
         stroke: Some(Stroke { color, width: 0.9, dash: Some((0.9, 2.4)) }),
@@ -169,7 +174,7 @@ pub fn dots(width: f64, color: Color) -> ItemKind {
 }
 
 /// A sample of what stands for a colour in a grey print: a square filled so, or a line drawn so.
-pub fn swatch(entry: &KeyEntry, look: Look) -> Mark {
+pub fn swatch(entry: &KeyEntry, look: TextLook) -> InlineMark {
     let (w, h) = (look.size * 1.9, look.size * 0.9);
     let items = match entry.mark {
         GreyMark::Hatch(hatch) => {
@@ -184,7 +189,7 @@ pub fn swatch(entry: &KeyEntry, look: Look) -> Mark {
             }
             let dash = hatch.broken.then_some((gap * 0.9, gap * 0.6));
             let hatch =
-                Shape { path, fill: None, stroke: Some(Stroke { color: lines, width: look.size * 0.08, dash }) };
+                PageShape { path, fill: None, stroke: Some(Stroke { color: lines, width: look.size * 0.08, dash }) };
             vec![outlined(rectangle(0.0, -h, w, h), Some(Color(entry.color)), look.color, 0.5), ItemKind::Shape(hatch)]
         }
         GreyMark::Dashes(dashes) => {
@@ -195,12 +200,12 @@ pub fn swatch(entry: &KeyEntry, look: Look) -> Mark {
                 path.push(Segment::Line(to * width, -h * 0.35));
             }
             let stroke = Some(Stroke { color: Color(entry.color), width, dash: None });
-            vec![ItemKind::Shape(Shape { path, fill: None, stroke })]
+            vec![ItemKind::Shape(PageShape { path, fill: None, stroke })]
         }
     };
     let width = if matches!(entry.mark, GreyMark::Dashes(_)) { w * 1.6 } else { w };
     let items = items.into_iter().map(|item| ((0.0, look.size * 0.1), item)).collect();
-    Mark { width: width + look.size * 0.3, above: h, below: 0.0, items }
+    InlineMark { width: width + look.size * 0.3, above: h, below: 0.0, items }
 }
 
 /// From where to where a line of a length is drawn, by the lengths of strokes and gaps; as a whole where there are none.

@@ -39,9 +39,9 @@ pub use style::{Style, contrast_with_white, legible, text_width};
 use crate::document::{Anchor, Document, Leaf, LeafRole, Origin, Purpose, plain_text};
 use crate::figure::{Coloured, Drawing, FigureFile, FigureKind, drawing};
 use crate::units::FigureName;
-use composer::{Composer, Insight, Pictures};
+use composer::{Composer, DocumentPictures, Insight};
 use lines::Hyphens;
-use pages::{Arrangement, Sheet, arrange};
+use pages::{Arrangement, FilledPage, arrange};
 use para::{GlyphTexts, PageLabels, Setting};
 use plan::Area;
 use slab::{Flow, Slab};
@@ -71,7 +71,7 @@ pub fn lay_out(document: &Document, figures: &BTreeMap<FigureName, FigureFile>, 
     let hyphens = Hyphens::of(&document.meta.language);
 
     let insights = insights(document, figures);
-    let pictures = Pictures { files: figures, insights: &insights };
+    let pictures = DocumentPictures { files: figures, insights: &insights };
     let mut labels = PageLabels::default();
     let mut flows: Vec<Flow> = Vec::new();
     let texts = Mutex::new(GlyphTexts::default());
@@ -137,7 +137,7 @@ fn compose_leaf(
     leaf: &Leaf,
     size: f64,
     setting: &Setting,
-    pictures: Pictures,
+    pictures: DocumentPictures,
     hyphens: Hyphens,
     page: (f64, f64),
 ) -> Flow {
@@ -165,7 +165,7 @@ fn page_labels(arrangement: &Arrangement, flows: &[Flow], before: &PageLabels) -
 }
 
 /// A page with what is on it: its figures, and where links lead to.
-type Made = (Page, Vec<PlacedFigure>, Vec<(Anchor, Place)>);
+type Made = (LaidPage, Vec<PlacedFigure>, Vec<(Anchor, PagePoint)>);
 
 /// The printed number of a page: the count from the first, so that it is also the number a viewer goes by.
 fn label(page: usize) -> String {
@@ -178,7 +178,7 @@ fn assemble(
     fonts: &Fonts,
     style: &Style,
     labels: &PageLabels,
-    (flows, sheets): (Vec<Flow>, Vec<Sheet>),
+    (flows, sheets): (Vec<Flow>, Vec<FilledPage>),
     texts: Mutex<GlyphTexts>,
 ) -> Laid {
     let meta = &document.meta;
@@ -233,7 +233,7 @@ fn assemble(
                     seen
                 };
                 let label: Arc<str> = label(page).into();
-                let facts = furniture::Facts {
+                let facts = furniture::PageFacts {
                     document,
                     by_anchor: &by_anchor,
                     leaves: here.iter().map(|&l| leaves[l]).collect(),
@@ -249,14 +249,14 @@ fn assemble(
                 // No more room than it takes: all pages are held until the last is made.
                 items.reserve_exact(sheet.placed.iter().map(|p| p.slab.items.len()).sum());
                 let links = Vec::with_capacity(sheet.placed.iter().map(|p| p.slab.links.len()).sum());
-                let mut out = Page { size, label, items, links };
+                let mut out = LaidPage { size, label, items, links };
                 let mut placed = Vec::new();
                 let mut anchors = Vec::new();
                 for mut spot in sheet.placed {
                     spot.slab.shift(0.0, spot.y);
                     let offset = offsets[spot.leaf];
                     let global = |tag: TagId| TagId(tag.0 + offset);
-                    anchors.extend(spot.slab.anchors.drain(..).map(|a| (a, Place { page, y: spot.y })));
+                    anchors.extend(spot.slab.anchors.drain(..).map(|a| (a, PagePoint { page, y: spot.y })));
                     placed.extend(spot.slab.figures.drain(..).map(|f| PlacedFigure {
                         name: f.name,
                         anchor: f.anchor,
@@ -265,7 +265,7 @@ fn assemble(
                         width: f.width,
                         height: f.height,
                     }));
-                    out.items.extend(spot.slab.items.into_iter().map(|i| Item { tag: i.tag.map(global), ..i }));
+                    out.items.extend(spot.slab.items.into_iter().map(|i| PageItem { tag: i.tag.map(global), ..i }));
                     out.links.extend(spot.slab.links.into_iter().map(|l| Link { tag: global(l.tag), ..l }));
                 }
                 (out, placed, anchors)
@@ -291,7 +291,7 @@ fn outline(
     document: &Document,
     leaves: &[&Leaf],
     by_anchor: &BTreeMap<&Anchor, &Leaf>,
-    anchors: &BTreeMap<Anchor, Place>,
+    anchors: &BTreeMap<Anchor, PagePoint>,
 ) -> Vec<OutlineEntry> {
     leaves
         .iter()

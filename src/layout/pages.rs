@@ -4,7 +4,7 @@
 
 use std::collections::BTreeMap;
 
-use super::again::Titles;
+use super::again::SideTitles;
 use super::plan::{Area, Move, Plan, Start, plan};
 use super::slab::{Flow, Slab};
 use super::style::Style;
@@ -21,7 +21,7 @@ pub struct Placed {
 }
 
 #[derive(Debug, Default)]
-pub struct Sheet {
+pub struct FilledPage {
     pub placed: Vec<Placed>,
     /// Where room to write begins under a step that has the rest of the page to itself, in points from the page's top.
     pub notes: Option<f64>,
@@ -82,10 +82,10 @@ impl Arrangement {
     }
 
     /// Fills the pages. The slabs are taken out of the flows.
-    pub fn fill(self, flows: &mut [Flow], roles: &[LeafRole], style: &Style, area: Area) -> Vec<Sheet> {
-        let mut sheets = vec![Sheet::default()];
+    pub fn fill(self, flows: &mut [Flow], roles: &[LeafRole], style: &Style, area: Area) -> Vec<FilledPage> {
+        let mut sheets = vec![FilledPage::default()];
         let mut y = area.top;
-        let mut titles = Titles::default();
+        let mut titles = SideTitles::default();
         for (leaf, (arranged, flow)) in self.leaves.into_iter().zip(flows).enumerate() {
             let mut slabs = std::mem::take(&mut flow.slabs);
             if arranged.starts_page {
@@ -93,16 +93,16 @@ impl Arrangement {
                 if let Some(sheet) = sheets.last_mut().filter(|_| after_step && style.notes) {
                     sheet.notes = Some(y);
                 }
-                sheets.push(Sheet::default());
+                sheets.push(FilledPage::default());
                 y = area.top;
-                titles = Titles::default();
+                titles = SideTitles::default();
             }
             for step in arranged.plan.moves {
                 let at = match step {
                     Move::Page => {
-                        sheets.push(Sheet::default());
+                        sheets.push(FilledPage::default());
                         y = area.top;
-                        titles = Titles::default();
+                        titles = SideTitles::default();
                         continue;
                     }
                     Move::Head { slab } | Move::Put { slab, .. } => slab,

@@ -11,11 +11,11 @@ use super::frame::{Color, Glyph, ItemKind, Target, TextRun};
 use super::marks;
 use super::style::Style;
 use crate::document::{Anchor, Inline, plain_text};
-use crate::units::{Piece as ValuePiece, UnitStyle};
+use crate::units::{UnitStyle, ValuePiece};
 
 /// How text looks. Sizes in points.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Look {
+pub struct TextLook {
     pub face: FaceStyle,
     pub size: f64,
     pub color: Color,
@@ -23,7 +23,7 @@ pub struct Look {
     pub rise: f64,
 }
 
-impl Look {
+impl TextLook {
     pub fn new(face: FaceStyle, size: f64, color: Color) -> Self {
         Self { face, size, color, rise: 0.0 }
     }
@@ -71,7 +71,7 @@ pub struct PageLabels {
 
 /// A piece of a line: a glyph or a mark. `start` is its byte in the paragraph's text.
 #[derive(Clone, Debug)]
-pub struct Piece {
+pub struct LinePiece {
     pub start: usize,
     pub width: f64,
     pub span: u32,
@@ -89,7 +89,7 @@ pub enum What {
 
 /// Something drawn in a line that is no plain glyph. Its items are placed from its left end on the baseline.
 #[derive(Clone, Debug, Default)]
-pub struct Mark {
+pub struct InlineMark {
     pub width: f64,
     /// Points needed above and below the baseline.
     pub above: f64,
@@ -98,8 +98,8 @@ pub struct Mark {
 }
 
 #[derive(Clone, Debug)]
-pub struct Span {
-    pub look: Look,
+pub struct LookSpan {
+    pub look: TextLook,
     pub link: Option<u32>,
 }
 
@@ -107,9 +107,9 @@ pub struct Span {
 #[derive(Clone, Debug, Default)]
 pub struct Para {
     pub text: String,
-    pub pieces: Vec<Piece>,
-    pub spans: Vec<Span>,
-    pub marks: Vec<Mark>,
+    pub pieces: Vec<LinePiece>,
+    pub spans: Vec<LookSpan>,
+    pub marks: Vec<InlineMark>,
     pub links: Vec<(Target, Arc<str>)>,
     /// Bytes between which no line may be broken.
     pub tied: Vec<Range<usize>>,
@@ -130,10 +130,10 @@ impl Para {
     }
 
     /// Adds a mark at the end, in the look of the last text.
-    pub fn put_mark(&mut self, mark: Mark) {
+    pub fn put_mark(&mut self, mark: InlineMark) {
         let span = (self.spans.len() as u32).saturating_sub(1);
         let what = What::Mark(self.marks.len() as u32);
-        self.pieces.push(Piece { start: self.text.len(), width: mark.width, span, what, unsafe_to_break: false });
+        self.pieces.push(LinePiece { start: self.text.len(), width: mark.width, span, what, unsafe_to_break: false });
         self.text.push('x');
         self.marks.push(mark);
     }
@@ -143,7 +143,7 @@ impl Para {
         let (bytes, spans) = (self.text.len(), self.spans.len() as u32);
         self.text.push_str(&other.text);
         self.spans.extend(other.spans);
-        self.pieces.extend(other.pieces.into_iter().map(|p| Piece {
+        self.pieces.extend(other.pieces.into_iter().map(|p| LinePiece {
             start: p.start + bytes,
             span: p.span + spans,
             ..p
@@ -152,15 +152,21 @@ impl Para {
 }
 
 /// Shapes inline content. `texts` learns what each glyph says.
-pub fn shape(inlines: &[Inline], look: Look, setting: &Setting, shaper: &mut Shaper, texts: &mut GlyphTexts) -> Para {
-    let mut builder = Builder { setting, shaper, texts, para: Para::default() };
+pub fn shape(
+    inlines: &[Inline],
+    look: TextLook,
+    setting: &Setting,
+    shaper: &mut Shaper,
+    texts: &mut GlyphTexts,
+) -> Para {
+    let mut builder = ParaBuilder { setting, shaper, texts, para: Para::default() };
     builder.inlines(inlines, look, None);
     builder.para
 }
 
 /// Shapes plain text.
-pub fn shape_text(text: &str, look: Look, setting: &Setting, shaper: &mut Shaper, texts: &mut GlyphTexts) -> Para {
-    let mut builder = Builder { setting, shaper, texts, para: Para::default() };
+pub fn shape_text(text: &str, look: TextLook, setting: &Setting, shaper: &mut Shaper, texts: &mut GlyphTexts) -> Para {
+    let mut builder = ParaBuilder { setting, shaper, texts, para: Para::default() };
     builder.text(text, look, None);
     builder.para
 }
@@ -198,21 +204,21 @@ impl GlyphTexts {
     }
 }
 
-struct Builder<'a, 'b, 'f> {
+struct ParaBuilder<'a, 'b, 'f> {
     setting: &'a Setting<'a>,
     shaper: &'b mut Shaper<'f>,
     texts: &'b mut GlyphTexts,
     para: Para,
 }
 
-impl Builder<'_, '_, '_> {
-    fn inlines(&mut self, inlines: &[Inline], look: Look, link: Option<u32>) {
+impl ParaBuilder<'_, '_, '_> {
+    fn inlines(&mut self, inlines: &[Inline], look: TextLook, link: Option<u32>) {
         for inline in inlines {
             self.inline(inline, look, link);
         }
     }
 
-    fn inline(&mut self, inline: &Inline, look: Look, link: Option<u32>) {
+    fn inline(&mut self, inline: &Inline, look: TextLook, link: Option<u32>) {
         let style = self.setting.style;
         match inline {
             Inline::Text(t) => self.text(t, look, link),
@@ -233,7 +239,7 @@ impl Builder<'_, '_, '_> {
                 self.tie(from);
             }
             Inline::Callout(n) => {
-                let small = Look { face: FaceStyle::Bold, size: look.size * 0.82, ..look };
+                let small = TextLook { face: FaceStyle::Bold, size: look.size * 0.82, ..look };
                 let number = self.run_of(&n.to_string(), small);
                 self.mark(marks::callout_in_text(number, look), look, link);
             }
@@ -241,7 +247,7 @@ impl Builder<'_, '_, '_> {
             Inline::Blank(tenths) => self.mark(marks::blank(f64::from(*tenths) / 10.0 * look.size, look), look, link),
             Inline::FootnoteMark(n) => {
                 let from = self.para.text.len();
-                let raised = Look { size: look.size * 0.65, rise: look.rise + look.size * 0.36, ..look };
+                let raised = TextLook { size: look.size * 0.65, rise: look.rise + look.size * 0.36, ..look };
                 self.text(&n.to_string(), raised, link);
                 self.tie(from.saturating_sub(1));
             }
@@ -249,13 +255,13 @@ impl Builder<'_, '_, '_> {
         }
     }
 
-    fn link(&mut self, to: Target, content: &[Inline], look: Look, color: Color) {
+    fn link(&mut self, to: Target, content: &[Inline], look: TextLook, color: Color) {
         let link = self.para.links.len() as u32;
         self.para.links.push((to, plain_text(content, self.setting.units).into()));
-        self.inlines(content, Look { color, ..look }, Some(link));
+        self.inlines(content, TextLook { color, ..look }, Some(link));
     }
 
-    fn page_of(&mut self, anchor: &Anchor, look: Look, link: Option<u32>) {
+    fn page_of(&mut self, anchor: &Anchor, look: TextLook, link: Option<u32>) {
         let labels = self.setting.labels;
         let label = labels.known.get(anchor).cloned().unwrap_or_else(|| "000".into());
         let room = labels.room.get(anchor).copied().unwrap_or(0);
@@ -280,7 +286,7 @@ impl Builder<'_, '_, '_> {
     }
 
     /// A value with its unit: never broken, fractions set as such.
-    fn value(&mut self, pieces: &[ValuePiece], look: Look, link: Option<u32>) {
+    fn value(&mut self, pieces: &[ValuePiece], look: TextLook, link: Option<u32>) {
         let from = self.para.text.len();
         for piece in pieces {
             match piece {
@@ -288,7 +294,7 @@ impl Builder<'_, '_, '_> {
                 ValuePiece::Fraction { numerator, denominator } => {
                     if self.para.text.ends_with(|c: char| c.is_ascii_digit()) && self.para.text.len() > from {
                         // Narrow, yet wide enough that readers of the file take it for a space: 23 15/16 must never be 2315/16.
-                        self.text(" ", Look { size: look.size * 0.75, ..look }, link);
+                        self.text(" ", TextLook { size: look.size * 0.75, ..look }, link);
                     }
                     self.fraction(*numerator, *denominator, look, link);
                 }
@@ -297,9 +303,9 @@ impl Builder<'_, '_, '_> {
         self.tie(from);
     }
 
-    fn fraction(&mut self, numerator: u32, denominator: u32, look: Look, link: Option<u32>) {
-        let digits = Look { size: look.size * 0.78, ..look };
-        let upper = self.run_of(&numerator.to_string(), Look { rise: look.size * 0.34, ..digits });
+    fn fraction(&mut self, numerator: u32, denominator: u32, look: TextLook, link: Option<u32>) {
+        let digits = TextLook { size: look.size * 0.78, ..look };
+        let upper = self.run_of(&numerator.to_string(), TextLook { rise: look.size * 0.34, ..digits });
         let slash = self.run_of("\u{2044}", look);
         // What is read back is the plain stroke that authors type.
         for glyph in &slash.glyphs {
@@ -311,16 +317,16 @@ impl Builder<'_, '_, '_> {
         self.mark_as('0', mark, look, link);
     }
 
-    fn mark(&mut self, mark: Mark, look: Look, link: Option<u32>) {
+    fn mark(&mut self, mark: InlineMark, look: TextLook, link: Option<u32>) {
         self.mark_as('x', mark, look, link);
     }
 
-    fn mark_as(&mut self, stand_in: char, mark: Mark, look: Look, link: Option<u32>) {
+    fn mark_as(&mut self, stand_in: char, mark: InlineMark, look: TextLook, link: Option<u32>) {
         let span = self.span(look, link);
         let start = self.para.text.len();
         self.para.text.push(stand_in);
         let index = self.para.marks.len() as u32;
-        self.para.pieces.push(Piece {
+        self.para.pieces.push(LinePiece {
             start,
             width: mark.width,
             span,
@@ -334,16 +340,16 @@ impl Builder<'_, '_, '_> {
         self.para.tied.push(from..self.para.text.len());
     }
 
-    fn span(&mut self, look: Look, link: Option<u32>) -> u32 {
+    fn span(&mut self, look: TextLook, link: Option<u32>) -> u32 {
         match self.para.spans.last() {
             Some(last) if last.look == look && last.link == link => {}
-            _ => self.para.spans.push(Span { look, link }),
+            _ => self.para.spans.push(LookSpan { look, link }),
         }
         self.para.spans.len() as u32 - 1
     }
 
     /// A run that stands on its own, for use in a mark.
-    fn run_of(&mut self, text: &str, look: Look) -> TextRun {
+    fn run_of(&mut self, text: &str, look: TextLook) -> TextRun {
         let face = self.setting.fonts.primary(look.face);
         let face = text.chars().next().and_then(|c| self.setting.fonts.face_for(look.face, c)).unwrap_or(face);
         let shaped = self.shaper.shape(face, text, 0..text.len());
@@ -352,7 +358,7 @@ impl Builder<'_, '_, '_> {
         TextRun { face, size: look.size, color: look.color, glyphs, actual: None }
     }
 
-    fn text(&mut self, text: &str, look: Look, link: Option<u32>) {
+    fn text(&mut self, text: &str, look: TextLook, link: Option<u32>) {
         let span = self.span(look, link);
         let base = self.para.text.len();
         self.para.text.extend(text.chars().map(printable));
@@ -390,12 +396,12 @@ impl Builder<'_, '_, '_> {
         (face, text.len())
     }
 
-    fn glyphs(&mut self, face: FaceId, text: &str, range: Range<usize>, span: u32, look: Look) {
+    fn glyphs(&mut self, face: FaceId, text: &str, range: Range<usize>, span: u32, look: TextLook) {
         let shaped = self.shaper.shape(face, text, range.clone());
         self.learn(face, text, &shaped, range.end);
         self.para.pieces.reserve(shaped.len());
         for s in shaped {
-            self.para.pieces.push(Piece {
+            self.para.pieces.push(LinePiece {
                 start: s.cluster,
                 width: f64::from(s.advance) * look.size / 1000.0,
                 span,
@@ -405,14 +411,14 @@ impl Builder<'_, '_, '_> {
         }
     }
 
-    fn substitutes(&mut self, text: &str, range: Range<usize>, span: u32, look: Look) {
+    fn substitutes(&mut self, text: &str, range: Range<usize>, span: u32, look: TextLook) {
         let face = FaceId(5);
         let shaped = self.shaper.shape(face, "\u{fffd}", 0..3);
         let Some(s) = shaped.first() else { return };
         self.texts.learn(face, s.id, "\u{fffd}");
         for (at, c) in text[range.clone()].char_indices() {
             self.para.missing.insert(c);
-            self.para.pieces.push(Piece {
+            self.para.pieces.push(LinePiece {
                 start: range.start + at,
                 width: f64::from(s.advance) * look.size / 1000.0,
                 span,

@@ -5,12 +5,12 @@
 use super::blocks;
 use super::composer::Composer;
 use super::fonts::FaceStyle;
-use super::frame::{Color, Item, ItemKind, Problem, Role, Shape, Stroke};
+use super::frame::{Color, ItemKind, PageItem, PageShape, Problem, Role, Stroke};
 use super::marks;
-use super::para::Look;
+use super::para::TextLook;
 use super::slab::Slab;
 use super::style::safety_colors;
-use crate::document::{Align, Block, SafetyWord};
+use crate::document::{Block, CellAlign, SafetyWord};
 
 /// Frame width in points, and length of its dashes: heavier for graver, dashed where no one is hurt.
 fn frame(word: SafetyWord) -> (f64, Option<(f64, f64)>) {
@@ -29,7 +29,7 @@ pub fn safety(c: &mut Composer, word: SafetyWord, inner: &[Block]) {
     let tag = c.new_tag(Role::Division);
     let size = c.size * if word == SafetyWord::Note { 1.0 } else { 1.3 };
     let face = if word == SafetyWord::Notice { FaceStyle::BoldItalic } else { FaceStyle::Bold };
-    let look = Look::new(face, size, ink);
+    let look = TextLook::new(face, size, ink);
     let band = size * 1.75;
     let (x, width) = (c.x, c.width);
 
@@ -37,7 +37,7 @@ pub fn safety(c: &mut Composer, word: SafetyWord, inner: &[Block]) {
     let symbol = size * 1.18;
     let lead = 10.0 + if word.alerts() { symbol * 1.12 + 7.0 } else { 0.0 };
     let para = c.para_of(&format!("{} ", word.word()), look);
-    let mut text = c.block_of(&para, look, word_tag, (x + lead, width - lead), Align::Start);
+    let mut text = c.block_of(&para, look, word_tag, (x + lead, width - lead), CellAlign::Start);
     let drop = band / 2.0 + size * 0.36 - text.baseline.unwrap_or(0.0);
     text.shift(0.0, drop);
     let mut head = Slab { height: band, baseline: text.baseline, ..Slab::default() };
@@ -59,7 +59,11 @@ pub fn safety(c: &mut Composer, word: SafetyWord, inner: &[Block]) {
             slab.stack(part, gap);
         }
         slab.height += 9.0;
-        slab.items.push(Item { tag: None, at: (x, 0.0), kind: border(width, slab.height, thick, dash, ground, word) });
+        slab.items.push(PageItem {
+            tag: None,
+            at: (x, 0.0),
+            kind: border(width, slab.height, thick, dash, ground, word),
+        });
         slab.before = before;
         slab.keep = true;
         slab.message = true;
@@ -74,7 +78,7 @@ pub fn safety(c: &mut Composer, word: SafetyWord, inner: &[Block]) {
     c.push(head);
     for mut part in body {
         let edge = marks::filled(marks::rectangle(0.0, 0.0, thick + 2.0, part.height), ground);
-        part.items.insert(0, Item { tag: None, at: (x, 0.0), kind: edge });
+        part.items.insert(0, PageItem { tag: None, at: (x, 0.0), kind: edge });
         c.push(part);
     }
 }
@@ -82,7 +86,7 @@ pub fn safety(c: &mut Composer, word: SafetyWord, inner: &[Block]) {
 fn border(width: f64, height: f64, thick: f64, dash: Option<(f64, f64)>, ground: Color, word: SafetyWord) -> ItemKind {
     let inset = thick / 2.0;
     let color = if word == SafetyWord::Note { Color(0x55_5B_60) } else { frame_ink(ground) };
-    ItemKind::Shape(Shape {
+    ItemKind::Shape(PageShape {
         path: marks::rectangle(inset, inset, width - thick, height - thick),
         fill: None,
         stroke: Some(Stroke { color, width: thick, dash }),

@@ -3,10 +3,10 @@
 //! Owns: the items of a line. Must not know: where lines break, blocks, pages.
 
 use super::fonts::{Fonts, Shaper};
-use super::frame::{Glyph, Item, ItemKind, TagId, TextRun};
-use super::lines::{Line, is_space, measure};
+use super::frame::{Glyph, ItemKind, PageItem, TagId, TextRun};
+use super::lines::{LineRange, is_space, measure};
 use super::para::{Para, What};
-use crate::document::Align;
+use crate::document::CellAlign;
 
 /// Where a line is set.
 #[derive(Clone, Copy, Debug)]
@@ -14,7 +14,7 @@ pub struct At {
     pub x: f64,
     pub baseline: f64,
     pub width: f64,
-    pub align: Align,
+    pub align: CellAlign,
 }
 
 /// A link's share of a line, before its tag is known.
@@ -28,12 +28,19 @@ pub struct LinkSpot {
 /// A set line: items in reading order, each with the link it belongs to.
 #[derive(Clone, Debug, Default)]
 pub struct SetLine {
-    pub items: Vec<(Option<u32>, Item)>,
+    pub items: Vec<(Option<u32>, PageItem)>,
     pub links: Vec<LinkSpot>,
 }
 
 /// Sets a line. The space at its end is kept, so that words stay apart when the text is read back.
-pub fn set_line(para: &Para, line: &Line, at: At, tag: Option<TagId>, fonts: &Fonts, shaper: &mut Shaper) -> SetLine {
+pub fn set_line(
+    para: &Para,
+    line: &LineRange,
+    at: At,
+    tag: Option<TagId>,
+    fonts: &Fonts,
+    shaper: &mut Shaper,
+) -> SetLine {
     let mut end = line.pieces.end;
     while end > line.pieces.start && is_space(para, end - 1) {
         end -= 1;
@@ -41,12 +48,12 @@ pub fn set_line(para: &Para, line: &Line, at: At, tag: Option<TagId>, fonts: &Fo
     let width = measure(para, &(line.pieces.start..end));
     let mut x = at.x
         + match at.align {
-            Align::Start => 0.0,
-            Align::Center => (at.width - width).max(0.0) / 2.0,
-            Align::End => (at.width - width).max(0.0),
+            CellAlign::Start => 0.0,
+            CellAlign::Center => (at.width - width).max(0.0) / 2.0,
+            CellAlign::End => (at.width - width).max(0.0),
         };
     let mut out = SetLine::default();
-    let mut run: Option<(u32, Item)> = None;
+    let mut run: Option<(u32, PageItem)> = None;
     for piece in &para.pieces[line.pieces.clone()] {
         let span = &para.spans[piece.span as usize];
         if let Some(link) = span.link {
@@ -58,7 +65,7 @@ pub fn set_line(para: &Para, line: &Line, at: At, tag: Option<TagId>, fonts: &Fo
         let baseline = at.baseline - span.look.rise;
         match &piece.what {
             What::Glyph(face, glyph) => {
-                let joins = matches!(&run, Some((s, Item { kind: ItemKind::Text(r), .. })) if *s == piece.span && r.face == *face);
+                let joins = matches!(&run, Some((s, PageItem { kind: ItemKind::Text(r), .. })) if *s == piece.span && r.face == *face);
                 if !joins {
                     flush(&mut run, para, &mut out);
                     let text = TextRun {
@@ -68,9 +75,9 @@ pub fn set_line(para: &Para, line: &Line, at: At, tag: Option<TagId>, fonts: &Fo
                         glyphs: Vec::new(),
                         actual: None,
                     };
-                    run = Some((piece.span, Item { tag, at: (x, baseline), kind: ItemKind::Text(text) }));
+                    run = Some((piece.span, PageItem { tag, at: (x, baseline), kind: ItemKind::Text(text) }));
                 }
-                if let Some((_, Item { kind: ItemKind::Text(text), .. })) = &mut run {
+                if let Some((_, PageItem { kind: ItemKind::Text(text), .. })) = &mut run {
                     text.glyphs.push(*glyph);
                 }
             }
@@ -83,13 +90,13 @@ pub fn set_line(para: &Para, line: &Line, at: At, tag: Option<TagId>, fonts: &Fo
                     glyphs: vec![*glyph],
                     actual: Some(c.to_string().into()),
                 };
-                out.items.push((span.link, Item { tag, at: (x, baseline), kind: ItemKind::Text(text) }));
+                out.items.push((span.link, PageItem { tag, at: (x, baseline), kind: ItemKind::Text(text) }));
             }
             What::Mark(mark) => {
                 flush(&mut run, para, &mut out);
                 for (offset, kind) in &para.marks[*mark as usize].items {
                     let tag = if matches!(kind, ItemKind::Text(_)) { tag } else { None };
-                    let item = Item { tag, at: (x + offset.0, at.baseline + offset.1), kind: kind.clone() };
+                    let item = PageItem { tag, at: (x + offset.0, at.baseline + offset.1), kind: kind.clone() };
                     out.items.push((span.link, item));
                 }
             }
@@ -114,12 +121,13 @@ pub fn set_line(para: &Para, line: &Line, at: At, tag: Option<TagId>, fonts: &Fo
             glyphs,
             actual: (sign == "-").then(|| "\u{ad}".into()),
         };
-        out.items.push((span.link, Item { tag, at: (x, at.baseline - span.look.rise), kind: ItemKind::Text(text) }));
+        out.items
+            .push((span.link, PageItem { tag, at: (x, at.baseline - span.look.rise), kind: ItemKind::Text(text) }));
     }
     out
 }
 
-fn flush(run: &mut Option<(u32, Item)>, para: &Para, out: &mut SetLine) {
+fn flush(run: &mut Option<(u32, PageItem)>, para: &Para, out: &mut SetLine) {
     if let Some((span, mut item)) = run.take() {
         // Held until the whole document is laid out.
         if let ItemKind::Text(text) = &mut item.kind {

@@ -5,7 +5,7 @@
 use std::sync::Arc;
 
 use super::again::Titled;
-use super::frame::{Item, Link, Tag};
+use super::frame::{Link, PageItem, Tag};
 use super::para::GlyphTexts;
 use super::{PlacedSpot, Problem};
 use crate::document::Anchor;
@@ -32,7 +32,7 @@ pub struct Slab {
     pub full: bool,
     /// Baseline of its first line from the top.
     pub baseline: Option<f64>,
-    pub items: Vec<Item>,
+    pub items: Vec<PageItem>,
     pub links: Vec<Link>,
     pub anchors: Vec<Anchor>,
     pub figures: Vec<PlacedSpot>,
@@ -79,7 +79,7 @@ impl Slab {
 
     /// The same picture without structure, for furniture.
     pub fn untagged(&self) -> Self {
-        let items = self.items.iter().map(|i| Item { tag: None, ..i.clone() }).collect();
+        let items = self.items.iter().map(|i| PageItem { tag: None, ..i.clone() }).collect();
         Self { height: self.height, items, ..Self::default() }
     }
 }

@@ -6,17 +6,17 @@ use super::composer::{Composer, Stand};
 use super::fonts::FaceStyle;
 use super::frame::Role;
 use super::marks;
-use super::para::Look;
+use super::para::TextLook;
 use super::slab::Slab;
-use crate::document::{Align, Inline, StepHead};
+use crate::document::{CellAlign, Inline, StepHead};
 
 /// Number in the side column, title beside it; below them section, hand, effectivity and facts.
 pub fn head(c: &mut Composer, head: &StepHead) {
     let style = c.setting.style;
     let size = style.body * 1.9;
     let tag = c.new_tag(Role::Heading(1));
-    let number_look = Look::new(FaceStyle::Bold, size, style.accent);
-    let look = Look { color: style.text, ..number_look };
+    let number_look = TextLook::new(FaceStyle::Bold, size, style.accent);
+    let look = TextLook { color: style.text, ..number_look };
     let (left, right) = (style.margin_left, c.x + c.width);
     let rule = marks::line(right - left, 0.0, style.accent, 2.0);
     let items = vec![c.decoration(left, 1.0, rule)];
@@ -25,7 +25,7 @@ pub fn head(c: &mut Composer, head: &StepHead) {
     let number = c.para_of(&format!("{} ", head.number), number_look);
     let from = c.slabs.len();
     if style.side > 0.0 {
-        let side = c.block_of(&number, number_look, tag, (left, style.side), Align::Start);
+        let side = c.block_of(&number, number_look, tag, (left, style.side), CellAlign::Start);
         let para = c.para(&head.title, look);
         c.set_para(&para, look, tag, Stand::kept(2.0));
         c.beside(from, side);
@@ -37,16 +37,16 @@ pub fn head(c: &mut Composer, head: &StepHead) {
     }
 
     // One line says where one is and for what it holds; the hand is large, for it is the costliest to miss.
-    let muted = Look::new(FaceStyle::Regular, style.body, style.muted);
+    let muted = TextLook::new(FaceStyle::Regular, style.body, style.muted);
     let mut line = head.section.clone();
     line.push(Inline::text(" "));
     c.paragraph(&line, muted, Role::Paragraph, Stand::kept(1.0));
     if let Some(hand) = head.hand {
-        let large = Look::new(FaceStyle::Bold, style.body * 1.35, style.text);
+        let large = TextLook::new(FaceStyle::Bold, style.body * 1.35, style.text);
         c.paragraph(&[Inline::Hand(hand), Inline::text(" ")], large, Role::Paragraph, Stand::kept(4.0));
     }
     if let Some(effectivity) = &head.effectivity {
-        let look = Look::new(FaceStyle::Bold, style.body, style.text);
+        let look = TextLook::new(FaceStyle::Bold, style.body, style.text);
         c.paragraph(effectivity, look, Role::Paragraph, Stand::kept(3.0));
     }
     if !head.facts.is_empty() {
@@ -70,14 +70,14 @@ pub fn head(c: &mut Composer, head: &StepHead) {
 pub fn sign_off(c: &mut Composer, role: &[Inline]) {
     let style = c.setting.style;
     let tag = c.new_tag(Role::Paragraph);
-    let look = Look::new(FaceStyle::Bold, c.size, style.text);
-    let small = Look::new(FaceStyle::Regular, style.small, style.muted);
+    let look = TextLook::new(FaceStyle::Bold, c.size, style.text);
+    let small = TextLook::new(FaceStyle::Regular, style.small, style.muted);
     let mut text = role.to_vec();
     text.push(Inline::text(" "));
     let para = c.para(&text, look);
     let role_room = (c.width * 0.28).max(60.0);
     let (x, width) = (c.x, c.width);
-    let mut slab = c.block_of(&para, look, tag, (x, role_room - 8.0), Align::Start);
+    let mut slab = c.block_of(&para, look, tag, (x, role_room - 8.0), CellAlign::Start);
     let write = style.tick * 2.2;
     let drop = (write - slab.baseline.unwrap_or(0.0)).max(0.0);
     slab.shift(0.0, drop);
@@ -89,7 +89,7 @@ pub fn sign_off(c: &mut Composer, role: &[Inline]) {
     slab.items.push(c.decoration(date_x, line, marks::line(x + width - date_x, 0.0, style.text, 0.6)));
     for (word, at) in [("Name ", x + role_room), ("Date ", date_x)] {
         let para = c.para_of(word, small);
-        let mut label = c.block_of(&para, small, tag, (at, 80.0), Align::Start);
+        let mut label = c.block_of(&para, small, tag, (at, 80.0), CellAlign::Start);
         label.shift(0.0, line + 1.0);
         slab.height = slab.height.max(line + 1.0 + label.height);
         slab.items.append(&mut label.items);

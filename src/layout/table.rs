@@ -9,10 +9,10 @@ use super::composer::{Composer, Stand};
 use super::fonts::FaceStyle;
 use super::frame::{Problem, Role, TagId};
 use super::lines::{natural_width, widest_word};
-use super::para::{Look, Para};
+use super::para::{Para, TextLook};
 use super::slab::Slab;
 use super::{bars, marks};
-use crate::document::{Align, Column, Inline, Inlines, Row, Table, TableRole, Width};
+use crate::document::{CellAlign, Column, Inline, Inlines, Table, TableRole, TableRow, Width};
 
 /// Room at either side of a cell and above and below its text, in points.
 const PAD_X: f64 = 5.5;
@@ -26,18 +26,18 @@ pub fn table(c: &mut Composer, table: &Table) {
     let tag = c.new_tag(Role::Table);
     let mut gap = c.size * 0.7;
     if !table.caption.is_empty() {
-        let look = Look::new(FaceStyle::Bold, c.size, style.text);
+        let look = TextLook::new(FaceStyle::Bold, c.size, style.text);
         let caption = c.new_tag_in(Role::Caption, tag);
         let para = c.para(&table.caption, look);
         c.set_para(&para, look, caption, Stand::kept(gap));
         gap = 3.0;
     }
     let mut size = c.size;
-    let mut cells = Cells::shape(c, table, size);
+    let mut cells = SetCells::shape(c, table, size);
     let (x, width, full) = place(c, &cells.measures);
     if cells.least() > width {
         size = (c.size * 0.84).max(8.0);
-        cells = Cells::shape(c, table, size);
+        cells = SetCells::shape(c, table, size);
         c.problems.push(Problem::TableTight { origin: c.origin.clone() });
     }
     let widths = cells.measures.share(width);
@@ -47,7 +47,7 @@ pub fn table(c: &mut Composer, table: &Table) {
     let head = cells.has_head().then(|| {
         let row = c.new_tag_in(Role::Row, head_tag);
         let tags: Vec<TagId> = table.columns.iter().map(|_| c.new_tag_in(Role::HeadOfColumn, row)).collect();
-        let look = Look::new(FaceStyle::Bold, style.small.min(size), style.muted);
+        let look = TextLook::new(FaceStyle::Bold, style.small.min(size), style.muted);
         let mut slab = row_slab(c, table, &cells.head, &tags, look, &grid);
         slab.items.push(c.decoration(x, slab.height, marks::line(width, 0.0, style.accent, 1.0)));
         slab.before = gap;
@@ -67,7 +67,7 @@ pub fn table(c: &mut Composer, table: &Table) {
         let tags = row_tags(c, table, row, body);
         let subhead = is_subhead(table, row);
         let face = if subhead { FaceStyle::Bold } else { FaceStyle::Regular };
-        let look = Look::new(face, size, style.text);
+        let look = TextLook::new(face, size, style.text);
         if let Some(anchor) = &row.anchor {
             c.anchor(anchor);
         }
@@ -100,14 +100,14 @@ pub fn table(c: &mut Composer, table: &Table) {
 fn continued(
     c: &mut Composer,
     table: &Table,
-    row: &Row,
+    row: &TableRow,
     tags: &[TagId],
-    look: Look,
+    look: TextLook,
     grid: &Grid,
     head: Option<&Slab>,
 ) -> Slab {
     let content: Inlines = row.cells[0].content.iter().cloned().chain([Inline::text(", continued")]).collect();
-    let cell = Cell { para: c.para(&content, look), span: usize::from(row.cells[0].span.max(1)) };
+    let cell = SetCell { para: c.para(&content, look), span: usize::from(row.cells[0].span.max(1)) };
     let mut below = row_slab(c, table, &[cell], tags, look, grid);
     let width = grid.widths.iter().sum();
     below.items.push(c.decoration(grid.x, below.height, marks::line(width, 0.0, c.setting.style.muted, 0.5)));
@@ -133,11 +133,11 @@ fn place(c: &Composer, measures: &Measures) -> (f64, f64, bool) {
     }
 }
 
-fn is_subhead(table: &Table, row: &Row) -> bool {
+fn is_subhead(table: &Table, row: &TableRow) -> bool {
     table.columns.len() > 1 && row.cells.len() == 1 && usize::from(row.cells[0].span) >= table.columns.len()
 }
 
-fn row_tags(c: &mut Composer, table: &Table, row: &Row, body: TagId) -> Vec<TagId> {
+fn row_tags(c: &mut Composer, table: &Table, row: &TableRow, body: TagId) -> Vec<TagId> {
     let row_tag = c.new_tag_in(Role::Row, body);
     let mut column = 0;
     row.cells
@@ -171,32 +171,32 @@ impl Grid {
     }
 }
 
-struct Cell {
+struct SetCell {
     para: Para,
     span: usize,
 }
 
-struct Cells {
-    head: Vec<Cell>,
-    rows: Vec<Vec<Cell>>,
+struct SetCells {
+    head: Vec<SetCell>,
+    rows: Vec<Vec<SetCell>>,
     measures: Measures,
 }
 
-impl Cells {
+impl SetCells {
     fn shape(c: &mut Composer, table: &Table, size: f64) -> Self {
         let style = c.setting.style;
-        let head_look = Look::new(FaceStyle::Bold, style.small.min(size), style.muted);
-        let head: Vec<Cell> =
-            table.columns.iter().map(|column| Cell { para: c.para(&column.title, head_look), span: 1 }).collect();
-        let rows: Vec<Vec<Cell>> = table
+        let head_look = TextLook::new(FaceStyle::Bold, style.small.min(size), style.muted);
+        let head: Vec<SetCell> =
+            table.columns.iter().map(|column| SetCell { para: c.para(&column.title, head_look), span: 1 }).collect();
+        let rows: Vec<Vec<SetCell>> = table
             .rows
             .iter()
             .map(|row| {
                 let face = if is_subhead(table, row) { FaceStyle::Bold } else { FaceStyle::Regular };
-                let look = Look::new(face, size, style.text);
+                let look = TextLook::new(face, size, style.text);
                 row.cells
                     .iter()
-                    .map(|cell| Cell { para: c.para(&cell.content, look), span: usize::from(cell.span.max(1)) })
+                    .map(|cell| SetCell { para: c.para(&cell.content, look), span: usize::from(cell.span.max(1)) })
                     .collect()
             })
             .collect();
@@ -235,11 +235,11 @@ impl Cells {
 }
 
 /// A cell over several columns belongs to none of them: it starts at the left.
-fn cell_align(table: &Table, column: usize, span: usize) -> Align {
-    table.columns.get(column).filter(|_| span == 1).map_or(Align::Start, |c| c.align)
+fn cell_align(table: &Table, column: usize, span: usize) -> CellAlign {
+    table.columns.get(column).filter(|_| span == 1).map_or(CellAlign::Start, |c| c.align)
 }
 
-fn row_slab(c: &mut Composer, table: &Table, cells: &[Cell], tags: &[TagId], look: Look, grid: &Grid) -> Slab {
+fn row_slab(c: &mut Composer, table: &Table, cells: &[SetCell], tags: &[TagId], look: TextLook, grid: &Grid) -> Slab {
     let mut parts = row_slabs(c, table, cells, tags, look, grid);
     let mut slab = parts.remove(0);
     for part in parts {
@@ -249,7 +249,14 @@ fn row_slab(c: &mut Composer, table: &Table, cells: &[Cell], tags: &[TagId], loo
 }
 
 /// A row as slabs: one, or several where it is taller than half a page.
-fn row_slabs(c: &mut Composer, table: &Table, cells: &[Cell], tags: &[TagId], look: Look, grid: &Grid) -> Vec<Slab> {
+fn row_slabs(
+    c: &mut Composer,
+    table: &Table,
+    cells: &[SetCell],
+    tags: &[TagId],
+    look: TextLook,
+    grid: &Grid,
+) -> Vec<Slab> {
     let pad = match table.role {
         TableRole::PickList => PAD_Y + 1.5,
         // Room to write by hand.

@@ -1,7 +1,7 @@
 //! Cables, as the author wrote them: what one is, and what a step does to it.
 
 use super::hardware::words;
-use super::step::Item;
+use super::step::StepItem;
 use crate::source::{Span, Spanned};
 use crate::units::{Designation, Length, Measure, PartNumber};
 
@@ -20,12 +20,12 @@ pub struct CableUse {
     /// What is written on it.
     pub label: Option<Spanned<String>>,
     /// Pulleys and fairleads in their order from end A.
-    pub run: Vec<Item<Guide>>,
+    pub run: Vec<StepItem<Guide>>,
     /// The designer's load for the proof.
     pub proof_load: Option<Spanned<Measure>>,
     pub end_a: Option<CableEnd>,
     pub end_b: Option<CableEnd>,
-    pub thread: Option<Thread>,
+    pub thread: Option<CableLead>,
 }
 
 /// What a cable is led through.
@@ -47,7 +47,7 @@ words! {
 
 /// Leading a cable through its guides.
 #[derive(Clone, Debug)]
-pub enum Thread {
+pub enum CableLead {
     /// All of them, in their order.
     All(Span),
     /// These, in this order.

@@ -9,7 +9,7 @@ use super::hardware::words;
 use super::{Hardware, ListedHole, Part, Settings, Step, Stock};
 use crate::figure::FigureFile;
 use crate::source::{Span, Spanned};
-use crate::syntax::{Condition, Node, Table, markdown};
+use crate::syntax::{Condition, Node, SourceTable, markdown};
 use crate::units::{Designation, FigureName, PartNumber, StockId};
 
 /// A manual as written.
@@ -39,7 +39,7 @@ pub struct Manual {
     /// `manual.yaml` as written.
     pub front: Arc<Node>,
     /// The tables as written, by name.
-    pub tables: BTreeMap<&'static str, Arc<Table>>,
+    pub tables: BTreeMap<&'static str, Arc<SourceTable>>,
 }
 
 impl Manual {
@@ -62,7 +62,7 @@ pub struct Page {
     pub kind: PageKind,
     pub title: Option<String>,
     pub only: Option<Spanned<Condition>>,
-    pub body: Vec<markdown::Block>,
+    pub body: Vec<markdown::MdBlock>,
     pub span: Span,
     /// The front matter as written.
     pub front: Arc<Node>,

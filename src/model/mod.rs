@@ -18,7 +18,7 @@ mod settings;
 mod step;
 
 pub use bend::{BendUse, Flattened};
-pub use cable::{CableEnd, CableUse, Guide, GuideKind, Thread, ThreadHand};
+pub use cable::{CableEnd, CableLead, CableUse, Guide, GuideKind, ThreadHand};
 pub(crate) use hardware::words;
 pub use hardware::{Hardware, HardwareKind, Stock, StockShape};
 pub use lower::{Read, read};
@@ -29,6 +29,6 @@ pub use reference::{reference, reference_sections};
 pub use replaced::{hardware_now, part_now};
 pub use setting_out::{DrilledFrom, Offset, OneJig, Side, other_face};
 pub use settings::{
-    Bending, Configured, Fastening, OptionDef, OptionGroup, Section, Settings, SignalWords, VariantDef,
+    Configured, Fastening, NeutralAxis, OptionDef, OptionGroup, Section, Settings, SignalWords, VariantDef,
 };
 pub use step::*;

@@ -28,12 +28,12 @@ pub struct Fastening {
 
 /// Where the neutral axis of a bend lies from its inside, as a part of the thickness (of a tube, of its diameter).
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Bending {
+pub struct NeutralAxis {
     pub sheet: Rational,
     pub tube: Rational,
 }
 
-impl Default for Bending {
+impl Default for NeutralAxis {
     fn default() -> Self {
         Self { sheet: Bend::NEUTRAL, tube: Bend::TUBE }
     }
@@ -70,7 +70,7 @@ pub struct Settings {
     pub kerf: Length,
     /// What offsets are measured from, by id.
     pub datums: BTreeMap<String, Spanned<String>>,
-    pub bending: Bending,
+    pub bending: NeutralAxis,
     pub telescoping: SlideLimits,
     /// Thickness on each surface, by finish as the parts list names it.
     pub finish_thickness: BTreeMap<String, Length>,

@@ -15,7 +15,7 @@ use crate::units::{
 use super::bend::{BendUse, Flattened};
 use super::cable::CableUse;
 use super::hardware::words;
-use super::schema::{Holds, Leaf};
+use super::schema::{Holds, KeyLeaf};
 use super::setting_out::{Offset, OneJig};
 
 /// A step. In a configuration the same type, with every condition decided and taken out.
@@ -30,32 +30,32 @@ pub struct Step {
     pub hand: Option<Spanned<Hand>>,
     /// How the step for the other hand comes about.
     pub opposite: Opposite,
-    pub after: Vec<Item<Spanned<StepId>>>,
-    pub makes: Vec<Item<Spanned<AssemblyId>>>,
-    pub parts: Vec<Item<PartUse>>,
-    pub assemblies: Vec<Item<AssemblyUse>>,
-    pub hardware: Vec<Item<HardwareUse>>,
-    pub joints: Vec<Item<Joint>>,
-    pub cuts: Vec<Item<Cut>>,
-    pub bends: Vec<Item<BendUse>>,
-    pub flattened: Vec<Item<Flattened>>,
-    pub cables: Vec<Item<CableUse>>,
-    pub holes: Vec<Item<Hole>>,
-    pub offsets: Vec<Item<Offset>>,
+    pub after: Vec<StepItem<Spanned<StepId>>>,
+    pub makes: Vec<StepItem<Spanned<AssemblyId>>>,
+    pub parts: Vec<StepItem<PartUse>>,
+    pub assemblies: Vec<StepItem<AssemblyUse>>,
+    pub hardware: Vec<StepItem<HardwareUse>>,
+    pub joints: Vec<StepItem<Joint>>,
+    pub cuts: Vec<StepItem<Cut>>,
+    pub bends: Vec<StepItem<BendUse>>,
+    pub flattened: Vec<StepItem<Flattened>>,
+    pub cables: Vec<StepItem<CableUse>>,
+    pub holes: Vec<StepItem<Hole>>,
+    pub offsets: Vec<StepItem<Offset>>,
     pub one_jig: Option<OneJig>,
-    pub tools: Vec<Item<Spanned<ToolId>>>,
-    pub consumables: Vec<Item<Spanned<ConsumableId>>>,
-    pub safety: Vec<Item<Safety>>,
-    pub figures: Vec<Item<FigureUse>>,
-    pub measures: Vec<Item<MeasureUse>>,
-    pub inspects: Vec<Item<Inspect>>,
-    pub closes: Vec<Item<Spanned<AssemblyId>>>,
+    pub tools: Vec<StepItem<Spanned<ToolId>>>,
+    pub consumables: Vec<StepItem<Spanned<ConsumableId>>>,
+    pub safety: Vec<StepItem<Safety>>,
+    pub figures: Vec<StepItem<FigureUse>>,
+    pub measures: Vec<StepItem<MeasureUse>>,
+    pub inspects: Vec<StepItem<Inspect>>,
+    pub closes: Vec<StepItem<Spanned<AssemblyId>>>,
     /// For kits in which the step was done as it was before a release: what to do then.
-    pub already_built: Vec<Item<AlreadyBuilt>>,
+    pub already_built: Vec<StepItem<AlreadyBuilt>>,
     /// One or two roles.
     pub sign_off: Vec<Spanned<String>>,
     pub hours: Option<Spanned<Rational>>,
-    pub body: Vec<markdown::Block>,
+    pub body: Vec<markdown::MdBlock>,
     /// The conditions of the front matter, by where they are written.
     pub conditions: std::sync::Arc<BTreeMap<Span, Condition>>,
     /// The front matter as written, conditions and all: what is compared between two releases, new keys included.
@@ -64,7 +64,7 @@ pub struct Step {
 
 impl Step {
     /// The step as another tree of its front matter says it, with another text. Faults were reported when it was written.
-    pub fn read_again(&self, front: Node, body: Vec<markdown::Block>) -> Self {
+    pub fn read_again(&self, front: Node, body: Vec<markdown::MdBlock>) -> Self {
         let file = StepFile { file: self.file, front: Some(front), body, body_start: 0 };
         let read = super::lower::read_step(file, &self.path, &mut Sink::new());
         let read = read.map_or_else(|| self.clone(), |(step, _)| step);
@@ -79,7 +79,7 @@ impl Step {
     }
 
     /// The condition that stands in a value of the front matter; none where the value is another.
-    pub fn condition(&self, leaf: &Leaf) -> Option<&Condition> {
+    pub fn condition(&self, leaf: &KeyLeaf) -> Option<&Condition> {
         if matches!(leaf.holds, Holds::Condition) { self.conditions.get(&leaf.span) } else { None }
     }
 }
@@ -98,7 +98,7 @@ pub enum Opposite {
 
 /// An item of a front-matter list, with its effectivity.
 #[derive(Clone, Debug)]
-pub struct Item<T> {
+pub struct StepItem<T> {
     pub value: T,
     pub only: Option<Spanned<Condition>>,
     /// The item as written.
@@ -108,7 +108,7 @@ pub struct Item<T> {
     pub note: Option<String>,
 }
 
-impl<T> std::ops::Deref for Item<T> {
+impl<T> std::ops::Deref for StepItem<T> {
     type Target = T;
     fn deref(&self) -> &T {
         &self.value
@@ -167,7 +167,7 @@ pub struct Joint {
     pub id: Option<Spanned<String>>,
     pub fastener: Spanned<Designation>,
     /// From the head.
-    pub stack: Vec<Item<StackMember>>,
+    pub stack: Vec<StepItem<StackMember>>,
     pub under_head: Vec<(Spanned<Designation>, i64)>,
     pub under_nut: Vec<(Spanned<Designation>, i64)>,
     pub nut: Option<Spanned<Designation>>,
@@ -348,8 +348,8 @@ pub struct FigureUse {
     pub opposite: FigureOpposite,
     /// The part of the picture that is shown.
     pub crop: Option<Spanned<Crop>>,
-    pub callouts: Vec<Item<CalloutUse>>,
-    pub arrows: Vec<Item<ArrowUse>>,
+    pub callouts: Vec<StepItem<CalloutUse>>,
+    pub arrows: Vec<StepItem<ArrowUse>>,
 }
 
 /// An arrow over a figure. Both ends in percent of the whole picture, across and down.

@@ -2,7 +2,7 @@
 
 use super::tube::{TubeWork, stock, tube_size};
 use crate::geometry::{Bend, Developed, developed, flattened_width};
-use crate::model::{BendUse, Cut, CutKind, Flattened, Item, Manual, Part, StockShape, TubeEnd};
+use crate::model::{BendUse, Cut, CutKind, Flattened, Manual, Part, StepItem, StockShape, TubeEnd};
 use crate::source::{Span, Spanned};
 use crate::trade::{self, BendRadius, Cited};
 use crate::units::{Clock, Length};
@@ -19,7 +19,7 @@ pub enum BentShape {
 #[derive(Clone, Debug)]
 pub struct BentPiece<'a> {
     pub part: &'a Part,
-    pub work: &'a Item<BendUse>,
+    pub work: &'a StepItem<BendUse>,
     pub shape: BentShape,
     /// Outside diameter, or thickness of the sheet.
     pub thickness: Length,
@@ -47,7 +47,7 @@ pub enum BendFault {
 ///
 /// # Errors
 /// What is not given, or can't be.
-pub fn bent_piece<'a>(manual: &'a Manual, work: &'a Item<BendUse>) -> Result<BentPiece<'a>, BendFault> {
+pub fn bent_piece<'a>(manual: &'a Manual, work: &'a StepItem<BendUse>) -> Result<BentPiece<'a>, BendFault> {
     let part = manual.parts.get(&work.part.value).ok_or(BendFault::Unknown)?;
     let stock = stock(manual, &work.part.value).ok_or(BendFault::Unknown)?;
     let (shape, thickness) = match stock.shape {
@@ -155,7 +155,7 @@ impl BentPiece<'_> {
 
     /// The trim that end A carries until it is cut, which is on none of the marks.
     pub fn trim(&self, tubes: &TubeWork) -> Option<Length> {
-        let at_a = |c: &&Item<Cut>| c.end.is_none_or(|e| e.value != TubeEnd::B);
+        let at_a = |c: &&StepItem<Cut>| c.end.is_none_or(|e| e.value != TubeEnd::B);
         tubes.cuts(&self.work.part.value).iter().copied().filter(at_a).find_map(|c| c.trim).map(|t| t.value)
     }
 
@@ -181,7 +181,7 @@ impl BentPiece<'_> {
 #[derive(Clone, Debug)]
 pub struct FlatEnd<'a> {
     pub part: &'a Part,
-    pub work: &'a Item<Flattened>,
+    pub work: &'a StepItem<Flattened>,
     pub outside_diameter: Length,
     /// Of the flat: half the tube's circumference, inches.
     pub width: f64,
@@ -193,7 +193,7 @@ pub struct FlatEnd<'a> {
 ///
 /// # Errors
 /// What is not given, or can't be.
-pub fn flat_end<'a>(manual: &'a Manual, work: &'a Item<Flattened>) -> Result<FlatEnd<'a>, BendFault> {
+pub fn flat_end<'a>(manual: &'a Manual, work: &'a StepItem<Flattened>) -> Result<FlatEnd<'a>, BendFault> {
     let part = manual.parts.get(&work.part.value).ok_or(BendFault::Unknown)?;
     let (outside_diameter, wall) = tube_size(manual, &work.part.value).ok_or(BendFault::Unknown)?;
     let impossible = |at: Span, why: String| Err(BendFault::Impossible { at, why });

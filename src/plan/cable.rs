@@ -4,7 +4,7 @@
 use indexmap::IndexMap;
 
 use super::tube::stock;
-use crate::model::{CableEnd, CableUse, Guide, Item, Manual, Part, StockShape, Thread};
+use crate::model::{CableEnd, CableLead, CableUse, Guide, Manual, Part, StepItem, StockShape};
 use crate::resolve::{Resolved, ResolvedStep};
 use crate::source::Span;
 use crate::trade::{self, Cited};
@@ -16,7 +16,7 @@ pub struct CableRun<'a> {
     /// Its id.
     pub id: &'a str,
     /// Where it is said what it is.
-    pub use_: &'a Item<CableUse>,
+    pub use_: &'a StepItem<CableUse>,
     pub step: &'a ResolvedStep,
     pub part: Option<&'a Part>,
     pub diameter: Option<Length>,
@@ -24,7 +24,7 @@ pub struct CableRun<'a> {
     pub length: Length,
     /// End A and end B, with the step that closes each.
     pub ends: [Option<(&'a CableEnd, &'a ResolvedStep)>; 2],
-    pub run: &'a [Item<Guide>],
+    pub run: &'a [StepItem<Guide>],
     /// The smallest breaking strength, pounds.
     pub strength: Option<Cited<i64>>,
 }
@@ -103,7 +103,7 @@ pub fn cables<'a>(manual: &'a Manual, resolved: &'a Resolved) -> Vec<CableRun<'a
     runs.into_values().collect()
 }
 
-fn uses(resolved: &Resolved) -> impl Iterator<Item = (&ResolvedStep, &Item<CableUse>)> {
+fn uses(resolved: &Resolved) -> impl Iterator<Item = (&ResolvedStep, &StepItem<CableUse>)> {
     resolved.steps.iter().flat_map(|s| s.step.cables.iter().map(move |c| (s, c)))
 }
 
@@ -128,7 +128,7 @@ impl CableRun<'_> {
 /// What is wrong with the order in which cables are led and closed. Within an item end A comes before threading, end B
 /// after it.
 pub fn cable_faults(resolved: &Resolved) -> Vec<CableFault<'_>> {
-    let mut states: IndexMap<&str, State> = IndexMap::new();
+    let mut states: IndexMap<&str, CableState> = IndexMap::new();
     for (step, item) in uses(resolved).filter(|(_, item)| item.defines()) {
         let state = states.entry(item.cable.value.as_str()).or_default();
         if state.defined.is_none() {
@@ -165,9 +165,9 @@ pub fn cable_faults(resolved: &Resolved) -> Vec<CableFault<'_>> {
             state.close(0, end, &mut faults, fault);
         }
         match &item.thread {
-            Some(Thread::All(at)) if state.both_closed() => faults.push(fault(CableFaultKind::ThreadedLate, *at)),
-            Some(Thread::All(_)) => state.left.clear(),
-            Some(Thread::These(names)) => {
+            Some(CableLead::All(at)) if state.both_closed() => faults.push(fault(CableFaultKind::ThreadedLate, *at)),
+            Some(CableLead::All(_)) => state.left.clear(),
+            Some(CableLead::These(names)) => {
                 for name in names {
                     state.thread(&name.value, name.span, &mut faults, fault);
                 }
@@ -191,15 +191,15 @@ pub fn cable_faults(resolved: &Resolved) -> Vec<CableFault<'_>> {
 
 /// How far a cable is.
 #[derive(Default)]
-struct State<'a> {
-    defined: Option<(&'a ResolvedStep, &'a Item<CableUse>)>,
+struct CableState<'a> {
+    defined: Option<(&'a ResolvedStep, &'a StepItem<CableUse>)>,
     unknown: bool,
     /// Guides that it is not led through yet, in their order from end A.
     left: Vec<&'a str>,
     closed: [bool; 2],
 }
 
-impl<'a> State<'a> {
+impl<'a> CableState<'a> {
     fn both_closed(&self) -> bool {
         self.closed == [true, true]
     }

@@ -4,8 +4,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::geometry::{EndCut, Impossible, Lines, Mitre, Piece, Saddle};
-use crate::model::{Cut, CutKind, Item, Manual, Part, StockShape, TubeEnd};
+use crate::geometry::{CutPiece, EndCut, Impossible, Lines, Mitre, Saddle};
+use crate::model::{Cut, CutKind, Manual, Part, StepItem, StockShape, TubeEnd};
 use crate::resolve::Resolved;
 use crate::trade;
 use crate::units::{Clock, Length, PartNumber};
@@ -14,7 +14,7 @@ use crate::units::{Clock, Length, PartNumber};
 #[derive(Clone, Copy, Debug)]
 pub struct EndWork<'a> {
     /// The cut as written; none for an end that nobody cuts.
-    pub cut: Option<&'a Item<Cut>>,
+    pub cut: Option<&'a StepItem<Cut>>,
     pub geometry: EndCut,
     /// The diameter of the tube that a saddle fits.
     pub main_diameter: Option<Length>,
@@ -33,7 +33,7 @@ pub struct TubePiece<'a> {
     pub bent: bool,
     /// End A and end B.
     pub ends: [EndWork<'a>; 2],
-    pub piece: Piece,
+    pub piece: CutPiece,
     pub lines: Lines,
 }
 
@@ -43,7 +43,7 @@ pub enum TubeFault<'a> {
     /// Sizes or angles that are not given, or stock that is no round tube: nothing is claimed about it.
     Unknown,
     /// A cut that can't be made.
-    Cut { cut: &'a Item<Cut>, why: Impossible },
+    Cut { cut: &'a StepItem<Cut>, why: Impossible },
     /// Two cuts that can't both be made.
     Piece { why: Impossible },
 }
@@ -52,7 +52,7 @@ pub enum TubeFault<'a> {
 #[derive(Debug)]
 pub struct TubeWork<'a> {
     manual: &'a Manual,
-    cuts: BTreeMap<&'a PartNumber, Vec<&'a Item<Cut>>>,
+    cuts: BTreeMap<&'a PartNumber, Vec<&'a StepItem<Cut>>>,
     bent: BTreeSet<&'a PartNumber>,
 }
 
@@ -69,7 +69,7 @@ impl<'a> TubeWork<'a> {
     }
 
     /// All cuts on a part, in the order of the steps.
-    pub fn cuts(&self, number: &PartNumber) -> &[&'a Item<Cut>] {
+    pub fn cuts(&self, number: &PartNumber) -> &[&'a StepItem<Cut>] {
         self.cuts.get(number).map_or(&[], Vec::as_slice)
     }
 
@@ -84,7 +84,7 @@ impl<'a> TubeWork<'a> {
 
 fn tube_piece<'a>(
     manual: &'a Manual,
-    cuts: &[&'a Item<Cut>],
+    cuts: &[&'a StepItem<Cut>],
     bent: bool,
     number: &PartNumber,
 ) -> Result<TubePiece<'a>, TubeFault<'a>> {
@@ -99,13 +99,17 @@ fn tube_piece<'a>(
         work(manual, cut, (outside_diameter, wall))
     };
     let ends = [end(TubeEnd::A)?, end(TubeEnd::B)?];
-    let piece = Piece::new(overall, ends[0].geometry, ends[1].geometry).map_err(|why| TubeFault::Piece { why })?;
+    let piece = CutPiece::new(overall, ends[0].geometry, ends[1].geometry).map_err(|why| TubeFault::Piece { why })?;
     let from = part.cut_from.as_ref().and_then(|f| manual.parts.get(&f.value));
     let blank = part.blank_length.or_else(|| from.and_then(|f| f.blank_length.or(f.cut_length))).map(|b| b.value);
     Ok(TubePiece { bent, part, outside_diameter, wall, overall, blank, ends, lines: piece.lines(), piece })
 }
 
-fn work<'a>(manual: &Manual, cut: Option<&'a Item<Cut>>, tube: (Length, Length)) -> Result<EndWork<'a>, TubeFault<'a>> {
+fn work<'a>(
+    manual: &Manual,
+    cut: Option<&'a StepItem<Cut>>,
+    tube: (Length, Length),
+) -> Result<EndWork<'a>, TubeFault<'a>> {
     let Some(cut) = cut else { return Ok(EndWork { cut: None, geometry: EndCut::Square, main_diameter: None }) };
     let long_point = cut.long_point.map_or(Clock::TWELVE, |c| c.value);
     let impossible = |why| TubeFault::Cut { cut, why };

@@ -4,7 +4,7 @@ use crate::model::schema::{STEP, walk};
 use crate::model::{Manual, Step};
 use crate::source::Span;
 use crate::syntax::Condition;
-use crate::syntax::markdown::{Block, BlockKind};
+use crate::syntax::markdown::{MdBlock, MdBlockKind};
 
 /// A condition in its place.
 #[derive(Clone, Debug)]
@@ -70,13 +70,13 @@ fn of_step<'a>(step: &'a Step, list: &mut Vec<PlacedCondition<'a>>) {
 
 /// Calls `visit` for every condition in the text, outer ones first, with the conditions around it.
 fn in_text<'a>(
-    blocks: &'a [Block],
+    blocks: &'a [MdBlock],
     around: &mut Vec<&'a Condition>,
     visit: &mut dyn FnMut(&'a Condition, Span, &[&'a Condition]),
 ) {
     for block in blocks {
         let own = match &block.kind {
-            BlockKind::Only { condition, condition_span, .. } => Some((condition, *condition_span)),
+            MdBlockKind::Only { condition, condition_span, .. } => Some((condition, *condition_span)),
             _ => None,
         };
         if let Some((condition, span)) = own {

@@ -76,7 +76,7 @@ fn lower_first(title: &str) -> String {
 
 /// Why a set of options can't be carried, in words for the author.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Refusal {
+pub enum ConfigurationRefusal {
     UnknownVariant(VariantName),
     UnknownOption(OptionName),
     NotForVariant(OptionName),
@@ -88,7 +88,7 @@ pub enum Refusal {
     TooManyOf(String, Vec<OptionName>),
 }
 
-impl std::fmt::Display for Refusal {
+impl std::fmt::Display for ConfigurationRefusal {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         let list = |names: &[OptionName]| names.iter().map(|n| format!("`{n}`")).collect::<Vec<_>>().join(", ");
         match self {
@@ -104,28 +104,32 @@ impl std::fmt::Display for Refusal {
 }
 
 /// A configuration or why it is refused.
-pub type Choice = Result<Configuration, Refusal>;
+pub type Choice = Result<Configuration, ConfigurationRefusal>;
 
 /// Whether `options` go together on `variant`.
 ///
 /// # Errors
 /// The first reason why not.
-pub fn allowed(settings: &Settings, variant: &VariantName, options: &BTreeSet<OptionName>) -> Result<(), Refusal> {
+pub fn allowed(
+    settings: &Settings,
+    variant: &VariantName,
+    options: &BTreeSet<OptionName>,
+) -> Result<(), ConfigurationRefusal> {
     if !settings.variants.contains_key(variant) {
-        return Err(Refusal::UnknownVariant(variant.clone()));
+        return Err(ConfigurationRefusal::UnknownVariant(variant.clone()));
     }
     for name in options {
         let Some(option) = settings.options.get(name) else {
-            return Err(Refusal::UnknownOption(name.clone()));
+            return Err(ConfigurationRefusal::UnknownOption(name.clone()));
         };
         if !fits(settings, variant, name) {
-            return Err(Refusal::NotForVariant(name.clone()));
+            return Err(ConfigurationRefusal::NotForVariant(name.clone()));
         }
         if let Some(other) = option.excludes.iter().find(|o| options.contains(&o.value)) {
-            return Err(Refusal::Excludes(name.clone(), other.value.clone()));
+            return Err(ConfigurationRefusal::Excludes(name.clone(), other.value.clone()));
         }
         if let Some(other) = option.requires.iter().find(|o| !options.contains(&o.value)) {
-            return Err(Refusal::Requires(name.clone(), other.value.clone()));
+            return Err(ConfigurationRefusal::Requires(name.clone(), other.value.clone()));
         }
     }
     for group in &settings.groups {
@@ -133,10 +137,10 @@ pub fn allowed(settings: &Settings, variant: &VariantName, options: &BTreeSet<Op
             group.members.iter().map(|m| m.value.clone()).filter(|m| fits(settings, variant, m)).collect();
         let chosen: Vec<_> = possible.iter().filter(|m| options.contains(*m)).cloned().collect();
         if chosen.len() > 1 {
-            return Err(Refusal::TooManyOf(group.title.clone(), chosen));
+            return Err(ConfigurationRefusal::TooManyOf(group.title.clone(), chosen));
         }
         if group.required && chosen.is_empty() && !possible.is_empty() {
-            return Err(Refusal::NoneOf(group.title.clone(), possible));
+            return Err(ConfigurationRefusal::NoneOf(group.title.clone(), possible));
         }
     }
     Ok(())
@@ -236,7 +240,7 @@ pub fn meant_configuration(settings: &Settings, text: &str) -> Choice {
     let mut text = text.trim().to_owned();
     loop {
         match parse_configuration(settings, &text) {
-            Err(Refusal::NoneOf(_, only)) if only.len() == 1 => text = format!("{text}+{}", only[0]),
+            Err(ConfigurationRefusal::NoneOf(_, only)) if only.len() == 1 => text = format!("{text}+{}", only[0]),
             choice => return choice,
         }
     }

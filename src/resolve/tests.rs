@@ -50,10 +50,10 @@ fn every_allowed_combination_and_no_other() {
     let names: Vec<_> = configurations(&m).iter().map(|c| c.name(&m.settings)).collect();
     assert_eq!(names, ["A", "A+x", "A+y", "A+x+z", "B", "B+x", "B+y", "C", "C+x", "C+y"]);
     let refused = |name| parse_configuration(&m.settings, name).unwrap_err();
-    assert!(matches!(refused("A+z"), Refusal::Requires(..)));
-    assert!(matches!(refused("B+x+z"), Refusal::NotForVariant(_)));
-    assert!(matches!(refused("A+x+y"), Refusal::Excludes(..)));
-    assert!(matches!(refused("Q"), Refusal::UnknownVariant(_)));
+    assert!(matches!(refused("A+z"), ConfigurationRefusal::Requires(..)));
+    assert!(matches!(refused("B+x+z"), ConfigurationRefusal::NotForVariant(_)));
+    assert!(matches!(refused("A+x+y"), ConfigurationRefusal::Excludes(..)));
+    assert!(matches!(refused("Q"), ConfigurationRefusal::UnknownVariant(_)));
 }
 
 #[test]
@@ -179,7 +179,7 @@ fn hardware_of_joints_is_derived_and_a_listed_item_compared() {
 
 #[test]
 fn lists_are_spliced_where_a_condition_divided_them() {
-    use crate::syntax::markdown::BlockKind;
+    use crate::syntax::markdown::MdBlockKind;
     let body = "1. First\n\n<!-- only: x -->\n\n2. With x\n3. More x\n\n<!-- end only -->\n\n4. Last\n\nText.\n\n1. New list\n";
     let m = manual("number,name\n", &[("1", &format!("{}\n{body}", step("step: a\nsection: one")))]);
     let items = |name| {
@@ -189,7 +189,7 @@ fn lists_are_spliced_where_a_condition_divided_them() {
             .body
             .iter()
             .map(|b| match &b.kind {
-                BlockKind::List { items, .. } => items.len(),
+                MdBlockKind::List { items, .. } => items.len(),
                 _ => 0,
             })
             .collect::<Vec<_>>()

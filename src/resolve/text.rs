@@ -2,20 +2,20 @@
 //! back together and so renumbered.
 
 use super::effectivity::{Facts, holds};
-use crate::syntax::markdown::{Block, BlockKind, Item};
+use crate::syntax::markdown::{MdBlock, MdBlockKind, MdItem};
 
 /// The blocks that hold, without their conditions.
-pub(super) fn decide(blocks: &[Block], facts: &Facts) -> Vec<Block> {
-    let mut out: Vec<Block> = Vec::with_capacity(blocks.len());
+pub(super) fn decide(blocks: &[MdBlock], facts: &Facts) -> Vec<MdBlock> {
+    let mut out: Vec<MdBlock> = Vec::with_capacity(blocks.len());
     // Whether an edge of a region lies between the last block and the next.
     let mut edge = false;
     push(blocks, facts, &mut out, &mut edge);
     out
 }
 
-fn push(blocks: &[Block], facts: &Facts, out: &mut Vec<Block>, edge: &mut bool) {
+fn push(blocks: &[MdBlock], facts: &Facts, out: &mut Vec<MdBlock>, edge: &mut bool) {
     for block in blocks {
-        if let BlockKind::Only { condition, blocks, .. } = &block.kind {
+        if let MdBlockKind::Only { condition, blocks, .. } = &block.kind {
             *edge = true;
             if holds(condition, facts) {
                 push(blocks, facts, out, edge);
@@ -25,8 +25,8 @@ fn push(blocks: &[Block], facts: &Facts, out: &mut Vec<Block>, edge: &mut bool) 
         }
         let block = inside(block, facts);
         if *edge
-            && let BlockKind::List { ordered: next, items } = &block.kind
-            && let Some(BlockKind::List { ordered: last, items: before }) = out.last_mut().map(|b| &mut b.kind)
+            && let MdBlockKind::List { ordered: next, items } = &block.kind
+            && let Some(MdBlockKind::List { ordered: last, items: before }) = out.last_mut().map(|b| &mut b.kind)
             && last.is_some() == next.is_some()
         {
             before.extend(items.iter().cloned());
@@ -38,21 +38,23 @@ fn push(blocks: &[Block], facts: &Facts, out: &mut Vec<Block>, edge: &mut bool) 
 }
 
 /// A block with the conditions inside it decided.
-fn inside(block: &Block, facts: &Facts) -> Block {
+fn inside(block: &MdBlock, facts: &Facts) -> MdBlock {
     let kind = match &block.kind {
-        BlockKind::List { ordered, items } => {
+        MdBlockKind::List { ordered, items } => {
             let items = items
                 .iter()
-                .map(|item| Item { span: item.span, task: item.task, blocks: decide(&item.blocks, facts) })
+                .map(|item| MdItem { span: item.span, task: item.task, blocks: decide(&item.blocks, facts) })
                 .collect();
-            BlockKind::List { ordered: *ordered, items }
+            MdBlockKind::List { ordered: *ordered, items }
         }
-        BlockKind::Quote(blocks) => BlockKind::Quote(decide(blocks, facts)),
-        BlockKind::Safety { word, blocks } => BlockKind::Safety { word: word.clone(), blocks: decide(blocks, facts) },
-        BlockKind::FootnoteDefinition { label, blocks } => {
-            BlockKind::FootnoteDefinition { label: label.clone(), blocks: decide(blocks, facts) }
+        MdBlockKind::Quote(blocks) => MdBlockKind::Quote(decide(blocks, facts)),
+        MdBlockKind::Safety { word, blocks } => {
+            MdBlockKind::Safety { word: word.clone(), blocks: decide(blocks, facts) }
+        }
+        MdBlockKind::FootnoteDefinition { label, blocks } => {
+            MdBlockKind::FootnoteDefinition { label: label.clone(), blocks: decide(blocks, facts) }
         }
         other => other.clone(),
     };
-    Block { span: block.span, kind }
+    MdBlock { span: block.span, kind }
 }

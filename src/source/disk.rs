@@ -3,7 +3,7 @@
 use std::io::Read as _;
 use std::path::{Path, PathBuf};
 
-use super::files::{Entry, Files, LARGEST_FILE, LoadError};
+use super::files::{FileEntry, Files, LARGEST_FILE, LoadError};
 
 /// A folder on disk. Nothing outside it is read, whatever links it holds.
 #[derive(Debug)]
@@ -32,7 +32,7 @@ impl Disk {
 }
 
 impl Files for Disk {
-    fn list(&self) -> Result<Vec<Entry>, LoadError> {
+    fn list(&self) -> Result<Vec<FileEntry>, LoadError> {
         let mut entries = Vec::new();
         let walk = walkdir::WalkDir::new(&self.root).max_depth(16).sort_by_file_name();
         let visible = |e: &walkdir::DirEntry| e.depth() == 0 || !e.file_name().to_string_lossy().starts_with('.');
@@ -44,7 +44,7 @@ impl Files for Disk {
             let Ok(relative) = entry.path().strip_prefix(&self.root) else { continue };
             let parts: Vec<_> = relative.components().map(|c| c.as_os_str().to_string_lossy().into_owned()).collect();
             let size = entry.metadata().map_or(0, |m| m.len());
-            entries.push(Entry { path: parts.join("/"), size });
+            entries.push(FileEntry { path: parts.join("/"), size });
         }
         entries.sort_by(|a, b| a.path.cmp(&b.path));
         Ok(entries)

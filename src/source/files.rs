@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 /// A file of the manual's folder.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Entry {
+pub struct FileEntry {
     /// Path relative to the manual's folder, with `/` between its parts.
     pub path: String,
     /// Size in bytes.
@@ -49,7 +49,7 @@ pub trait Files: Sync {
     ///
     /// # Errors
     /// The folder can't be read.
-    fn list(&self) -> Result<Vec<Entry>, LoadError>;
+    fn list(&self) -> Result<Vec<FileEntry>, LoadError>;
 
     /// The bytes of one file. `path` is relative to the folder, with `/` between its parts.
     ///
@@ -81,8 +81,8 @@ impl Memory {
 }
 
 impl Files for Memory {
-    fn list(&self) -> Result<Vec<Entry>, LoadError> {
-        Ok(self.files.iter().map(|(path, bytes)| Entry { path: path.clone(), size: bytes.len() as u64 }).collect())
+    fn list(&self) -> Result<Vec<FileEntry>, LoadError> {
+        Ok(self.files.iter().map(|(path, bytes)| FileEntry { path: path.clone(), size: bytes.len() as u64 }).collect())
     }
 
     fn read(&self, path: &str) -> Result<Vec<u8>, LoadError> {

@@ -8,7 +8,7 @@ pub struct FileId(pub u32);
 
 /// A cell of a table: its bytes in the table's text, its row as a spreadsheet numbers it, its column heading.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Cell {
+pub struct CellPlace {
     pub start: u32,
     pub end: u32,
     pub row: u32,
@@ -25,17 +25,17 @@ pub enum Place {
 }
 
 #[derive(Debug)]
-struct Source {
+struct SourceText {
     name: String,
     text: String,
     line_starts: Vec<u32>,
-    cells: Vec<Cell>,
+    cells: Vec<CellPlace>,
 }
 
 /// All texts that were read, in the order in which they were added.
 #[derive(Debug, Default)]
 pub struct SourceMap {
-    sources: Vec<Source>,
+    sources: Vec<SourceText>,
 }
 
 impl SourceMap {
@@ -49,12 +49,12 @@ impl SourceMap {
         let line_starts = std::iter::once(0)
             .chain(text.bytes().enumerate().filter(|&(_, b)| b == b'\n').map(|(i, _)| i as u32 + 1))
             .collect();
-        self.sources.push(Source { name: name.into(), text, line_starts, cells: Vec::new() });
+        self.sources.push(SourceText { name: name.into(), text, line_starts, cells: Vec::new() });
         FileId(self.sources.len() as u32 - 1)
     }
 
     /// Declares the cells of a table's text, ordered by their start.
-    pub fn set_cells(&mut self, file: FileId, cells: Vec<Cell>) {
+    pub fn set_cells(&mut self, file: FileId, cells: Vec<CellPlace>) {
         debug_assert!(cells.is_sorted_by_key(|c| c.start));
         self.sources[file.0 as usize].cells = cells;
     }
@@ -90,7 +90,7 @@ impl SourceMap {
     }
 
     /// The cells of the row in which `span` starts, in order; none where the file is no table.
-    pub fn row(&self, span: Span) -> &[Cell] {
+    pub fn row(&self, span: Span) -> &[CellPlace] {
         let cells = &self.sources[span.file.0 as usize].cells;
         let at = cells.partition_point(|c| c.start <= span.start).saturating_sub(1);
         let Some(row) = cells.get(at).map(|c| c.row) else { return &[] };

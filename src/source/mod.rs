@@ -12,9 +12,9 @@ mod shelf;
 mod span;
 
 pub use disk::Disk;
-pub use files::{Entry, Files, LoadError, Memory};
+pub use files::{FileEntry, Files, LoadError, Memory};
 pub use hex::hex;
-pub use map::{Cell, FileId, Place, SourceMap};
+pub use map::{CellPlace, FileId, Place, SourceMap};
 pub use output::{Collected, Output};
 pub use shelf::Shelf;
 pub use span::{Span, Spanned};

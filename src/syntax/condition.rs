@@ -99,7 +99,7 @@ pub fn parse_condition(text: &str, span: Span, sink: &mut Sink) -> Condition {
 const DEEPEST: usize = 32;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Kind {
+enum TokenKind {
     And,
     Or,
     Not,
@@ -112,13 +112,13 @@ enum Kind {
 }
 
 #[derive(Clone, Copy, Debug)]
-struct Token {
-    kind: Kind,
+struct ConditionToken {
+    kind: TokenKind,
     start: usize,
     end: usize,
 }
 
-fn tokens(text: &str) -> Vec<Token> {
+fn tokens(text: &str) -> Vec<ConditionToken> {
     let mut tokens = Vec::new();
     let mut rest = text.char_indices().peekable();
     while let Some((start, c)) = rest.next() {
@@ -127,12 +127,12 @@ fn tokens(text: &str) -> Vec<Token> {
         }
         let mut end = start + c.len_utf8();
         let kind = match c {
-            '(' => Kind::Open,
-            ')' => Kind::Close,
+            '(' => TokenKind::Open,
+            ')' => TokenKind::Close,
             '.' if text[end..].starts_with('.') => {
                 rest.next();
                 end += 1;
-                Kind::Range
+                TokenKind::Range
             }
             c if in_word(c) => {
                 while let Some(&(i, c)) = rest.peek() {
@@ -143,15 +143,15 @@ fn tokens(text: &str) -> Vec<Token> {
                     rest.next();
                 }
                 match text[start..end].to_ascii_lowercase().as_str() {
-                    "and" => Kind::And,
-                    "or" => Kind::Or,
-                    "not" => Kind::Not,
-                    _ => Kind::Word,
+                    "and" => TokenKind::And,
+                    "or" => TokenKind::Or,
+                    "not" => TokenKind::Not,
+                    _ => TokenKind::Word,
                 }
             }
-            _ => Kind::Other,
+            _ => TokenKind::Other,
         };
-        tokens.push(Token { kind, start, end });
+        tokens.push(ConditionToken { kind, start, end });
     }
     tokens
 }
@@ -163,17 +163,17 @@ fn in_word(c: char) -> bool {
 struct Parser<'a> {
     text: &'a str,
     span: Span,
-    tokens: &'a [Token],
+    tokens: &'a [ConditionToken],
     at: usize,
     depth: usize,
 }
 
 /// The place where `and` and `or` are mixed, and how that was read.
 type Mixed = Option<(Span, String)>;
-type Read = Result<(Condition, Mixed), Box<Diagnostic>>;
+type ConditionRead = Result<(Condition, Mixed), Box<Diagnostic>>;
 
 impl Parser<'_> {
-    fn any(&mut self) -> Read {
+    fn any(&mut self) -> ConditionRead {
         let start = self.peek().map(|t| t.start);
         let mut mixed = None;
         let mut alternatives = Vec::new();
@@ -182,12 +182,12 @@ impl Parser<'_> {
         loop {
             let from = self.at;
             let (condition, inner) = self.all()?;
-            let several = matches!(&condition, Condition::And(_)) && self.tokens[from].kind != Kind::Open;
+            let several = matches!(&condition, Condition::And(_)) && self.tokens[from].kind != TokenKind::Open;
             compound |= several;
             words.push(self.words(from, several));
             mixed = mixed.or(inner);
             alternatives.push(condition);
-            if self.peek().map(|t| t.kind) != Some(Kind::Or) {
+            if self.peek().map(|t| t.kind) != Some(TokenKind::Or) {
                 break;
             }
             self.at += 1;
@@ -202,14 +202,14 @@ impl Parser<'_> {
         Ok((Condition::Or(alternatives), mixed))
     }
 
-    fn all(&mut self) -> Read {
+    fn all(&mut self) -> ConditionRead {
         let mut mixed = None;
         let mut conditions = Vec::new();
         loop {
             let (condition, inner) = self.one()?;
             mixed = mixed.or(inner);
             conditions.push(condition);
-            if self.peek().map(|t| t.kind) != Some(Kind::And) {
+            if self.peek().map(|t| t.kind) != Some(TokenKind::And) {
                 break;
             }
             self.at += 1;
@@ -217,26 +217,26 @@ impl Parser<'_> {
         Ok((if conditions.len() == 1 { conditions.remove(0) } else { Condition::And(conditions) }, mixed))
     }
 
-    fn one(&mut self) -> Read {
+    fn one(&mut self) -> ConditionRead {
         let Some(token) = self.peek() else { return Err(self.ends_early()) };
         if self.depth > DEEPEST {
             return Err(self.fault(token, "the condition is nested too deep", "too deep", "write it flatter"));
         }
         match token.kind {
-            Kind::Not => {
+            TokenKind::Not => {
                 self.at += 1;
                 self.depth += 1;
                 let (inner, mixed) = self.one()?;
                 self.depth -= 1;
                 Ok((Condition::Not(Box::new(inner)), mixed))
             }
-            Kind::Open => {
+            TokenKind::Open => {
                 self.at += 1;
                 self.depth += 1;
                 let read = self.any()?;
                 self.depth -= 1;
                 match self.peek() {
-                    Some(t) if t.kind == Kind::Close => self.at += 1,
+                    Some(t) if t.kind == TokenKind::Close => self.at += 1,
                     Some(_) => return Err(self.unexpected()),
                     None => {
                         return Err(self.fault(
@@ -249,10 +249,10 @@ impl Parser<'_> {
                 }
                 Ok(read)
             }
-            Kind::Word if self.word(token).eq_ignore_ascii_case("serial") && self.serial_follows() => {
+            TokenKind::Word if self.word(token).eq_ignore_ascii_case("serial") && self.serial_follows() => {
                 self.serial(token)
             }
-            Kind::Word if self.conversion_follows() => {
+            TokenKind::Word if self.conversion_follows() => {
                 let [from, to] = [1, 3].map(|i| {
                     let token = self.tokens[self.at + i];
                     Spanned::new(self.word(token).to_owned(), self.place(token.start, token.end))
@@ -260,10 +260,10 @@ impl Parser<'_> {
                 self.at += 4;
                 Ok((Condition::Conversion { from, to }, None))
             }
-            Kind::Word => {
+            TokenKind::Word => {
                 self.at += 1;
                 let name = Spanned::new(self.word(token).to_owned(), self.place(token.start, token.end));
-                let based = self.peek().is_some_and(|t| t.kind == Kind::And)
+                let based = self.peek().is_some_and(|t| t.kind == TokenKind::And)
                     && self.tokens.get(self.at + 1).is_some_and(|t| self.word(*t).eq_ignore_ascii_case("based"));
                 if based {
                     self.at += 2;
@@ -278,7 +278,7 @@ impl Parser<'_> {
     fn serial_follows(&self) -> bool {
         self.tokens
             .get(self.at + 1)
-            .is_some_and(|t| t.kind == Kind::Range || self.word(*t).starts_with(|c: char| c.is_ascii_digit()))
+            .is_some_and(|t| t.kind == TokenKind::Range || self.word(*t).starts_with(|c: char| c.is_ascii_digit()))
     }
 
     /// `from`, a name, `to`, a name.
@@ -286,15 +286,15 @@ impl Parser<'_> {
         let is = |i: usize, word: &str| {
             self.tokens.get(self.at + i).is_some_and(|t| self.word(*t).eq_ignore_ascii_case(word))
         };
-        let name = |i: usize| self.tokens.get(self.at + i).is_some_and(|t| t.kind == Kind::Word);
+        let name = |i: usize| self.tokens.get(self.at + i).is_some_and(|t| t.kind == TokenKind::Word);
         is(0, "from") && name(1) && is(2, "to") && name(3)
     }
 
-    fn serial(&mut self, serial: Token) -> Read {
+    fn serial(&mut self, serial: ConditionToken) -> ConditionRead {
         self.at += 1;
         let from = self.number()?;
         let mut to = from;
-        if self.peek().is_some_and(|t| t.kind == Kind::Range) {
+        if self.peek().is_some_and(|t| t.kind == TokenKind::Range) {
             self.at += 1;
             to = self.number()?;
             if from.is_none() && to.is_none() {
@@ -305,7 +305,7 @@ impl Parser<'_> {
                     "write `serial 100..149`, `serial 150..` or `serial ..99`",
                 ));
             }
-            if self.peek().is_some_and(|t| t.kind == Kind::Range) {
+            if self.peek().is_some_and(|t| t.kind == TokenKind::Range) {
                 return Err(self.unexpected());
             }
             to = to.or(Some(u32::MAX));
@@ -324,7 +324,7 @@ impl Parser<'_> {
 
     /// The number that stands here; none where the next token is no number.
     fn number(&mut self) -> Result<Option<u32>, Box<Diagnostic>> {
-        let Some(token) = self.peek().filter(|t| t.kind == Kind::Word) else { return Ok(None) };
+        let Some(token) = self.peek().filter(|t| t.kind == TokenKind::Word) else { return Ok(None) };
         let word = self.word(token);
         match word.parse::<u32>() {
             Ok(number) if word.bytes().all(|b| b.is_ascii_digit()) => {
@@ -340,11 +340,11 @@ impl Parser<'_> {
         }
     }
 
-    fn peek(&self) -> Option<Token> {
+    fn peek(&self) -> Option<ConditionToken> {
         self.tokens.get(self.at).copied()
     }
 
-    fn word(&self, token: Token) -> &str {
+    fn word(&self, token: ConditionToken) -> &str {
         &self.text[token.start..token.end]
     }
 
@@ -364,7 +364,7 @@ impl Parser<'_> {
         Span::new(self.span.file, base + start..base + end)
     }
 
-    fn fault(&self, token: Token, headline: &str, label: &str, help: &str) -> Box<Diagnostic> {
+    fn fault(&self, token: ConditionToken, headline: &str, label: &str, help: &str) -> Box<Diagnostic> {
         let place = self.place(token.start, token.end);
         Box::new(Diagnostic::error("broken-condition", headline).at(place, label).help(help))
     }
@@ -392,7 +392,7 @@ impl Parser<'_> {
         let before = self.text[..token.start].trim();
         let after = self.text[token.end..].trim();
         match (token.kind, word) {
-            (Kind::Other, "," | ";") if !before.is_empty() && !after.is_empty() => self.fault(
+            (TokenKind::Other, "," | ";") if !before.is_empty() && !after.is_empty() => self.fault(
                 token,
                 "a comma in a condition can mean `and` or `or`",
                 "not clear which",
@@ -400,26 +400,26 @@ impl Parser<'_> {
                     "write `{before} or {after}` if one of them is enough, `{before} and {after}` if both are needed"
                 ),
             ),
-            (Kind::Other, "&" | "+") => {
+            (TokenKind::Other, "&" | "+") => {
                 self.fault(token, &format!("`{word}` is not read in a condition"), "not read", "write `and`")
             }
-            (Kind::Other, "|" | "/") => {
+            (TokenKind::Other, "|" | "/") => {
                 self.fault(token, &format!("`{word}` is not read in a condition"), "not read", "write `or`")
             }
-            (Kind::Other, "!") => self.fault(token, "`!` is not read in a condition", "not read", "write `not`"),
-            (Kind::Close, _) => self.fault(
+            (TokenKind::Other, "!") => self.fault(token, "`!` is not read in a condition", "not read", "write `not`"),
+            (TokenKind::Close, _) => self.fault(
                 token,
                 "a bracket closes that was never opened",
                 "no bracket is open here",
                 "take it out, or open it before",
             ),
-            (Kind::Word | Kind::Not | Kind::Open, _) if self.at > 0 => self.fault(
+            (TokenKind::Word | TokenKind::Not | TokenKind::Open, _) if self.at > 0 => self.fault(
                 token,
                 &format!("`and` or `or` is missing before `{word}`"),
                 "nothing joins this with what stands before",
                 &format!("write `{before} and {}`, or `or`", self.text[token.start..].trim()),
             ),
-            (Kind::And | Kind::Or, _) => self.fault(
+            (TokenKind::And | TokenKind::Or, _) => self.fault(
                 token,
                 &format!("a variant or an option is missing before `{word}`"),
                 "nothing stands before this",

@@ -14,7 +14,7 @@ mod yaml;
 
 pub use condition::{Condition, parse_condition};
 pub use step_file::{StepFile, parse_step_file};
-pub use table::{Row, Table, parse_csv};
-pub use text::{Decoded, decode, utf8_or_report};
+pub use table::{SourceRow, SourceTable, parse_csv};
+pub use text::{DecodedText, decode, utf8_or_report};
 pub use workbook::parse_workbook;
 pub use yaml::{Node, NodeKind, parse_yaml};

@@ -2,13 +2,13 @@
 //!
 //! Owns: which cells hold one, and which numbers beside them have two readings. Must not know: what a column means.
 
-use super::Table;
+use super::SourceTable;
 use crate::diag::{Diagnostic, Sink};
 use crate::units::{cell_text, thousands_or_decimals, with_point};
 
 /// Gives every number with a decimal comma a point: `282,5` is read as `282.5`. Where a table has such numbers, or is `parted` by
 /// semicolons as those spreadsheets write it, the point of `1.600 mm` may part thousands: it goes to `sink` and is read as blank.
-pub(super) fn settle(table: &mut Table, parted: bool, sink: &mut Sink) {
+pub(super) fn settle(table: &mut SourceTable, parted: bool, sink: &mut Sink) {
     let mut commas = false;
     for cell in table.rows.iter_mut().flat_map(|r| &mut r.cells) {
         commas |= with_point(&cell.value).is_some();

@@ -2,7 +2,7 @@
 //!
 //! Owns: finding the two halves. Must not know: YAML, Markdown, keys.
 
-use super::markdown::{Block, parse_markdown};
+use super::markdown::{MdBlock, parse_markdown};
 use super::yaml::{Node, parse_yaml};
 use crate::diag::{Diagnostic, Sink};
 use crate::source::{FileId, SourceMap, Span};
@@ -13,7 +13,7 @@ pub struct StepFile {
     pub file: FileId,
     /// None where it was missing or broken; the fault was reported.
     pub front: Option<Node>,
-    pub body: Vec<Block>,
+    pub body: Vec<MdBlock>,
     /// Where the text of the body starts, in bytes.
     pub body_start: usize,
 }

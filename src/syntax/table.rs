@@ -4,21 +4,21 @@
 
 use super::csv_rows;
 use crate::diag::{Diagnostic, Sink};
-use crate::source::{Cell, FileId, SourceMap, Span, Spanned};
+use crate::source::{CellPlace, FileId, SourceMap, Span, Spanned};
 
 /// A table as the author sees it.
 #[derive(Clone, Debug)]
-pub struct Table {
+pub struct SourceTable {
     pub file: FileId,
     /// Headings as written, white space folded. A column without a heading that holds something has an empty one.
     pub columns: Vec<Spanned<String>>,
-    pub rows: Vec<Row>,
+    pub rows: Vec<SourceRow>,
     /// What was assumed about encoding and separator, for `--verbose`.
     pub assumed: String,
 }
 
 #[derive(Clone, Debug)]
-pub struct Row {
+pub struct SourceRow {
     /// As a spreadsheet numbers it: the heading is row 1, unless empty rows stand above it.
     pub number: u32,
     /// The whole row.
@@ -60,7 +60,7 @@ pub(super) struct RawCell {
 
 /// Reads a CSV file: adds its text and its cells to `sources`. Ragged rows, an empty heading, a heading that
 /// stands twice go to `sink`; a ragged row is filled or cut and kept. None where there is no heading row.
-pub fn parse_csv(path: &str, bytes: &[u8], sources: &mut SourceMap, sink: &mut Sink) -> Option<Table> {
+pub fn parse_csv(path: &str, bytes: &[u8], sources: &mut SourceMap, sink: &mut Sink) -> Option<SourceTable> {
     let decoded = super::decode(bytes);
     let (separator, from) = csv_rows::separator(&decoded.text);
     let mut text = decoded.text;
@@ -101,7 +101,7 @@ pub fn parse_csv(path: &str, bytes: &[u8], sources: &mut SourceMap, sink: &mut S
     };
     let mut table = table?;
     super::numbers::settle(&mut table, separator == ';', sink);
-    Some(Table { assumed: format!("{}, separated by {word}", decoded.encoding), ..table })
+    Some(SourceTable { assumed: format!("{}, separated by {word}", decoded.encoding), ..table })
 }
 
 /// Adds the separators that short rows lack, so that every cell has a place of its own, and a last line end.
@@ -130,7 +130,12 @@ pub(super) fn heading_row(rows: &[RawRow]) -> Option<usize> {
 }
 
 /// Makes a table of rows whose places are in the text of `file`, and declares its cells.
-pub(super) fn assemble(file: FileId, rows: Vec<RawRow>, sources: &mut SourceMap, sink: &mut Sink) -> Option<Table> {
+pub(super) fn assemble(
+    file: FileId,
+    rows: Vec<RawRow>,
+    sources: &mut SourceMap,
+    sink: &mut Sink,
+) -> Option<SourceTable> {
     let Some(top) = heading_row(&rows) else {
         sink.push(
             Diagnostic::error("empty-table", "the table is empty")
@@ -164,7 +169,7 @@ pub(super) fn assemble(file: FileId, rows: Vec<RawRow>, sources: &mut SourceMap,
     let places = rows
         .iter()
         .flat_map(|row| {
-            row.cells.iter().enumerate().map(|(i, c)| Cell {
+            row.cells.iter().enumerate().map(|(i, c)| CellPlace {
                 start: c.outer as u32,
                 end: c.end as u32,
                 row: row.number,
@@ -175,13 +180,13 @@ pub(super) fn assemble(file: FileId, rows: Vec<RawRow>, sources: &mut SourceMap,
     sources.set_cells(file, places);
     let rows = entries
         .into_iter()
-        .map(|row| Row {
+        .map(|row| SourceRow {
             number: row.number,
             span: Span::new(file, row.start..row.end),
             cells: row.cells.iter().take(width).map(|c| trim(c, file)).collect(),
         })
         .collect();
-    Some(Table { file, columns, rows, assumed: String::new() })
+    Some(SourceTable { file, columns, rows, assumed: String::new() })
 }
 
 fn limited(mut rows: Vec<RawRow>, file: FileId, sink: &mut Sink) -> Vec<RawRow> {
@@ -288,17 +293,17 @@ pub(super) fn letters(column: usize) -> String {
 mod tests {
     use proptest::prelude::*;
 
-    use super::{Table, letters, parse_csv};
+    use super::{SourceTable, letters, parse_csv};
     use crate::diag::Sink;
     use crate::source::{Place, SourceMap};
 
-    fn read(text: &str) -> (Option<Table>, SourceMap, Sink) {
+    fn read(text: &str) -> (Option<SourceTable>, SourceMap, Sink) {
         let (mut sources, mut sink) = (SourceMap::new(), Sink::new());
         let table = parse_csv("parts.csv", text.as_bytes(), &mut sources, &mut sink);
         (table, sources, sink)
     }
 
-    fn values(table: &Table) -> Vec<(u32, Vec<&str>)> {
+    fn values(table: &SourceTable) -> Vec<(u32, Vec<&str>)> {
         table.rows.iter().map(|r| (r.number, r.cells.iter().map(|c| c.value.as_str()).collect())).collect()
     }
 

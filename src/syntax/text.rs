@@ -6,7 +6,7 @@ use crate::diag::{Diagnostic, Sink};
 
 /// A decoded text and what was assumed.
 #[derive(Clone, Debug)]
-pub struct Decoded {
+pub struct DecodedText {
     pub text: String,
     /// `UTF-8`, `UTF-8 with byte order mark`, `UTF-16 little endian`, `UTF-16 big endian`, `Windows-1252`.
     pub encoding: &'static str,
@@ -15,22 +15,22 @@ pub struct Decoded {
 }
 
 /// Decodes what a spreadsheet program wrote: UTF-8 with or without a byte order mark, UTF-16 (with or without), else Windows-1252.
-pub fn decode(bytes: &[u8]) -> Decoded {
+pub fn decode(bytes: &[u8]) -> DecodedText {
     if let Some(rest) = bytes.strip_prefix(b"\xEF\xBB\xBF") {
         let (text, damaged) = encoding_rs::UTF_8.decode_without_bom_handling(rest);
-        return Decoded { text: text.into_owned(), encoding: "UTF-8 with byte order mark", damaged };
+        return DecodedText { text: text.into_owned(), encoding: "UTF-8 with byte order mark", damaged };
     }
     if let Some((encoding, name, skip)) = utf16(bytes) {
         let (text, damaged) = encoding.decode_without_bom_handling(&bytes[skip..]);
-        return Decoded { text: text.into_owned(), encoding: name, damaged };
+        return DecodedText { text: text.into_owned(), encoding: name, damaged };
     }
     if let Ok(text) = std::str::from_utf8(bytes) {
-        return Decoded { text: text.to_owned(), encoding: "UTF-8", damaged: false };
+        return DecodedText { text: text.to_owned(), encoding: "UTF-8", damaged: false };
     }
     let (text, _) = encoding_rs::WINDOWS_1252.decode_without_bom_handling(bytes);
     // The five bytes that Windows-1252 leaves open decode to control characters.
     let damaged = text.chars().any(|c| ('\u{80}'..='\u{9F}').contains(&c));
-    Decoded { text: text.into_owned(), encoding: "Windows-1252", damaged }
+    DecodedText { text: text.into_owned(), encoding: "Windows-1252", damaged }
 }
 
 /// The largest step, page or settings file, in bytes: a hundred times what the longest step needs.

@@ -8,7 +8,7 @@ use std::io::{Cursor, Read as _};
 
 use calamine::{DataRef, Reader as _, Xlsx};
 
-use super::Table;
+use super::SourceTable;
 use super::table::{MOST_COLUMNS, MOST_ROWS, RawCell, RawRow, assemble, heading_row, letters};
 use crate::diag::{Diagnostic, Sink, did_you_mean, nearest};
 use crate::source::{FileId, SourceMap, Span};
@@ -26,7 +26,12 @@ const MOST_CELLS: usize = 2_000_000;
 
 /// Reads the sheets of a workbook, by name. A formula without a value, a merged cell, a number where text may
 /// have lost its leading zeros go to `sink` at their cells.
-pub fn parse_workbook(path: &str, bytes: &[u8], sources: &mut SourceMap, sink: &mut Sink) -> Vec<(String, Table)> {
+pub fn parse_workbook(
+    path: &str,
+    bytes: &[u8],
+    sources: &mut SourceMap,
+    sink: &mut Sink,
+) -> Vec<(String, SourceTable)> {
     let mut book = match open(bytes) {
         Ok(book) => book,
         Err((headline, help)) => {
@@ -72,11 +77,11 @@ pub fn parse_workbook(path: &str, bytes: &[u8], sources: &mut SourceMap, sink: &
     tables
 }
 
-type Book<'a> = Xlsx<Cursor<&'a [u8]>>;
+type Workbook<'a> = Xlsx<Cursor<&'a [u8]>>;
 type Refused = (String, String);
 
 /// Opens a workbook after looking at what it unpacks to.
-fn open(bytes: &[u8]) -> Result<Book<'_>, Refused> {
+fn open(bytes: &[u8]) -> Result<Workbook<'_>, Refused> {
     let again = || "save it again from the spreadsheet as .xlsx, without a password".to_owned();
     let broken = || ("the file is no workbook of the kind .xlsx, or is broken".to_owned(), again());
     let large = || {
@@ -120,7 +125,7 @@ enum Doubt {
 }
 
 #[derive(Default)]
-struct Sheet {
+struct WorkbookSheet {
     rows: BTreeMap<u32, BTreeMap<u32, SheetCell>>,
     /// Top left cells of merged areas: row and column from 0.
     merged: Vec<(u32, u32)>,
@@ -128,8 +133,8 @@ struct Sheet {
     beyond: Option<(u32, u32)>,
 }
 
-fn read_sheet(book: &mut Book<'_>, name: &str) -> Result<Sheet, String> {
-    let mut sheet = Sheet::default();
+fn read_sheet(book: &mut Workbook<'_>, name: &str) -> Result<WorkbookSheet, String> {
+    let mut sheet = WorkbookSheet::default();
     let merged = book.merge_cells_by_sheet_name(name).map_err(|e| e.to_string())?;
     sheet.merged = merged.iter().map(|d| d.start).collect();
     sheet.merged.sort_unstable();
@@ -178,7 +183,13 @@ fn number(n: f64) -> String {
 }
 
 /// A sheet as a table: its text is made, a line for each row with tabs between the cells.
-fn table(path: &str, name: &str, sheet: Sheet, sources: &mut SourceMap, sink: &mut Sink) -> Option<Table> {
+fn table(
+    path: &str,
+    name: &str,
+    sheet: WorkbookSheet,
+    sources: &mut SourceMap,
+    sink: &mut Sink,
+) -> Option<SourceTable> {
     let width = sheet.rows.values().filter_map(|r| r.keys().next_back()).max().map_or(0, |c| *c as usize + 1);
     let mut text = String::new();
     let mut rows = Vec::new();

@@ -9,7 +9,7 @@ use crate::units::{Length, UnitStyle, plain};
 pub struct Decoded {
     /// The designation in its usual spelling.
     pub designation: String,
-    pub form: Form,
+    pub form: ItemForm,
     /// Nominal diameter of shank or pin; for a washer, of the bolt it belongs to.
     pub diameter: Option<Cited<Length>>,
     pub thread: Option<Cited<Thread>>,
@@ -50,7 +50,7 @@ pub enum Drilled {
 
 /// What kind of item it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Form {
+pub enum ItemForm {
     Bolt,
     /// A bolt that is threaded up to its head.
     FullThreadBolt,
@@ -139,7 +139,7 @@ pub enum RivetHead {
     Flush120,
 }
 
-impl Form {
+impl ItemForm {
     /// The item's name in lower case.
     pub fn words(self) -> &'static str {
         match self {
@@ -174,7 +174,7 @@ pub enum Words {
 
 impl Decoded {
     /// An item of which only the form is known yet.
-    pub fn new(designation: String, form: Form) -> Self {
+    pub fn new(designation: String, form: ItemForm) -> Self {
         Self {
             designation,
             form,
@@ -213,7 +213,7 @@ impl Decoded {
     /// memory is marked so; where all are, the mark stands once, at the end.
     pub fn pieces(&self) -> Vec<Words> {
         let all_from_memory = self.strongest() == Some(Source::FromMemory);
-        let mut line = Line { words: Vec::new(), marks: !all_from_memory, style: self.native_style() };
+        let mut line = DecodedLine { words: Vec::new(), marks: !all_from_memory, style: self.native_style() };
         line.push(self.form.words());
         match (self.thread, self.diameter) {
             (Some(thread), _) => line.text(thread.value.to_string(), thread.source),
@@ -254,18 +254,19 @@ impl Decoded {
     /// The columns of the hardware list that have to say what neither designation nor tables tell, and that a
     /// joint can't be judged without.
     pub fn missing(&self) -> Vec<&'static str> {
-        let bolt = matches!(self.form, Form::Bolt | Form::FullThreadBolt | Form::Eyebolt | Form::SocketScrew);
-        let pin = matches!(self.form, Form::ClevisBolt | Form::ClevisPin);
+        let bolt =
+            matches!(self.form, ItemForm::Bolt | ItemForm::FullThreadBolt | ItemForm::Eyebolt | ItemForm::SocketScrew);
+        let pin = matches!(self.form, ItemForm::ClevisBolt | ItemForm::ClevisPin);
         // A bolt that is threaded to its head has no grip.
-        let grip = matches!(self.form, Form::Bolt | Form::ClevisBolt | Form::ClevisPin | Form::Eyebolt);
-        let blind = matches!(self.form, Form::BlindRivet(_));
+        let grip = matches!(self.form, ItemForm::Bolt | ItemForm::ClevisBolt | ItemForm::ClevisPin | ItemForm::Eyebolt);
+        let blind = matches!(self.form, ItemForm::BlindRivet(_));
         [
             ("thread", bolt && self.thread.is_none()),
             ("diameter", self.diameter.is_none()),
             ("length", (bolt || pin && self.grip.is_none()) && self.length.is_none()),
             ("grip", grip && self.grip.is_none() || blind && self.grip_range.is_none()),
-            ("thickness", matches!(self.form, Form::Washer(_)) && self.thickness.is_none()),
-            ("height", matches!(self.form, Form::Nut(_)) && self.height.is_none()),
+            ("thickness", matches!(self.form, ItemForm::Washer(_)) && self.thickness.is_none()),
+            ("height", matches!(self.form, ItemForm::Nut(_)) && self.height.is_none()),
         ]
         .into_iter()
         .filter_map(|(column, missing)| missing.then_some(column))
@@ -297,14 +298,14 @@ fn numbered_size(diameter: Length) -> Option<i64> {
 }
 
 /// A description being written.
-struct Line {
+struct DecodedLine {
     words: Vec<Words>,
     /// Whether values from memory are marked one by one.
     marks: bool,
     style: UnitStyle,
 }
 
-impl Line {
+impl DecodedLine {
     fn push(&mut self, text: impl Into<String>) {
         let text = text.into();
         match self.words.last_mut() {

@@ -2,7 +2,7 @@
 
 use super::cited::mils;
 use super::{Cited, Source};
-use crate::units::{Length, Rational, Unreadable};
+use crate::units::{Length, Rational, UnreadableNumber};
 
 const GAUGE: Source = Source::Published("ASME B94.11M drill sizes, as printed in general drill tables");
 const ITSELF: Source = Source::Published("the size itself");
@@ -59,14 +59,14 @@ impl Drill {
     ///
     /// # Errors
     /// A text that is no drill, with what is near it.
-    pub fn parse(text: &str) -> Result<Self, Unreadable> {
+    pub fn parse(text: &str) -> Result<Self, UnreadableNumber> {
         let text = text.trim();
         let lower = text.to_ascii_lowercase();
         if let Some(number) = ["#", "no.", "no ", "number "].iter().find_map(|p| lower.strip_prefix(p)) {
             let number = number.trim();
             return match number.parse::<u8>() {
                 Ok(n @ 1..=80) if number.bytes().all(|b| b.is_ascii_digit()) => Ok(Self::Number(n)),
-                _ => Err(Unreadable(format!("`{text}` is no numbered drill; they run from No. 1 to No. 80"))),
+                _ => Err(UnreadableNumber(format!("`{text}` is no numbered drill; they run from No. 1 to No. 80"))),
             };
         }
         let letter = lower.strip_prefix("letter ").map_or(text, |_| &text["letter ".len()..]).trim();
@@ -76,13 +76,13 @@ impl Drill {
             return Ok(Self::Letter(char::from(letter.to_ascii_uppercase())));
         }
         if !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit()) {
-            return Err(Unreadable(format!(
+            return Err(UnreadableNumber(format!(
                 "`{text}` may be a numbered drill or a size; write `#{text}`, `{text} in` or `{text} mm`"
             )));
         }
-        let length = Length::parse(text).map_err(|_| Unreadable(format!("`{text}` is not a drill")))?;
+        let length = Length::parse(text).map_err(|_| UnreadableNumber(format!("`{text}` is not a drill")))?;
         if length <= Length::ZERO || length > Length::inches(LARGEST, 1) {
-            return Err(Unreadable(format!("`{text}` is no size for a drill, which has 0 to {LARGEST} in")));
+            return Err(UnreadableNumber(format!("`{text}` is no size for a drill, which has 0 to {LARGEST} in")));
         }
         if lower.ends_with('m') {
             return Ok(Self::Millimetre(length));

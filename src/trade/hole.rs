@@ -2,12 +2,12 @@
 
 use super::cited::mils;
 use super::designation::clearance;
-use super::{BlindRivet, Cited, Decoded, Drill, Form, Source, Thread};
+use super::{BlindRivet, Cited, Decoded, Drill, ItemForm, Source, Thread};
 use crate::units::{Length, Rational};
 
 /// The hole for a fastener.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Hole {
+pub struct FastenerHole {
     pub drill: Drill,
     /// Smallest and largest hole, where a table gives them.
     pub limits: Option<(Length, Length)>,
@@ -29,7 +29,7 @@ pub struct ReamedHole {
 pub fn reamed_hole(fastener: &Decoded) -> Option<Cited<ReamedHole>> {
     let reamer = match (fastener.reamer, fastener.form) {
         (Some(listed), _) => listed,
-        (None, Form::Bolt | Form::ClevisBolt | Form::Eyebolt | Form::ClevisPin) => {
+        (None, ItemForm::Bolt | ItemForm::ClevisBolt | ItemForm::Eyebolt | ItemForm::ClevisPin) => {
             let diameter = fastener.diameter?;
             nominal(diameter)?.map(|hole| hole.drill)
         }
@@ -52,32 +52,35 @@ pub fn reamed_hole(fastener: &Decoded) -> Option<Cited<ReamedHole>> {
 
 /// The full-size hole for a fastener, with the source of the advice: the hardware list's own drill, else the tables'.
 /// `None` where there is no advice: the manual's own hole is then taken as it stands.
-pub fn hole_for(fastener: &Decoded) -> Option<Cited<Hole>> {
+pub fn hole_for(fastener: &Decoded) -> Option<Cited<FastenerHole>> {
     if let Some(drill) = fastener.hole.filter(|_| fastener.reamer.is_none()) {
-        return Some(drill.map(|drill| Hole { drill, limits: None }));
+        return Some(drill.map(|drill| FastenerHole { drill, limits: None }));
     }
     let diameter = fastener.diameter?;
     let advice = match fastener.form {
-        Form::SolidRivet(_) => solid_rivet(diameter.value),
-        Form::BlindRivet(_) => blind_rivet(diameter.value),
-        Form::Bolt | Form::FullThreadBolt | Form::ClevisBolt | Form::Eyebolt | Form::SocketScrew | Form::ClevisPin => {
-            match fastener.thread.map(|t| t.value) {
-                Some(Thread::Metric { .. }) => metric(diameter.value),
-                Some(Thread::Number { number, .. }) => numbered(number),
-                _ => nominal(diameter),
-            }
-        }
-        Form::Nut(_) | Form::Washer(_) | Form::CotterPin => None,
+        ItemForm::SolidRivet(_) => solid_rivet(diameter.value),
+        ItemForm::BlindRivet(_) => blind_rivet(diameter.value),
+        ItemForm::Bolt
+        | ItemForm::FullThreadBolt
+        | ItemForm::ClevisBolt
+        | ItemForm::Eyebolt
+        | ItemForm::SocketScrew
+        | ItemForm::ClevisPin => match fastener.thread.map(|t| t.value) {
+            Some(Thread::Metric { .. }) => metric(diameter.value),
+            Some(Thread::Number { number, .. }) => numbered(number),
+            _ => nominal(diameter),
+        },
+        ItemForm::Nut(_) | ItemForm::Washer(_) | ItemForm::CotterPin => None,
     };
     advice.map(|hole| Cited::new(hole.value, hole.source.min(diameter.source)))
 }
 
-fn hole(drill: Drill, source: Source) -> Option<Cited<Hole>> {
-    Some(Cited::new(Hole { drill, limits: None }, source))
+fn hole(drill: Drill, source: Source) -> Option<Cited<FastenerHole>> {
+    Some(Cited::new(FastenerHole { drill, limits: None }, source))
 }
 
 /// A hole of the nominal size.
-fn nominal(diameter: Cited<Length>) -> Option<Cited<Hole>> {
+fn nominal(diameter: Cited<Length>) -> Option<Cited<FastenerHole>> {
     let parts = diameter.value.as_inches() * Rational::from_integer(64);
     let drill = if parts.is_integer() {
         Drill::SixtyFourths(u16::try_from(parts.to_integer()).ok()?)
@@ -88,7 +91,7 @@ fn nominal(diameter: Cited<Length>) -> Option<Cited<Hole>> {
 }
 
 /// Close holes for numbered sizes, from memory.
-fn numbered(number: u8) -> Option<Cited<Hole>> {
+fn numbered(number: u8) -> Option<Cited<FastenerHole>> {
     let drill = match number {
         6 => 27,
         8 => 18,
@@ -98,12 +101,12 @@ fn numbered(number: u8) -> Option<Cited<Hole>> {
     hole(Drill::Number(drill), Source::FromMemory)
 }
 
-fn metric(diameter: Length) -> Option<Cited<Hole>> {
+fn metric(diameter: Length) -> Option<Cited<FastenerHole>> {
     let (fine, medium) = clearance(diameter)?;
-    Some(Cited::from_memory(Hole { drill: Drill::Millimetre(medium), limits: Some((fine, medium)) }))
+    Some(Cited::from_memory(FastenerHole { drill: Drill::Millimetre(medium), limits: Some((fine, medium)) }))
 }
 
-fn solid_rivet(diameter: Length) -> Option<Cited<Hole>> {
+fn solid_rivet(diameter: Length) -> Option<Cited<FastenerHole>> {
     let thirty_seconds = (diameter.as_inches() * Rational::from_integer(32)).to_integer();
     let (drill, source) = match thirty_seconds {
         3 => (Drill::Number(40), RIVET_CHART),
@@ -116,11 +119,11 @@ fn solid_rivet(diameter: Length) -> Option<Cited<Hole>> {
     hole(drill, source)
 }
 
-fn blind_rivet(diameter: Length) -> Option<Cited<Hole>> {
+fn blind_rivet(diameter: Length) -> Option<Cited<FastenerHole>> {
     match BlindRivet::of_diameter(diameter).next() {
         Some(row) => {
             let limits = row.hole.map(|(least, most)| (mils(least), mils(most)));
-            Some(Cited::new(Hole { drill: row.drill, limits }, row.source.min(BLIND_TABLE)))
+            Some(Cited::new(FastenerHole { drill: row.drill, limits }, row.source.min(BLIND_TABLE)))
         }
         // Metric blind rivets: a tenth of a millimetre over the body, from memory.
         None => {

@@ -1,6 +1,6 @@
 //! Does the nut go with the bolt, and does it stay on.
 
-use super::{Cited, Decoded, Drilled, Form, NutForm, Source};
+use super::{Cited, Decoded, Drilled, ItemForm, NutForm, Source};
 use crate::units::Length;
 
 const TURNING: Source = Source::Published("FAA AC 43.13-1B, 7-64a");
@@ -27,7 +27,7 @@ pub enum Motion {
 
 /// Where the joint is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Place {
+pub enum JointPlace {
     Ordinary,
     /// Hotter than an elastic nut bears.
     Hot,
@@ -35,10 +35,10 @@ pub enum Place {
 
 /// How a joint is used. What the author does not say is `None`, and nothing is found by it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Use {
+pub struct JointUse {
     pub motion: Motion,
     pub load: Option<Load>,
-    pub place: Place,
+    pub place: JointPlace,
 }
 
 /// What is wrong between bolt, nut, pin and use.
@@ -93,13 +93,13 @@ pub fn lock_faults(
     bolt: &Decoded,
     nut: Option<&Decoded>,
     pin: Option<&Decoded>,
-    joint: Use,
+    joint: JointUse,
     locked: Locked,
 ) -> Vec<Cited<LockFault>> {
     let mut faults = Vec::new();
     let mut found = |fault, source| faults.push(Cited::new(fault, source));
     let form = nut.and_then(|nut| match nut.form {
-        Form::Nut(form) => Some(form),
+        ItemForm::Nut(form) => Some(form),
         _ => None,
     });
     let undrilled = bolt.shank.filter(|shank| shank.value == Drilled::NotDrilled);
@@ -111,7 +111,7 @@ pub fn lock_faults(
     {
         found(LockFault::ThreadsDiffer, ours.source.min(theirs.source));
     }
-    if tension && matches!(bolt.form, Form::ClevisBolt | Form::ClevisPin) {
+    if tension && matches!(bolt.form, ItemForm::ClevisBolt | ItemForm::ClevisPin) {
         found(LockFault::ShearBoltInTension, Source::CommonPractice);
     }
     if let Some(form) = form {
@@ -124,7 +124,7 @@ pub fn lock_faults(
         if form.shear_only() && tension && !(form == NutForm::Check && locked == Locked::Otherwise) {
             found(LockFault::ShearNutInTension, Source::CommonPractice);
         }
-        if joint.place == Place::Hot && form.elastic() {
+        if joint.place == JointPlace::Hot && form.elastic() {
             found(LockFault::ElasticHot, HOT);
         }
         if matches!(form, NutForm::Plain | NutForm::Check) && locked == Locked::No && pin.is_none() {
@@ -134,10 +134,10 @@ pub fn lock_faults(
             found(LockFault::ElasticOnDrilled, Source::FromMemory.min(shank.source));
         }
     }
-    if nut.is_none() && matches!(bolt.form, Form::Bolt | Form::ClevisBolt) && locked == Locked::No {
+    if nut.is_none() && matches!(bolt.form, ItemForm::Bolt | ItemForm::ClevisBolt) && locked == Locked::No {
         found(LockFault::NoNut, Source::CommonPractice);
     }
-    let takes_pin = form.map_or(bolt.form == Form::ClevisPin, NutForm::castellated);
+    let takes_pin = form.map_or(bolt.form == ItemForm::ClevisPin, NutForm::castellated);
     match pin {
         None if takes_pin && locked == Locked::No && undrilled.is_none() => {
             found(LockFault::NoPin, Source::CommonPractice);
@@ -177,9 +177,9 @@ mod tests {
     use super::*;
     use crate::trade::decode;
 
-    const FIXED: Use = Use { motion: Motion::Fixed, load: Some(Load::Shear), place: Place::Ordinary };
+    const FIXED: JointUse = JointUse { motion: Motion::Fixed, load: Some(Load::Shear), place: JointPlace::Ordinary };
 
-    fn faults(bolt: &str, nut: &str, pin: &str, joint: Use) -> Vec<LockFault> {
+    fn faults(bolt: &str, nut: &str, pin: &str, joint: JointUse) -> Vec<LockFault> {
         let item = |d: &str| (!d.is_empty()).then(|| decode(d).expect(d));
         let (bolt, nut, pin) = (decode(bolt).expect(bolt), item(nut), item(pin));
         lock_faults(&bolt, nut.as_ref(), pin.as_ref(), joint, Locked::No).into_iter().map(|f| f.value).collect()
@@ -188,9 +188,9 @@ mod tests {
     /// FAA AC 43.13-1B ch. 7: 7-64a, 7-64f; the others are common practice.
     #[test]
     fn each_mistake_is_found() {
-        let turns = Use { motion: Motion::Turns, ..FIXED };
-        let tension = Use { load: Some(Load::Tension), ..FIXED };
-        let hot = Use { place: Place::Hot, ..FIXED };
+        let turns = JointUse { motion: Motion::Turns, ..FIXED };
+        let tension = JointUse { load: Some(Load::Tension), ..FIXED };
+        let hot = JointUse { place: JointPlace::Hot, ..FIXED };
         for (bolt, nut, pin, joint, expected) in [
             ("AN4-10A", "AN365-428A", "", FIXED, &[][..]),
             ("AN4-10", "AN310-4", "AN380-2-2", turns, &[]),

@@ -24,12 +24,13 @@ pub use bend::{BendRadius, bend_radius};
 pub use blind_rivet::{BlindRivet, Grip};
 pub use cable::{CableWire, cable_strength, cable_wire, proof_load};
 pub use cited::{Cited, Source};
-pub use decoded::{Decoded, Drilled, Form, GripRange, NutForm, RivetHead, WasherForm, Words};
-pub use designation::{Fault, NoSuch, Normalised, Undecoded, decode, normalise, read};
+pub use decoded::{Decoded, Drilled, GripRange, ItemForm, NutForm, RivetHead, WasherForm, Words};
+pub use designation::{DesignationFault, NoSuch, Normalised, Undecoded, decode, normalise, read};
 pub use drill::Drill;
-pub use hole::{Hole, ReamedHole, hole_for, reamed_hole};
+pub use hole::{FastenerHole, ReamedHole, hole_for, reamed_hole};
 pub use lock::{
-    ELASTIC_LIMIT_F, Load, LockFault, Locked, Motion, Place, Use, lock_faults, smallest_bolt, washer_of_another_size,
+    ELASTIC_LIMIT_F, JointPlace, JointUse, Load, LockFault, Locked, Motion, lock_faults, smallest_bolt,
+    washer_of_another_size,
 };
 pub use material::{Family, Substance, density, family, substance};
 pub use pin_size::{CotterFault, cotter_diameter, cotter_faults};

@@ -2,7 +2,7 @@
 //!
 //! The tables are from memory: what is found by them warns.
 
-use super::{Cited, Decoded, Form, Source};
+use super::{Cited, Decoded, ItemForm, Source};
 use crate::units::{Length, Rational};
 
 /// Nominal diameter of bolt or pin up to which a cotter pin of the second number is used; sixty-fourths of an inch.
@@ -29,7 +29,7 @@ pub enum CotterFault {
 
 /// The nominal diameter of the cotter pin for a bolt or pin. `None` where no table has it.
 pub fn cotter_diameter(through: &Decoded) -> Option<Cited<Length>> {
-    if !matches!(through.form, Form::Bolt | Form::ClevisBolt | Form::Eyebolt | Form::ClevisPin) {
+    if !matches!(through.form, ItemForm::Bolt | ItemForm::ClevisBolt | ItemForm::Eyebolt | ItemForm::ClevisPin) {
         return None;
     }
     let diameter = through.diameter?.value;

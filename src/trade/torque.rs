@@ -3,7 +3,7 @@
 //! A table value holds only for a stack of solid metal and a nut of the table's kind; whether that is so is for
 //! the caller to know.
 
-use super::{Cited, Decoded, Form, Motion, NutForm, Source, Thread};
+use super::{Cited, Decoded, ItemForm, Motion, NutForm, Source, Thread};
 use crate::units::{Measure, MeasureUnit, Rational};
 
 const TABLE: Source = Source::Published("FAA AC 43.13-1B CHG 1, Table 7-1");
@@ -27,7 +27,7 @@ pub struct Torque {
     pub limit: i64,
 }
 
-struct Row {
+struct TorqueRow {
     thread: Thread,
     tension: [i64; 3],
     shear: [i64; 3],
@@ -42,15 +42,15 @@ const fn number(number: u8, per_inch: u8) -> Thread {
     Thread::Number { number, per_inch }
 }
 
-const fn row(thread: Thread, tension: [i64; 3], shear: [i64; 3]) -> Row {
-    Row { thread, tension, shear, shear_estimated: false }
+const fn row(thread: Thread, tension: [i64; 3], shear: [i64; 3]) -> TorqueRow {
+    TorqueRow { thread, tension, shear, shear_estimated: false }
 }
 
-const fn estimated(thread: Thread, tension: [i64; 3], shear: [i64; 3]) -> Row {
-    Row { thread, tension, shear, shear_estimated: true }
+const fn estimated(thread: Thread, tension: [i64; 3], shear: [i64; 3]) -> TorqueRow {
+    TorqueRow { thread, tension, shear, shear_estimated: true }
 }
 
-const ROWS: [Row; 25] = [
+const ROWS: [TorqueRow; 25] = [
     row(number(8, 36), [12, 15, 20], [7, 9, 12]),
     row(number(10, 32), [20, 25, 40], [12, 15, 25]),
     row(sixteenths(4, 28), [50, 70, 100], [30, 40, 60]),
@@ -94,8 +94,8 @@ pub fn nut_load(nut: &Decoded) -> Option<Cited<NutLoad>> {
     let named = ["MS20365", "AN310", "MS20364", "AN320"].iter().any(|name| nut.designation.starts_with(name));
     let source = if named { TABLE } else { Source::FromMemory };
     let load = match nut.form {
-        Form::Nut(NutForm::Castle | NutForm::Elastic) => NutLoad::Tension,
-        Form::Nut(NutForm::CastleShear | NutForm::ElasticShear) => NutLoad::Shear,
+        ItemForm::Nut(NutForm::Castle | NutForm::Elastic) => NutLoad::Tension,
+        ItemForm::Nut(NutForm::CastleShear | NutForm::ElasticShear) => NutLoad::Shear,
         _ => return None,
     };
     Some(Cited::new(load, source))

@@ -1,6 +1,6 @@
 //! Angles, exact in degrees.
 
-use super::rational::{Rational, Unreadable, decimal_text, mixed, sign, split_unit};
+use super::rational::{Rational, UnreadableNumber, decimal_text, mixed, sign, split_unit};
 
 /// An angle in degrees, kept exactly. What it is measured from is said where it is shown.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -16,13 +16,13 @@ impl Angle {
     ///
     /// # Errors
     /// A text that is no angle.
-    pub fn parse(text: &str) -> Result<Self, Unreadable> {
+    pub fn parse(text: &str) -> Result<Self, UnreadableNumber> {
         let (negative, rest) = sign(text);
         let (number, unit) = split_unit(rest);
         let value = matches!(unit, "" | "deg" | "°" | "degrees" | "degree")
             .then(|| mixed(number))
             .flatten()
-            .ok_or_else(|| Unreadable(format!("`{}` is not an angle", text.trim())))?;
+            .ok_or_else(|| UnreadableNumber(format!("`{}` is not an angle", text.trim())))?;
         Ok(Self(if negative { -value } else { value }))
     }
 

@@ -1,6 +1,6 @@
 //! Clock positions around a tube.
 
-use super::rational::Unreadable;
+use super::rational::UnreadableNumber;
 
 /// A position around a tube's end, 1 to 12, looking at that end. The datum line is 12 at both ends, so what
 /// is 3 at one end is 9 at the other.
@@ -15,11 +15,11 @@ impl Clock {
     ///
     /// # Errors
     /// A text that is no whole hour from 1 to 12.
-    pub fn parse(text: &str) -> Result<Self, Unreadable> {
+    pub fn parse(text: &str) -> Result<Self, UnreadableNumber> {
         let digits = text.trim().trim_end_matches("o'clock").trim();
         match digits.parse::<u8>() {
             Ok(hour @ 1..=12) => Ok(Self(hour)),
-            _ => Err(Unreadable(format!("`{}` is not a clock position from 1 to 12", text.trim()))),
+            _ => Err(UnreadableNumber(format!("`{}` is not a clock position from 1 to 12", text.trim()))),
         }
     }
 

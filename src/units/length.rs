@@ -1,7 +1,7 @@
 //! Lengths, exact in inches.
 
-use super::rational::{Rational, Unreadable, decimal_text, mixed, sign, split_unit};
-use super::style::{Piece, UnitStyle};
+use super::rational::{Rational, UnreadableNumber, decimal_text, mixed, sign, split_unit};
+use super::style::{UnitStyle, ValuePiece};
 
 /// A length, kept exactly. One inch is 25.4 mm by definition (international inch, 1959).
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -40,8 +40,8 @@ impl Length {
     ///
     /// # Errors
     /// A text that is no length, with what was expected.
-    pub fn parse(text: &str) -> Result<Self, Unreadable> {
-        let unreadable = || Unreadable(format!("`{}` is not a length", text.trim()));
+    pub fn parse(text: &str) -> Result<Self, UnreadableNumber> {
+        let unreadable = || UnreadableNumber(format!("`{}` is not a length", text.trim()));
         let plain = without_typography(text);
         let (negative, rest) = sign(plain.as_deref().unwrap_or(text));
         let value = Self::parse_unsigned(rest).ok_or_else(unreadable)?;
@@ -74,14 +74,14 @@ impl Length {
     }
 
     /// The pieces of this length in `style`, with its unit.
-    pub fn pieces(self, style: UnitStyle) -> Vec<Piece> {
+    pub fn pieces(self, style: UnitStyle) -> Vec<ValuePiece> {
         match style {
             UnitStyle::InchFraction => self.inch_pieces(),
-            UnitStyle::InchDecimal => vec![Piece::Text(format!("{} in", decimal_text(self.0, 4)))],
-            UnitStyle::Millimetre => vec![Piece::Text(self.millimetre_text())],
+            UnitStyle::InchDecimal => vec![ValuePiece::Text(format!("{} in", decimal_text(self.0, 4)))],
+            UnitStyle::Millimetre => vec![ValuePiece::Text(self.millimetre_text())],
             UnitStyle::Both => {
                 let mut pieces = self.inch_pieces();
-                pieces.push(Piece::Text(format!(" ({})", self.millimetre_text())));
+                pieces.push(ValuePiece::Text(format!(" ({})", self.millimetre_text())));
                 pieces
             }
         }
@@ -92,10 +92,10 @@ impl Length {
     }
 
     /// Inch fraction where the value is a whole number of 64ths, else decimal: a fraction is never rounded.
-    fn inch_pieces(self) -> Vec<Piece> {
+    fn inch_pieces(self) -> Vec<ValuePiece> {
         let (n, d) = (*self.0.numer(), *self.0.denom());
         if d == 1 || !matches!(d, 2 | 4 | 8 | 16 | 32 | 64) {
-            return vec![Piece::Text(format!("{} in", decimal_text(self.0, 4)))];
+            return vec![ValuePiece::Text(format!("{} in", decimal_text(self.0, 4)))];
         }
         let mut lead = String::new();
         if n < 0 {
@@ -107,10 +107,10 @@ impl Length {
         }
         let mut pieces = Vec::with_capacity(3);
         if !lead.is_empty() {
-            pieces.push(Piece::Text(lead));
+            pieces.push(ValuePiece::Text(lead));
         }
-        pieces.push(Piece::Fraction { numerator: rest as u32, denominator: d as u32 });
-        pieces.push(Piece::Text(" in".to_owned()));
+        pieces.push(ValuePiece::Fraction { numerator: rest as u32, denominator: d as u32 });
+        pieces.push(ValuePiece::Text(" in".to_owned()));
         pieces
     }
 }

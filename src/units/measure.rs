@@ -1,7 +1,7 @@
 //! What a builder measures: a value in one of the units a manual asks for.
 
-use super::rational::{Rational, Unreadable, decimal_text, mixed, sign, split_unit};
-use super::style::{Piece, UnitStyle};
+use super::rational::{Rational, UnreadableNumber, decimal_text, mixed, sign, split_unit};
+use super::style::{UnitStyle, ValuePiece};
 use super::{Angle, Length};
 
 /// The unit of a measured value.
@@ -43,7 +43,7 @@ impl Measure {
     ///
     /// # Errors
     /// A text that is no such value.
-    pub fn parse(text: &str) -> Result<Self, Unreadable> {
+    pub fn parse(text: &str) -> Result<Self, UnreadableNumber> {
         if let Ok(length) = Length::parse(text) {
             return Ok(Self { value: length.as_inches(), unit: MeasureUnit::Length });
         }
@@ -62,16 +62,16 @@ impl Measure {
         };
         match (unit, mixed(number)) {
             (Some(unit), Some(value)) => Ok(Self { value: if negative { -value } else { value }, unit }),
-            _ => Err(Unreadable(format!("`{}` is not a value with a unit the manual knows", text.trim()))),
+            _ => Err(UnreadableNumber(format!("`{}` is not a value with a unit the manual knows", text.trim()))),
         }
     }
 
     /// The pieces of this value; a length follows `style`.
-    pub fn pieces(self, style: UnitStyle) -> Vec<Piece> {
+    pub fn pieces(self, style: UnitStyle) -> Vec<ValuePiece> {
         match self.unit {
             MeasureUnit::Length => Length::from_inches(self.value).pieces(style),
-            MeasureUnit::Degree => vec![Piece::Text(format!("{}°", decimal_text(self.value, 2)))],
-            unit => vec![Piece::Text(format!("{} {}", decimal_text(self.value, 3), unit.word()))],
+            MeasureUnit::Degree => vec![ValuePiece::Text(format!("{}°", decimal_text(self.value, 2)))],
+            unit => vec![ValuePiece::Text(format!("{} {}", decimal_text(self.value, 3), unit.word()))],
         }
     }
 }

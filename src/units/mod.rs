@@ -27,10 +27,10 @@ pub use measure::{Measure, MeasureUnit};
 pub use natural::natural_cmp;
 pub use paper::Paper;
 pub use quantity::{Quantity, Unit};
-pub use rational::{Rational, Unreadable, decimal_text};
+pub use rational::{Rational, UnreadableNumber, decimal_text};
 pub use spreadsheet::{
     bare, cell_text, heading_unit, misread, shortened, spreadsheet_date, thousands_or_decimals, with_point, with_unit,
 };
 pub use step_start::StepStart;
-pub use style::{Piece, UnitStyle, plain};
+pub use style::{UnitStyle, ValuePiece, plain};
 pub use weight::Weight;

@@ -1,6 +1,6 @@
 //! Quantities: how many, or how much of something sold by length or weight.
 
-use super::rational::{Rational, Unreadable, decimal_text, mixed, sign, split_unit};
+use super::rational::{Rational, UnreadableNumber, decimal_text, mixed, sign, split_unit};
 
 /// What a quantity counts.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -16,12 +16,12 @@ impl Unit {
     ///
     /// # Errors
     /// Any other word.
-    pub fn parse(text: &str) -> Result<Self, Unreadable> {
+    pub fn parse(text: &str) -> Result<Self, UnreadableNumber> {
         match text.trim() {
             "" | "each" | "ea" | "pc" => Ok(Self::Each),
             "ft" => Ok(Self::Foot),
             "lb" => Ok(Self::Pound),
-            other => Err(Unreadable(format!("`{other}` is not a unit of quantity (each, ft, lb)"))),
+            other => Err(UnreadableNumber(format!("`{other}` is not a unit of quantity (each, ft, lb)"))),
         }
     }
 
@@ -57,13 +57,13 @@ impl Quantity {
     ///
     /// # Errors
     /// A text that is no quantity; a fraction of a piece.
-    pub fn parse(text: &str) -> Result<Self, Unreadable> {
+    pub fn parse(text: &str) -> Result<Self, UnreadableNumber> {
         let (negative, rest) = sign(text);
         let (number, unit) = split_unit(rest);
         let unit = Unit::parse(unit)?;
-        let value = mixed(number).ok_or_else(|| Unreadable(format!("`{}` is not a quantity", text.trim())))?;
+        let value = mixed(number).ok_or_else(|| UnreadableNumber(format!("`{}` is not a quantity", text.trim())))?;
         if unit == Unit::Each && !value.is_integer() {
-            return Err(Unreadable(format!("`{}` is not a whole number of pieces", text.trim())));
+            return Err(UnreadableNumber(format!("`{}` is not a whole number of pieces", text.trim())));
         }
         Ok(Self { value: if negative { -value } else { value }, unit })
     }

@@ -5,15 +5,15 @@ pub type Rational = num_rational::Ratio<i64>;
 
 /// Why a text could not be read as a value. Its text is a lower case headline without a full stop.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Unreadable(pub String);
+pub struct UnreadableNumber(pub String);
 
-impl std::fmt::Display for Unreadable {
+impl std::fmt::Display for UnreadableNumber {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.write_str(&self.0)
     }
 }
 
-impl std::error::Error for Unreadable {}
+impl std::error::Error for UnreadableNumber {}
 
 /// Reads an unsigned decimal such as `12`, `0.125`, `.032`. At most nine digits on either side.
 pub(super) fn decimal(text: &str) -> Option<Rational> {

@@ -16,18 +16,18 @@ pub enum UnitStyle {
 
 /// A piece of a written value; a fraction stays apart so that an emitter can set it as one.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Piece {
+pub enum ValuePiece {
     Text(String),
     Fraction { numerator: u32, denominator: u32 },
 }
 
 /// The pieces as plain text: `23 15/16 in`.
-pub fn plain(pieces: &[Piece]) -> String {
+pub fn plain(pieces: &[ValuePiece]) -> String {
     let mut text = String::new();
     for piece in pieces {
         match piece {
-            Piece::Text(t) => text.push_str(t),
-            Piece::Fraction { numerator, denominator } => {
+            ValuePiece::Text(t) => text.push_str(t),
+            ValuePiece::Fraction { numerator, denominator } => {
                 if text.ends_with(|c: char| c.is_ascii_digit()) {
                     text.push(' ');
                 }

@@ -1,6 +1,6 @@
 //! Weights, exact in pounds.
 
-use super::rational::{Rational, Unreadable, decimal_text, mixed, split_unit};
+use super::rational::{Rational, UnreadableNumber, decimal_text, mixed, split_unit};
 use super::style::UnitStyle;
 
 /// A weight in pounds. One pound is 0.453 592 37 kg by definition (international pound, 1959).
@@ -12,7 +12,7 @@ impl Weight {
     ///
     /// # Errors
     /// A text that is no weight.
-    pub fn parse(text: &str) -> Result<Self, Unreadable> {
+    pub fn parse(text: &str) -> Result<Self, UnreadableNumber> {
         let (number, unit) = split_unit(text);
         let number = mixed(number);
         let pounds = match unit {
@@ -22,7 +22,7 @@ impl Weight {
             "g" => number.map(|n| n * Rational::new(100_000, 45_359_237)),
             _ => None,
         };
-        pounds.map(Self).ok_or_else(|| Unreadable(format!("`{}` is not a weight", text.trim())))
+        pounds.map(Self).ok_or_else(|| UnreadableNumber(format!("`{}` is not a weight", text.trim())))
     }
 
     /// Pounds, exactly.

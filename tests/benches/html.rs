@@ -136,14 +136,14 @@ fn group(role: &'static str, table: Table) -> Block {
 
 fn table(role: TableRole, step: &str, rows: usize) -> Table {
     let column =
-        |title: &str, names_row| Column { title: text(title), align: Align::Start, width: Width::Fit, names_row };
-    let row = |row: usize| Row {
+        |title: &str, names_row| Column { title: text(title), align: CellAlign::Start, width: Width::Fit, names_row };
+    let row = |row: usize| TableRow {
         cells: vec![
-            Cell { content: text(format!("EX-{row}-L")), span: 1 },
-            Cell { content: text("Side plate of the frame"), span: 1 },
-            Cell { content: vec![Inline::Hand(Hand::Left)], span: 1 },
-            Cell { content: vec![Inline::Quantity(Quantity::each(2))], span: 1 },
-            Cell { content: text("B 4"), span: 1 },
+            TableCell { content: text(format!("EX-{row}-L")), span: 1 },
+            TableCell { content: text("Side plate of the frame"), span: 1 },
+            TableCell { content: vec![Inline::Hand(Hand::Left)], span: 1 },
+            TableCell { content: vec![Inline::Quantity(Quantity::each(2))], span: 1 },
+            TableCell { content: text("B 4"), span: 1 },
         ],
         anchor: Some(Anchor::new(role.word(), &format!("{step}-{row}"))),
         origin: Origin::default(),

@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 use std::time::Instant;
 
 use kitwright::document::*;
-use kitwright::emit::pdf::{Ink, write};
+use kitwright::emit::pdf::{PdfInk, write};
 use kitwright::figure::FigureFile;
 use kitwright::layout::{Fonts, Style, lay_out};
 use kitwright::units::FigureName;
@@ -97,7 +97,7 @@ fn main() {
     let laid = lay_out(&document, &photographs, &fonts, &Style::of(&document));
     let layout = start.elapsed();
     println!("after layout: peak {} MiB", peak_mib());
-    let pdf = write(laid.clone(), &photographs, &fonts, Ink::Colour, None).expect("the bench's document is sound");
+    let pdf = write(laid.clone(), &photographs, &fonts, PdfInk::Colour, None).expect("the bench's document is sound");
     let total = start.elapsed();
     println!(
         "colour: layout {layout:.2?}, with PDF {total:.2?}; {} pages, {} tags, {:.1} MB, peak {} MiB",
@@ -107,6 +107,6 @@ fn main() {
         peak_mib()
     );
     let start = Instant::now();
-    let pdf = write(laid, &photographs, &fonts, Ink::Grey, None).expect("the bench's document is sound");
+    let pdf = write(laid, &photographs, &fonts, PdfInk::Grey, None).expect("the bench's document is sound");
     println!("grey: PDF {:.2?}, {:.1} MB, peak {} MiB", start.elapsed(), pdf.len() as f64 / 1e6, peak_mib());
 }

@@ -1,7 +1,7 @@
 //! How long joints and tube ends take: 10,000 joints judged, 100 stacks solved, 1,000 saddle templates of 360 points.
 //! Run with `cargo bench --bench trade`.
 
-use kitwright::drawing::{PrintScale, Sheet, wrap_template};
+use kitwright::drawing::{PaperSheet, PrintScale, wrap_template};
 use kitwright::geometry::{EndCut, Saddle};
 use kitwright::joint::{Items, seen};
 use kitwright::model::{Manual, read};
@@ -102,7 +102,7 @@ fn hundred_stacks_solved() -> usize {
 #[divan::bench]
 fn thousand_saddle_templates() -> usize {
     let noon = Clock::parse("12").expect("a clock position");
-    let sheet = Sheet {
+    let sheet = PaperSheet {
         title: "Branch, end A",
         facts: Vec::new(),
         note: "",

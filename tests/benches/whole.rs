@@ -12,7 +12,7 @@ use std::time::{Duration, Instant};
 use kitwright::compile::{check, declared_names, documents};
 use kitwright::document::{PrintScale, Purpose, compose, pick_lists};
 use kitwright::emit::html::{self, Templates};
-use kitwright::emit::pdf::{self, Ink};
+use kitwright::emit::pdf::{self, PdfInk};
 use kitwright::layout::{Fonts, Style, lay_out};
 use kitwright::source::{Collected, Memory, Output, Shelf};
 
@@ -49,10 +49,10 @@ fn main() {
     measure("HTML, its photographs kept", || pages(Some(&shelf)));
     drop((document, bench));
     type Make<'a> = &'a dyn Fn() -> kitwright::document::Document;
-    let papers: [(&str, Make, Ink); 3] = [
-        ("PDF in colour", &|| compose(manual, resolved, Purpose::Manual), Ink::Colour),
-        ("PDF of the shop copy", &|| compose(manual, resolved, Purpose::ShopCopy), Ink::Grey),
-        ("PDF of the pick lists", &|| pick_lists(manual, resolved), Ink::Grey),
+    let papers: [(&str, Make, PdfInk); 3] = [
+        ("PDF in colour", &|| compose(manual, resolved, Purpose::Manual), PdfInk::Colour),
+        ("PDF of the shop copy", &|| compose(manual, resolved, Purpose::ShopCopy), PdfInk::Grey),
+        ("PDF of the pick lists", &|| pick_lists(manual, resolved), PdfInk::Grey),
     ];
     for (name, make, ink) in papers {
         let document = make();

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use kitwright::change::{Class, Concern, Conversion, Date, History, Side, Subject, conversion};
-use kitwright::compile::{self, Compared, ForKit, Said};
+use kitwright::compile::{self, Compared, ForKit, NoticeWords};
 use kitwright::document::{BlockKind, Edition, Purpose, compose_edition};
 use kitwright::resolve::{Configuration, Resolved, parse_configuration, resolve};
 use kitwright::source::{Collected, Memory};
@@ -96,14 +96,14 @@ fn a_mandatory_change_says_what_to_do_where_it_is_built() {
     assert_eq!(kit.steps[0].built[0].undo.as_deref(), Some("Take the nuts off."));
     let send: Vec<_> = kit.send.iter().map(|s| (s.item.as_str(), s.quantity.to_string())).collect();
     assert_eq!(send, [("ISO 7089 6", "4".to_owned()), ("ISO 7040 M6", "4".to_owned())]);
-    let said = Said { class: Class::Mandatory, summary: "Cracked".to_owned(), built: None };
+    let said = NoticeWords { class: Class::Mandatory, summary: "Cracked".to_owned(), built: None };
     assert!(compile::item_notice(&files, Subject::Lot("L-12".to_owned()), &said).is_err());
 }
 
 #[test]
 fn a_lot_and_a_part_find_the_kits_that_have_them() {
     let mut files = fleet();
-    let said = Said { class: Class::Recommended, summary: "Cracked".to_owned(), built: None };
+    let said = NoticeWords { class: Class::Recommended, summary: "Cracked".to_owned(), built: None };
     let concerned = |files: &Memory, subject| -> Vec<u32> {
         let notices = compile::item_notice(files, subject, &said).unwrap_or_else(|r| panic!("{r:?}"));
         notices.notice.kits.iter().filter(|k| k.concern == Concern::Yes).map(|k| k.serial).collect()
@@ -135,7 +135,7 @@ fn spares_of_a_part_that_is_no_longer_made_are_what_took_its_place() {
     files.insert("parts.csv", list.collect::<String>() + more);
     let checked = compile::check(&files, &|_| ()).expect("listed");
     assert!(!checked.findings.has_errors(), "{:?}", checked.findings.iter().collect::<Vec<_>>());
-    let said = Said { class: Class::Recommended, summary: "Bent".to_owned(), built: None };
+    let said = NoticeWords { class: Class::Recommended, summary: "Bent".to_owned(), built: None };
     let notices = compile::item_notice(&files, Subject::Part("GT-106".to_owned()), &said).expect("it can be told");
     let sent = &notices.notice.kits[1].send[0];
     assert_eq!((sent.item.as_str(), sent.bin.as_str()), ("GT-109", "A9"));
@@ -383,7 +383,7 @@ fn the_demonstration_has_a_history() {
     let manual = kitwright::model::read(&disk).expect("listed").manual.expect("a manual");
     assert_eq!((manual.kits.len(), manual.deviations.len()), (8, 2));
     // Spares of the plate that is no longer made are the one that took its place.
-    let said = Said { class: Class::Recommended, summary: "Bent".to_owned(), built: None };
+    let said = NoticeWords { class: Class::Recommended, summary: "Bent".to_owned(), built: None };
     let notices =
         compile::item_notice(&disk, Subject::Part("SK-840".to_owned()), &said).unwrap_or_else(|r| panic!("{r:?}"));
     let sent: Vec<_> =

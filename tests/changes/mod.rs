@@ -9,7 +9,7 @@ mod touched;
 
 use std::path::Path;
 
-use kitwright::change::{Change, Class, Date, Line, Side, compare, normalise};
+use kitwright::change::{Change, Class, Date, Side, SourceLine, compare, normalise};
 use kitwright::compile::{self, Frozen};
 use kitwright::model::{Manual, read};
 use kitwright::resolve::{Resolved, parse_configuration, resolve};
@@ -62,7 +62,7 @@ fn release(files: &mut Memory, date: &str, summary: &str) -> Frozen {
 struct State {
     manual: Manual,
     sources: SourceMap,
-    lines: Vec<Line>,
+    lines: Vec<SourceLine>,
 }
 
 impl State {

@@ -1,6 +1,6 @@
 //! What a change touches elsewhere: everything that rests on it, and nothing else.
 
-use kitwright::change::{Impact, Pair, Thing, impact};
+use kitwright::change::{Impact, ImpactThing, Pair, impact};
 use kitwright::compile;
 use kitwright::resolve::{Resolved, declared, resolve};
 use kitwright::source::{Files as _, Memory};
@@ -88,12 +88,12 @@ fn worked(files: &Memory, work: impl FnOnce(&mut Memory)) -> Impact {
 }
 
 fn words(impact: &Impact) -> Vec<String> {
-    let word = |t: &Thing| match t {
-        Thing::Part(n) => format!("part {n}"),
-        Thing::Step(id) => format!("step {id}"),
-        Thing::Joint(id, i) => format!("joint {id} {i}"),
-        Thing::Cut(id, i) => format!("cut {id} {i}"),
-        Thing::Hole(id, i) => format!("hole {id} {i}"),
+    let word = |t: &ImpactThing| match t {
+        ImpactThing::Part(n) => format!("part {n}"),
+        ImpactThing::Step(id) => format!("step {id}"),
+        ImpactThing::Joint(id, i) => format!("joint {id} {i}"),
+        ImpactThing::Cut(id, i) => format!("cut {id} {i}"),
+        ImpactThing::Hole(id, i) => format!("hole {id} {i}"),
         other => format!("{other:?}"),
     };
     impact.touched.iter().map(|t| word(&t.thing)).collect()
@@ -125,7 +125,7 @@ fn a_larger_tube_touches_what_rests_on_it_and_nothing_else() {
     let bolt = found
         .touched
         .iter()
-        .find_map(|t| t.detail.as_ref().filter(|_| t.thing == Thing::Joint("axle".into(), 0)))
+        .find_map(|t| t.detail.as_ref().filter(|_| t.thing == ImpactThing::Joint("axle".into(), 0)))
         .expect("told in values");
     let stacks = [bolt.stack.0, bolt.stack.1].map(|l| l.map(|l| l.as_inches()));
     assert_eq!(stacks, [(143, 100), (311, 200)].map(|(n, d)| Some(kitwright::units::Rational::new(n, d))));

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use kitwright::document::{LeafRole, Purpose};
-use kitwright::emit::pdf::{Ink, write};
+use kitwright::emit::pdf::{PdfInk, write};
 use kitwright::layout::{Fonts, Style, lay_out};
 
 use super::specimen::{document, leaf, p};
@@ -40,7 +40,7 @@ fn installed_fonts_are_taken_or_refused_with_a_reason() {
         let bytes = std::fs::read(path).unwrap();
         let fonts = Fonts::new(Some(&bytes));
         let laid = lay_out(&document, &BTreeMap::new(), &fonts, &Style::of(&document));
-        let pdf = write(laid.clone(), &BTreeMap::new(), &fonts, Ink::Colour, None).unwrap();
+        let pdf = write(laid.clone(), &BTreeMap::new(), &fonts, PdfInk::Colour, None).unwrap();
         let out = folder.join(path.file_stem().unwrap()).with_extension("pdf");
         std::fs::write(&out, pdf).unwrap();
         if let Ok(said) = Command::new("pdftotext").args(["-raw", out.to_str().unwrap(), "-"]).output() {

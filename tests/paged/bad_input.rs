@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use kitwright::document::*;
-use kitwright::emit::pdf::{Ink, write};
+use kitwright::emit::pdf::{PdfInk, write};
 use kitwright::layout::{Fonts, ItemKind, Laid, Problem, Style, lay_out};
 use kitwright::units::FigureName;
 
@@ -46,7 +46,7 @@ fn a_word_of_5000_letters_is_parted_and_complete() {
 #[test]
 fn a_table_wider_than_the_page_is_fitted_and_told() {
     let columns: Vec<Column> =
-        (0..30).map(|i| column(&format!("Column{i}"), Align::Start, Width::Fit, i == 0)).collect();
+        (0..30).map(|i| column(&format!("Column{i}"), CellAlign::Start, Width::Fit, i == 0)).collect();
     let rows = (0..3).map(|_| row((0..30).map(|i| t(&format!("value{i}value"))).collect())).collect();
     let table = block(BlockKind::Table(Table { role: TableRole::Plain, caption: vec![], columns, rows }));
     let laid = print(with(vec![table]), &BTreeMap::new()).laid;
@@ -56,7 +56,8 @@ fn a_table_wider_than_the_page_is_fitted_and_told() {
 
 #[test]
 fn a_cell_taller_than_a_page_goes_on_on_the_next() {
-    let columns = vec![column("A", Align::Start, Width::Fit, true), column("B", Align::Start, Width::Share(1), false)];
+    let columns =
+        vec![column("A", CellAlign::Start, Width::Fit, true), column("B", CellAlign::Start, Width::Share(1), false)];
     let long = "word ".repeat(4000);
     let rows = vec![row(vec![t("short"), t(&long)]), row(vec![t("next"), t("row")])];
     let table = block(BlockKind::Table(Table { role: TableRole::Plain, caption: vec![], columns, rows }));
@@ -131,7 +132,7 @@ fn an_empty_document_is_still_a_document() {
         block(BlockKind::Table(Table {
             role: TableRole::Plain,
             caption: vec![],
-            columns: vec![column("", Align::Start, Width::Fit, false)],
+            columns: vec![column("", CellAlign::Start, Width::Fit, false)],
             rows: vec![row(vec![]), row(vec![t("a"), t("one too many")])],
         })),
         block(BlockKind::Safety { word: SafetyWord::Danger, blocks: vec![] }),
@@ -185,7 +186,7 @@ fn a_broken_font_is_told_and_the_built_in_one_is_used() {
     let none: BTreeMap<FigureName, _> = BTreeMap::new();
     let laid = lay_out(&document, &none, &fonts, &Style::of(&document));
     assert!(matches!(&laid.problems[..], [Problem::BadFont { .. }]));
-    assert!(write(laid, &none, &fonts, Ink::Colour, None).is_ok());
+    assert!(write(laid, &none, &fonts, PdfInk::Colour, None).is_ok());
 }
 
 #[test]
@@ -214,7 +215,7 @@ fn a_broken_picture_is_never_passed_over() {
         file.bytes = b"\xFF\xD8\xFF".as_slice().into();
     }
     let laid = lay_out(&document, &files, &fonts, &Style::of(&document));
-    let error = write(laid, &files, &fonts, Ink::Colour, None).unwrap_err().to_string();
+    let error = write(laid, &files, &fonts, PdfInk::Colour, None).unwrap_err().to_string();
     assert!(error.contains("photo.jpg"), "{error}");
 }
 

@@ -11,7 +11,7 @@ mod words;
 use std::collections::BTreeMap;
 
 use kitwright::document::{Document, Paper, Purpose};
-use kitwright::emit::pdf::{Ink, write};
+use kitwright::emit::pdf::{PdfInk, write};
 use kitwright::figure::FigureFile;
 use kitwright::layout::{Fonts, Laid, Style, lay_out};
 use kitwright::units::FigureName;
@@ -26,7 +26,7 @@ pub struct Printed {
 pub fn print(document: Document, figures: &BTreeMap<FigureName, FigureFile>) -> Printed {
     let fonts = Fonts::new(None);
     let laid = lay_out(&document, figures, &fonts, &Style::of(&document));
-    let ink = if document.purpose == Purpose::Manual { Ink::Colour } else { Ink::Grey };
+    let ink = if document.purpose == Purpose::Manual { PdfInk::Colour } else { PdfInk::Grey };
     let pdf = write(laid.clone(), figures, &fonts, ink, None).unwrap();
     Printed { document, laid, pdf }
 }

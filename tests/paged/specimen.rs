@@ -37,13 +37,13 @@ pub fn meta() -> Meta {
     }
 }
 
-pub fn column(title: &str, align: Align, width: Width, names_row: bool) -> Column {
+pub fn column(title: &str, align: CellAlign, width: Width, names_row: bool) -> Column {
     Column { title: t(title), align, width, names_row }
 }
 
-pub fn row(cells: Vec<Inlines>) -> Row {
-    Row {
-        cells: cells.into_iter().map(|content| Cell { content, span: 1 }).collect(),
+pub fn row(cells: Vec<Inlines>) -> TableRow {
+    TableRow {
+        cells: cells.into_iter().map(|content| TableCell { content, span: 1 }).collect(),
         anchor: None,
         origin: Origin::default(),
     }
@@ -56,12 +56,12 @@ pub fn parts_table(rows: usize) -> Block {
         role: TableRole::Parts,
         caption: vec![],
         columns: vec![
-            column("Number", Align::Start, Width::Fit, true),
-            column("Name", Align::Start, Width::Share(2), false),
-            column("Qty", Align::End, Width::Fit, false),
-            column("Hand", Align::Start, Width::Fit, false),
-            column("Bag", Align::Start, Width::Fit, false),
-            column("Crate", Align::Start, Width::Fit, false),
+            column("Number", CellAlign::Start, Width::Fit, true),
+            column("Name", CellAlign::Start, Width::Share(2), false),
+            column("Qty", CellAlign::End, Width::Fit, false),
+            column("Hand", CellAlign::Start, Width::Fit, false),
+            column("Bag", CellAlign::Start, Width::Fit, false),
+            column("Crate", CellAlign::Start, Width::Fit, false),
         ],
         rows: (0..rows)
             .map(|i| {
@@ -91,7 +91,7 @@ pub fn narrow_table() -> Block {
         role: TableRole::Plain,
         caption: vec![],
         columns: ["What", "Why", "When", "Who"]
-            .map(|title| column(title, Align::Start, Width::Share(1), title == "What"))
+            .map(|title| column(title, CellAlign::Start, Width::Share(1), title == "What"))
             .to_vec(),
         rows: vec![
             row(vec![t(words), t("Every part has its place."), t(words), t(words)]),
@@ -161,10 +161,10 @@ pub fn step_leaf(number: &str, id: &str, hand: Option<Hand>, figure_name: Option
                 role: TableRole::Cuts,
                 caption: t("Angles are degrees off square"),
                 columns: vec![
-                    column("Part", Align::Start, Width::Fit, true),
-                    column("Length", Align::End, Width::Fit, false),
-                    column("End A", Align::End, Width::Fit, false),
-                    column("By", Align::Start, Width::Share(1), false),
+                    column("Part", CellAlign::Start, Width::Fit, true),
+                    column("Length", CellAlign::End, Width::Fit, false),
+                    column("End A", CellAlign::End, Width::Fit, false),
+                    column("By", CellAlign::Start, Width::Share(1), false),
                 ],
                 rows: vec![
                     row(vec![

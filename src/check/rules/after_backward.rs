@@ -8,7 +8,7 @@
 //! It can't be accepted.
 
 use crate::check::names::Kind;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::resolve::OrderFault;
 use crate::resolve::Resolved;
@@ -18,7 +18,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "an `after` that points to a later section",
     source: "sections are done one after another",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("after_backward.rs"),
     run: Run::Configuration(run),
 };

@@ -13,7 +13,7 @@
 //!
 //! To accept: `accept: [{ rule: alike-in-grey, about: cables.svg, reason: ... }]` in the step's file.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::figure::{Alike, CLOSE};
 
@@ -22,7 +22,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "two colours of a drawing that are one in a grey print",
     source: "CIE 17-23-076 (lightness); 15 L* is common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("alike_in_grey.rs"),
     run: Run::Manual(run),
 };

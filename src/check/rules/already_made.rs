@@ -13,7 +13,7 @@
 
 use indexmap::IndexMap;
 
-use crate::check::{Bending, Context, MOST_NOTES, Rule, Run};
+use crate::check::{Context, Leave, MOST_NOTES, Rule, Run};
 use crate::diag::{Diagnostic, Level, Note, Sink};
 use crate::model::{By, HoleAction, Part};
 use crate::units::PartNumber;
@@ -23,7 +23,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a cut or a hole that the part already has as supplied",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("already_made.rs"),
     run: Run::Manual(run),
 };

@@ -9,7 +9,7 @@
 //!
 //! To accept: `accept: [{ rule: angle-out-of-range, about: KW-110, reason: ... }]` in the step's file.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::CutKind;
 use crate::units::Angle;
@@ -19,7 +19,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "an angle at which no tube is cut",
     source: "common practice: a mitre of more than 0 and at most 75 degrees off square, a saddle of 15 to 90 degrees between the axes",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("angle_out_of_range.rs"),
     run: Run::Manual(run),
 };

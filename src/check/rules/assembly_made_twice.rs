@@ -6,7 +6,7 @@
 //!
 //! It can't be accepted.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::resolve::PartFaultKind;
 use crate::resolve::Resolved;
@@ -16,7 +16,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "an assembly that two steps make",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("assembly_made_twice.rs"),
     run: Run::Configuration(run),
 };

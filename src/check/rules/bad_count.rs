@@ -8,7 +8,7 @@
 //! Wrong: `parts: [0 x KW-101]`, or -2 in the column of a variant. Right: `parts: [2 x KW-101]`; where there is none,
 //! leave the item out, or write 0 in the table. Only the column of an option may take away.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -16,7 +16,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a count that is no whole number, or is less than it may be",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("bad_count.rs"),
     run: Run::Reading,
 };

@@ -7,7 +7,7 @@
 //!
 //! Wrong: `step: Fit mast foot`. Right: `step: fit-mast-foot`.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a step whose id is not written in lower case letters, digits and `-`",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("bad_id.rs"),
     run: Run::Reading,
 };

@@ -11,7 +11,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::check::{Bending, Context, MOST_NOTES, Rule, Run};
+use crate::check::{Context, Leave, MOST_NOTES, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::source::Span;
 use crate::units::natural_cmp;
@@ -21,7 +21,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "one bag name in two crates",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("bag_in_two_crates.rs"),
     run: Run::Manual(run),
 };

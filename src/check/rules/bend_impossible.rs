@@ -8,7 +8,7 @@
 //!
 //! It can't be accepted.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::Opposite;
 use crate::plan::{BendFault, bent_piece, flat_end};
@@ -18,7 +18,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a bend or a flattened end that can't be made",
     source: "geometry: FAA AC 43.13-1B, setback tan(A/2) (R + T)",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("bend_impossible.rs"),
     run: Run::Manual(run),
 };

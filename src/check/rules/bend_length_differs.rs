@@ -7,7 +7,7 @@
 //!
 //! To accept: `accept: [{ rule: bend-length-differs, about: PART, reason: ... }]` in the step.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::Opposite;
 use crate::plan::bent_piece;
@@ -17,7 +17,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a bent piece whose developed length is not that of the parts list",
     source: "geometry: legs less setbacks, with the length of each bend along its neutral axis",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("bend_length_differs.rs"),
     run: Run::Manual(run),
 };

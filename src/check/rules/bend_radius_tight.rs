@@ -8,7 +8,7 @@
 //!
 //! To accept: `accept: [{ rule: bend-radius-tight, about: PART, reason: ... }]` in the step.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::Opposite;
 use crate::plan::{BentPiece, BentShape, bent_piece};
@@ -19,7 +19,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a bend that should be tried on scrap first",
     source: "sheet: FAA AC 43.13-1B Table 4-6; tube: common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("bend_radius_tight.rs"),
     run: Run::Manual(run),
 };

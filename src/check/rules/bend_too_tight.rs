@@ -8,7 +8,7 @@
 //!
 //! To accept: `accept: [{ rule: bend-too-tight, about: PART, reason: ... }]` in the step.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::Opposite;
 use crate::plan::bent_piece;
@@ -18,7 +18,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "sheet bent sharper than the table allows",
     source: "FAA AC 43.13-1B Table 4-6",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("bend_too_tight.rs"),
     run: Run::Manual(run),
 };

@@ -10,9 +10,9 @@
 //! To accept: `accept: [{ rule: blind-rivet-grip, about: gusset-rivets, reason: ... }]` in the step's file.
 
 use crate::check::fastened::{about_joint, called, no_stronger_than, words};
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
-use crate::trade::{BlindRivet, Form, Grip};
+use crate::trade::{BlindRivet, Grip, ItemForm};
 use crate::units::{Length, Rational};
 
 pub const RULE: Rule = Rule {
@@ -20,7 +20,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a blind rivet whose grip range does not fit the stack",
     source: "the rivet's grip range; US Army TM 10-5410-221-14/1, Table 4-3",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("blind_rivet_grip.rs"),
     run: Run::Manual(run),
 };
@@ -28,7 +28,7 @@ pub const RULE: Rule = Rule {
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
     for seen in &ctx.joints {
-        let Some(Form::BlindRivet(_)) = seen.reading.form() else { continue };
+        let Some(ItemForm::BlindRivet(_)) = seen.reading.form() else { continue };
         let (Some(rivet), Some(stack)) = (&seen.reading.fastener, seen.reading.clamped_with_washers()) else {
             continue;
         };

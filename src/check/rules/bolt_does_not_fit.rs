@@ -12,11 +12,11 @@
 //! To accept: `accept: [{ rule: bolt-does-not-fit, about: keel-bolts, reason: ... }]` in the step's file.
 
 use crate::check::fastened::{about_joint, called, no_stronger_than, words};
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::joint::{SeenJoint, choices};
 use crate::trade::Source;
-use crate::trade::fit::{Fault, FaultKind, Unusable, each_bolt};
+use crate::trade::fit::{FaultKind, FitFault, Unusable, each_bolt};
 use crate::units::{Length, decimal_text};
 
 pub const RULE: Rule = Rule {
@@ -24,7 +24,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a bolt too short or too long for what it clamps",
     source: "FAA AC 43.13-1B, 7-37; counts of threads and washers: common practice, settable",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("bolt_does_not_fit.rs"),
     run: Run::Manual(run),
 };
@@ -69,7 +69,7 @@ fn run(ctx: &Context) -> Sink {
     sink
 }
 
-fn said(ctx: &Context, fault: &Fault) -> String {
+fn said(ctx: &Context, fault: &FitFault) -> String {
     let inches = || words(ctx, Length::from_inches(fault.by));
     match fault.kind {
         FaultKind::ThreadInHole => {

@@ -9,7 +9,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::TubeEnd;
 use crate::resolve::Resolved;
@@ -21,7 +21,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a straight part cut at both ends to fit the same piece",
     source: "geometry",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("both_ends_onto_one.rs"),
     run: Run::Configuration(run),
 };

@@ -8,7 +8,7 @@
 //!
 //! Wrong: `only: ICE, claw`. Right: `only: ICE and claw`, or `only: ICE or claw`.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -16,7 +16,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a condition that can't be read",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("broken_condition.rs"),
     run: Run::Reading,
 };

@@ -9,7 +9,7 @@
 //! Wrong: a photograph that was cut off while it was copied. Right: the picture opened in a drawing or picture program
 //! and saved again.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -17,7 +17,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a picture that can't be carried into the documents",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("broken_figure.rs"),
     run: Run::Reading,
 };

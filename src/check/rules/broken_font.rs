@@ -9,7 +9,7 @@
 //! Wrong: `fonts: { body: /usr/share/fonts/Own.ttf }`. Right: the file copied into the manual's folder, and `fonts: {
 //! body: fonts/Own.ttf }`; or no `fonts`, and the built-in one is used.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -17,7 +17,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a font that can't be read or used",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("broken_font.rs"),
     run: Run::OnPaper,
 };

@@ -7,7 +7,7 @@
 //!
 //! Wrong: `[](part:KW 101)`. Right: `[](<part:KW 101>)`. A bracket that is meant as text is written `\[`.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a link that is not read as one and would be shown as it stands",
     source: "CommonMark 0.31.2, section 6.3",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("broken_link.rs"),
     run: Run::Reading,
 };

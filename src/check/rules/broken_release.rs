@@ -7,7 +7,7 @@
 //!
 //! It can't be accepted.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 
 pub const RULE: Rule = Rule {
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a release that can't be read",
     source: "common practice: what was issued is never edited",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("broken_release.rs"),
     run: Run::Manual(run),
 };

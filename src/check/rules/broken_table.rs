@@ -6,7 +6,7 @@
 //!
 //! Wrong: `"3/4" tube",2`. Right: `"3/4"" tube",2`: a quote inside a quoted cell is written twice.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -14,7 +14,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a quote in a CSV file that does not fit",
     source: "RFC 4180, section 2",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("broken_table.rs"),
     run: Run::Reading,
 };

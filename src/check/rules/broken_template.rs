@@ -7,7 +7,7 @@
 //!
 //! Wrong: `templates/pages.html`. Right: `templates/page.html`, or the file removed, and the built-in one is used.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a template of the manual's own that can't be used",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("broken_template.rs"),
     run: Run::OnPaper,
 };

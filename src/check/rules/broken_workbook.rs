@@ -9,7 +9,7 @@
 //! Wrong: `parts.xls`, renamed to `parts.xlsx`. Right: the workbook saved again as .xlsx, without a password, with
 //! sheets called `parts`, `hardware`, `stock`, `holes`, `kits` and `shipped`, or each sheet saved as a CSV file.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -17,7 +17,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a workbook or a sheet of it that can't be read",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("broken_workbook.rs"),
     run: Run::Reading,
 };

@@ -9,7 +9,7 @@
 //! Wrong: `title:Mast foot`. Right: `title: Mast foot`. A text that holds `: `, ` #` or begins with a bracket goes in
 //! quotes.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -17,7 +17,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "keys and values that are not written as YAML",
     source: "YAML 1.2.2",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("broken_yaml.rs"),
     run: Run::Reading,
 };

@@ -14,7 +14,7 @@ use std::collections::BTreeMap;
 use indexmap::IndexMap;
 
 use crate::check::fastened::words;
-use crate::check::{Bending, Context, MOST_NOTES, Rule, Run};
+use crate::check::{Context, Leave, MOST_NOTES, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::{CableEnd, Opposite};
 use crate::source::Span;
@@ -25,7 +25,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "cable ends of the same things that are not made alike",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("cable_ends_differ.rs"),
     run: Run::Manual(run),
 };
@@ -38,18 +38,18 @@ enum Value {
 }
 
 /// A value at an end: its key, what it goes by, and where it stands.
-struct Said<'a> {
+struct CableEndSaid<'a> {
     value: Value,
     step: &'a StepId,
     span: Span,
 }
 
 fn run(ctx: &Context) -> Sink {
-    let mut said: IndexMap<(&str, String), Vec<Said>> = IndexMap::new();
+    let mut said: IndexMap<(&str, String), Vec<CableEndSaid>> = IndexMap::new();
     for step in ctx.manual.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_))) {
         for end in step.cables.iter().flat_map(|c| c.ends()).flatten() {
             for (key, of, value, span) in values(end) {
-                said.entry((key, of)).or_default().push(Said { value, step: &step.id.value, span });
+                said.entry((key, of)).or_default().push(CableEndSaid { value, step: &step.id.value, span });
             }
         }
     }

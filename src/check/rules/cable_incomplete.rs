@@ -9,18 +9,18 @@
 //!
 //! To accept: `accept: [{ rule: cable-incomplete, about: ID, reason: ... }]` in the step.
 
-use crate::check::{Bending, Context, Rule, Run, written_cables};
+use crate::check::{Context, Leave, Rule, Run, written_cables};
 use crate::diag::{Level, Sink};
 use crate::model::CableEnd;
 use crate::resolve::Resolved;
-use crate::trade::Form;
+use crate::trade::ItemForm;
 
 pub const RULE: Rule = Rule {
     id: "cable-incomplete",
     level: Level::Warning,
     summary: "a cable that does not say all that its maker must know",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("cable_incomplete.rs"),
     run: Run::Configuration(run),
 };
@@ -72,11 +72,11 @@ fn run(ctx: &Context, resolved: &Resolved) -> Sink {
 /// How many clevis pins of an end have no cotter pin, or below zero how many cotter pins have no clevis pin. Fittings of
 /// which it is not known what they are may be either.
 fn pins(ctx: &Context, end: &CableEnd) -> i64 {
-    let of = |wanted: Option<Form>| {
+    let of = |wanted: Option<ItemForm>| {
         let alike = end.fittings.iter().filter(|(d, _)| ctx.items.get(&d.value).map(|i| i.form) == wanted);
         alike.map(|(_, n)| n).sum::<i64>()
     };
-    let (clevis, cotter, unknown) = (of(Some(Form::ClevisPin)), of(Some(Form::CotterPin)), of(None));
+    let (clevis, cotter, unknown) = (of(Some(ItemForm::ClevisPin)), of(Some(ItemForm::CotterPin)), of(None));
     if clevis > cotter { (clevis - cotter - unknown).max(0) } else { (clevis + unknown - cotter).min(0) }
 }
 

@@ -9,7 +9,7 @@
 //!
 //! It can't be accepted.
 
-use crate::check::{Bending, Context, Rule, Run, written_cable_faults};
+use crate::check::{Context, Leave, Rule, Run, written_cable_faults};
 use crate::diag::{Level, Sink};
 use crate::plan::CableFaultKind;
 use crate::resolve::Resolved;
@@ -19,7 +19,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a cable end closed before its fairleads are threaded, or a run threaded out of order",
     source: "geometry: a thimble does not pass a fairlead",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("cable_order.rs"),
     run: Run::Configuration(run),
 };

@@ -7,7 +7,7 @@
 //!
 //! To accept: `accept: [{ rule: cable-too-long, about: ID, reason: ... }]` in the step.
 
-use crate::check::{Bending, Context, Rule, Run, written_cables};
+use crate::check::{Context, Leave, Rule, Run, written_cables};
 use crate::diag::{Level, Sink};
 use crate::resolve::Resolved;
 use crate::units::Length;
@@ -17,7 +17,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a cable that needs more than is supplied, or of which nothing is left",
     source: "geometry: pin to pin, less what reaches to the thimbles, with a loop at each end",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("cable_too_long.rs"),
     run: Run::Configuration(run),
 };

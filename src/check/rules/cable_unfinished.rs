@@ -8,7 +8,7 @@
 //!
 //! To accept: `accept: [{ rule: cable-unfinished, about: ID, reason: ... }]` in the step.
 
-use crate::check::{Bending, Context, Rule, Run, written_cable_faults};
+use crate::check::{Context, Leave, Rule, Run, written_cable_faults};
 use crate::diag::{Level, Sink};
 use crate::model::StockShape;
 use crate::plan::CableFaultKind;
@@ -20,7 +20,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a cable with an end that no step closes, or that is made twice or never",
     source: "geometry: a cable has two ends",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("cable_unfinished.rs"),
     run: Run::Configuration(run),
 };

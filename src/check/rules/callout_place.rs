@@ -9,7 +9,7 @@
 //!
 //! It can't be accepted.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::figure::Crop;
 
@@ -18,7 +18,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a callout or an arrow without a place or outside its figure",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("callout_place.rs"),
     run: Run::Manual(run),
 };

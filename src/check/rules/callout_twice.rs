@@ -8,7 +8,7 @@
 //!
 //! It can't be accepted.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::{CalloutTarget, CalloutUse};
 use crate::resolve::Resolved;
@@ -19,7 +19,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a callout number that points at two things in one figure",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("callout_twice.rs"),
     run: Run::Configuration(run),
 };

@@ -8,7 +8,7 @@
 //!
 //! It can't be accepted.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::resolve::Resolved;
 use crate::source::Span;
@@ -20,7 +20,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "something closed before its inspection",
     source: "common practice: what can't be seen later is inspected before",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("closed_before_inspection.rs"),
     run: Run::Configuration(run),
 };

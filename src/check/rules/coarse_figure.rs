@@ -8,7 +8,7 @@
 //!
 //! To accept: `accept: [{ rule: coarse-figure, about: bracket.png, reason: ... }]` in the step's file.
 
-use crate::check::{Bending, Context, PlacedFigure, Rule, Run};
+use crate::check::{Context, FigureOnPaper, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 
 pub const RULE: Rule = Rule {
@@ -16,7 +16,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a picture of fewer than 150 pixels an inch as printed",
     source: "common practice: 150 pixels an inch is the least for print",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("coarse_figure.rs"),
     run: Run::Placed(run),
 };
@@ -24,11 +24,11 @@ pub const RULE: Rule = Rule {
 /// Pixels an inch that print needs at least.
 const LEAST: f64 = 150.0;
 
-fn run(_: &Context, figure: &PlacedFigure) -> Sink {
+fn run(_: &Context, figure: &FigureOnPaper) -> Sink {
     find(figure)
 }
 
-fn find(figure: &PlacedFigure) -> Sink {
+fn find(figure: &FigureOnPaper) -> Sink {
     let fine = f64::from(figure.pixels) / figure.width;
     if figure.width <= 0.0 || fine >= LEAST {
         return Sink::new();
@@ -47,16 +47,16 @@ fn find(figure: &PlacedFigure) -> Sink {
 
 #[cfg(test)]
 mod tests {
-    use crate::check::PlacedFigure;
+    use crate::check::FigureOnPaper;
     use crate::source::{FileId, Span};
     use crate::units::{FigureName, StepId};
 
-    fn placed(pixels: u32, width: f64) -> PlacedFigure {
+    fn placed(pixels: u32, width: f64) -> FigureOnPaper {
         let span = Span { file: FileId(0), start: 0, end: 1 };
-        PlacedFigure { name: FigureName::new("a.png"), step: StepId::new("a"), span, width, pixels }
+        FigureOnPaper { name: FigureName::new("a.png"), step: StepId::new("a"), span, width, pixels }
     }
 
-    fn found(figure: &PlacedFigure) -> Vec<String> {
+    fn found(figure: &FigureOnPaper) -> Vec<String> {
         super::find(figure).iter().map(|d| d.headline.clone()).collect()
     }
 

@@ -8,7 +8,7 @@
 //! Wrong: a mark between two rows. Right: the table written once for each condition, each time whole and between marks
 //! of its own.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -16,7 +16,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a condition between the rows of a table in the text",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("condition_in_table.rs"),
     run: Run::Reading,
 };

@@ -9,7 +9,7 @@
 //! Wrong: `Fit the claw. <!-- only: claw -->`. Right: the mark on a line of its own before the text, `<!-- end only
 //! -->` on a line of its own behind it, both indented as the text is.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -17,7 +17,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a mark of a condition in the text that is misspelt, alone or in the wrong place",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("condition_mark.rs"),
     run: Run::Reading,
 };

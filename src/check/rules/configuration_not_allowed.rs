@@ -7,11 +7,11 @@
 //!
 //! It can't be accepted.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::Diagnostic;
 use crate::diag::{Level, Sink};
 use crate::model::Configured;
-use crate::resolve::{Refusal, allowed, parse_configuration};
+use crate::resolve::{ConfigurationRefusal, allowed, parse_configuration};
 use crate::source::Span;
 
 pub const RULE: Rule = Rule {
@@ -19,7 +19,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a declared configuration or a shipped kit that the options do not allow",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("configuration_not_allowed.rs"),
     run: Run::Manual(run),
 };
@@ -55,8 +55,8 @@ fn name(configured: &Configured) -> String {
 }
 
 /// An unknown name is another rule's finding.
-fn finding(span: Span, name: String, refusal: &Refusal) -> Option<Diagnostic> {
-    if matches!(refusal, Refusal::UnknownVariant(_) | Refusal::UnknownOption(_)) {
+fn finding(span: Span, name: String, refusal: &ConfigurationRefusal) -> Option<Diagnostic> {
+    if matches!(refusal, ConfigurationRefusal::UnknownVariant(_) | ConfigurationRefusal::UnknownOption(_)) {
         return None;
     }
     let help = "correct the configuration, or the rules of its options in manual.yaml";

@@ -8,9 +8,9 @@
 //! To accept, for example a tube that meets a thicker one on purpose: `accept: [{ rule: corner-open, about: KW-110,
 //! reason: ... }]` in the step's file.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
-use crate::model::{Cut, CutKind, Item};
+use crate::model::{Cut, CutKind, StepItem};
 use crate::plan::tube_size;
 use crate::resolve::Resolved;
 
@@ -19,14 +19,14 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "two mitres that meet at a corner and do not fit each other",
     source: "geometry: two equal tubes at a corner are each cut at half of what is missing to 180 degrees",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("corner_open.rs"),
     run: Run::Configuration(run),
 };
 
 fn run(ctx: &Context, resolved: &Resolved) -> Sink {
     let mut sink = Sink::new();
-    let cuts: Vec<(&Item<Cut>, &str)> =
+    let cuts: Vec<(&StepItem<Cut>, &str)> =
         resolved.steps.iter().flat_map(|s| s.step.cuts.iter().map(|c| (c, s.step.id.value.as_str()))).collect();
     for &(cut, step) in cuts.iter().filter(|(c, _)| c.kind == CutKind::Mitre) {
         let (Some(onto), Some(angle)) = (&cut.onto, cut.angle) else { continue };

@@ -11,7 +11,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 
 pub const RULE: Rule = Rule {
@@ -19,7 +19,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a piece cut out of another part or stock than the parts list says",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("cut_from_differs.rs"),
     run: Run::Manual(run),
 };

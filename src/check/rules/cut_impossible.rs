@@ -7,7 +7,7 @@
 //!
 //! It can't be accepted.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::geometry::Impossible;
 use crate::plan::{TubeFault, TubeWork};
@@ -20,7 +20,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a piece of tube whose end cuts meet or cross, or that is no tube",
     source: "geometry: along each line of the tube something must be left between the two cuts",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("cut_impossible.rs"),
     run: Run::Configuration(run),
 };

@@ -7,7 +7,7 @@
 //!
 //! It can't be accepted.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::CutKind;
 
@@ -16,7 +16,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a mitre without its angle or end, a saddle without the part it fits",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("cut_incomplete.rs"),
     run: Run::Manual(run),
 };

@@ -7,7 +7,7 @@
 //!
 //! It can't be accepted.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::Diagnostic;
 use crate::diag::{Level, Sink};
 use crate::model::Part;
@@ -20,7 +20,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a part longer than the bar, the blank or the part it comes from",
     source: "arithmetic",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("cut_too_long.rs"),
     run: Run::Manual(run),
 };

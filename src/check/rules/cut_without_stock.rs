@@ -7,7 +7,7 @@
 //!
 //! To accept: `accept: [{ rule: cut-without-stock, about: KW-110, reason: ... }]` in the step's file.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::Part;
 use std::collections::BTreeSet;
@@ -17,7 +17,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a cut on a part whose stock is not known",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("cut_without_stock.rs"),
     run: Run::Manual(run),
 };

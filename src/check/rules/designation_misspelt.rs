@@ -7,7 +7,7 @@
 //!
 //! To accept: `accept: [{ rule: designation-misspelt, about: AN4 1OA, reason: ... }]`.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::trade::{Normalised, normalise};
 
@@ -16,7 +16,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a designation of standard hardware in another spelling",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("designation_misspelt.rs"),
     run: Run::Manual(run),
 };

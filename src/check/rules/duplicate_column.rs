@@ -7,7 +7,7 @@
 //!
 //! Wrong: two columns `qty`. Right: one of the two renamed or taken out.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a heading that a table has twice",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("duplicate_column.rs"),
     run: Run::Reading,
 };

@@ -8,7 +8,7 @@
 //!
 //! Wrong: a step copied with its id. Right: an id of its own for the copy.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -16,7 +16,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a step or a section whose id is there twice",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("duplicate_id.rs"),
     run: Run::Reading,
 };

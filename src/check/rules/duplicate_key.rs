@@ -6,7 +6,7 @@
 //!
 //! Wrong: `parts:` twice in a step. Right: one `parts:` with both lists joined.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -14,7 +14,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a key that stands twice in one place",
     source: "YAML 1.2.2, section 3.2.1.3",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("duplicate_key.rs"),
     run: Run::Reading,
 };

@@ -7,7 +7,7 @@
 //!
 //! Wrong: two rows `KW-101`. Right: one row with the sum, or a number of its own for each.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a number that a table has twice",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("duplicate_number.rs"),
     run: Run::Reading,
 };

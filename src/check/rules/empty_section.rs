@@ -7,7 +7,7 @@
 //! To accept: `accept: [{ rule: empty-section, about: rig, reason: ... }]` in manual.yaml.
 
 use crate::check::names::Kind;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::Section;
 
@@ -16,7 +16,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a section without steps",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("empty_section.rs"),
     run: Run::Manual(run),
 };

@@ -7,7 +7,7 @@
 //!
 //! Wrong: an empty `hardware.csv`. Right: the file with its headings, or no file.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a table without a heading",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("empty_table.rs"),
     run: Run::Reading,
 };

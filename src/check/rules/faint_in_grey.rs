@@ -10,7 +10,7 @@
 //!
 //! To accept: `accept: [{ rule: faint-in-grey, about: cables.svg, reason: ... }]` in the step's file.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::figure::{LEAST_LETTERING, LEAST_LINE};
 
@@ -19,7 +19,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "lettering or a line of a drawing too faint in a grey print",
     source: "WCAG 2.2, 1.4.3 and 1.4.11",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("faint_in_grey.rs"),
     run: Run::Manual(run),
 };

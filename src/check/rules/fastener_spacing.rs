@@ -12,11 +12,11 @@
 //! To accept: `accept: [{ rule: fastener-spacing, about: keel-bolts, reason: ... }]` in the step's file.
 
 use crate::check::fastened::{about_joint, called, no_stronger_than, words};
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::joint::{Near, NearWhat, too_near};
 use crate::resolve::Resolved;
-use crate::trade::{Form, RivetHead, Spacing};
+use crate::trade::{ItemForm, RivetHead, Spacing};
 use crate::units::{Length, decimal_text};
 
 pub const RULE: Rule = Rule {
@@ -24,7 +24,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "holes too near an edge or to each other",
     source: "FAA AC 43.13-1B ch. 4: 2 D to the edge, 2.5 D flush, 3 D pitch; settable",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("fastener_spacing.rs"),
     run: Run::Manual(run),
 };
@@ -37,8 +37,8 @@ fn run(ctx: &Context) -> Sink {
         let flush = matches!(
             seen.reading.form(),
             Some(
-                Form::SolidRivet(RivetHead::Flush100 | RivetHead::Flush120)
-                    | Form::BlindRivet(RivetHead::Flush100 | RivetHead::Flush120)
+                ItemForm::SolidRivet(RivetHead::Flush100 | RivetHead::Flush120)
+                    | ItemForm::BlindRivet(RivetHead::Flush100 | RivetHead::Flush120)
             )
         );
         let edge = if flush { spacing.flush_edge } else { spacing.edge };

@@ -12,7 +12,7 @@
 //!
 //! It can't be accepted.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::Diagnostic;
 use crate::diag::{Level, Sink};
 use std::collections::{BTreeMap, BTreeSet};
@@ -22,7 +22,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a name that a USB stick can't carry",
     source: "names of FAT32 and exFAT: the published rules for naming files on them",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("file_name.rs"),
     run: Run::Manual(run),
 };

@@ -8,7 +8,7 @@
 //! Wrong: a photograph as it comes from a scanner, with hundreds of megabytes. Right: the picture saved smaller; 300
 //! dots an inch at the size in print are enough.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -16,7 +16,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a file that is larger than what is read",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("file_too_large.rs"),
     run: Run::Reading,
 };

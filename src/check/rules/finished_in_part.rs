@@ -8,7 +8,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::PartAction;
 use crate::resolve::Resolved;
@@ -20,7 +20,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a part of which some pieces are finished and others not",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("finished_in_part.rs"),
     run: Run::Configuration(run),
 };

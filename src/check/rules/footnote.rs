@@ -7,7 +7,7 @@
 //!
 //! Wrong: `Torque as marked.[^1]` and no line `[^1]: ...`. Right: both.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a footnote without a text, with two, or marked nowhere",
     source: "CommonMark has none; marked `[^name]` as is common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("footnote.rs"),
     run: Run::Reading,
 };

@@ -10,7 +10,7 @@
 //!
 //! To accept: `accept: [{ rule: hairline, about: bracket.svg, reason: ... }]` in the step's file.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::figure::Crop;
 use crate::layout::least_width;
@@ -20,7 +20,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a line of a drawing thinner than 0.25 points as printed",
     source: "common practice: printers of 600 dots an inch hold 0.25 points",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("hairline.rs"),
     run: Run::Manual(run),
 };

@@ -9,17 +9,17 @@
 //! To accept: `accept: [{ rule: hardware-differs, about: AN960-416, reason: ... }]`.
 
 use crate::check::fastened::{no_stronger_than, words};
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::HardwareKind;
-use crate::trade::{Form, decode};
+use crate::trade::{ItemForm, decode};
 
 pub const RULE: Rule = Rule {
     id: "hardware-differs",
     level: Level::Error,
     summary: "a measure or a kind in the hardware list that contradicts the designation",
     source: "the standards' own tables",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("hardware_differs.rs"),
     run: Run::Manual(run),
 };
@@ -57,18 +57,18 @@ fn run(ctx: &Context) -> Sink {
 }
 
 /// The kinds that a form may be called.
-fn kind(form: Form) -> &'static [HardwareKind] {
+fn kind(form: ItemForm) -> &'static [HardwareKind] {
     use HardwareKind as K;
     match form {
-        Form::Bolt | Form::FullThreadBolt | Form::ClevisBolt => &[K::Bolt, K::Screw],
-        Form::SocketScrew => &[K::Screw, K::Bolt],
-        Form::Eyebolt => &[K::Eyebolt, K::Bolt],
-        Form::Nut(_) => &[K::Nut],
-        Form::Washer(_) => &[K::Washer],
-        Form::SolidRivet(_) => &[K::SolidRivet],
-        Form::BlindRivet(_) => &[K::BlindRivet],
-        Form::ClevisPin => &[K::ClevisPin],
-        Form::CotterPin => &[K::CotterPin],
+        ItemForm::Bolt | ItemForm::FullThreadBolt | ItemForm::ClevisBolt => &[K::Bolt, K::Screw],
+        ItemForm::SocketScrew => &[K::Screw, K::Bolt],
+        ItemForm::Eyebolt => &[K::Eyebolt, K::Bolt],
+        ItemForm::Nut(_) => &[K::Nut],
+        ItemForm::Washer(_) => &[K::Washer],
+        ItemForm::SolidRivet(_) => &[K::SolidRivet],
+        ItemForm::BlindRivet(_) => &[K::BlindRivet],
+        ItemForm::ClevisPin => &[K::ClevisPin],
+        ItemForm::CotterPin => &[K::CotterPin],
     }
 }
 

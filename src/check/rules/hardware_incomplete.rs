@@ -7,10 +7,10 @@
 //!
 //! To accept: `accept: [{ rule: hardware-incomplete, about: PB-1, reason: ... }]`.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::HardwareKind;
-use crate::trade::{Form, Undecoded, read};
+use crate::trade::{ItemForm, Undecoded, read};
 use crate::units::Designation;
 use std::collections::BTreeMap;
 
@@ -19,7 +19,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "hardware of a joint without the measures it is judged by",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("hardware_incomplete.rs"),
     run: Run::Manual(run),
 };
@@ -31,7 +31,7 @@ fn run(ctx: &Context) -> Sink {
         let joint = seen.joint;
         let nutted = joint.nut.is_some();
         *named.entry(&joint.fastener.value).or_default() |=
-            nutted || !matches!(seen.reading.form(), Some(Form::SocketScrew | Form::FullThreadBolt));
+            nutted || !matches!(seen.reading.form(), Some(ItemForm::SocketScrew | ItemForm::FullThreadBolt));
         if nutted {
             for item in joint.nut.iter().chain(joint.under_head.iter().chain(&joint.under_nut).map(|w| &w.0)) {
                 named.insert(&item.value, true);
@@ -46,7 +46,7 @@ fn run(ctx: &Context) -> Sink {
             continue;
         }
         let missing = match ctx.items.get(name) {
-            Some(decoded) if matches!(decoded.form, Form::CotterPin) => Vec::new(),
+            Some(decoded) if matches!(decoded.form, ItemForm::CotterPin) => Vec::new(),
             Some(decoded) => decoded.missing(),
             None => {
                 let (what, help) = match row.kind {

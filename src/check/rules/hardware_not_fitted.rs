@@ -8,7 +8,7 @@
 
 use super::used_before_there::circles;
 use crate::check::MOST_NOTES;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::HardwareAction;
 use crate::resolve::PartFaultKind;
@@ -19,7 +19,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "more hardware removed than was fitted",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("hardware_not_fitted.rs"),
     run: Run::Configuration(run),
 };

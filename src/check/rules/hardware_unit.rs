@@ -8,7 +8,7 @@
 //! It can't be accepted.
 
 use crate::check::MOST_NOTES;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Diagnostic, Note};
 use crate::diag::{Level, Sink};
 use crate::units::{Designation, Unit};
@@ -19,7 +19,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "hardware counted in another unit than the hardware list says",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("hardware_unit.rs"),
     run: Run::Manual(run),
 };

@@ -14,7 +14,7 @@ use std::collections::BTreeSet;
 use indexmap::IndexMap;
 
 use crate::check::fastened::hole_faults;
-use crate::check::{Bending, Context, MOST_NOTES, Rule, Run};
+use crate::check::{Context, Leave, MOST_NOTES, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::joint::{HoleFault, HoleFaultKind};
 use crate::resolve::Resolved;
@@ -25,7 +25,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a hole that is drilled and never deburred",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("hole_not_deburred.rs"),
     run: Run::Configuration(run),
 };

@@ -11,7 +11,7 @@
 //! To accept: `accept: [{ rule: hole-not-primed, about: KW-213, reason: ... }]` in the step's file.
 
 use crate::check::fastened::holes;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::joint::HoleFaultKind;
 use crate::resolve::Resolved;
@@ -21,7 +21,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a hole that is drilled and not primed, or bare again after priming",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("hole_not_primed.rs"),
     run: Run::Configuration(run),
 };

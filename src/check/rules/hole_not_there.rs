@@ -11,7 +11,7 @@
 //! To accept: `accept: [{ rule: hole-not-there, about: KW-103-L, reason: ... }]` in the step's file.
 
 use crate::check::fastened::holes;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::joint::HoleFaultKind;
 use crate::model::HoleAction;
@@ -24,7 +24,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a hole opened up, reamed or deburred that is not there",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("hole_not_there.rs"),
     run: Run::Configuration(run),
 };

@@ -11,7 +11,7 @@
 //! To accept: `accept: [{ rule: hole-opened-early, about: KW-101, reason: ... }]` in the step's file.
 
 use crate::check::fastened::{holes, words};
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::joint::HoleFaultKind;
 use crate::resolve::Resolved;
@@ -21,7 +21,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a hole opened up before the other part was drilled through it",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("hole_opened_early.rs"),
     run: Run::Configuration(run),
 };

@@ -7,7 +7,7 @@
 //!
 //! It can't be accepted.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::Opposite;
 use crate::plan::hole_row;
@@ -17,7 +17,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a row of holes whose places can't be",
     source: "geometry: each hole is measured from the same end",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("hole_row_impossible.rs"),
     run: Run::Manual(run),
 };

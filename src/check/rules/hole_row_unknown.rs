@@ -8,7 +8,7 @@
 //!
 //! To accept: `accept: [{ rule: hole-row-unknown, about: KW-103, reason: ... }]` in manual.yaml.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::{HoleAction, ListedHole};
 use crate::units::PartNumber;
@@ -18,7 +18,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a row of holes.csv about a hole that the part does not have",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("hole_row_unknown.rs"),
     run: Run::Manual(run),
 };

@@ -11,7 +11,7 @@
 //! To accept: `accept: [{ rule: hole-size-not-known, about: KW-120, reason: ... }]` in manual.yaml.
 
 use crate::check::fastened::holes;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::joint::HoleFaultKind;
 use crate::resolve::Resolved;
@@ -21,7 +21,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a hole that is drilled to no size, or a fastener into holes whose size or number is not given",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("hole_size_not_known.rs"),
     run: Run::Configuration(run),
 };

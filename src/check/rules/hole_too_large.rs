@@ -9,7 +9,7 @@
 //! To accept: `accept: [{ rule: hole-too-large, about: KW-101, reason: ... }]` in the step's file.
 
 use crate::check::fastened::{holes, words};
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::joint::HoleFaultKind;
 use crate::resolve::Resolved;
@@ -19,7 +19,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a hole larger than right for its fastener",
     source: "the drill tables; common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("hole_too_large.rs"),
     run: Run::Configuration(run),
 };

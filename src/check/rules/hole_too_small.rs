@@ -12,7 +12,7 @@
 //! To accept: `accept: [{ rule: hole-too-small, about: KW-103, reason: ... }]` in the step's file.
 
 use crate::check::fastened::{holes, no_stronger_than, words};
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::joint::HoleFaultKind;
 use crate::resolve::{PartFaultKind, Resolved};
@@ -23,7 +23,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a fastener into a part without a hole of its size",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("hole_too_small.rs"),
     run: Run::Configuration(run),
 };

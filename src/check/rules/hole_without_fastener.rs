@@ -17,7 +17,7 @@ use indexmap::IndexMap;
 
 use super::{hole_too_small, used_before_there};
 use crate::check::fastened::hole_faults;
-use crate::check::{Bending, Context, MOST_NOTES, Rule, Run};
+use crate::check::{Context, Leave, MOST_NOTES, Rule, Run};
 use crate::diag::{Diagnostic, Level, Note, Sink};
 use crate::joint::{HoleFault, HoleFaultKind};
 use crate::resolve::Resolved;
@@ -28,7 +28,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a hole made for a fastener that no joint puts there",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("hole_without_fastener.rs"),
     run: Run::Manual(run),
 };

@@ -9,7 +9,7 @@
 //! Wrong: `Fit the pin.<br>Then ...`. Right: two paragraphs, or `\` at the end of the line. A `<` that is meant as text
 //! is written `\<`.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -17,7 +17,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "HTML in the text, which is not carried into the documents",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("html_in_text.rs"),
     run: Run::Reading,
 };

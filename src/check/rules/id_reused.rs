@@ -15,7 +15,7 @@
 use std::collections::BTreeMap;
 
 use crate::change::NameKind;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Diagnostic, Level, Sink};
 use crate::model::Opposite;
 use crate::source::Span;
@@ -25,7 +25,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a released id or number that stands for something else",
     source: "common practice: what is issued is never used again for another thing",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("id_reused.rs"),
     run: Run::Manual(run),
 };

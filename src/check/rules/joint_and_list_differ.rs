@@ -7,7 +7,7 @@
 //!
 //! To accept: `accept: [{ rule: joint-and-list-differ, about: AN4-10A, reason: ... }]` in the step's file.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::resolve::Resolved;
 
@@ -16,7 +16,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "hardware that a step lists in another number than its joints need",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("joint_and_list_differ.rs"),
     run: Run::Configuration(run),
 };

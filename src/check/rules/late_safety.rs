@@ -10,17 +10,17 @@
 //!
 //! It can't be accepted.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::source::Spanned;
-use crate::syntax::markdown::{Block, BlockKind};
+use crate::syntax::markdown::{MdBlock, MdBlockKind};
 
 pub const RULE: Rule = Rule {
     id: "late-safety",
     level: Level::Error,
     summary: "a safety message after the action it guards",
     source: "EN 82079-1: a message stands before the step or sentence it guards",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("late_safety.rs"),
     run: Run::Manual(run),
 };
@@ -29,7 +29,7 @@ fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
     for step in &ctx.manual.steps {
         let blocks = flat(&step.body);
-        let has_list = blocks.iter().any(|b| matches!(b.kind, BlockKind::List { .. }));
+        let has_list = blocks.iter().any(|b| matches!(b.kind, MdBlockKind::List { .. }));
         look(&blocks, has_list, &mut |word, label| {
             sink.push(
                 RULE.found(format!(
@@ -47,20 +47,20 @@ fn run(ctx: &Context) -> Sink {
 }
 
 /// Finds messages among `blocks` behind which no action follows; actions are lists where there is one, else any text.
-fn look(blocks: &[&Block], has_list: bool, report: &mut dyn FnMut(&Spanned<String>, &'static str)) {
-    let acts = |b: &&Block| match b.kind {
-        BlockKind::List { .. } => true,
-        BlockKind::Paragraph(_) | BlockKind::Table { .. } | BlockKind::Code(_) => !has_list,
+fn look(blocks: &[&MdBlock], has_list: bool, report: &mut dyn FnMut(&Spanned<String>, &'static str)) {
+    let acts = |b: &&MdBlock| match b.kind {
+        MdBlockKind::List { .. } => true,
+        MdBlockKind::Paragraph(_) | MdBlockKind::Table { .. } | MdBlockKind::Code(_) => !has_list,
         _ => false,
     };
     for (i, block) in blocks.iter().enumerate() {
         match &block.kind {
-            BlockKind::Safety { word, .. }
+            MdBlockKind::Safety { word, .. }
                 if !word.value.eq_ignore_ascii_case("note") && !blocks[i + 1..].iter().any(acts) =>
             {
                 report(word, "no action follows it");
             }
-            BlockKind::List { items, .. } => {
+            MdBlockKind::List { items, .. } => {
                 for item in items {
                     // Inside an item any text that follows is its action.
                     look(&flat(&item.blocks), false, report);
@@ -72,11 +72,11 @@ fn look(blocks: &[&Block], has_list: bool, report: &mut dyn FnMut(&Spanned<Strin
 }
 
 /// The blocks with those under a condition among them.
-fn flat(blocks: &[Block]) -> Vec<&Block> {
+fn flat(blocks: &[MdBlock]) -> Vec<&MdBlock> {
     let mut all = Vec::new();
     for block in blocks {
         match &block.kind {
-            BlockKind::Only { blocks, .. } => all.extend(flat(blocks)),
+            MdBlockKind::Only { blocks, .. } => all.extend(flat(blocks)),
             _ => all.push(block),
         }
     }

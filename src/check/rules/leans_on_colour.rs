@@ -13,19 +13,19 @@
 use std::collections::BTreeSet;
 
 use crate::check::prose;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::figure::Hue;
 use crate::model::{CalloutTarget, Step};
 use crate::source::Span;
-use crate::syntax::markdown::InlineKind;
+use crate::syntax::markdown::MdInlineKind;
 
 pub const RULE: Rule = Rule {
     id: "leans-on-colour",
     level: Level::Warning,
     summary: "a sentence that depends on a colour that the shop copy does not show",
     source: "WCAG 2.2, 1.4.1: colour is not the only means of saying something",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("leans_on_colour.rs"),
     run: Run::Manual(run),
 };
@@ -80,7 +80,7 @@ fn texts(step: &Step) -> Vec<(&str, Span)> {
         }));
     }
     prose::inlines(&step.body, &mut |inline| {
-        if let InlineKind::Text(text) = &inline.kind {
+        if let MdInlineKind::Text(text) = &inline.kind {
             out.push((text, inline.span));
         }
     });

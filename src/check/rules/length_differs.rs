@@ -7,7 +7,7 @@
 //! To accept: `accept: [{ rule: length-differs, about: KW-101, reason: ... }]` in the step's file.
 
 use super::cut_too_long::text;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 
 pub const RULE: Rule = Rule {
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a finished length that a step and the parts list give differently",
     source: "common practice: a dimension stands in one place, or says the same in both",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("length_differs.rs"),
     run: Run::Manual(run),
 };

@@ -6,7 +6,7 @@
 //!
 //! To accept: `accept: [{ rule: listed-twice, about: KW-101, reason: ... }]` in the step's file.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::PartAction;
 use crate::resolve::Resolved;
@@ -16,7 +16,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a part that a step lists, and lists again with nothing else to do",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("listed_twice.rs"),
     run: Run::Configuration(run),
 };

@@ -9,7 +9,7 @@
 //!
 //! To accept: `accept: [{ rule: long-point-missing, about: KW-111, reason: ... }]` in the step's file.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::{By, CutKind};
 
@@ -18,7 +18,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a mitre or saddle that does not say where its long point is",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("long_point_missing.rs"),
     run: Run::Manual(run),
 };

@@ -5,7 +5,7 @@
 //!
 //! Wrong: a warning with a page of text in it. Right: a message of a few sentences at each thing it guards.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -13,7 +13,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a safety message that is longer than a page, so that it is split",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("long_safety_message.rs"),
     run: Run::OnPaper,
 };

@@ -6,7 +6,7 @@
 //!
 //! Wrong: a paragraph and `2. Fit the pin` on the next line. Right: a blank line between them.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -14,7 +14,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a line that begins like a list entry and is read as part of the paragraph above",
     source: "CommonMark 0.31.2, section 5.3",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("lost_list_entry.rs"),
     run: Run::Reading,
 };

@@ -10,9 +10,9 @@
 //! To accept: `accept: [{ rule: made-twice, about: KW-101, reason: ... }]` in the step's file.
 
 use crate::check::MOST_NOTES;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
-use crate::model::{Cut, CutKind, HoleAction, Item, TubeEnd};
+use crate::model::{Cut, CutKind, HoleAction, StepItem, TubeEnd};
 use crate::resolve::Resolved;
 use crate::source::Span;
 use crate::units::{PartNumber, StepId};
@@ -23,7 +23,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "the same cut or hole made twice",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("made_twice.rs"),
     run: Run::Configuration(run),
 };
@@ -33,7 +33,7 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
     for s in &r.steps {
         let id = &s.step.id.value;
         // A mitre or saddle that does not say its end is another finding.
-        let told = |c: &&Item<Cut>| c.end.is_some() || c.kind == CutKind::Square;
+        let told = |c: &&StepItem<Cut>| c.end.is_some() || c.kind == CutKind::Square;
         let cuts = s.step.cuts.iter().filter(told).map(|c| (&c.part, c.end, ["end A", "end B"]));
         let flats = s.step.flattened.iter().map(|f| (&f.part, f.end, ["the flat at end A", "the flat at end B"]));
         for (part, end, [a, b]) in cuts.chain(flats) {

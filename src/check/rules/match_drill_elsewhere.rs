@@ -15,7 +15,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::hole_without_fastener::{bent, other_holes_are_missing};
 use super::{hole_without_fastener, match_drill_too_early, stack_not_known};
 use crate::check::fastened::hole_faults;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::joint::{HoleFault, HoleFaultKind};
 use crate::model::HoleAction;
@@ -27,7 +27,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a hole match-drilled from a part that no joint holds on it",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("match_drill_elsewhere.rs"),
     run: Run::Configuration(run),
 };

@@ -7,7 +7,7 @@
 //! To accept: `accept: [{ rule: match-drill-too-early, about: KW-101, reason: ... }]` in the step's file.
 
 use crate::check::fastened::holes;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::joint::HoleFaultKind;
 use crate::resolve::Resolved;
@@ -17,7 +17,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a hole match-drilled from a part that is not in place",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("match_drill_too_early.rs"),
     run: Run::Configuration(run),
 };

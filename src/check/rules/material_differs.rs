@@ -10,7 +10,7 @@
 
 use indexmap::IndexMap;
 
-use crate::check::{Bending, Context, MOST_NOTES, Rule, Run};
+use crate::check::{Context, Leave, MOST_NOTES, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::{Part, Stock};
 use crate::source::Spanned;
@@ -21,7 +21,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a part of another material than its line of stock",
     source: "common practice: a material stands in one place, or says the same in both",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("material_differs.rs"),
     run: Run::Manual(run),
 };

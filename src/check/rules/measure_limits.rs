@@ -9,7 +9,7 @@
 //! To accept a value that is only recorded: `accept: [{ rule: measure-limits, about: step-id, reason: ... }]` in the
 //! step's file.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::MeasureUse;
 use crate::source::Span;
@@ -19,7 +19,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a measure without a value to compare it with, or with limits that contradict",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("measure_limits.rs"),
     run: Run::Manual(run),
 };
@@ -39,10 +39,10 @@ fn run(ctx: &Context) -> Sink {
     sink
 }
 
-type Fault = (Span, &'static str, &'static str, &'static str);
+type LimitFault = (Span, &'static str, &'static str, &'static str);
 
 /// The first thing that is wrong with a measure.
-fn fault(m: &MeasureUse) -> Option<Fault> {
+fn fault(m: &MeasureUse) -> Option<LimitFault> {
     let values = [m.target, m.min, m.max, m.tolerance];
     let mut written = values.into_iter().flatten();
     let Some(first) = written.next() else {

@@ -9,7 +9,7 @@
 //! To accept what is uneven on purpose: `accept: [{ rule: measure-sides-differ, about: step-id, reason: ... }]` in the
 //! step's file.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::{MeasureUse, Opposite};
 
@@ -18,7 +18,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a measure to the left and one to the right with other values",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("measure_sides_differ.rs"),
     run: Run::Manual(run),
 };

@@ -8,7 +8,7 @@
 //!
 //! Wrong: `Turn the nut ✈ hard`. Right: words, or a font under `fonts` that has the character.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -16,7 +16,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a character that no font has, so that a box is printed",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("missing_character.rs"),
     run: Run::OnPaper,
 };

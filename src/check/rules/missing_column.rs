@@ -7,7 +7,7 @@
 //!
 //! Wrong: parts.csv with a column `part` and none called `number`. Right: the column headed `number`.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a table without a column that it needs",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("missing_column.rs"),
     run: Run::Reading,
 };

@@ -7,7 +7,7 @@
 //!
 //! Wrong: `parts list.csv`. Right: `parts.csv`, with at least the columns `number`, `name` and one for each variant.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a manual without its parts list",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("missing_file.rs"),
     run: Run::Reading,
 };

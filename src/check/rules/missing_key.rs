@@ -7,7 +7,7 @@
 //!
 //! Wrong: `safety: [{ text: Wear goggles }]`. Right: `safety: [{ warning: Wear goggles }]`.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a key that has to be there",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("missing_key.rs"),
     run: Run::Reading,
 };

@@ -9,7 +9,7 @@
 //! To accept a part that has no opposite, for example a lever on the left only: `accept: [{ rule: missing-opposite,
 //! about: KW-103-L, reason: ... }]` in manual.yaml.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::Part;
 use crate::units::PartNumber;
@@ -20,7 +20,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a handed part without its opposite, or two parts that do not name each other",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("missing_opposite.rs"),
     run: Run::Manual(run),
 };

@@ -6,7 +6,7 @@
 //!
 //! Wrong: a row with a name and no number. Right: the number filled in, or the row deleted.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -14,7 +14,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a row of a table without a value that it needs",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("missing_value.rs"),
     run: Run::Reading,
 };

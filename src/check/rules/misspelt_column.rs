@@ -7,7 +7,7 @@
 //!
 //! Wrong: `quanity`. Right: `quantity`; or, where something else is meant, a heading less like it.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a heading that is close to a known one and is not it",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("misspelt_column.rs"),
     run: Run::Reading,
 };

@@ -8,7 +8,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::PartAction;
 use crate::resolve::Resolved;
@@ -20,7 +20,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a step that uses or finishes more of a part than there are",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("more_than_there.rs"),
     run: Run::Configuration(run),
 };

@@ -10,7 +10,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::diag::{did_you_mean, nearest};
 use crate::resolve::Resolved;
@@ -20,7 +20,7 @@ pub const RULE: Rule = Rule {
     level: Level::Hint,
     summary: "an inspection and a closing whose names nearly agree",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("never_closed.rs"),
     run: Run::Configuration(run),
 };

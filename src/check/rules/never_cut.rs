@@ -13,7 +13,7 @@ use std::collections::BTreeSet;
 
 use crate::check::fastened::words;
 use crate::check::names::Kind;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::resolve::Resolved;
 use crate::units::PartNumber;
@@ -23,7 +23,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a part supplied longer than it is to be, and cut by no step",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("never_cut.rs"),
     run: Run::Configuration(run),
 };

@@ -11,7 +11,7 @@
 //! To accept, for example while a variant is being prepared: `accept: [{ rule: never-holds, about: step-id, reason:
 //! ... }]` in the step's file.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::Diagnostic;
 use crate::diag::{Level, Sink};
 use crate::resolve::{PlacedCondition, in_words};
@@ -21,7 +21,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a condition that applies in no allowed configuration",
     source: "logic: no allowed variant, options and serial satisfy it",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("never_holds.rs"),
     run: Run::Manual(run),
 };

@@ -8,7 +8,7 @@
 //! Wrong: a file that begins with `# Fit the mast foot`. Right: `---`, `step: fit-mast-foot`, `title: Fit the mast
 //! foot`, `section: mast`, `---`, and then the text.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -16,7 +16,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a step or page that does not begin with its front matter",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("no_front_matter.rs"),
     run: Run::Reading,
 };

@@ -7,7 +7,7 @@
 //!
 //! Wrong: `manual.yml`. Right: `manual.yaml`. `kitwright start FOLDER` writes a small manual to begin from.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a folder without manual.yaml",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("no_manual.rs"),
     run: Run::Reading,
 };

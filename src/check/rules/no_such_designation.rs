@@ -10,7 +10,7 @@
 //! To accept: `accept: [{ rule: no-such-designation, about: AN4-8A, reason: ... }]`.
 
 use crate::check::fastened::no_stronger_than;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::trade::{Normalised, Undecoded, normalise, read};
 
@@ -19,7 +19,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a designation of a known series that does not exist",
     source: "the standards' own tables",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("no_such_designation.rs"),
     run: Run::Manual(run),
 };

@@ -8,7 +8,7 @@
 //! To accept: `accept: [{ rule: no-tube-to-fit, about: KW-110, reason: ... }]` in the step's file.
 
 use super::stock_incomplete::missing;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::{CutKind, Opposite, Part, Stock, StockShape};
 use crate::units::PartNumber;
@@ -18,7 +18,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a saddle or mitre on something that is no tube, or a saddle onto something that is not round",
     source: "geometry",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("no_tube_to_fit.rs"),
     run: Run::Manual(run),
 };

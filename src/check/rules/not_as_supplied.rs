@@ -7,16 +7,16 @@
 //!
 //! To accept: `accept: [{ rule: not-as-supplied, about: KW-101, reason: ... }]` in the step's file.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
-use crate::model::{By, Hole, HoleAction, Item};
+use crate::model::{By, Hole, HoleAction, StepItem};
 
 pub const RULE: Rule = Rule {
     id: "not-as-supplied",
     level: Level::Warning,
     summary: "a cut or hole said to be the maker's that the parts list does not have",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("not_as_supplied.rs"),
     run: Run::Manual(run),
 };
@@ -25,7 +25,7 @@ fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
     for step in &ctx.manual.steps {
         let cuts = step.cuts.iter().filter(|c| c.by == By::Maker).map(|c| (&c.part, None));
-        let makes = |h: &&Item<Hole>| {
+        let makes = |h: &&StepItem<Hole>| {
             h.by == By::Maker && matches!(h.action, HoleAction::Drill | HoleAction::MatchDrill | HoleAction::OpenUp)
         };
         let holes = step.holes.iter().filter(makes).filter_map(|h| Some((&h.part, Some(h.hole.as_ref()?))));

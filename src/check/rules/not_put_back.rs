@@ -12,7 +12,7 @@
 use super::used_before_there::circles;
 use crate::check::MOST_NOTES;
 use crate::check::names::Kind;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::Diagnostic;
 use crate::diag::{Level, Sink};
 use crate::model::{HardwareAction, PartAction};
@@ -27,7 +27,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a part or hardware removed and never refitted, or temporary hardware never removed",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("not_put_back.rs"),
     run: Run::Configuration(run),
 };
@@ -72,8 +72,8 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
 }
 
 /// Hardware that was fitted for good, came off and is not on again at the end. What is replaced each time is left out.
-fn taken_off<'a>(ctx: &Context, r: &'a Resolved) -> BTreeMap<&'a Designation, Open<'a>> {
-    let mut off: BTreeMap<&Designation, Open> = BTreeMap::new();
+fn taken_off<'a>(ctx: &Context, r: &'a Resolved) -> BTreeMap<&'a Designation, StillOff<'a>> {
+    let mut off: BTreeMap<&Designation, StillOff> = BTreeMap::new();
     for s in &r.steps {
         for need in s.hardware.iter().filter(|n| n.quantity.unit == Unit::Each) {
             if ctx.manual.hardware.get(&need.designation).is_none_or(|h| h.one_use) {
@@ -99,21 +99,21 @@ fn taken_off<'a>(ctx: &Context, r: &'a Resolved) -> BTreeMap<&'a Designation, Op
 
 /// What is off, or on for a time: how many, and the places that say so.
 #[derive(Default)]
-struct Open<'a> {
+struct StillOff<'a> {
     count: i64,
     last: Option<(&'a StepId, Span)>,
     others: Vec<Span>,
 }
 
-fn finding(headline: String, open: &Open, label: &str, help: &str) -> Diagnostic {
+fn finding(headline: String, open: &StillOff, label: &str, help: &str) -> Diagnostic {
     let d = RULE.found(headline).help(help);
     let Some((_, span)) = open.last else { return d };
     open.others.iter().filter(|s| **s != span).take(MOST_NOTES).fold(d.at(span, label), |d, s| d.note(*s, "and here"))
 }
 
 /// Parts that are off at the end of the build.
-fn parts(r: &Resolved) -> BTreeMap<&PartNumber, Open<'_>> {
-    let mut off: BTreeMap<&PartNumber, Open> = BTreeMap::new();
+fn parts(r: &Resolved) -> BTreeMap<&PartNumber, StillOff<'_>> {
+    let mut off: BTreeMap<&PartNumber, StillOff> = BTreeMap::new();
     for s in &r.steps {
         for item in &s.step.parts {
             let open = off.entry(&item.part.value).or_default();
@@ -134,8 +134,8 @@ fn parts(r: &Resolved) -> BTreeMap<&PartNumber, Open<'_>> {
 }
 
 /// Hardware that is still on for a time at the end of the build. Amounts that are not counted are left out.
-fn temporary(r: &Resolved) -> BTreeMap<&Designation, Open<'_>> {
-    let mut on: BTreeMap<&Designation, Open> = BTreeMap::new();
+fn temporary(r: &Resolved) -> BTreeMap<&Designation, StillOff<'_>> {
+    let mut on: BTreeMap<&Designation, StillOff> = BTreeMap::new();
     for s in &r.steps {
         for need in s.hardware.iter().filter(|n| n.quantity.unit == Unit::Each) {
             let open = on.entry(&need.designation).or_default();

@@ -8,7 +8,7 @@
 //! Wrong: a step saved as Windows-1252 or UTF-16. Right: the file opened in an editor and saved again with the encoding
 //! UTF-8.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -16,7 +16,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a step, a page or the settings in another encoding than UTF-8",
     source: "RFC 3629",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("not_utf_8.rs"),
     run: Run::Reading,
 };

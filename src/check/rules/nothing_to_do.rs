@@ -6,7 +6,7 @@
 //!
 //! To accept: `accept: [{ rule: nothing-to-do, about: step-id, reason: ... }]` in the step's file.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::resolve::Resolved;
 
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a step in which there is nothing to do",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("nothing_to_do.rs"),
     run: Run::Configuration(run),
 };

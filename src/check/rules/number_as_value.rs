@@ -8,7 +8,7 @@
 //!
 //! Wrong: `1.2E+05` for 120000. Right: the column formatted as text, and the number typed again.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -16,7 +16,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a number or name that a spreadsheet may have changed",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("number_as_value.rs"),
     run: Run::Reading,
 };

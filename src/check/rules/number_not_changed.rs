@@ -12,7 +12,7 @@
 //! To accept, for example where none was shipped: `accept: [{ rule: number-not-changed, about: SK-112, reason: ... }]` in
 //! manual.yaml.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::{Manual, Part};
 use crate::source::Span;
@@ -23,7 +23,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a part that changed under a number that was released",
     source: "common practice: a part that is not interchangeable gets a new number",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("number_not_changed.rs"),
     run: Run::Manual(run),
 };

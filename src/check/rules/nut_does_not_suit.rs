@@ -10,7 +10,7 @@
 //! To accept: `accept: [{ rule: nut-does-not-suit, about: pivot, reason: ... }]` in the step's file.
 
 use crate::check::fastened::{about_joint, called, no_stronger_than};
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::trade::{LockFault, washer_of_another_size};
 
@@ -19,7 +19,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a nut, pin or washer that does not go with its bolt or its use",
     source: "FAA AC 43.13-1B, 7-64; common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("nut_does_not_suit.rs"),
     run: Run::Manual(run),
 };

@@ -9,7 +9,7 @@
 //!
 //! To accept: `accept: [{ rule: offset-differs, about: step-id, reason: ... }]` in the step's file.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::Opposite;
 use crate::units::MeasureUnit;
@@ -19,7 +19,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a measure with another value than the offset of the same place",
     source: "common practice: a dimension stands in one place, or says the same in both",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("offset_differs.rs"),
     run: Run::Manual(run),
 };

@@ -8,7 +8,7 @@
 //!
 //! To accept: `accept: [{ rule: offset-on-other-side, about: step-id, reason: ... }]` in the step's file.
 
-use crate::check::{Bending, Context, HandFault, Rule, Run};
+use crate::check::{Context, HandFault, Leave, Rule, Run};
 use crate::diag::{Level, Sink, did_you_mean};
 use crate::model::{Opposite, Side, Step};
 use crate::units::Hand;
@@ -18,7 +18,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "an offset from a centre line to the side that is not the step's",
     source: "handedness as seen by someone facing forward: common practice (NAVEDTRA 14040)",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("offset_on_other_side.rs"),
     run: Run::Manual(run),
 };

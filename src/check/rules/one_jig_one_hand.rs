@@ -6,7 +6,7 @@
 //!
 //! To accept: `accept: [{ rule: one-jig-one-hand, reason: ... }]` in the step.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::Opposite;
 
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a jig for both hands in a step without an opposite",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("one_jig_one_hand.rs"),
     run: Run::Manual(run),
 };

@@ -8,7 +8,7 @@
 //! To accept: `accept: [{ rule: opens-nothing, about: KW-103-L, reason: ... }]` in the step's file.
 
 use crate::check::fastened::{holes, words};
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::joint::HoleFaultKind;
 use crate::resolve::Resolved;
@@ -18,7 +18,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a hole opened up to a size that it has already",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("opens_nothing.rs"),
     run: Run::Configuration(run),
 };

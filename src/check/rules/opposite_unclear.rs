@@ -10,7 +10,7 @@
 //!
 //! It can't be accepted; mark the place.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::{Opposite, UnclearKind, unclear};
 
@@ -19,7 +19,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a place where the step for the other hand is not clear",
     source: "common practice: threads turn the same way on both sides",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("opposite_unclear.rs"),
     run: Run::Manual(run),
 };

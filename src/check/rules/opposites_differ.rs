@@ -8,7 +8,7 @@
 //!
 //! To accept: `accept: [{ rule: opposites-differ, about: KW-103-L, reason: ... }]` in manual.yaml.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Diagnostic, Level, Sink};
 use crate::model::{BendUse, Cut, Part};
 use crate::resolve::Resolved;
@@ -20,7 +20,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "opposite parts that are no mirror images of one another",
     source: "geometry: in a mirror a clock runs the other way and an offset changes its side",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("opposites_differ.rs"),
     run: Run::Configuration(run),
 };
@@ -86,7 +86,7 @@ fn in_holes(left: &Part, right: &Part) -> Option<Diagnostic> {
 }
 
 /// An end's cut as its opposite has it.
-type Mirrored = (Option<&'static str>, &'static str, Option<crate::units::Angle>, Option<u8>, Length);
+type MirroredEnd = (Option<&'static str>, &'static str, Option<crate::units::Angle>, Option<u8>, Length);
 
 fn in_cuts(resolved: &Resolved, left: &PartNumber, right: &PartNumber) -> Option<Diagnostic> {
     let cuts = |of: &PartNumber| -> Vec<&Cut> {
@@ -98,7 +98,7 @@ fn in_cuts(resolved: &Resolved, left: &PartNumber, right: &PartNumber) -> Option
         return None;
     }
     let plain = |c: &Cut| (c.end.map(|e| e.value.word()), c.kind.word(), c.angle.map(|a| a.value), hour(c), offset(c));
-    let mirrored = |c: &Cut| -> Mirrored {
+    let mirrored = |c: &Cut| -> MirroredEnd {
         let (end, kind, angle, hour, offset) = plain(c);
         (end, kind, angle, hour.map(|h| if h == 12 { 12 } else { 12 - h }), Length::ZERO - offset)
     };

@@ -6,7 +6,7 @@
 //!
 //! It can't be accepted.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::resolve::OrderFault;
 use crate::resolve::Resolved;
@@ -16,7 +16,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "steps that wait for one another",
     source: "a set of `after` must be free of circles, or there is no order",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("order_circle.rs"),
     run: Run::Configuration(run),
 };

@@ -10,7 +10,7 @@
 
 use crate::check::names::Kind;
 use crate::check::prose;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::source::Span;
 
@@ -19,7 +19,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a path that leaves the manual's folder",
     source: "the documents may hold nothing but the manual's own files",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("outside_folder.rs"),
     run: Run::Manual(run),
 };

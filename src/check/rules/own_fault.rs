@@ -7,7 +7,7 @@
 //!
 //! Do: report it with the manual's folder. Until it is corrected, the finding's place may help to write around it.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "an error in the program itself",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("own_fault.rs"),
     run: Run::OnPaper,
 };

@@ -8,7 +8,7 @@
 //! To accept, where the column holds something else: `accept: [{ rule: personal-data, about: builder, reason: ... }]` in
 //! manual.yaml.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 
 pub const RULE: Rule = Rule {
@@ -16,7 +16,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a column of the kit register that looks like personal data",
     source: "common practice: no data that is not needed (Regulation (EU) 2016/679, article 5)",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("personal_data.rs"),
     run: Run::Manual(run),
 };

@@ -8,7 +8,7 @@
 //! Wrong: `![Mast foot](mast-foot.svg)`. Right: in the front matter `figures: [{ figure: mast-foot.svg, alt: Mast foot
 //! seen from the left }]`, and in the text `[](figure:mast-foot.svg)`.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -16,7 +16,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a picture in the text, which is not shown",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("picture_in_text.rs"),
     run: Run::Reading,
 };

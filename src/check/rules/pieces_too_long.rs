@@ -7,7 +7,7 @@
 //! It can't be accepted.
 
 use super::cut_too_long::text;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::units::Length;
 
@@ -16,7 +16,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "pieces that together are longer than what they are cut from",
     source: "arithmetic: the pieces and a kerf between each two of them must fit",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("pieces_too_long.rs"),
     run: Run::Manual(run),
 };

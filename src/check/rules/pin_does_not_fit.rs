@@ -13,11 +13,11 @@
 use indexmap::IndexMap;
 
 use crate::check::fastened::{about_joint, called, no_stronger_than, words};
-use crate::check::{Bending, Context, MOST_NOTES, Rule, Run};
+use crate::check::{Context, Leave, MOST_NOTES, Rule, Run};
 use crate::diag::{Diagnostic, Level, Note, Sink};
 use crate::joint::SeenJoint;
 use crate::model::Opposite;
-use crate::trade::{CotterFault, Form, LockFault, cotter_faults};
+use crate::trade::{CotterFault, ItemForm, LockFault, cotter_faults};
 use crate::units::{Designation, Length};
 
 pub const RULE: Rule = Rule {
@@ -25,7 +25,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a clevis pin or cotter pin of the wrong size for what it goes through",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("pin_does_not_fit.rs"),
     run: Run::Manual(run),
 };
@@ -37,7 +37,7 @@ fn run(ctx: &Context) -> Sink {
     let mut sink = at_cables(ctx);
     for seen in &ctx.joints {
         sink.extend(cotter(ctx, seen));
-        let Some(Form::ClevisPin) = seen.reading.form() else { continue };
+        let Some(ItemForm::ClevisPin) = seen.reading.form() else { continue };
         let grip = seen.reading.fastener.as_ref().and_then(|f| f.grip);
         let (Some(grip), Some(stack)) = (grip, seen.reading.clamped_with_washers()) else { continue };
         let fastener = &seen.joint.fastener;
@@ -68,13 +68,13 @@ fn at_cables(ctx: &Context) -> Sink {
     let mut found: IndexMap<(&Designation, &Designation, &str), Diagnostic> = IndexMap::new();
     for step in ctx.manual.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_))) {
         for end in step.cables.iter().flat_map(|c| c.ends()).flatten() {
-            let of = |form: Form| {
+            let of = |form: ItemForm| {
                 let found = end.fittings.iter().filter_map(move |(d, _)| Some((d, ctx.items.get(&d.value)?)));
                 found.filter(move |(_, i)| i.form == form).collect::<Vec<_>>()
             };
-            let clevises = of(Form::ClevisPin);
+            let clevises = of(ItemForm::ClevisPin);
             let [clevis] = clevises.as_slice() else { continue };
-            for (named, cotter) in of(Form::CotterPin) {
+            for (named, cotter) in of(ItemForm::CotterPin) {
                 for fault in cotter_faults(clevis.1, cotter) {
                     let (what, help) = words_of(ctx, fault.value);
                     match found.get_mut(&(&named.value, &clevis.0.value, what)) {

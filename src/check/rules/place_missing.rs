@@ -9,7 +9,7 @@
 //!
 //! To accept: `accept: [{ rule: place-missing, about: KW-101, reason: Sent by post }]` in manual.yaml.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::source::Span;
 
@@ -18,7 +18,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a part or hardware without a crate in a kit that is packed in crates",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("place_missing.rs"),
     run: Run::Manual(run),
 };

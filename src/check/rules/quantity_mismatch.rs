@@ -18,7 +18,7 @@
 
 use super::unused_part::is_unused;
 use crate::check::names::{Kind, Use};
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::check::{MOST_NOTES, Misfit};
 use crate::diag::{Diagnostic, did_you_mean};
 use crate::diag::{Level, Sink};
@@ -32,7 +32,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "steps take more or fewer of a part than the parts list has",
     source: "common practice: what is in the crate is what the steps take",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("quantity_mismatch.rs"),
     run: Run::Manual(run),
 };

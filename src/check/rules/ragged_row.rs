@@ -8,7 +8,7 @@
 //!
 //! Wrong: `KW-101,Foot, left,2` under three headings. Right: `KW-101,"Foot, left",2`.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -16,7 +16,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a row with more or fewer cells than the heading",
     source: "RFC 4180, section 2",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("ragged_row.rs"),
     run: Run::Reading,
 };

@@ -10,7 +10,7 @@
 //! To accept: `accept: [{ rule: reamer-allowance, about: KW-101, reason: ... }]` in the step's file.
 
 use crate::check::fastened::{holes, words};
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::joint::HoleFaultKind;
 use crate::resolve::Resolved;
@@ -20,7 +20,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a reamer that takes off nothing or too much",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("reamer_allowance.rs"),
     run: Run::Configuration(run),
 };

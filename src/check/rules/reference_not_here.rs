@@ -9,7 +9,7 @@
 
 use crate::check::names::Kind;
 use crate::check::prose;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::resolve::Resolved;
 use crate::units::StepId;
@@ -20,7 +20,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a reference to a step or figure that a configuration lacks",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("reference_not_here.rs"),
     run: Run::Configuration(run),
 };

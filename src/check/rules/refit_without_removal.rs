@@ -9,7 +9,7 @@
 //! To accept: `accept: [{ rule: refit-without-removal, about: KW-104, reason: ... }]` in the step's file.
 
 use super::used_before_there::circles;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::resolve::PartFaultKind;
 use crate::resolve::Resolved;
@@ -20,7 +20,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a part refitted that was not removed, or removed that was not fitted",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("refit_without_removal.rs"),
     run: Run::Configuration(run),
 };

@@ -8,7 +8,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::source::Span;
 
@@ -17,7 +17,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "parts or hardware that are replaced by one another in a circle",
     source: "logic",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("replaced_in_circle.rs"),
     run: Run::Manual(run),
 };

@@ -7,16 +7,16 @@
 //! To accept: `accept: [{ rule: rivet-closed-behind, about: skin-rivets, reason: ... }]` in the step's file.
 
 use crate::check::fastened::{about_joint, called};
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
-use crate::trade::Form;
+use crate::trade::ItemForm;
 
 pub const RULE: Rule = Rule {
     id: "rivet-closed-behind",
     level: Level::Error,
     summary: "a solid rivet where there is no room behind",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("rivet_closed_behind.rs"),
     run: Run::Manual(run),
 };
@@ -24,7 +24,7 @@ pub const RULE: Rule = Rule {
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
     for seen in &ctx.joints {
-        let (Some(Form::SolidRivet(_)), Some(closed)) = (seen.reading.form(), seen.joint.closed_behind) else {
+        let (Some(ItemForm::SolidRivet(_)), Some(closed)) = (seen.reading.form(), seen.joint.closed_behind) else {
             continue;
         };
         let d = RULE

@@ -10,17 +10,17 @@
 //! To accept: `accept: [{ rule: rivet-diameter, about: rib-rivets, reason: ... }]` in the step's file.
 
 use crate::check::fastened::{about_joint, called, no_stronger_than, words};
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::trade::fit::Layer;
-use crate::trade::{Form, rivet_diameters, rivet_through_tube};
+use crate::trade::{ItemForm, rivet_diameters, rivet_through_tube};
 
 pub const RULE: Rule = Rule {
     id: "rivet-diameter",
     level: Level::Warning,
     summary: "a solid rivet whose diameter does not go with the sheet or tube",
     source: "NAVEDTRA 14018; FAA AC 43.13-1B, 4-58a",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("rivet_diameter.rs"),
     run: Run::Manual(run),
 };
@@ -28,7 +28,7 @@ pub const RULE: Rule = Rule {
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
     for seen in &ctx.joints {
-        let Some(Form::SolidRivet(_)) = seen.reading.form() else { continue };
+        let Some(ItemForm::SolidRivet(_)) = seen.reading.form() else { continue };
         let Some(diameter) = seen.reading.fastener.as_ref().and_then(|r| r.diameter) else { continue };
         let layers: Vec<Layer> = seen.reading.members.iter().filter_map(|m| m.layer.ok()).collect();
         let tube = layers

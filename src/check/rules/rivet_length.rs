@@ -10,16 +10,16 @@
 //! To accept: `accept: [{ rule: rivet-length, about: rib-rivets, reason: ... }]` in the step's file.
 
 use crate::check::fastened::{about_joint, called, no_stronger_than, words};
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
-use crate::trade::{Form, RivetLength, judge_rivet_length, rivet_dash, rivet_length};
+use crate::trade::{ItemForm, RivetLength, judge_rivet_length, rivet_dash, rivet_length};
 
 pub const RULE: Rule = Rule {
     id: "rivet-length",
     level: Level::Error,
     summary: "a solid rivet too short or too long for what it holds",
     source: "NAVEDTRA 14018: grip and one and a half diameters",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("rivet_length.rs"),
     run: Run::Manual(run),
 };
@@ -27,7 +27,7 @@ pub const RULE: Rule = Rule {
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
     for seen in &ctx.joints {
-        let Some(Form::SolidRivet(_)) = seen.reading.form() else { continue };
+        let Some(ItemForm::SolidRivet(_)) = seen.reading.form() else { continue };
         let (Some(rivet), Some(stack)) = (&seen.reading.fastener, seen.reading.clamped_with_washers()) else {
             continue;
         };

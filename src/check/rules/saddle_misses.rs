@@ -8,7 +8,7 @@
 //! It can't be accepted.
 
 use super::cut_too_long::text;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::{CutKind, StockShape};
 use crate::units::{Length, PartNumber};
@@ -18,7 +18,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a saddle of which a part misses the tube it fits",
     source: "geometry: a branch of radius r whose axis passes that of the main tube at e touches it all round only where e + r is at most R",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("saddle_misses.rs"),
     run: Run::Manual(run),
 };

@@ -12,17 +12,17 @@
 //! To accept: `accept: [{ rule: sentence-length, about: step-id, reason: ... }]` in the step's file.
 
 use crate::check::sentences::{self, Sentence};
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::Diagnostic;
 use crate::diag::{Level, Sink};
-use crate::syntax::markdown::{Block, BlockKind};
+use crate::syntax::markdown::{MdBlock, MdBlockKind};
 
 pub const RULE: Rule = Rule {
     id: "sentence-length",
     level: Level::Warning,
     summary: "a sentence too long to act on",
     source: "ASD-STE100: at most 20 words where something is to be done, 25 elsewhere",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("sentence_length.rs"),
     run: Run::Manual(run),
 };
@@ -51,20 +51,20 @@ fn run(ctx: &Context) -> Sink {
 }
 
 /// The sentences of `blocks` that are too long, each with the limit: `plain` for paragraphs, `listed` for list items.
-fn in_blocks(blocks: &[Block], plain: usize, listed: usize, long: &mut Vec<(Sentence, usize)>) {
+fn in_blocks(blocks: &[MdBlock], plain: usize, listed: usize, long: &mut Vec<(Sentence, usize)>) {
     for block in blocks {
         match &block.kind {
-            BlockKind::Paragraph(content) | BlockKind::Heading { content, .. } => {
+            MdBlockKind::Paragraph(content) | MdBlockKind::Heading { content, .. } => {
                 long.extend(sentences::of_inlines(content).into_iter().filter(|s| s.words > plain).map(|s| (s, plain)));
             }
-            BlockKind::List { items, .. } => items.iter().for_each(|i| in_blocks(&i.blocks, listed, listed, long)),
-            BlockKind::Safety { blocks, .. } => in_blocks(blocks, ACTION, ACTION, long),
-            BlockKind::Quote(blocks)
-            | BlockKind::Only { blocks, .. }
-            | BlockKind::FootnoteDefinition { blocks, .. } => {
+            MdBlockKind::List { items, .. } => items.iter().for_each(|i| in_blocks(&i.blocks, listed, listed, long)),
+            MdBlockKind::Safety { blocks, .. } => in_blocks(blocks, ACTION, ACTION, long),
+            MdBlockKind::Quote(blocks)
+            | MdBlockKind::Only { blocks, .. }
+            | MdBlockKind::FootnoteDefinition { blocks, .. } => {
                 in_blocks(blocks, plain, listed, long);
             }
-            BlockKind::Table { .. } | BlockKind::Code(_) | BlockKind::Rule => {}
+            MdBlockKind::Table { .. } | MdBlockKind::Code(_) | MdBlockKind::Rule => {}
         }
     }
 }

@@ -8,7 +8,7 @@
 //! It can't be accepted.
 
 use crate::check::MOST_NOTES;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 
 pub const RULE: Rule = Rule {
@@ -16,7 +16,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a condition on serials while the manual has no serial",
     source: "a condition must be decidable",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("serial_without_number.rs"),
     run: Run::Manual(run),
 };

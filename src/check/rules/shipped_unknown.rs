@@ -7,7 +7,7 @@
 //!
 //! It can't be accepted.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink, did_you_mean_or, nearest};
 use crate::source::Spanned;
 use crate::units::{Designation, PartNumber};
@@ -17,7 +17,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a row of shipped.csv about a kit or an item that there is not",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("shipped_unknown.rs"),
     run: Run::Manual(run),
 };

@@ -11,7 +11,7 @@
 use indexmap::IndexMap;
 
 use crate::check::fastened::{about_joint, called};
-use crate::check::{Bending, Context, MOST_NOTES, Rule, Run};
+use crate::check::{Context, Leave, MOST_NOTES, Rule, Run};
 use crate::diag::{Diagnostic, Level, Note, Sink};
 use crate::joint::Unmeasured;
 use crate::model::Part;
@@ -22,7 +22,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a joint whose stack has a member of unknown thickness",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("stack_not_known.rs"),
     run: Run::Manual(run),
 };

@@ -8,7 +8,7 @@
 //! acceptance.
 
 use crate::check::rule;
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::Accept;
 
@@ -17,7 +17,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "an acceptance that matches no finding",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("stale_acceptance.rs"),
     run: Run::Settling,
 };
@@ -39,7 +39,7 @@ pub fn find<'a>(unused: impl Iterator<Item = &'a Accept>) -> Sink {
 
 /// Other acceptances are findings of other rules; what is found on paper is not known here.
 fn may_be_accepted(id: &str) -> bool {
-    let found_here = |rule: &Rule| rule.bending == Bending::Allowed && !matches!(rule.run, Run::OnPaper);
+    let found_here = |rule: &Rule| rule.bending == Leave::Allowed && !matches!(rule.run, Run::OnPaper);
     rule(id).is_some_and(found_here)
 }
 

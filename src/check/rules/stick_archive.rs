@@ -6,7 +6,7 @@
 //!
 //! Do: make the figures smaller, so that no file passes 4 GiB, and run `kitwright stick` again.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -14,7 +14,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a stick whose archive can't be made",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("stick_archive.rs"),
     run: Run::OnPaper,
 };

@@ -6,7 +6,7 @@
 //!
 //! Do: make the figures smaller, or leave out those that no step needs.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -14,7 +14,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a file that is larger than a stick can hold",
     source: "FAT32 holds no file of 4 GiB: the file system's published specification",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("stick_file_size.rs"),
     run: Run::OnPaper,
 };

@@ -7,7 +7,7 @@
 //!
 //! Wrong: a figure called `aux.svg`. Right: `auxiliary.svg`.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a name that a stick can't carry",
     source: "names of FAT32 and exFAT: the published rules for naming files on them",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("stick_name.rs"),
     run: Run::OnPaper,
 };

@@ -7,7 +7,7 @@
 //!
 //! Do: make the largest figures smaller, or raise `stick-size`. The finding names the largest file.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a stick with more megabytes than the manual allows",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("stick_size.rs"),
     run: Run::OnPaper,
 };

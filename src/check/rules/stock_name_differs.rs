@@ -10,7 +10,7 @@
 
 use super::stock_incomplete::missing;
 use crate::check::fastened::words;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::units::Length;
 
@@ -19,7 +19,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a line of stock whose id gives another size than its columns",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("stock_name_differs.rs"),
     run: Run::Manual(run),
 };

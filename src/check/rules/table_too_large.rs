@@ -7,7 +7,7 @@
 //!
 //! Wrong: a remark in the last row of a sheet. Right: the rows and columns that are not part of the table deleted.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a table with more rows or columns than are read",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("table_too_large.rs"),
     run: Run::Reading,
 };

@@ -6,7 +6,7 @@
 //!
 //! Wrong: `parts.csv` beside a workbook with a sheet `parts`. Right: one of the two.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -14,7 +14,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a table that is there as a file and as a sheet",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("table_twice.rs"),
     run: Run::Reading,
 };

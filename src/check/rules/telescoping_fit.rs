@@ -12,7 +12,7 @@
 //! To accept: `accept: [{ rule: telescoping-fit, about: KW-103, reason: ... }]` in the step's file.
 
 use super::cut_too_long::text;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::Through;
 use crate::plan::tube_size;
@@ -25,7 +25,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a tube inside another that does not slide, is tight or loose",
     source: "arithmetic; a clearance of .005 to .020 in (common practice)",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("telescoping_fit.rs"),
     run: Run::Manual(run),
 };

@@ -8,7 +8,7 @@
 //!
 //! Wrong: a paragraph below a list entry, indented by eight spaces. Right: indented as the entry's own text is.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -16,7 +16,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "text that is shown as code because of its indentation",
     source: "CommonMark 0.31.2, sections 4.4 and 4.5",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("text_as_code.rs"),
     run: Run::Reading,
 };

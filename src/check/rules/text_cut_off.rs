@@ -7,7 +7,7 @@
 //!
 //! Wrong: `drill: #30`. Right: `drill: "#30"`.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a value that ends at a `#`",
     source: "YAML 1.2.2, section 6.6",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("text_cut_off.rs"),
     run: Run::Reading,
 };

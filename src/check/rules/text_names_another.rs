@@ -10,7 +10,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::check::{Bending, Context, Rule, Run, prose};
+use crate::check::{Context, Leave, Rule, Run, prose};
 use crate::diag::{Diagnostic, Level, Sink, did_you_mean_or};
 use crate::model::{CalloutTarget, HardwareKind};
 use crate::resolve::{Resolved, ResolvedStep};
@@ -22,7 +22,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a link or callout to a part or hardware that its step does not have, while it has one like it",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("text_names_another.rs"),
     run: Run::Configuration(run),
 };

@@ -6,7 +6,7 @@
 //!
 //! Do: write it flatter. Three levels are hard to follow already with a drill in the hand.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -14,7 +14,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "lists, quotes or emphases in the text that are nested too deep",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("text_too_deep.rs"),
     run: Run::Reading,
 };

@@ -6,7 +6,7 @@
 //!
 //! Do: split the file. If it is no text, put the right file in its place.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -14,7 +14,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a text file that is larger than what is read",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("text_too_large.rs"),
     run: Run::Reading,
 };

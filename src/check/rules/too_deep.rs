@@ -6,7 +6,7 @@
 //!
 //! Do: flatten the lists or quotes of the step.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -14,7 +14,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "lists or quotes that are nested deeper than pages are made",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("too_deep.rs"),
     run: Run::OnPaper,
 };

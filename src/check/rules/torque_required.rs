@@ -9,7 +9,7 @@
 //! To accept: `accept: [{ rule: torque-required, about: keel-bolts, reason: ... }]` in the step's file.
 
 use crate::check::fastened::{about_joint, called};
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::joint::Tightening;
 use crate::model::Opposite;
@@ -19,7 +19,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a bolted joint without a torque where no table value applies",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("torque_required.rs"),
     run: Run::Manual(run),
 };

@@ -11,7 +11,7 @@
 //! To accept: `accept: [{ rule: torque-unlike-table, about: keel-bolts, reason: ... }]` in the step's file.
 
 use crate::check::fastened::{about_joint, called};
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::joint::Tightening;
 use crate::trade::{Against, torque_for};
@@ -21,7 +21,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a designer's torque that differs from the table, or stands where none applies, without a reason",
     source: "FAA AC 43.13-1B CHG 1, Table 7-1",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("torque_unlike_table.rs"),
     run: Run::Manual(run),
 };

@@ -7,9 +7,9 @@
 //! To accept: `accept: [{ rule: trim-differs, about: KW-101, reason: ... }]` in the step's file.
 
 use crate::check::fastened::words;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
-use crate::model::{By, Cut, Item, TubeEnd};
+use crate::model::{By, Cut, StepItem, TubeEnd};
 use crate::resolve::Resolved;
 use crate::units::{Length, StepId};
 
@@ -18,7 +18,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "trim allowances that are not what the blank is longer",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("trim_differs.rs"),
     run: Run::Configuration(run),
 };
@@ -28,7 +28,7 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
     for (number, part) in &ctx.manual.parts {
         let (Some(blank), Some(length)) = (part.blank_length, part.cut_length) else { continue };
         let all = r.steps.iter().flat_map(|s| s.step.cuts.iter().map(|c| (&s.step.id.value, c)));
-        let cuts: Vec<(&StepId, &Item<Cut>)> =
+        let cuts: Vec<(&StepId, &StepItem<Cut>)> =
             all.filter(|(_, c)| c.part.value == *number && c.by == By::Builder).collect();
         let trims =
             || cuts.iter().filter_map(|(_, c)| Some((c.trim?.value, c.end.is_some_and(|e| e.value == TubeEnd::Both))));

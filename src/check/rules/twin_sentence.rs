@@ -8,7 +8,7 @@
 //! To accept, where the two are to differ: `accept: [{ rule: twin-sentence, about: keel-join, reason: ... }]` in the step's
 //! file.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::{Opposite, Step};
 use crate::source::Span;
@@ -18,7 +18,7 @@ pub const RULE: Rule = Rule {
     level: Level::Hint,
     summary: "a sentence changed under one condition and not under another",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("twin_sentence.rs"),
     run: Run::Manual(run),
 };

@@ -7,7 +7,7 @@
 //!
 //! Wrong: `blank 40 in` and 38. Right: one of the two corrected, or the second emptied.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a blank with two lengths",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("two_lengths.rs"),
     run: Run::Reading,
 };

@@ -8,7 +8,7 @@
 //!
 //! Wrong: `1.600` in a table with decimal commas. Right: `1600`, or `1,6`.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -16,7 +16,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a value that can be read in two ways",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("two_readings.rs"),
     run: Run::Reading,
 };

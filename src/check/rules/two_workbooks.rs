@@ -6,7 +6,7 @@
 //!
 //! Wrong: `lists.xlsx` and `lists (2).xlsx`. Right: one of them; the other moved out of the folder.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -14,7 +14,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "more than one workbook in the folder",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("two_workbooks.rs"),
     run: Run::Reading,
 };

@@ -8,7 +8,7 @@
 //! It can't be accepted.
 
 use crate::check::rule;
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::Manual;
 
@@ -17,7 +17,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a rule in `levels` or `accept` that can be neither lowered nor accepted",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("unbending_rule.rs"),
     run: Run::Settling,
 };
@@ -27,7 +27,7 @@ pub fn find(manual: &Manual) -> Sink {
     let accepts = manual.accepts.iter().map(|accept| (&accept.rule.value, accept.rule.span));
     levels
         .chain(accepts)
-        .filter(|(id, _)| rule(id).is_some_and(|r| r.bending == Bending::Refused))
+        .filter(|(id, _)| rule(id).is_some_and(|r| r.bending == Leave::Refused))
         .map(|(id, span)| {
             RULE.found(format!("`{id}` can be neither lowered nor accepted"))
                 .at(span, "this rule always applies")

@@ -8,7 +8,7 @@
 //! Wrong: 1/2 in a cell that is formatted as a date. Right: the column formatted as text, and the entry typed again;
 //! merged cells parted, and each filled.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -16,7 +16,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a cell of a workbook whose entry can't be told for sure",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("unclear_cell.rs"),
     run: Run::Reading,
 };

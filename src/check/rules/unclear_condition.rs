@@ -6,7 +6,7 @@
 //!
 //! Wrong: `only: ICE and claw or skids`. Right: `only: (ICE and claw) or skids`.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -14,7 +14,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a condition with `and` and `or` side by side, without brackets",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("unclear_condition.rs"),
     run: Run::Reading,
 };

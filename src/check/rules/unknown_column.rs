@@ -8,7 +8,7 @@
 //! Wrong: a column `Deluxe` for a variant `DELUXE-2`. Right: `DELUXE-2`. A column that is for the maker alone can be
 //! accepted.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -16,7 +16,7 @@ pub const RULE: Rule = Rule {
     level: Level::Hint,
     summary: "a column that means nothing to the program",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("unknown_column.rs"),
     run: Run::Reading,
 };

@@ -6,7 +6,7 @@
 //!
 //! Wrong: `hardwear: [2 x AN3-5A]`. Right: `hardware: [2 x AN3-5A]`. `kitwright keys` lists them.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -14,7 +14,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a key that means nothing",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("unknown_key.rs"),
     run: Run::Reading,
 };

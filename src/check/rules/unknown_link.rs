@@ -10,7 +10,7 @@
 
 use super::outside_folder;
 use crate::check::prose;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::diag::{did_you_mean, nearest};
 
@@ -19,7 +19,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a link in the text that leads to nothing the manual has",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("unknown_link.rs"),
     run: Run::Manual(run),
 };

@@ -10,7 +10,7 @@
 use super::variant_dropped::is_dropped;
 use crate::check::names::Kind;
 use crate::check::unknown::unknown;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 
 pub const RULE: Rule = Rule {
@@ -18,7 +18,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "an option that manual.yaml does not name, where only an option can stand",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("unknown_option.rs"),
     run: Run::Manual(run),
 };

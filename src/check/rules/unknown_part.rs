@@ -9,7 +9,7 @@
 
 use crate::check::names::Kind;
 use crate::check::unknown::unknown;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 
 pub const RULE: Rule = Rule {
@@ -17,7 +17,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a part number that is not in parts.csv",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("unknown_part.rs"),
     run: Run::Manual(run),
 };

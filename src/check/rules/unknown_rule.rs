@@ -5,7 +5,7 @@
 //! Wrong: `levels: { unused-figures: off }`. Right: `levels: { unused-figure: off }`. `kitwright rules` lists the
 //! names.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::check::{RULES, rule};
 use crate::diag::{Level, Sink};
 use crate::diag::{did_you_mean, nearest};
@@ -16,7 +16,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a rule in `levels` or `accept` that does not exist",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("unknown_rule.rs"),
     run: Run::Settling,
 };

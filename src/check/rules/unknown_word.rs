@@ -7,7 +7,7 @@
 //!
 //! Wrong: `hand: lef`. Right: `hand: left`.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a word that is none of those which stand there",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("unknown_word.rs"),
     run: Run::Reading,
 };

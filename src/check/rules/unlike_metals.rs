@@ -13,7 +13,7 @@
 //! To accept: `accept: [{ rule: unlike-metals, about: mast-bolts, reason: ... }]` in the step's file.
 
 use crate::check::fastened::{about_joint, called};
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Diagnostic, Level, Sink};
 use crate::joint::SeenJoint;
 use crate::model::HardwareAction;
@@ -25,7 +25,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "stainless steel in aluminium without a sealant or primer, or on a bolt with plain steel",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("unlike_metals.rs"),
     run: Run::Manual(run),
 };

@@ -6,7 +6,7 @@
 //!
 //! Wrong: a heading merged over two columns. Right: a heading for each, or the column cleared.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -14,7 +14,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a column with entries and no heading",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("unnamed_column.rs"),
     run: Run::Reading,
 };

@@ -7,7 +7,7 @@
 //!
 //! Wrong: `steps/frame/10-keel.txt`. Right: `steps/frame/10-keel.md`.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a file that is not read though it looks as if it should be",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("unread_file.rs"),
     run: Run::Reading,
 };

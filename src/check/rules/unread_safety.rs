@@ -7,7 +7,7 @@
 //!
 //! Wrong: `**WARNING** Wear goggles.` Right: `> **WARNING** Wear goggles.`, with a blank line behind it.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a safety message that is not read as one",
     source: "ANSI Z535.6; the signal words",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("unread_safety.rs"),
     run: Run::Reading,
 };

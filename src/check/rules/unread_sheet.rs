@@ -6,7 +6,7 @@
 //!
 //! Wrong: a sheet `Parts list`. Right: `parts`.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -14,7 +14,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a sheet whose name is close to one that is read",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("unread_sheet.rs"),
     run: Run::Reading,
 };

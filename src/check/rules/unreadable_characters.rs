@@ -6,7 +6,7 @@
 //!
 //! Do: save the table again with the encoding UTF-8, and look at the names with letters beyond a to z.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -14,7 +14,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a table with characters that can't be read",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("unreadable_characters.rs"),
     run: Run::Reading,
 };

@@ -7,7 +7,7 @@
 //!
 //! Do: check that the file is there, is no broken link, and may be read.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a file that can't be read",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("unreadable_file.rs"),
     run: Run::Reading,
 };

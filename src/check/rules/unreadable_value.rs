@@ -8,7 +8,7 @@
 //!
 //! Wrong: `kerf: 1.16.2`. Right: `kerf: 1/16`, or `kerf: 1.6 mm`.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -16,7 +16,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a value that is not written in its form",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("unreadable_value.rs"),
     run: Run::Reading,
 };

@@ -7,7 +7,7 @@
 //!
 //! Wrong: `Ice & snow: { title: Ice and snow }`. Right: `ICE-SNOW: { title: Ice and snow }`.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a variant or an option with a name that can't be used",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("unusable_name.rs"),
     run: Run::Reading,
 };

@@ -8,7 +8,7 @@
 //! To accept: `accept: [{ rule: unused-figure, about: old-bracket.svg, reason: ... }]` in manual.yaml.
 
 use crate::check::names::Kind;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 
 pub const RULE: Rule = Rule {
@@ -16,7 +16,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a picture that no step shows",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("unused_figure.rs"),
     run: Run::Manual(run),
 };

@@ -7,7 +7,7 @@
 //! To accept: `accept: [{ rule: unused-hardware, about: AN4-11A, reason: ... }]` in manual.yaml.
 
 use crate::check::is_fitted;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 
 pub const RULE: Rule = Rule {
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "hardware of the list that no step fits",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("unused_hardware.rs"),
     run: Run::Manual(run),
 };

@@ -9,7 +9,7 @@
 
 use crate::check::MOST_NOTES;
 use crate::check::names::{Kind, Use};
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::units::PartNumber;
 
@@ -18,7 +18,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a part of the list that no step takes",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("unused_part.rs"),
     run: Run::Manual(run),
 };

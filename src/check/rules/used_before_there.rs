@@ -10,7 +10,7 @@
 
 use crate::check::MOST_NOTES;
 use crate::check::names::Kind;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::Diagnostic;
 use crate::diag::{Level, Sink};
 use crate::model::{By, Step};
@@ -25,13 +25,13 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a part or an assembly used before it is there",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("used_before_there.rs"),
     run: Run::Configuration(run),
 };
 
 /// A thing that is not there: what is said of it, the steps that make or take it later, the places.
-struct Missing<'a> {
+struct NotThereYet<'a> {
     later: Option<&'a StepId>,
     assembly: bool,
     places: Vec<(&'a StepId, Span)>,
@@ -40,7 +40,7 @@ struct Missing<'a> {
 fn run(ctx: &Context, r: &Resolved) -> Sink {
     let circle: BTreeSet<&StepId> = circles(r);
     let held_back = |step: &StepId| ctx.excuses.steps.contains(step) || circle.contains(step);
-    let mut missing: BTreeMap<&str, Missing> = BTreeMap::new();
+    let mut missing: BTreeMap<&str, NotThereYet> = BTreeMap::new();
     for fault in &r.ledger.faults {
         let (name, later, assembly) = match &fault.kind {
             PartFaultKind::PartNotThere(part, later) if part_speaks(ctx, r, part) => (part.as_str(), later, false),
@@ -48,7 +48,7 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
             _ => continue,
         };
         if !held_back(&fault.step) {
-            let entry = Missing { later: later.as_ref(), assembly, places: Vec::new() };
+            let entry = NotThereYet { later: later.as_ref(), assembly, places: Vec::new() };
             missing.entry(name).or_insert(entry).places.push((&fault.step, fault.span));
         }
     }
@@ -60,7 +60,7 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
 fn worked_on<'a>(
     ctx: &'a Context,
     r: &'a Resolved,
-    missing: &mut BTreeMap<&'a str, Missing<'a>>,
+    missing: &mut BTreeMap<&'a str, NotThereYet<'a>>,
     held_back: &dyn Fn(&StepId) -> bool,
 ) {
     let mut first: BTreeMap<&PartNumber, &StepId> = BTreeMap::new();
@@ -92,7 +92,7 @@ fn worked_on<'a>(
             if seen.contains(number) || !ctx.manual.parts.contains_key(number) || !part_speaks(ctx, r, number) {
                 continue;
             }
-            let entry = Missing { later: first.get(number).copied(), assembly: false, places: Vec::new() };
+            let entry = NotThereYet { later: first.get(number).copied(), assembly: false, places: Vec::new() };
             missing.entry(number.as_str()).or_insert(entry).places.push((&step.id.value, span));
         }
     }
@@ -125,7 +125,7 @@ pub fn circles(r: &Resolved) -> BTreeSet<&StepId> {
     circles.flatten().collect()
 }
 
-fn finding(r: &Resolved, name: &str, m: &Missing) -> Diagnostic {
+fn finding(r: &Resolved, name: &str, m: &NotThereYet) -> Diagnostic {
     let (step, span) = m.places[0];
     let (headline, help) = match (m.later, m.assembly) {
         (Some(later), true) => (

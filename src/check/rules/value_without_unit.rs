@@ -7,7 +7,7 @@
 //!
 //! Wrong: `kerf: 2`. Right: `kerf: 2 mm`; in a table, the heading `cut length (mm)` says it for the whole column.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a value without a unit in a manual whose units are mm",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("value_without_unit.rs"),
     run: Run::Reading,
 };

@@ -6,7 +6,7 @@
 //!
 //! Wrong: ICE based on SNOW, and SNOW based on ICE. Right: one of the two with counts of its own.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -14,7 +14,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a variant that is based on itself",
     source: "logic",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("variant_circle.rs"),
     run: Run::Reading,
 };

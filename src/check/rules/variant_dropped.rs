@@ -7,7 +7,7 @@
 //!
 //! It can't be accepted: change the kit's row, if it was never such a kit.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::source::Span;
 use crate::units::{OptionName, VariantName};
@@ -17,7 +17,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a variant or option that is gone while kits with it are in the field",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("variant_dropped.rs"),
     run: Run::Manual(run),
 };

@@ -8,7 +8,7 @@
 //! Wrong: a table of twelve columns, or one whose columns hold long words. Right: fewer columns, two tables, shorter
 //! words.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -16,7 +16,7 @@ pub const RULE: Rule = Rule {
     level: Level::Warning,
     summary: "a table that is wider than the page, so that its words are parted",
     source: "common practice",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("wide_table.rs"),
     run: Run::OnPaper,
 };

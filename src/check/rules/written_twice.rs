@@ -6,7 +6,7 @@
 //!
 //! To accept: `accept: [{ rule: written-twice, about: ID, reason: ... }]` in the step's file.
 
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::{Opposite, Step, sides, step_units};
 use crate::units::Hand;
@@ -16,7 +16,7 @@ pub const RULE: Rule = Rule {
     level: Level::Hint,
     summary: "a step for the other hand that could be made from this one",
     source: "common practice: what is true of both sides stands in one place",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("written_twice.rs"),
     run: Run::Manual(run),
 };

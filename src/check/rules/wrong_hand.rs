@@ -14,7 +14,7 @@
 //! the step's file.
 
 use crate::check::HandFault;
-use crate::check::{Bending, Context, Rule, Run};
+use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Diagnostic, did_you_mean};
 use crate::diag::{Level, Sink};
 use crate::units::Hand;
@@ -24,7 +24,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a left step that uses a right part, or a hand that is written two ways",
     source: "handedness as seen by someone facing forward: common practice (NAVEDTRA 14040)",
-    bending: Bending::Allowed,
+    bending: Leave::Allowed,
     file: include_str!("wrong_hand.rs"),
     run: Run::Manual(run),
 };

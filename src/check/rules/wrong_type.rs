@@ -7,7 +7,7 @@
 //!
 //! Wrong: `title: [Mast, foot]`. Right: `title: "Mast, foot"`.
 
-use crate::check::{Bending, Rule, Run};
+use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;
 
 pub const RULE: Rule = Rule {
@@ -15,7 +15,7 @@ pub const RULE: Rule = Rule {
     level: Level::Error,
     summary: "a list, a group of keys or a single value where another is asked for",
     source: "common practice",
-    bending: Bending::Refused,
+    bending: Leave::Refused,
     file: include_str!("wrong_type.rs"),
     run: Run::Reading,
 };

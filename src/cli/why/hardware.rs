@@ -1,6 +1,6 @@
 //! Why an item of hardware is in the bags or not.
 
-use super::Case;
+use super::WhyCase;
 use super::condition::keeps_out;
 use crate::cli::place::{aligned, place};
 use crate::cli::used::uses;
@@ -8,7 +8,7 @@ use crate::model::Hardware;
 use crate::model::schema::Thing;
 use crate::resolve::in_words;
 
-pub(super) fn why(case: &Case, hardware: &Hardware) -> String {
+pub(super) fn why(case: &WhyCase, hardware: &Hardware) -> String {
     let (designation, name) = (&hardware.designation.value, &case.resolved.name);
     let at = place(case.sources, hardware.designation.span);
     let account = case.resolved.ledger.hardware.get(designation);

@@ -1,6 +1,6 @@
 //! Why a line of a file is in or out: every condition that it stands under.
 
-use super::Case;
+use super::WhyCase;
 use super::condition::{met, tree};
 use crate::cli::failure::Failure;
 use crate::cli::used::{Conditioned, conditions, text_conditions};
@@ -11,7 +11,7 @@ use crate::source::{FileId, Place};
 
 /// # Errors
 /// There is no such file, or no such line in it.
-pub(super) fn why(case: &Case, path: &str, line: usize) -> Result<String, Failure> {
+pub(super) fn why(case: &WhyCase, path: &str, line: usize) -> Result<String, Failure> {
     let sources = case.sources;
     let Some(file) = sources.files().find(|f| sources.name(*f) == path) else {
         let names: Vec<_> = sources.files().map(|f| sources.name(f)).collect();
@@ -49,7 +49,7 @@ pub(super) fn why(case: &Case, path: &str, line: usize) -> Result<String, Failur
     Ok(said(case, path, line, step, &above))
 }
 
-fn said(case: &Case, path: &str, line: usize, step: Option<&Step>, above: &[(&str, Under)]) -> String {
+fn said(case: &WhyCase, path: &str, line: usize, step: Option<&Step>, above: &[(&str, Under)]) -> String {
     let name = &case.resolved.name;
     let placed = step.is_none_or(|s| case.resolved.step(&s.id.value).is_some());
     let held = above.iter().all(|(_, c)| met(case, *c));
@@ -69,7 +69,7 @@ fn said(case: &Case, path: &str, line: usize, step: Option<&Step>, above: &[(&st
 }
 
 /// Whether an item or a stretch of text takes in a line.
-fn covers(case: &Case, c: &Conditioned, file: FileId, line: usize) -> bool {
+fn covers(case: &WhyCase, c: &Conditioned, file: FileId, line: usize) -> bool {
     if c.span.file != file {
         return false;
     }
@@ -78,7 +78,7 @@ fn covers(case: &Case, c: &Conditioned, file: FileId, line: usize) -> bool {
     (first..=first + text.matches('\n').count()).contains(&line)
 }
 
-fn row(case: &Case, part: &Part) -> Option<usize> {
+fn row(case: &WhyCase, part: &Part) -> Option<usize> {
     match case.sources.place(part.span) {
         Place::Cell { row, .. } => Some(row as usize),
         Place::Text { .. } => None,

@@ -17,7 +17,7 @@ use crate::source::SourceMap;
 use crate::units::{Designation, PartNumber, StepId};
 
 /// What a reason is drawn from.
-struct Case<'a> {
+struct WhyCase<'a> {
     manual: &'a Manual,
     sources: &'a SourceMap,
     resolved: &'a Resolved,
@@ -31,7 +31,7 @@ struct Case<'a> {
 pub(super) fn why(checked: &Checked, manual: &Manual, id: &str, configuration: &str) -> Result<String, Failure> {
     let configuration = find(manual, configuration)?;
     let resolved = resolve(manual, &configuration);
-    let case = Case {
+    let case = WhyCase {
         manual,
         sources: &checked.sources,
         resolved: &resolved,

@@ -1,6 +1,6 @@
 //! Why a part is in the crate or not: the cells that add up, and the steps that take it.
 
-use super::Case;
+use super::WhyCase;
 use super::condition::keeps_out;
 use crate::cli::place::{aligned, place};
 use crate::cli::used::uses;
@@ -8,7 +8,7 @@ use crate::model::Part;
 use crate::model::schema::Thing;
 use crate::resolve::in_words;
 
-pub(super) fn why(case: &Case, part: &Part) -> String {
+pub(super) fn why(case: &WhyCase, part: &Part) -> String {
     let (number, name) = (&part.number.value, &case.resolved.name);
     let listed = case.resolved.listed.get(number).map_or(0, |l| l.count);
     let at = place(case.sources, part.number.span);
@@ -29,7 +29,7 @@ pub(super) fn why(case: &Case, part: &Part) -> String {
 }
 
 /// The variant's cell or the one it is inherited from, the options' cells, and the sum.
-fn cells(case: &Case, part: &Part, listed: i64) -> String {
+fn cells(case: &WhyCase, part: &Part, listed: i64) -> String {
     let line = case.manual.settings.lineage(&case.facts.configuration.variant);
     let mut rows = Vec::new();
     for (i, variant) in line.iter().enumerate() {
@@ -58,7 +58,7 @@ fn cells(case: &Case, part: &Part, listed: i64) -> String {
 }
 
 /// The steps that take it, and what is left.
-fn steps(case: &Case, part: &Part) -> String {
+fn steps(case: &WhyCase, part: &Part) -> String {
     let number = &part.number.value;
     let Some(account) = case.resolved.ledger.parts.get(number) else {
         return "\nNo step takes one.\n".to_owned();
@@ -94,7 +94,7 @@ fn steps(case: &Case, part: &Part) -> String {
 }
 
 /// Uses that do not hold in this configuration, with the condition that keeps them out.
-fn absent(case: &Case, part: &Part) -> String {
+fn absent(case: &WhyCase, part: &Part) -> String {
     let number = part.number.value.as_str();
     let mut rows = Vec::new();
     for step in &case.manual.steps {

@@ -2,16 +2,16 @@
 
 use std::collections::BTreeMap;
 
-use super::Case;
+use super::WhyCase;
 use super::condition::{met, tree};
 use crate::cli::place::{aligned, place};
 use crate::cli::used::conditions;
-use crate::model::{Item, Step};
+use crate::model::{Step, StepItem};
 use crate::resolve::in_words;
 use crate::source::Spanned;
 use crate::units::StepId;
 
-pub(super) fn why(case: &Case, step: &Step) -> String {
+pub(super) fn why(case: &WhyCase, step: &Step) -> String {
     let id = &step.id.value;
     let at = place(case.sources, step.id.span);
     let title = &step.title.value;
@@ -37,12 +37,12 @@ pub(super) fn why(case: &Case, step: &Step) -> String {
     text
 }
 
-fn counts(case: &Case, after: &Item<Spanned<StepId>>) -> bool {
+fn counts(case: &WhyCase, after: &StepItem<Spanned<StepId>>) -> bool {
     after.only.as_ref().is_none_or(|only| met(case, only.into()))
 }
 
 /// What `after` comes to: a step that is not here passes its own on.
-fn waits(case: &Case, step: &Step) -> String {
+fn waits(case: &WhyCase, step: &Step) -> String {
     let written: BTreeMap<&StepId, &Step> = case.manual.steps.iter().map(|s| (&s.id.value, s)).collect();
     let mut rows = Vec::new();
     for after in &step.after {
@@ -65,7 +65,7 @@ fn waits(case: &Case, step: &Step) -> String {
 }
 
 /// The steps of this configuration that an absent step's `after` leads to.
-fn passed_on(case: &Case, written: &BTreeMap<&StepId, &Step>, absent: &Step) -> Vec<String> {
+fn passed_on(case: &WhyCase, written: &BTreeMap<&StepId, &Step>, absent: &Step) -> Vec<String> {
     let (mut found, mut open, mut seen) = (Vec::new(), vec![absent], vec![&absent.id.value]);
     while let Some(step) = open.pop() {
         for after in step.after.iter().filter(|a| counts(case, a)) {
@@ -85,7 +85,7 @@ fn passed_on(case: &Case, written: &BTreeMap<&StepId, &Step>, absent: &Step) -> 
     found.into_iter().map(|(_, words)| words).collect()
 }
 
-fn waited_for(case: &Case, step: &Step) -> String {
+fn waited_for(case: &WhyCase, step: &Step) -> String {
     let rows: Vec<_> = case
         .resolved
         .steps
@@ -99,7 +99,7 @@ fn waited_for(case: &Case, step: &Step) -> String {
 }
 
 /// Items and text of the step that stand under a condition of their own.
-fn items(case: &Case, step: &Step) -> String {
+fn items(case: &WhyCase, step: &Step) -> String {
     let rows: Vec<_> = conditions(step)
         .into_iter()
         .map(|c| {

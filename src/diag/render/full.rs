@@ -6,7 +6,7 @@ use textwrap::core::display_width;
 
 use super::{Colour, place, shown, sums, whole_row};
 use crate::diag::{Diagnostic, Diagnostics, Level};
-use crate::source::{Cell, SourceMap, Span};
+use crate::source::{CellPlace, SourceMap, Span};
 
 /// The width that lines are wrapped and cut to, in columns.
 const WIDTH: usize = 96;
@@ -116,11 +116,11 @@ impl Writer<'_> {
     }
 
     /// The cells of a row under one another, each with its heading, the wrong one marked.
-    fn cells(&mut self, row: &[Cell], span: Span, label: &str) {
+    fn cells(&mut self, row: &[CellPlace], span: Span, label: &str) {
         let whole = whole_row(span, self.sources);
         let text = self.sources.text(span.file);
         let wrong = row.partition_point(|c| c.start <= span.start).saturating_sub(1);
-        let value = |c: &Cell| {
+        let value = |c: &CellPlace| {
             let slice = text.get(c.start as usize..c.end.max(c.start) as usize).unwrap_or("");
             shown::line(slice.strip_prefix('"').unwrap_or(slice).trim())
         };

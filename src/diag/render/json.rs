@@ -16,10 +16,10 @@ struct Finding<'a> {
     #[serde(skip_serializing_if = "Option::is_none")]
     file: Option<&'a str>,
     #[serde(flatten)]
-    place: Option<Where<'a>>,
+    place: Option<JsonPlace<'a>>,
     label: &'a str,
     help: &'a str,
-    notes: Vec<Note<'a>>,
+    notes: Vec<JsonNote<'a>>,
     about: &'a [String],
     configurations: &'a std::collections::BTreeSet<String>,
 }
@@ -27,7 +27,7 @@ struct Finding<'a> {
 /// A place: line and column in the text from 1 (columns count characters), bytes from 0, in a table the cell as well.
 #[derive(Serialize)]
 #[serde(rename_all = "kebab-case")]
-struct Where<'a> {
+struct JsonPlace<'a> {
     line: usize,
     column: usize,
     start: u32,
@@ -40,11 +40,11 @@ struct Where<'a> {
 }
 
 #[derive(Serialize)]
-struct Note<'a> {
+struct JsonNote<'a> {
     label: &'a str,
     file: &'a str,
     #[serde(flatten)]
-    place: Where<'a>,
+    place: JsonPlace<'a>,
 }
 
 #[derive(Serialize)]
@@ -73,7 +73,7 @@ pub(super) fn write(found: &Diagnostics, sources: &SourceMap) -> String {
             notes: d
                 .notes
                 .iter()
-                .map(|n| Note { label: &n.label, file: sources.name(n.span.file), place: place(n.span, sources) })
+                .map(|n| JsonNote { label: &n.label, file: sources.name(n.span.file), place: place(n.span, sources) })
                 .collect(),
             about: &d.about,
             configurations: &d.configurations,
@@ -87,11 +87,11 @@ pub(super) fn write(found: &Diagnostics, sources: &SourceMap) -> String {
     out
 }
 
-fn place(span: Span, sources: &SourceMap) -> Where<'_> {
+fn place(span: Span, sources: &SourceMap) -> JsonPlace<'_> {
     let (line, column) = sources.line_column(span);
     let (row, heading) = match sources.place(span) {
         Place::Text { .. } => (None, None),
         Place::Cell { row, column } => (Some(row), Some(column)),
     };
-    Where { line, column, start: span.start, end: span.end, text: sources.slice(span), row, heading }
+    JsonPlace { line, column, start: span.start, end: span.end, text: sources.slice(span), row, heading }
 }

@@ -2,13 +2,13 @@ use proptest::prelude::*;
 
 use super::{Colour, Format, render};
 use crate::diag::{Diagnostic, Diagnostics};
-use crate::source::{Cell, FileId, SourceMap, Span};
+use crate::source::{CellPlace, FileId, SourceMap, Span};
 
 fn sources() -> SourceMap {
     let mut sources = SourceMap::new();
     sources.add("steps/frame/keel.md", "---\nstep: keel\nparts: [KW-101, KW-130]\n---\nText\n");
     let table = sources.add("parts.csv", "number,name,ICE\nKW-103,\"Mast foot\",two\n");
-    let cell = |start, end, row, column: &str| Cell { start, end, row, column: column.into() };
+    let cell = |start, end, row, column: &str| CellPlace { start, end, row, column: column.into() };
     sources.set_cells(
         table,
         vec![

@@ -2,18 +2,18 @@
 //! The order is that of the contents of a kit's assembly instructions (ASTM F2563-16, as paraphrased).
 
 use super::text::plain_blocks;
-use super::{Composer, block, field, heading, indexes, leaf, paragraph};
+use super::{DocumentComposer, block, field, heading, indexes, leaf, paragraph};
 use crate::document::Edition;
 use crate::document::block::{Block, BlockKind, ContentsEntry};
 use crate::document::inline::{Inline, Inlines};
 use crate::document::leaf::{Leaf, LeafRole, Purpose};
-use crate::document::table::{Cell, Row};
+use crate::document::table::{TableCell, TableRow};
 use crate::model::{PageKind, SignalWords};
 use crate::trade::SafetyWord;
 use crate::units::Hand;
 
 /// The title page: what this is, for which kit, and where its word ends.
-pub(super) fn title(c: &Composer, edition: &Edition) -> Leaf {
+pub(super) fn title(c: &DocumentComposer, edition: &Edition) -> Leaf {
     let s = &c.manual.settings;
     let mut fields = vec![
         field("This is", vec![Inline::strong(super::name(c.purpose))]),
@@ -44,7 +44,7 @@ pub(super) fn title(c: &Composer, edition: &Edition) -> Leaf {
 }
 
 /// From how to use to the workplace, with the contents in their place.
-pub(super) fn before(c: &Composer) -> Vec<Leaf> {
+pub(super) fn before(c: &DocumentComposer) -> Vec<Leaf> {
     let mut how = how_to_use(c);
     how.extend(page_blocks(c, PageKind::HowToUse));
     let mut safety = safety_blocks(c);
@@ -68,7 +68,7 @@ pub(super) fn before(c: &Composer) -> Vec<Leaf> {
 }
 
 /// From the final inspection to further requirements.
-pub(super) fn after(c: &Composer) -> Vec<Leaf> {
+pub(super) fn after(c: &DocumentComposer) -> Vec<Leaf> {
     [
         (PageKind::FinalInspection, "Final inspection"),
         (PageKind::Tests, "Test procedures"),
@@ -79,17 +79,17 @@ pub(super) fn after(c: &Composer) -> Vec<Leaf> {
     .collect()
 }
 
-fn page_blocks(c: &Composer, kind: PageKind) -> Vec<Block> {
+fn page_blocks(c: &DocumentComposer, kind: PageKind) -> Vec<Block> {
     c.resolved.pages.iter().filter(|p| p.kind == kind).flat_map(|p| plain_blocks(c, &p.body, p.kind.word())).collect()
 }
 
 /// A page's leaf; the author's title takes the place of the usual one.
-fn page(c: &Composer, kind: PageKind, title: &str, blocks: Vec<Block>) -> Leaf {
+fn page(c: &DocumentComposer, kind: PageKind, title: &str, blocks: Vec<Block>) -> Leaf {
     let own = c.resolved.pages.iter().filter(|p| p.kind == kind).find_map(|p| p.title.as_deref());
     leaf(kind.word(), LeafRole::Text, own.unwrap_or(title), blocks)
 }
 
-fn how_to_use(c: &Composer) -> Vec<Block> {
+fn how_to_use(c: &DocumentComposer) -> Vec<Block> {
     let place = match c.purpose {
         Purpose::Manual => "Each step begins with what to pull, and names the bag and the crate where it lies.",
         _ => "Each step begins with what to pull, and names the bin where it lies. Tick each box as you go.",
@@ -120,7 +120,7 @@ fn how_to_use(c: &Composer) -> Vec<Block> {
     vec![block(BlockKind::List { ordered: None, items: list })]
 }
 
-fn safety_blocks(c: &Composer) -> Vec<Block> {
+fn safety_blocks(c: &DocumentComposer) -> Vec<Block> {
     let aviation = c.manual.settings.signal_words == SignalWords::Aviation;
     let meaning = |word| match (word, aviation) {
         (SafetyWord::Danger, _) => "Will cause death or serious injury if it is not avoided.",
@@ -180,9 +180,9 @@ pub(super) fn contents(leaves: &[Leaf]) -> Vec<Block> {
 }
 
 /// A row with one cell over all columns.
-pub(super) fn subheading(text: Inlines, columns: usize) -> Row {
-    Row {
-        cells: vec![Cell { content: text, span: columns as u8 }],
+pub(super) fn subheading(text: Inlines, columns: usize) -> TableRow {
+    TableRow {
+        cells: vec![TableCell { content: text, span: columns as u8 }],
         anchor: None,
         origin: crate::document::block::Origin::default(),
     }

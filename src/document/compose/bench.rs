@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::pick_rows;
-use crate::document::bench::{Bench, Limits, Thing, ThingKind};
+use crate::document::bench::{Bench, BenchThing, Limits, ThingKind};
 use crate::model::{Manual, MeasureUse};
 use crate::resolve::Resolved;
 use crate::trade;
@@ -48,7 +48,7 @@ fn in_order(order: &Order, ids: &[StepId]) -> Vec<StepId> {
     places.into_iter().map(|(_, id)| id.clone()).collect()
 }
 
-fn parts(manual: &Manual, resolved: &Resolved, order: &Order) -> Vec<Thing> {
+fn parts(manual: &Manual, resolved: &Resolved, order: &Order) -> Vec<BenchThing> {
     let mut things = Vec::new();
     for (number, account) in &resolved.ledger.parts {
         if account.listed == 0 && account.steps.is_empty() {
@@ -56,7 +56,7 @@ fn parts(manual: &Manual, resolved: &Resolved, order: &Order) -> Vec<Thing> {
         }
         let lies = |text: &String| if account.piece { String::new() } else { text.clone() };
         let Some((number, part, name)) = super::replaced::part(manual, number) else { continue };
-        things.push(Thing {
+        things.push(BenchThing {
             kind: ThingKind::Part,
             designation: number.to_string(),
             name,
@@ -69,7 +69,7 @@ fn parts(manual: &Manual, resolved: &Resolved, order: &Order) -> Vec<Thing> {
     things
 }
 
-fn hardware(manual: &Manual, resolved: &Resolved, order: &Order) -> Vec<Thing> {
+fn hardware(manual: &Manual, resolved: &Resolved, order: &Order) -> Vec<BenchThing> {
     let mut things = Vec::new();
     for (designation, account) in &resolved.ledger.hardware {
         let (now, h, name) = super::replaced::hardware(manual, designation);
@@ -81,7 +81,7 @@ fn hardware(manual: &Manual, resolved: &Resolved, order: &Order) -> Vec<Thing> {
             });
             words.collect::<String>()
         });
-        things.push(Thing {
+        things.push(BenchThing {
             kind: ThingKind::Hardware,
             designation: now.to_string(),
             name: told.unwrap_or(name),
@@ -94,7 +94,7 @@ fn hardware(manual: &Manual, resolved: &Resolved, order: &Order) -> Vec<Thing> {
     things
 }
 
-fn equipment(manual: &Manual, resolved: &Resolved) -> Vec<Thing> {
+fn equipment(manual: &Manual, resolved: &Resolved) -> Vec<BenchThing> {
     let settings = &manual.settings;
     let mut found: BTreeMap<(ThingKind, &str), Vec<StepId>> = BTreeMap::new();
     for s in &resolved.steps {
@@ -113,9 +113,9 @@ fn equipment(manual: &Manual, resolved: &Resolved) -> Vec<Thing> {
             }
         }
     }
-    let mut things: Vec<Thing> = found
+    let mut things: Vec<BenchThing> = found
         .into_iter()
-        .map(|((kind, name), steps)| Thing {
+        .map(|((kind, name), steps)| BenchThing {
             kind,
             designation: String::new(),
             name: name.to_owned(),

@@ -2,10 +2,10 @@
 
 use super::cuts::side;
 use super::tables::{cell, column, filled, made_by, naming, part_link, push_note, text_cell};
-use super::{Composer, drawn};
+use super::{DocumentComposer, drawn};
 use crate::document::block::{Block, Origin};
 use crate::document::inline::{Inline, Inlines};
-use crate::document::table::{Align, Row, Table, TableRole, Width};
+use crate::document::table::{CellAlign, Table, TableRole, TableRow, Width};
 use crate::drawing;
 use crate::model::TubeEnd;
 use crate::plan::{BentPiece, BentShape, FlatEnd, bent_piece, flat_end, on_tape};
@@ -13,20 +13,20 @@ use crate::resolve::ResolvedStep;
 use crate::units::{Clock, decimal_text};
 
 /// What can be laid out; what can't is a rule's finding.
-fn pieces<'a>(c: &'a Composer, s: &'a ResolvedStep) -> Vec<BentPiece<'a>> {
+fn pieces<'a>(c: &'a DocumentComposer, s: &'a ResolvedStep) -> Vec<BentPiece<'a>> {
     s.step.bends.iter().filter_map(|b| bent_piece(c.manual, b).ok()).collect()
 }
 
 /// Every bend of a step with its marks, all measured from end A.
-pub(super) fn table(c: &Composer, s: &ResolvedStep) -> Option<Table> {
+pub(super) fn table(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
     let columns = vec![
         naming("Part", Width::Fit),
-        column("Bend", Align::Start, Width::Share(3)),
-        column("Begins, from end A", Align::Start, Width::Share(3)),
-        column("Ends, from end A", Align::Start, Width::Share(3)),
-        column("Setback", Align::Start, Width::Fit),
-        column("Along the bend", Align::Start, Width::Fit),
-        column("Made by", Align::Start, Width::Fit),
+        column("Bend", CellAlign::Start, Width::Share(3)),
+        column("Begins, from end A", CellAlign::Start, Width::Share(3)),
+        column("Ends, from end A", CellAlign::Start, Width::Share(3)),
+        column("Setback", CellAlign::Start, Width::Fit),
+        column("Along the bend", CellAlign::Start, Width::Fit),
+        column("Made by", CellAlign::Start, Width::Fit),
     ];
     let pieces = pieces(c, s);
     let made_by = made_by(c, pieces.iter().map(|piece| piece.work.by));
@@ -51,7 +51,7 @@ pub(super) fn table(c: &Composer, s: &ResolvedStep) -> Option<Table> {
             }
             let mut end = Inlines::new();
             side(ends, c.manual.settings.units, &mut end);
-            rows.push(Row {
+            rows.push(TableRow {
                 cells: vec![
                     cell(vec![part_link(&piece.part.number.value)]),
                     cell(what),
@@ -78,7 +78,7 @@ fn toward(piece: &BentPiece, clock: Clock) -> String {
 }
 
 /// A drawing for each bent piece.
-pub(super) fn drawings(c: &Composer, s: &ResolvedStep) -> Vec<Block> {
+pub(super) fn drawings(c: &DocumentComposer, s: &ResolvedStep) -> Vec<Block> {
     let units = c.manual.settings.units;
     pieces(c, s)
         .iter()
@@ -86,7 +86,7 @@ pub(super) fn drawings(c: &Composer, s: &ResolvedStep) -> Vec<Block> {
         .collect()
 }
 
-fn caption(c: &Composer, piece: &BentPiece) -> Inlines {
+fn caption(c: &DocumentComposer, piece: &BentPiece) -> Inlines {
     let mut out = vec![
         Inline::strong(piece.part.number.value.as_str()),
         Inline::text(format!(" {}. Laid out flat ", piece.part.name)),
@@ -149,25 +149,25 @@ fn caption(c: &Composer, piece: &BentPiece) -> Inlines {
     out
 }
 
-fn flats<'a>(c: &'a Composer, s: &'a ResolvedStep) -> Vec<FlatEnd<'a>> {
+fn flats<'a>(c: &'a DocumentComposer, s: &'a ResolvedStep) -> Vec<FlatEnd<'a>> {
     s.step.flattened.iter().filter_map(|f| flat_end(c.manual, f).ok()).collect()
 }
 
 /// The ends that a step presses flat.
-pub(super) fn flattened(c: &Composer, s: &ResolvedStep) -> Option<Table> {
+pub(super) fn flattened(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
     let columns = vec![
         naming("Part", Width::Fit),
-        column("End", Align::Start, Width::Fit),
-        column("Flat", Align::Start, Width::Fit),
-        column("Wide", Align::Start, Width::Share(2)),
-        column("Thick", Align::Start, Width::Fit),
-        column("Transition", Align::Start, Width::Fit),
-        column("Faces", Align::Start, Width::Share(2)),
-        column("Made by", Align::Start, Width::Fit),
+        column("End", CellAlign::Start, Width::Fit),
+        column("Flat", CellAlign::Start, Width::Fit),
+        column("Wide", CellAlign::Start, Width::Share(2)),
+        column("Thick", CellAlign::Start, Width::Fit),
+        column("Transition", CellAlign::Start, Width::Fit),
+        column("Faces", CellAlign::Start, Width::Share(2)),
+        column("Made by", CellAlign::Start, Width::Fit),
     ];
     let flats = flats(c, s);
     let made_by = made_by(c, flats.iter().map(|flat| flat.work.by));
-    let rows: Vec<Row> = flats
+    let rows: Vec<TableRow> = flats
         .iter()
         .map(|flat| {
             let work = flat.work;
@@ -176,7 +176,7 @@ pub(super) fn flattened(c: &Composer, s: &ResolvedStep) -> Option<Table> {
             let mut faces: Inlines =
                 work.faces.map(|f| Inline::text(format!("{}, looking at the end", f.value))).into_iter().collect();
             push_note(&mut faces, work.note.as_deref());
-            Row {
+            TableRow {
                 cells: vec![
                     cell(vec![part_link(&flat.part.number.value)]),
                     text_cell(work.end.map_or(TubeEnd::Both, |e| e.value).word()),
@@ -196,7 +196,7 @@ pub(super) fn flattened(c: &Composer, s: &ResolvedStep) -> Option<Table> {
 }
 
 /// A drawing for each flattened end.
-pub(super) fn flat_drawings(c: &Composer, s: &ResolvedStep) -> Vec<Block> {
+pub(super) fn flat_drawings(c: &DocumentComposer, s: &ResolvedStep) -> Vec<Block> {
     flats(c, s)
         .iter()
         .map(|flat| {

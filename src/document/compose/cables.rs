@@ -1,34 +1,34 @@
 //! Cables: what a step does to each, their strips, and the cable sheet of a configuration.
 
 use super::tables::{cell, column, filled, naming, part_link, push_note, text_cell};
-use super::{Composer, block, drawn, leaf, paragraph};
+use super::{DocumentComposer, block, drawn, leaf, paragraph};
 use crate::document::block::{Block, BlockKind, Origin};
 use crate::document::inline::{Inline, Inlines};
 use crate::document::leaf::{Leaf, LeafRole};
-use crate::document::sheet::Sheet;
-use crate::document::table::{Align, Row, Table, TableRole, Width};
+use crate::document::sheet::CsvSheet;
+use crate::document::table::{CellAlign, Table, TableRole, TableRow, Width};
 use crate::drawing;
-use crate::model::{CableEnd, CableUse, Guide, Item, Manual, Thread};
+use crate::model::{CableEnd, CableLead, CableUse, Guide, Manual, StepItem};
 use crate::plan::{CableRun, cables};
 use crate::resolve::{Resolved, ResolvedStep};
 use crate::trade::SafetyWord;
 use crate::units::{Designation, Length, PartNumber, decimal_text, plain};
 
 /// What a step does to its cables.
-pub(super) fn table(c: &Composer, s: &ResolvedStep) -> Option<Table> {
+pub(super) fn table(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
     let columns = vec![
         naming("Cable", Width::Fit),
-        column("Pin to pin", Align::Start, Width::Fit),
-        column("Cut to", Align::Start, Width::Fit),
-        column("Work", Align::Start, Width::Share(5)),
+        column("Pin to pin", CellAlign::Start, Width::Fit),
+        column("Cut to", CellAlign::Start, Width::Fit),
+        column("Work", CellAlign::Start, Width::Share(5)),
     ];
-    let rows: Vec<Row> = s
+    let rows: Vec<TableRow> = s
         .step
         .cables
         .iter()
         .filter_map(|item| {
             let run = c.cables.get(item.cable.value.as_str())?;
-            Some(Row {
+            Some(TableRow {
                 cells: vec![
                     text_cell(name(run)),
                     cell(vec![Inline::Length(run.length)]),
@@ -63,7 +63,7 @@ fn made_of(run: &CableRun) -> Inlines {
 }
 
 /// What is done here, in the order in which it is done.
-fn work(c: &Composer, s: &ResolvedStep, run: &CableRun, item: &Item<CableUse>) -> Inlines {
+fn work(c: &DocumentComposer, s: &ResolvedStep, run: &CableRun, item: &StepItem<CableUse>) -> Inlines {
     let mut out = Inlines::new();
     let sentence = |out: &mut Inlines, more: Inlines| {
         if !out.is_empty() {
@@ -75,14 +75,14 @@ fn work(c: &Composer, s: &ResolvedStep, run: &CableRun, item: &Item<CableUse>) -
         sentence(&mut out, close("A", end));
     }
     match &item.thread {
-        Some(Thread::All(_)) if !run.run.is_empty() => {
+        Some(CableLead::All(_)) if !run.run.is_empty() => {
             // The free end passes the place next to the closed end first; before any is closed, from end A on.
             let backward = from_end_b(run, item, s);
-            let order: Vec<(usize, &Item<Guide>)> = run.run.iter().enumerate().collect();
+            let order: Vec<(usize, &StepItem<Guide>)> = run.run.iter().enumerate().collect();
             let order: Vec<_> = if backward { order.into_iter().rev().collect() } else { order };
             sentence(&mut out, thread(c, &order));
         }
-        Some(Thread::These(names)) => {
+        Some(CableLead::These(names)) => {
             let order: Vec<_> = names
                 .iter()
                 .filter_map(|n| run.run.iter().enumerate().find(|(_, g)| g.name.value == n.value))
@@ -99,12 +99,12 @@ fn work(c: &Composer, s: &ResolvedStep, run: &CableRun, item: &Item<CableUse>) -
 }
 
 /// Whether end B is the one that is closed when an item threads the cable.
-fn from_end_b(run: &CableRun, item: &Item<CableUse>, step: &ResolvedStep) -> bool {
+fn from_end_b(run: &CableRun, item: &StepItem<CableUse>, step: &ResolvedStep) -> bool {
     let before = |end: Option<(&CableEnd, &ResolvedStep)>| end.is_some_and(|(_, s)| s.number < step.number);
     item.end_a.is_none() && before(run.ends[1]) && !before(run.ends[0])
 }
 
-fn thread(c: &Composer, order: &[(usize, &Item<Guide>)]) -> Inlines {
+fn thread(c: &DocumentComposer, order: &[(usize, &StepItem<Guide>)]) -> Inlines {
     let mut out = vec![Inline::text("Lead it through ")];
     for (i, (place, guide)) in order.iter().enumerate() {
         let lead = if i > 0 { ", then " } else { "" };
@@ -116,7 +116,7 @@ fn thread(c: &Composer, order: &[(usize, &Item<Guide>)]) -> Inlines {
     out
 }
 
-fn guide_link(c: &Composer, guide: &Guide) -> Inline {
+fn guide_link(c: &DocumentComposer, guide: &Guide) -> Inline {
     let number = PartNumber::new(&guide.name.value);
     if c.part(&number).is_some() {
         return part_link(&number);
@@ -166,7 +166,7 @@ fn close(letter: &str, end: &CableEnd) -> Inlines {
 }
 
 /// The strip of each cable that this step defines or closes an end of.
-pub(super) fn drawings(c: &Composer, s: &ResolvedStep) -> Vec<Block> {
+pub(super) fn drawings(c: &DocumentComposer, s: &ResolvedStep) -> Vec<Block> {
     let mut out = Vec::new();
     for item in s.step.cables.iter().filter(|i| i.defines() || i.ends().iter().any(Option::is_some)) {
         let Some(run) = c.cables.get(item.cable.value.as_str()) else { continue };
@@ -175,7 +175,7 @@ pub(super) fn drawings(c: &Composer, s: &ResolvedStep) -> Vec<Block> {
     out
 }
 
-fn caption(c: &Composer, run: &CableRun) -> Inlines {
+fn caption(c: &DocumentComposer, run: &CableRun) -> Inlines {
     let mut out = vec![Inline::strong(name(run)), Inline::text(" of ")];
     out.extend(made_of(run));
     out.push(Inline::text(". Not to scale."));
@@ -224,24 +224,24 @@ fn proof_short(run: &CableRun) -> String {
 }
 
 /// The cable sheet: every cable of the configuration with what it is cut to and proved with.
-pub(super) fn sheet(c: &Composer) -> Option<Leaf> {
+pub(super) fn sheet(c: &DocumentComposer) -> Option<Leaf> {
     if c.cables.is_empty() {
         return None;
     }
     let columns = vec![
         naming("Cable", Width::Share(2)),
-        column("Steps", Align::Start, Width::Fit),
-        column("Of", Align::Start, Width::Share(2)),
-        column("Pin to pin", Align::Start, Width::Fit),
-        column("Cut to", Align::Start, Width::Fit),
-        column("End A", Align::Start, Width::Share(3)),
-        column("End B", Align::Start, Width::Share(3)),
-        column("Proof load", Align::Start, Width::Share(2)),
+        column("Steps", CellAlign::Start, Width::Fit),
+        column("Of", CellAlign::Start, Width::Share(2)),
+        column("Pin to pin", CellAlign::Start, Width::Fit),
+        column("Cut to", CellAlign::Start, Width::Fit),
+        column("End A", CellAlign::Start, Width::Share(3)),
+        column("End B", CellAlign::Start, Width::Share(3)),
+        column("Proof load", CellAlign::Start, Width::Share(2)),
     ];
     let rows = c.cables.values().map(|run| {
         let ids = std::iter::once(run.step).chain(run.ends.iter().flatten().map(|(_, s)| *s)).map(|s| &s.step.id.value);
         let end = |i: usize| run.ends[i].map_or_else(Inlines::new, |(e, _)| close_short(e));
-        Row {
+        TableRow {
             cells: vec![
                 text_cell(name(run)),
                 cell(c.step_links(ids)),
@@ -327,7 +327,7 @@ const CABLES: &[&str] = &[
 ];
 
 /// Every cable of a configuration as plain rows, one for each end.
-pub fn cable_sheet(manual: &Manual, resolved: &Resolved) -> Sheet {
+pub fn cable_sheet(manual: &Manual, resolved: &Resolved) -> CsvSheet {
     let words = |l: Length| plain(&l.pieces(manual.settings.units));
     let length = |l: Option<crate::source::Spanned<Length>>| l.map_or_else(String::new, |l| words(l.value));
     let name =
@@ -364,5 +364,5 @@ pub fn cable_sheet(manual: &Manual, resolved: &Resolved) -> Sheet {
             ]);
         }
     }
-    Sheet { columns: CABLES, rows }
+    CsvSheet { columns: CABLES, rows }
 }

@@ -1,12 +1,12 @@
 //! What differs between two configurations, as a document.
 
 use super::tables::{cell, column, naming, text_cell};
-use super::{Composer, block, field, heading, leaf, meta_edition, paragraph, spoken, unlinked};
-use crate::change::{Change, Edit, ItemChange, Quantities, Redo, Row as ListRow, StepMark};
+use super::{DocumentComposer, block, field, heading, leaf, meta_edition, paragraph, spoken, unlinked};
+use crate::change::{Change, Edit, ItemChange, ListRow, Quantities, Redo, StepMark};
 use crate::document::block::{Block, BlockKind, ListItem, Origin};
 use crate::document::inline::{Inline, Inlines};
 use crate::document::leaf::{Document, Leaf, LeafRole, Purpose};
-use crate::document::table::{Align, Cell, Row, Table, TableRole, Width};
+use crate::document::table::{CellAlign, Table, TableCell, TableRole, TableRow, Width};
 use crate::document::{Bars, Edition};
 use crate::model::Manual;
 use crate::resolve::Resolved;
@@ -14,7 +14,7 @@ use crate::units::{Quantity, Unit};
 
 /// The change as a document. `manual` and `resolved` are those of the target; `state` says which it is.
 pub fn change_document(manual: &Manual, resolved: &Resolved, change: &Change, state: &str) -> Document {
-    let c = Composer::new(manual, resolved, Purpose::Manual);
+    let c = DocumentComposer::new(manual, resolved, Purpose::Manual);
     let mut leaves = vec![title(&c, change)];
     leaves.push(leaf("steps", LeafRole::Text, "Steps", steps(change)));
     leaves.push(leaf("lists", LeafRole::Text, "Parts, hardware and tools", lists(change)));
@@ -26,7 +26,7 @@ pub fn change_document(manual: &Manual, resolved: &Resolved, change: &Change, st
     Document { purpose: Purpose::Report, name: "What differs".into(), meta, leaves, bars: Bars::default() }
 }
 
-fn title(c: &Composer, change: &Change) -> Leaf {
+fn title(c: &DocumentComposer, change: &Change) -> Leaf {
     let mut fields =
         vec![field("From", vec![Inline::strong(&change.from)]), field("To", vec![Inline::strong(&change.to)])];
     if !c.manual.settings.maker.is_empty() {
@@ -64,11 +64,11 @@ pub(super) fn shipped(change: &Change, intro: &str) -> Vec<Block> {
     vec![paragraph(intro), block(BlockKind::List { ordered: None, items })]
 }
 
-fn row(cells: Vec<Cell>) -> Row {
-    Row { cells, anchor: None, origin: Origin::default() }
+fn row(cells: Vec<TableCell>) -> TableRow {
+    TableRow { cells, anchor: None, origin: Origin::default() }
 }
 
-fn table(columns: Vec<crate::document::table::Column>, rows: Vec<Row>) -> Block {
+fn table(columns: Vec<crate::document::table::Column>, rows: Vec<TableRow>) -> Block {
     block(BlockKind::Table(Table { role: TableRole::Plain, caption: Vec::new(), columns, rows }))
 }
 
@@ -78,8 +78,8 @@ fn marks(title: &str, steps: &[StepMark]) -> Vec<Block> {
     }
     let columns = vec![
         naming("Step", Width::Fit),
-        column("Title", Align::Start, Width::Share(3)),
-        column("Id", Align::Start, Width::Share(1)),
+        column("Title", CellAlign::Start, Width::Share(3)),
+        column("Id", CellAlign::Start, Width::Share(1)),
     ];
     let rows =
         steps.iter().map(|s| row(vec![text_cell(&s.number), text_cell(&s.title), text_cell(s.id.as_str())])).collect();
@@ -94,8 +94,8 @@ fn steps(change: &Change) -> Vec<Block> {
         blocks.push(heading(2, "Perhaps the same step under a new id"));
         let columns = vec![
             naming("Was", Width::Share(1)),
-            column("Is", Align::Start, Width::Share(1)),
-            column("Alike", Align::End, Width::Fit),
+            column("Is", CellAlign::Start, Width::Share(1)),
+            column("Alike", CellAlign::End, Width::Fit),
         ];
         let rows = change.renamed.iter().map(|r| {
             row(vec![text_cell(r.from.id.as_str()), text_cell(r.to.id.as_str()), text_cell(format!("{} %", r.alike))])
@@ -114,7 +114,7 @@ fn steps(change: &Change) -> Vec<Block> {
 
 /// What changed, item by item.
 pub(super) fn items(items: &[ItemChange]) -> Block {
-    let columns = vec![naming("What", Width::Share(2)), column("Change", Align::Start, Width::Share(5))];
+    let columns = vec![naming("What", Width::Share(2)), column("Change", CellAlign::Start, Width::Share(5))];
     let rows = items.iter().map(|i| row(vec![text_cell(what(i)), cell(words(i))])).collect();
     table(columns, rows)
 }
@@ -190,9 +190,9 @@ fn marked(words: &[Edit<String>], whole: bool) -> Inlines {
 pub(super) fn quantities(name: &str, list: &[Quantities]) -> Block {
     let columns = vec![
         naming(name, Width::Fit),
-        column("What it is", Align::Start, Width::Share(3)),
-        column("Before", Align::End, Width::Fit),
-        column("After", Align::End, Width::Fit),
+        column("What it is", CellAlign::Start, Width::Share(3)),
+        column("Before", CellAlign::End, Width::Fit),
+        column("After", CellAlign::End, Width::Fit),
     ];
     let quantity = |q: Option<Quantity>| q.map_or_else(|| text_cell("none"), |q| cell(vec![Inline::Quantity(q)]));
     let rows =
@@ -203,9 +203,9 @@ pub(super) fn quantities(name: &str, list: &[Quantities]) -> Block {
 fn rows(name: &str, list: &[ListRow]) -> Block {
     let columns = vec![
         naming(name, Width::Fit),
-        column("Column", Align::Start, Width::Share(1)),
-        column("Before", Align::Start, Width::Share(2)),
-        column("After", Align::Start, Width::Share(2)),
+        column("Column", CellAlign::Start, Width::Share(1)),
+        column("Before", CellAlign::Start, Width::Share(2)),
+        column("After", CellAlign::Start, Width::Share(2)),
     ];
     let rows = list.iter().flat_map(|r| {
         r.cells.iter().map(|(column, before, after)| {
@@ -247,9 +247,9 @@ fn lists(change: &Change) -> Vec<Block> {
 fn redo(list: &[Redo]) -> Block {
     let columns = vec![
         naming("Part", Width::Fit),
-        column("End", Align::Start, Width::Fit),
-        column("Cut", Align::Start, Width::Share(2)),
-        column("Step", Align::Start, Width::Share(2)),
+        column("End", CellAlign::Start, Width::Fit),
+        column("Cut", CellAlign::Start, Width::Share(2)),
+        column("Step", CellAlign::Start, Width::Share(2)),
     ];
     let rows = list.iter().map(|r| {
         row(vec![text_cell(r.part.as_str()), text_cell(&r.end), text_cell(&r.cut), text_cell(r.step.as_str())])

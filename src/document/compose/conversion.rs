@@ -1,13 +1,13 @@
 //! A conversion as a document: what comes off, what is sent and used again, the steps to do, what to inspect.
 
 use super::tables::{cell, column, naming, text_cell};
-use super::{Composer, block, field, heading, leaf, meta_edition, paragraph, spoken, step, unlinked};
-use crate::change::{Conversion, Counted};
+use super::{DocumentComposer, block, field, heading, leaf, meta_edition, paragraph, spoken, step, unlinked};
+use crate::change::{Conversion, CountedItem};
 use crate::document::block::{Block, BlockKind, ListItem, Origin};
 use crate::document::inline::{Inline, Inlines};
 use crate::document::leaf::{Document, Leaf, LeafRole, Purpose};
 use crate::document::pick_row::PickRow;
-use crate::document::table::{Align, Cell, Column, Row, Table, TableRole, Width};
+use crate::document::table::{CellAlign, Column, Table, TableCell, TableRole, TableRow, Width};
 use crate::document::{Bars, Edition};
 use crate::model::{Manual, WhenRemoved};
 use crate::units::{Quantity, UnitStyle, Weight};
@@ -15,7 +15,7 @@ use crate::units::{Quantity, UnitStyle, Weight};
 /// The document of a conversion; `manual` is that of the target, `state` says which it is.
 pub fn conversion_document(manual: &Manual, conversion: &Conversion, state: &str, bars: Bars) -> Document {
     let resolved = &conversion.resolved;
-    let c = Composer::new(manual, resolved, Purpose::Manual);
+    let c = DocumentComposer::new(manual, resolved, Purpose::Manual);
     let mut leaves = vec![
         title(&c, conversion),
         leaf("begin", LeafRole::Text, "Before you begin", begin(conversion)),
@@ -46,7 +46,7 @@ pub fn conversion_document(manual: &Manual, conversion: &Conversion, state: &str
     }
 }
 
-fn title(c: &Composer, conversion: &Conversion) -> Leaf {
+fn title(c: &DocumentComposer, conversion: &Conversion) -> Leaf {
     let hours: crate::units::Rational =
         c.resolved.steps.iter().filter_map(|s| s.step.hours.as_ref()).map(|h| h.value).sum();
     let mut fields = vec![
@@ -121,13 +121,13 @@ fn off(conversion: &Conversion) -> Vec<Block> {
     if !conversion.undone.is_empty() {
         blocks
             .push(paragraph("These steps of your manual no longer apply. What they put on comes off, the last first."));
-        let columns = vec![naming("Step", Width::Fit), column("Title", Align::Start, Width::Share(1))];
+        let columns = vec![naming("Step", Width::Fit), column("Title", CellAlign::Start, Width::Share(1))];
         blocks.push(table(columns, conversion.undone.iter().map(|s| vec![text_cell(&s.number), text_cell(&s.title)])));
     }
     if !conversion.off.is_empty() {
         blocks.push(heading(2, "Parts that come off"));
         let mut columns = counted_columns("Part");
-        columns.push(column("Then", Align::Start, Width::Share(2)));
+        columns.push(column("Then", CellAlign::Start, Width::Share(2)));
         let rows = conversion.off.iter().map(|o| {
             let mut cells = counted(&o.item);
             cells.push(text_cell(match o.then {
@@ -150,17 +150,17 @@ fn off(conversion: &Conversion) -> Vec<Block> {
 fn counted_columns(name: &str) -> Vec<Column> {
     vec![
         naming(name, Width::Fit),
-        column("What it is", Align::Start, Width::Share(3)),
-        column("Quantity", Align::End, Width::Fit),
+        column("What it is", CellAlign::Start, Width::Share(3)),
+        column("Quantity", CellAlign::End, Width::Fit),
     ]
 }
 
-fn counted(item: &Counted) -> Vec<Cell> {
+fn counted(item: &CountedItem) -> Vec<TableCell> {
     vec![text_cell(&item.name), text_cell(&item.title), cell(vec![Inline::Quantity(item.quantity)])]
 }
 
-fn table(columns: Vec<Column>, rows: impl Iterator<Item = Vec<Cell>>) -> Block {
-    let rows = rows.map(|cells| Row { cells, anchor: None, origin: Origin::default() }).collect();
+fn table(columns: Vec<Column>, rows: impl Iterator<Item = Vec<TableCell>>) -> Block {
+    let rows = rows.map(|cells| TableRow { cells, anchor: None, origin: Origin::default() }).collect();
     block(BlockKind::Table(Table { role: TableRole::Plain, caption: Vec::new(), columns, rows }))
 }
 
@@ -179,13 +179,13 @@ fn sent(rows: &[PickRow]) -> Vec<Block> {
         }
     }
     let columns = vec![
-        column("", Align::Center, Width::Fit),
+        column("", CellAlign::Center, Width::Fit),
         naming("Number", Width::Fit),
-        column("Item", Align::Start, Width::Share(3)),
-        column("Quantity", Align::End, Width::Fit),
-        column("Hand", Align::Start, Width::Fit),
-        column("Bag", Align::Start, Width::Fit),
-        column("Crate", Align::Start, Width::Fit),
+        column("Item", CellAlign::Start, Width::Share(3)),
+        column("Quantity", CellAlign::End, Width::Fit),
+        column("Hand", CellAlign::Start, Width::Fit),
+        column("Bag", CellAlign::Start, Width::Fit),
+        column("Crate", CellAlign::Start, Width::Fit),
     ];
     let rows = totals.iter().map(|t| {
         vec![
@@ -216,11 +216,11 @@ fn look_again(conversion: &Conversion) -> Vec<Block> {
     let said = paragraph(
         "These steps of the manual of the target use what is made differently now. Undo them as far as they are in the way, and do them again by that manual; the numbers are those of that manual.",
     );
-    let columns = vec![naming("Step", Width::Fit), column("Title", Align::Start, Width::Share(1))];
+    let columns = vec![naming("Step", Width::Fit), column("Title", CellAlign::Start, Width::Share(1))];
     vec![said, table(columns, conversion.look_again.iter().map(|s| vec![text_cell(&s.number), text_cell(&s.title)]))]
 }
 
-fn inspect(c: &Composer, conversion: &Conversion) -> Vec<Block> {
+fn inspect(c: &DocumentComposer, conversion: &Conversion) -> Vec<Block> {
     let mut lines: Vec<Inlines> = Vec::new();
     for s in &c.resolved.steps {
         for i in &s.step.inspects {

@@ -2,11 +2,11 @@
 
 use std::collections::BTreeSet;
 
-use super::{Composer, meta, name, paragraph, step_anchor};
+use super::{DocumentComposer, meta, name, paragraph, step_anchor};
 use crate::document::block::{Block, BlockKind, Drawn, Origin};
 use crate::document::inline::{Inline, Inlines};
 use crate::document::leaf::{Document, Leaf, LeafRole, Purpose};
-use crate::drawing::{self, PrintScale, Sheet, Word};
+use crate::drawing::{self, PaperSheet, PrintScale, Word};
 use crate::geometry::EndCut;
 use crate::model::{By, Manual, Part};
 use crate::plan::{TubePiece, TubeWork, hole_row, nearest_mark, on_tape};
@@ -22,7 +22,7 @@ fn pieces<'a>(tubes: &TubeWork<'a>, s: &ResolvedStep) -> Vec<TubePiece<'a>> {
 }
 
 /// A drawing for each piece of tube.
-pub(super) fn drawings(c: &Composer, s: &ResolvedStep) -> Vec<Block> {
+pub(super) fn drawings(c: &DocumentComposer, s: &ResolvedStep) -> Vec<Block> {
     let units = c.manual.settings.units;
     pieces(&c.tubes, s)
         .iter()
@@ -175,7 +175,7 @@ fn sleeves(manual: &Manual, s: &ResolvedStep, piece: &TubePiece, scale: PrintSca
             Word::text(". Printed side out, hatched side to the end, cut on the thick line."),
         ];
         let saddle = matches!(end.geometry, EndCut::Saddle { .. });
-        let sheet = Sheet {
+        let sheet = PaperSheet {
             title: &title(piece.part, &format!("end {letter}")),
             facts,
             note: if saddle { "Dashed: the edge of the bore. File to it from the outside." } else { "" },
@@ -208,7 +208,7 @@ fn strips(manual: &Manual, s: &ResolvedStep, scale: PrintScale) -> Vec<Block> {
         let end = row.from.word();
         let name = hole.hole.as_ref().map_or_else(|| "holes".to_owned(), |h| format!("holes {}", h.value));
         let line = row.line.map_or_else(String::new, |l| format!(" Middle line on {}, looking at end {end}.", l.value));
-        let sheet = Sheet {
+        let sheet = PaperSheet {
             title: &title(part, &format!("{name} from end {end}")),
             facts: vec![Word::text(format!(
                 "Printed side out, thick edge on end {end}.{line} Punch through each circle."

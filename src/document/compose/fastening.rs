@@ -4,30 +4,30 @@ use super::tables::{cell, column, naming, text_cell};
 use std::collections::BTreeSet;
 
 use super::holes::{drill_words, tools};
-use super::{Composer, block, hardware_anchor, leaf, paragraph};
+use super::{DocumentComposer, block, hardware_anchor, leaf, paragraph};
 use crate::document::block::{Block, BlockKind, Drawn, Origin};
 use crate::document::inline::{Inline, Inlines};
 use crate::document::leaf::{Leaf, LeafRole};
-use crate::document::table::{Align, Row, Table, TableRole, Width};
+use crate::document::table::{CellAlign, Table, TableRole, TableRow, Width};
 use crate::drawing::{Drawing, Hatching, joint_section};
 use crate::joint::{Reading, Tightening, read};
-use crate::model::{Item, Joint, Through, TorqueRange};
+use crate::model::{Joint, StepItem, Through, TorqueRange};
 use crate::resolve::ResolvedStep;
 use crate::source::Spanned;
-use crate::trade::{Decoded, Form, SafetyWord, Source, adds_run_down_drag, hole_for, newton_metres, reamed_hole};
+use crate::trade::{Decoded, ItemForm, SafetyWord, Source, adds_run_down_drag, hole_for, newton_metres, reamed_hole};
 use crate::units::{Designation, Length, Measure, Quantity, decimal_text};
 
 /// What is fastened where: the order from the head, how thick it is, the hole, how tight.
-pub(super) fn joints(c: &Composer, s: &ResolvedStep) -> Option<Table> {
+pub(super) fn joints(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
     if s.step.joints.is_empty() {
         return None;
     }
     let columns = vec![
         naming("Fastener", Width::Share(2)),
-        column("Places", Align::End, Width::Fit),
-        column("From the head", Align::Start, Width::Share(4)),
-        column("Stack and hole", Align::Start, Width::Share(3)),
-        column("Tighten to", Align::Start, Width::Share(3)),
+        column("Places", CellAlign::End, Width::Fit),
+        column("From the head", CellAlign::Start, Width::Share(4)),
+        column("Stack and hole", CellAlign::Start, Width::Share(3)),
+        column("Tighten to", CellAlign::Start, Width::Share(3)),
     ];
     let rows = s.step.joints.iter().map(|joint| {
         let reading = read(c.manual, &c.items, joint);
@@ -35,7 +35,7 @@ pub(super) fn joints(c: &Composer, s: &ResolvedStep) -> Option<Table> {
         if let Some(note) = &joint.note {
             fastener.extend([Inline::LineBreak, Inline::text(note)]);
         }
-        Row {
+        TableRow {
             cells: vec![
                 cell(fastener),
                 cell(vec![Inline::Quantity(Quantity::each(joint.places))]),
@@ -52,10 +52,10 @@ pub(super) fn joints(c: &Composer, s: &ResolvedStep) -> Option<Table> {
 }
 
 /// A drawing, what is hatched in it, and the joints that it shows.
-type Alike<'a> = (Drawing, Vec<Hatching>, Vec<&'a Item<Joint>>);
+type Alike<'a> = (Drawing, Vec<Hatching>, Vec<&'a StepItem<Joint>>);
 
 /// The bolted joints of a step in section. Joints that look alike share a drawing.
-pub(super) fn drawings(c: &Composer, s: &ResolvedStep) -> Vec<Block> {
+pub(super) fn drawings(c: &DocumentComposer, s: &ResolvedStep) -> Vec<Block> {
     let mut drawn: Vec<Alike> = Vec::new();
     for joint in &s.step.joints {
         let reading = read(c.manual, &c.items, joint);
@@ -125,7 +125,7 @@ pub(super) fn washers(list: &[(Spanned<Designation>, i64)]) -> Vec<String> {
 }
 
 /// `stack 1.43 in, hole 1/4 in (.250)`.
-fn stack_and_hole(c: &Composer, joint: &Joint, reading: &Reading) -> Inlines {
+fn stack_and_hole(c: &DocumentComposer, joint: &Joint, reading: &Reading) -> Inlines {
     let mut out = Inlines::new();
     if let Some(thickness) = reading.thickness {
         out.extend([Inline::text("stack "), Inline::Length(thickness.value)]);
@@ -140,7 +140,7 @@ fn stack_and_hole(c: &Composer, joint: &Joint, reading: &Reading) -> Inlines {
 
 /// The hole for a fastener: its drill, and its reamer where a step of the configuration reams for it or the hardware
 /// list names one.
-pub(super) fn hole_of(c: &Composer, fastener: &Designation) -> String {
+pub(super) fn hole_of(c: &DocumentComposer, fastener: &Designation) -> String {
     let Some(item) = c.items.get(fastener) else { return String::new() };
     let reamed = c.reamed.get(fastener);
     if let Some(hole) = reamed_hole(item).filter(|_| reamed.is_some() || item.reamer.is_some()) {
@@ -153,7 +153,7 @@ pub(super) fn hole_of(c: &Composer, fastener: &Designation) -> String {
 }
 
 /// How tight a fastener is drawn in the joints of the configuration, each different value once.
-pub(super) fn tighten_all(c: &Composer, fastener: &Designation) -> Inlines {
+pub(super) fn tighten_all(c: &DocumentComposer, fastener: &Designation) -> Inlines {
     let mut all: Vec<Inlines> = Vec::new();
     for joint in c.joints.get(fastener).into_iter().flatten() {
         let words = tighten(joint, &read(c.manual, &c.items, joint));
@@ -203,7 +203,7 @@ fn tighten(joint: &Joint, reading: &Reading) -> Inlines {
 }
 
 fn drags(nut: Option<&Decoded>) -> bool {
-    nut.is_some_and(|nut| matches!(nut.form, Form::Nut(form) if adds_run_down_drag(form)))
+    nut.is_some_and(|nut| matches!(nut.form, ItemForm::Nut(form) if adds_run_down_drag(form)))
 }
 
 /// The same on paper, where a line never ends within the unit.
@@ -230,27 +230,27 @@ pub(super) fn torque_words(range: TorqueRange) -> String {
 }
 
 /// The joint register and the hole register.
-pub(super) fn registers(c: &Composer) -> Vec<Leaf> {
+pub(super) fn registers(c: &DocumentComposer) -> Vec<Leaf> {
     vec![
         leaf("joint-register", LeafRole::Index, "Joint register", joint_register(c)),
         leaf("hole-register", LeafRole::Index, "Hole register", super::holes::register(c)),
     ]
 }
 
-fn joint_register(c: &Composer) -> Vec<Block> {
+fn joint_register(c: &DocumentComposer) -> Vec<Block> {
     let columns = vec![
         naming("Step", Width::Fit),
-        column("Fastener", Align::Start, Width::Share(2)),
-        column("Places", Align::End, Width::Fit),
-        column("From the head", Align::Start, Width::Share(4)),
-        column("Fit", Align::Start, Width::Share(3)),
-        column("Tighten to", Align::Start, Width::Share(3)),
+        column("Fastener", CellAlign::Start, Width::Share(2)),
+        column("Places", CellAlign::End, Width::Fit),
+        column("From the head", CellAlign::Start, Width::Share(4)),
+        column("Fit", CellAlign::Start, Width::Share(3)),
+        column("Tighten to", CellAlign::Start, Width::Share(3)),
     ];
     let mut rows = Vec::new();
     for s in &c.resolved.steps {
         for joint in &s.step.joints {
             let reading = read(c.manual, &c.items, joint);
-            rows.push(Row {
+            rows.push(TableRow {
                 cells: vec![
                     cell(vec![c.step_link(s)]),
                     cell(vec![hardware_link(&joint.fastener.value)]),
@@ -278,7 +278,7 @@ fn joint_register(c: &Composer) -> Vec<Block> {
 }
 
 /// Where the values of the register come from, each source once.
-fn sources(c: &Composer) -> String {
+fn sources(c: &DocumentComposer) -> String {
     let mut by_kind: [(&str, BTreeSet<&str>); 5] = [
         ("Stacks", BTreeSet::new()),
         ("Grips", BTreeSet::new()),
@@ -312,7 +312,7 @@ fn sources(c: &Composer) -> String {
     )
 }
 
-fn joint_origin(s: &ResolvedStep, joint: &Item<Joint>) -> Origin {
+fn joint_origin(s: &ResolvedStep, joint: &StepItem<Joint>) -> Origin {
     Origin { step: Some(s.step.id.value.clone()), field: "joints", item: joint.index }
 }
 

@@ -1,10 +1,10 @@
 //! Holes as documents show them: with which drill and reamer, where, how they come; the register of holes.
 
 use super::tables::{cell, column, naming, text_cell};
-use super::{Composer, block, paragraph, part_anchor};
+use super::{DocumentComposer, block, paragraph, part_anchor};
 use crate::document::block::{Block, BlockKind, Origin};
 use crate::document::inline::{Inline, Inlines};
-use crate::document::table::{Align, Row, TableRole, Width};
+use crate::document::table::{CellAlign, TableRole, TableRow, Width};
 use crate::joint::{HoleLedger, HoleRecord, Supply};
 use crate::model::{By, ListedHole, Manual, Sides};
 use crate::trade::Drill;
@@ -118,18 +118,18 @@ pub(super) fn sorted<'a, 'b>(ledger: &'b HoleLedger<'a>) -> Vec<&'b HoleRecord<'
 }
 
 /// The register of holes.
-pub(super) fn register(c: &Composer) -> Vec<Block> {
+pub(super) fn register(c: &DocumentComposer) -> Vec<Block> {
     let columns = vec![
         naming("Part", Width::Fit),
-        column("Hole and its place", Align::Start, Width::Share(3)),
-        column("Count", Align::End, Width::Fit),
-        column("As supplied", Align::Start, Width::Share(2)),
-        column("Drill and reamer", Align::Start, Width::Share(3)),
-        column("For", Align::Start, Width::Fit),
-        column("Work", Align::Start, Width::Share(4)),
+        column("Hole and its place", CellAlign::Start, Width::Share(3)),
+        column("Count", CellAlign::End, Width::Fit),
+        column("As supplied", CellAlign::Start, Width::Share(2)),
+        column("Drill and reamer", CellAlign::Start, Width::Share(3)),
+        column("For", CellAlign::Start, Width::Fit),
+        column("Work", CellAlign::Start, Width::Share(4)),
     ];
     let ledger = HoleLedger::new(c.manual, &c.items, c.resolved);
-    let rows: Vec<Row> = sorted(&ledger).into_iter().map(|record| row(c, record)).collect();
+    let rows: Vec<TableRow> = sorted(&ledger).into_iter().map(|record| row(c, record)).collect();
     if rows.is_empty() {
         return Vec::new();
     }
@@ -139,7 +139,7 @@ pub(super) fn register(c: &Composer) -> Vec<Block> {
     vec![paragraph(intro), block(BlockKind::Table(table))]
 }
 
-fn row(c: &Composer, record: &HoleRecord) -> Row {
+fn row(c: &DocumentComposer, record: &HoleRecord) -> TableRow {
     let mut work = Inlines::new();
     for done in &record.work {
         if !work.is_empty() {
@@ -169,7 +169,7 @@ fn row(c: &Composer, record: &HoleRecord) -> Row {
         named_place.push(Inline::text(": "));
         named_place.extend(place);
     }
-    Row {
+    TableRow {
         cells: vec![
             if c.part(record.part).is_some() { cell(vec![link]) } else { text_cell(record.part.as_str()) },
             cell(named_place),

@@ -3,31 +3,31 @@
 use std::collections::BTreeMap;
 
 use super::tables::{cell, column, naming, result_row, text_cell, where_cells, where_columns};
-use super::{Composer, block, hardware_anchor, heading, leaf, paragraph, part_anchor};
+use super::{DocumentComposer, block, hardware_anchor, heading, leaf, paragraph, part_anchor};
 use crate::document::bars::{HARDWARE_LIST, PARTS_LIST};
 use crate::document::block::{Block, BlockKind, Origin};
 use crate::document::inline::Inline;
 use crate::document::leaf::{Leaf, LeafRole};
-use crate::document::table::{Align, Row, Table, TableRole, Width};
+use crate::document::table::{CellAlign, Table, TableRole, TableRow, Width};
 use crate::units::{PartNumber, Quantity, StepId};
 
 /// The parts list and the hardware list.
-pub(super) fn before_steps(c: &Composer) -> Vec<Leaf> {
+pub(super) fn before_steps(c: &DocumentComposer) -> Vec<Leaf> {
     vec![
         leaf("parts-list", LeafRole::Index, "Parts list", parts(c)),
         leaf("hardware-list", LeafRole::Index, "Hardware list", hardware(c)),
     ]
 }
 
-fn parts(c: &Composer) -> Vec<Block> {
+fn parts(c: &DocumentComposer) -> Vec<Block> {
     let mut columns = vec![
         naming("Part", Width::Fit),
-        column("Name", Align::Start, Width::Share(3)),
-        column("Hand", Align::Start, Width::Fit),
-        column("Quantity", Align::End, Width::Fit),
+        column("Name", CellAlign::Start, Width::Share(3)),
+        column("Hand", CellAlign::Start, Width::Fit),
+        column("Quantity", CellAlign::End, Width::Fit),
     ];
     columns.extend(where_columns(c.purpose));
-    columns.push(column("Steps", Align::Start, Width::Share(2)));
+    columns.push(column("Steps", CellAlign::Start, Width::Share(2)));
     let worked = worked_on(c);
     let mut rows = Vec::new();
     for (item, (number, account)) in c.resolved.ledger.parts.iter().enumerate() {
@@ -58,7 +58,7 @@ fn parts(c: &Composer) -> Vec<Block> {
         let mut steps: Vec<_> = account.steps.iter().chain(worked.get(number).into_iter().flatten().copied()).collect();
         steps.sort_by_key(|id| c.steps.get(id).map(|s| s.number));
         cells.push(cell(c.step_links(steps)));
-        rows.push(Row {
+        rows.push(TableRow {
             cells,
             anchor: Some(part_anchor(number)),
             origin: Origin { step: None, field: PARTS_LIST, item },
@@ -73,7 +73,7 @@ fn parts(c: &Composer) -> Vec<Block> {
 }
 
 /// The steps that cut, bend, flatten or drill a part, which may have it in an assembly.
-fn worked_on<'a>(c: &Composer<'a>) -> BTreeMap<&'a PartNumber, Vec<&'a StepId>> {
+fn worked_on<'a>(c: &DocumentComposer<'a>) -> BTreeMap<&'a PartNumber, Vec<&'a StepId>> {
     let mut out: BTreeMap<&PartNumber, Vec<&StepId>> = BTreeMap::new();
     for s in &c.resolved.steps {
         let step = &s.step;
@@ -87,14 +87,14 @@ fn worked_on<'a>(c: &Composer<'a>) -> BTreeMap<&'a PartNumber, Vec<&'a StepId>> 
     out
 }
 
-fn hardware(c: &Composer) -> Vec<Block> {
+fn hardware(c: &DocumentComposer) -> Vec<Block> {
     let mut columns = vec![
         naming("Hardware", Width::Fit),
-        column("What it is", Align::Start, Width::Share(4)),
-        column("Quantity", Align::End, Width::Fit),
+        column("What it is", CellAlign::Start, Width::Share(4)),
+        column("Quantity", CellAlign::End, Width::Fit),
     ];
     columns.extend(where_columns(c.purpose));
-    columns.push(column("Steps", Align::Start, Width::Share(2)));
+    columns.push(column("Steps", CellAlign::Start, Width::Share(2)));
     let mut rows = Vec::new();
     for (item, (designation, account)) in c.resolved.ledger.hardware.iter().enumerate() {
         let h = c.hardware(designation);
@@ -119,7 +119,7 @@ fn hardware(c: &Composer) -> Vec<Block> {
         cells.extend(where_cells(c.purpose, get(|h| &h.bag), get(|h| &h.crate_), get(|h| &h.bin)));
         cells.push(cell(c.step_links(&account.steps)));
         let origin = Origin { step: None, field: HARDWARE_LIST, item };
-        rows.push(Row { cells, anchor: Some(hardware_anchor(designation)), origin });
+        rows.push(TableRow { cells, anchor: Some(hardware_anchor(designation)), origin });
     }
     if rows.is_empty() {
         return Vec::new();
@@ -131,7 +131,7 @@ fn hardware(c: &Composer) -> Vec<Block> {
 }
 
 /// Tools and consumables, with the steps that need them.
-pub(super) fn equipment(c: &Composer) -> Vec<Block> {
+pub(super) fn equipment(c: &DocumentComposer) -> Vec<Block> {
     let settings = &c.manual.settings;
     let mut tools: BTreeMap<&str, (&str, Vec<&StepId>)> = BTreeMap::new();
     let mut consumables: BTreeMap<&str, (&str, Vec<&StepId>)> = BTreeMap::new();
@@ -154,13 +154,13 @@ pub(super) fn equipment(c: &Composer) -> Vec<Block> {
         list.sort_by(|a, b| crate::units::natural_cmp(a.0, b.0));
         let rows = list
             .into_iter()
-            .map(|(title, steps)| Row {
+            .map(|(title, steps)| TableRow {
                 cells: vec![text_cell(title), cell(c.step_links(steps))],
                 anchor: None,
                 origin: Origin::default(),
             })
             .collect();
-        let columns = vec![naming(title, Width::Share(3)), column("Steps", Align::Start, Width::Share(2))];
+        let columns = vec![naming(title, Width::Share(3)), column("Steps", CellAlign::Start, Width::Share(2))];
         blocks.push(heading(2, title));
         blocks.push(block(BlockKind::Table(Table { role: TableRole::Index, caption: Vec::new(), columns, rows })));
     }
@@ -168,12 +168,12 @@ pub(super) fn equipment(c: &Composer) -> Vec<Block> {
 }
 
 /// Every measured value again, on one sheet to keep.
-pub(super) fn results(c: &Composer) -> Leaf {
+pub(super) fn results(c: &DocumentComposer) -> Leaf {
     let mut columns = vec![naming("Step", Width::Fit)];
     columns.extend(
         super::tables::measure_columns().into_iter().map(|m| crate::document::table::Column { names_row: false, ..m }),
     );
-    columns.push(column("Date, initials", Align::Start, Width::Share(2)));
+    columns.push(column("Date, initials", CellAlign::Start, Width::Share(2)));
     let mut rows = Vec::new();
     for section in &c.resolved.sections {
         let steps = &c.resolved.steps[section.steps.clone()];
@@ -184,7 +184,7 @@ pub(super) fn results(c: &Composer) -> Leaf {
         for s in steps {
             for m in &s.step.measures {
                 let origin = Origin { step: Some(s.step.id.value.clone()), field: "measure", item: m.index };
-                rows.push(Row { cells: result_row(s, &m.value, m.note.as_deref()), anchor: None, origin });
+                rows.push(TableRow { cells: result_row(s, &m.value, m.note.as_deref()), anchor: None, origin });
             }
         }
     }

@@ -1,22 +1,22 @@
 //! Deviation in one kit: at the steps that it concerns, and all of it on a page of its own.
 
 use super::tables::{cell, column, naming, text_cell};
-use super::{Composer, block, group, paragraph};
+use super::{DocumentComposer, block, group, paragraph};
 use crate::document::block::{Block, BlockKind, ListItem, Origin};
 use crate::document::inline::{Inline, Inlines};
 use crate::document::leaf::{Leaf, LeafRole};
-use crate::document::table::{Align, Row, Table, TableRole, Width};
+use crate::document::table::{CellAlign, Table, TableRole, TableRow, Width};
 use crate::model::{Deviation, DeviationKind};
 use crate::resolve::ResolvedStep;
 use crate::units::{Designation, PartNumber};
 
 /// The rows of the register about this kit; none where the manual is not for one.
-fn of_kit<'a>(c: &Composer<'a>) -> impl Iterator<Item = &'a Deviation> {
+fn of_kit<'a>(c: &DocumentComposer<'a>) -> impl Iterator<Item = &'a Deviation> {
     c.resolved.configuration.serial.into_iter().flat_map(|serial| c.manual.deviations_of(serial))
 }
 
 /// Deviation in this step.
-pub(super) fn at_step(c: &Composer, s: &ResolvedStep) -> Option<Block> {
+pub(super) fn at_step(c: &DocumentComposer, s: &ResolvedStep) -> Option<Block> {
     let items: Vec<ListItem> = of_kit(c)
         .filter(|d| s.handles(&d.item.value))
         .map(|d| ListItem { tick: false, blocks: vec![block(BlockKind::Paragraph(words(c, d)))] })
@@ -29,7 +29,7 @@ pub(super) fn at_step(c: &Composer, s: &ResolvedStep) -> Option<Block> {
 }
 
 /// `SK-113 Beam gusset: 2 of it from lot 4711.`
-fn words(c: &Composer, d: &Deviation) -> Inlines {
+fn words(c: &DocumentComposer, d: &Deviation) -> Inlines {
     let mut out = vec![Inline::strong(&d.item.value), Inline::text(format!(" {}: ", name(c, &d.item.value)))];
     let count = d.quantity.as_ref().map_or_else(|| "all of it".to_owned(), |q| format!("{} of it", q.value));
     match (d.kind, &d.with) {
@@ -65,22 +65,22 @@ fn words(c: &Composer, d: &Deviation) -> Inlines {
     out
 }
 
-fn name<'a>(c: &Composer<'a>, item: &str) -> &'a str {
+fn name<'a>(c: &DocumentComposer<'a>, item: &str) -> &'a str {
     let part = c.part(&PartNumber::new(item)).map(|p| p.name.as_str());
     part.or_else(|| c.hardware(&Designation::new(item)).map(|h| h.name.as_str())).unwrap_or("")
 }
 
 /// All that is otherwise, with the steps that it concerns. None where there is nothing.
-pub(super) fn leaf(c: &Composer) -> Option<Leaf> {
+pub(super) fn leaf(c: &DocumentComposer) -> Option<Leaf> {
     let columns = vec![
         naming("Item", Width::Fit),
-        column("Deviation", Align::Start, Width::Share(4)),
-        column("Steps", Align::Start, Width::Share(1)),
+        column("Deviation", CellAlign::Start, Width::Share(4)),
+        column("Steps", CellAlign::Start, Width::Share(1)),
     ];
-    let rows: Vec<Row> = of_kit(c)
+    let rows: Vec<TableRow> = of_kit(c)
         .map(|d| {
             let steps = c.resolved.steps.iter().filter(|s| s.handles(&d.item.value)).map(|s| &s.step.id.value);
-            Row {
+            TableRow {
                 cells: vec![text_cell(&d.item.value), cell(words(c, d)), cell(c.step_links(steps))],
                 anchor: None,
                 origin: Origin::default(),

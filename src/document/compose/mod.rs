@@ -46,7 +46,7 @@ use super::inline::{Anchor, Inline, Inlines};
 use super::leaf::{Document, Leaf, LeafRole, Meta, Purpose};
 use crate::drawing::Drawing;
 use crate::joint::Items;
-use crate::model::{Hardware, Hole, HoleAction, Item, Joint, Manual, Part};
+use crate::model::{Hardware, Hole, HoleAction, Joint, Manual, Part, StepItem};
 use crate::plan::{CableRun, TubeWork, cables};
 use crate::resolve::{Resolved, ResolvedStep};
 use crate::trade;
@@ -59,7 +59,7 @@ pub fn compose(manual: &Manual, resolved: &Resolved, purpose: Purpose) -> Docume
 
 /// The same, with what it says of its own state.
 pub fn compose_edition(manual: &Manual, resolved: &Resolved, purpose: Purpose, edition: &Edition) -> Document {
-    let c = Composer::new(manual, resolved, purpose);
+    let c = DocumentComposer::new(manual, resolved, purpose);
     let mut leaves = vec![around::title(&c, edition)];
     leaves.extend(kit::leaf(&c));
     leaves.push(revisions::record(&c, edition));
@@ -91,7 +91,7 @@ pub fn compose_edition(manual: &Manual, resolved: &Resolved, purpose: Purpose, e
 /// The receiving list by itself, for whoever opens the crates. None where the kit holds nothing.
 pub fn receiving_list(manual: &Manual, resolved: &Resolved, edition: &Edition) -> Option<Document> {
     let purpose = Purpose::Receiving;
-    let leaf = receiving::receiving(&Composer::new(manual, resolved, purpose));
+    let leaf = receiving::receiving(&DocumentComposer::new(manual, resolved, purpose));
     (!leaf.blocks.is_empty()).then(|| Document {
         purpose,
         name: name(purpose).into(),
@@ -145,7 +145,7 @@ struct FigurePlace {
 }
 
 /// What composing looks up again and again, made once.
-struct Composer<'a> {
+struct DocumentComposer<'a> {
     manual: &'a Manual,
     resolved: &'a Resolved,
     purpose: Purpose,
@@ -161,15 +161,15 @@ struct Composer<'a> {
     /// What a step takes anew of each part.
     fresh: BTreeMap<(&'a StepId, &'a PartNumber), i64>,
     /// The first hole that is reamed for a fastener.
-    reamed: BTreeMap<&'a Designation, &'a Item<Hole>>,
+    reamed: BTreeMap<&'a Designation, &'a StepItem<Hole>>,
     /// The joints with a fastener.
-    joints: BTreeMap<&'a Designation, Vec<&'a Item<Joint>>>,
+    joints: BTreeMap<&'a Designation, Vec<&'a StepItem<Joint>>>,
     /// By their ids, in the order in which they are defined.
     cables: IndexMap<&'a str, CableRun<'a>>,
     tubes: TubeWork<'a>,
 }
 
-impl<'a> Composer<'a> {
+impl<'a> DocumentComposer<'a> {
     fn new(manual: &'a Manual, resolved: &'a Resolved, purpose: Purpose) -> Self {
         let mut c = Self {
             manual,

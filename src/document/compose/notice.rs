@@ -2,19 +2,19 @@
 
 use super::change_report::items;
 use super::tables::{cell, column, naming, text_cell};
-use super::{Composer, block, field, heading, leaf, meta_edition, paragraph, step, unlinked};
+use super::{DocumentComposer, block, field, heading, leaf, meta_edition, paragraph, step, unlinked};
 use crate::change::{BuiltText, Class, KitNotice, Notice, NoticeStep, Sent, StepFate, Subject};
 use crate::document::block::{Block, BlockKind, Field, ListItem, Origin};
 use crate::document::inline::{Inline, Inlines};
 use crate::document::leaf::{Document, Leaf, LeafRole, Purpose};
-use crate::document::table::{Align, Row, Table, TableRole, Width};
+use crate::document::table::{CellAlign, Table, TableRole, TableRow, Width};
 use crate::document::{Bars, Edition};
 use crate::model::Manual;
 use crate::resolve::Resolved;
 
 /// The notice for a kit; `resolved` is the kit's configuration as its pages are to be from now on.
 pub fn notice_document(manual: &Manual, resolved: &Resolved, notice: &Notice, kit: &KitNotice, bars: Bars) -> Document {
-    let c = Composer::new(manual, resolved, Purpose::Manual);
+    let c = DocumentComposer::new(manual, resolved, Purpose::Manual);
     let name = title_words(&notice.subject);
     let mut leaves =
         vec![title(&c, notice, kit, &name), leaf("what-to-do", LeafRole::Text, "What to do", to_do(notice, kit))];
@@ -57,7 +57,7 @@ fn class_words(class: Class) -> &'static str {
     }
 }
 
-fn title(c: &Composer, notice: &Notice, kit: &KitNotice, name: &str) -> Leaf {
+fn title(c: &DocumentComposer, notice: &Notice, kit: &KitNotice, name: &str) -> Leaf {
     let s = &c.manual.settings;
     let mut fields = vec![
         field("Kit", vec![Inline::strong(kit.serial.to_string())]),
@@ -128,8 +128,8 @@ fn to_do(notice: &Notice, kit: &KitNotice) -> Vec<Block> {
 
 /// What to do about a lot or a part, once for all the steps that handle it.
 fn item_to_do(notice: &Notice, kit: &KitNotice) -> Vec<Block> {
-    let columns = vec![naming("Step", Width::Fit), column("Title", Align::Start, Width::Share(1))];
-    let rows = kit.steps.iter().map(|s| Row {
+    let columns = vec![naming("Step", Width::Fit), column("Title", CellAlign::Start, Width::Share(1))];
+    let rows = kit.steps.iter().map(|s| TableRow {
         cells: vec![text_cell(&s.number), text_cell(&s.title)],
         anchor: None,
         origin: Origin::default(),
@@ -172,13 +172,13 @@ fn built(notice: &Notice, texts: &[BuiltText]) -> Vec<Block> {
 
 fn sent(list: &[Sent]) -> Vec<Block> {
     let columns = vec![
-        column("", Align::Center, Width::Fit),
+        column("", CellAlign::Center, Width::Fit),
         naming("Number", Width::Fit),
-        column("Item", Align::Start, Width::Share(3)),
-        column("Quantity", Align::End, Width::Fit),
-        column("Why", Align::Start, Width::Share(2)),
+        column("Item", CellAlign::Start, Width::Share(3)),
+        column("Quantity", CellAlign::End, Width::Fit),
+        column("Why", CellAlign::Start, Width::Share(2)),
     ];
-    let rows = list.iter().map(|s| Row {
+    let rows = list.iter().map(|s| TableRow {
         cells: vec![
             cell(vec![Inline::TickBox]),
             text_cell(&s.item),

@@ -9,9 +9,9 @@ use crate::document::block::{BlockKind, Origin};
 use crate::document::inline::{Anchor, Inline};
 use crate::document::leaf::{Document, Leaf, LeafRole, Purpose};
 use crate::document::pick_row::{PickKind, PickRow};
-use crate::document::table::{Align, Row, Table, TableRole, Width};
+use crate::document::table::{CellAlign, Table, TableRole, TableRow, Width};
 use crate::document::{Bars, Edition};
-use crate::model::{HardwareAction, Item, Joint, Manual};
+use crate::model::{HardwareAction, Joint, Manual, StepItem};
 use crate::resolve::{Resolved, ResolvedStep};
 use crate::units::{Designation, Quantity, Rational, StepId, natural_cmp};
 
@@ -73,7 +73,7 @@ fn companions(s: Option<&&ResolvedStep>, item: &Designation, taken: Quantity) ->
     let Some(s) = s else { return Vec::new() };
     let mut left = taken.value.to_integer();
     let mut with: Vec<(String, i64)> = Vec::new();
-    let fitted = |j: &&Item<Joint>| matches!(j.action, HardwareAction::Fit | HardwareAction::FitTemporarily);
+    let fitted = |j: &&StepItem<Joint>| matches!(j.action, HardwareAction::Fit | HardwareAction::FitTemporarily);
     for joint in s.step.joints.iter().filter(fitted) {
         let washers = joint.under_head.iter().chain(&joint.under_nut).map(|(w, n)| (w, *n));
         let others = joint.nut.iter().chain(&joint.pin).map(|d| (d, 1));
@@ -177,20 +177,20 @@ fn card(manual: &Manual, resolved: &Resolved, s: &ResolvedStep, rows: &[PickRow]
 
 /// Rows with washers, nuts and pins below the fastener they go with, where it is pulled too; what is over stands by
 /// itself.
-fn under_their_bolts(rows: &[PickRow]) -> Vec<Line> {
+fn under_their_bolts(rows: &[PickRow]) -> Vec<PickLine> {
     let pulled = |fastener: &str| rows.iter().any(|r| r.designation == fastener && r.goes_with.is_empty());
     let mut lines = Vec::new();
     for row in rows {
         let with: i64 = row.goes_with.iter().filter(|(f, _)| pulled(f)).map(|(_, n)| n).sum();
         let over = Quantity { value: row.quantity.value - Rational::from_integer(with), ..row.quantity };
         if *over.value.numer() > 0 {
-            lines.push(Line { row: PickRow { quantity: over, ..row.clone() }, below: false });
+            lines.push(PickLine { row: PickRow { quantity: over, ..row.clone() }, below: false });
         }
         for other in rows {
             let n: i64 =
                 other.goes_with.iter().filter(|(f, _)| *f == row.designation && pulled(f)).map(|(_, n)| n).sum();
             if n > 0 {
-                lines.push(Line { row: PickRow { quantity: Quantity::each(n), ..other.clone() }, below: true });
+                lines.push(PickLine { row: PickRow { quantity: Quantity::each(n), ..other.clone() }, below: true });
             }
         }
     }
@@ -198,14 +198,14 @@ fn under_their_bolts(rows: &[PickRow]) -> Vec<Line> {
 }
 
 /// A row of a card.
-struct Line {
+struct PickLine {
     row: PickRow,
     /// It stands below the fastener it goes with, whatever its bin.
     below: bool,
 }
 
 fn section_totals(number: u32, title: &str, totals: &[PickRow], nothing: &[&ResolvedStep]) -> Leaf {
-    let lines: Vec<Line> = totals.iter().map(|row| Line { row: row.clone(), below: false }).collect();
+    let lines: Vec<PickLine> = totals.iter().map(|row| PickLine { row: row.clone(), below: false }).collect();
     let mut blocks = vec![
         paragraph("What is on the cards of this section, added up. Pull by the cards or by this sheet, not by both."),
         block(BlockKind::Table(table(&lines))),
@@ -222,25 +222,25 @@ fn section_totals(number: u32, title: &str, totals: &[PickRow], nothing: &[&Reso
 }
 
 /// Rows grouped by bin.
-fn table(lines: &[Line]) -> Table {
+fn table(lines: &[PickLine]) -> Table {
     let columns = vec![
-        column("", Align::Center, Width::Fit),
+        column("", CellAlign::Center, Width::Fit),
         naming("Number", Width::Fit),
-        column("Item", Align::Start, Width::Share(3)),
-        column("Quantity", Align::End, Width::Fit),
-        column("Hand", Align::Start, Width::Fit),
-        column("Bag", Align::Start, Width::Fit),
-        column("Crate", Align::Start, Width::Fit),
+        column("Item", CellAlign::Start, Width::Share(3)),
+        column("Quantity", CellAlign::End, Width::Fit),
+        column("Hand", CellAlign::Start, Width::Fit),
+        column("Bag", CellAlign::Start, Width::Fit),
+        column("Crate", CellAlign::Start, Width::Fit),
     ];
     let mut out = Vec::new();
     let mut bin: Option<&str> = None;
-    for Line { row, below } in lines {
+    for PickLine { row, below } in lines {
         if !below && bin != Some(&row.bin) {
             bin = Some(&row.bin);
             let words = if row.bin.is_empty() { "No bin given".to_owned() } else { format!("Bin {}", row.bin) };
             out.push(subheading(vec![Inline::strong(words)], columns.len()));
         }
-        out.push(Row {
+        out.push(TableRow {
             cells: vec![
                 cell(vec![Inline::TickBox]),
                 text_cell(if *below { format!("+ {}", row.designation) } else { row.designation.clone() }),

@@ -3,24 +3,24 @@
 use super::around::subheading;
 use super::bench::bench;
 use super::tables::{cell, column, naming, push_note, text_cell};
-use super::{Composer, block, leaf, paragraph};
-use crate::document::bench::{Thing, ThingKind};
+use super::{DocumentComposer, block, leaf, paragraph};
+use crate::document::bench::{BenchThing, ThingKind};
 use crate::document::block::{BlockKind, Origin};
 use crate::document::inline::Inline;
 use crate::document::leaf::{Leaf, LeafRole};
-use crate::document::table::{Align, Row, Table, TableRole, Width};
+use crate::document::table::{CellAlign, Table, TableRole, TableRow, Width};
 use crate::model::Part;
 use crate::units::{PartNumber, natural_cmp};
 
 /// One table, by crate and bag. Empty where the kit holds nothing.
-pub(super) fn receiving(c: &Composer) -> Leaf {
+pub(super) fn receiving(c: &DocumentComposer) -> Leaf {
     let columns = vec![
-        column("", Align::Center, Width::Fit),
+        column("", CellAlign::Center, Width::Fit),
         naming("Number", Width::Fit),
-        column("Item", Align::Start, Width::Share(4)),
-        column("Quantity", Align::End, Width::Fit),
+        column("Item", CellAlign::Start, Width::Share(4)),
+        column("Quantity", CellAlign::End, Width::Fit),
     ];
-    let mut things: Vec<Thing> = bench(c.manual, c.resolved)
+    let mut things: Vec<BenchThing> = bench(c.manual, c.resolved)
         .things
         .into_iter()
         .filter(|t| matches!(t.kind, ThingKind::Part | ThingKind::Hardware))
@@ -47,7 +47,7 @@ pub(super) fn receiving(c: &Composer) -> Leaf {
         }
         // What comes welded to something else is looked for in vain without it.
         push_note(&mut item, part.and_then(Part::remark));
-        rows.push(Row {
+        rows.push(TableRow {
             cells: vec![
                 cell(vec![Inline::TickBox]),
                 text_cell(&thing.designation),

@@ -1,25 +1,25 @@
 //! The record of revisions and the list of effective steps, made from the releases.
 
 use super::tables::{cell, column, naming, text_cell};
-use super::{Composer, block, leaf, paragraph, step_anchor};
+use super::{DocumentComposer, block, leaf, paragraph, step_anchor};
 use crate::document::Edition;
 use crate::document::block::{BlockKind, Origin};
 use crate::document::inline::Inline;
 use crate::document::leaf::{Leaf, LeafRole};
-use crate::document::table::{Align, Cell, Row, Table, TableRole, Width};
+use crate::document::table::{CellAlign, Table, TableCell, TableRole, TableRow, Width};
 
-fn row(cells: Vec<Cell>) -> Row {
-    Row { cells, anchor: None, origin: Origin::default() }
+fn row(cells: Vec<TableCell>) -> TableRow {
+    TableRow { cells, anchor: None, origin: Origin::default() }
 }
 
 /// The record of revisions, with room to note pages that the maker sends later.
-pub(super) fn record(c: &Composer, edition: &Edition) -> Leaf {
+pub(super) fn record(c: &DocumentComposer, edition: &Edition) -> Leaf {
     let columns = vec![
-        column("Letter", Align::Start, Width::Fit),
-        column("Date", Align::Start, Width::Fit),
-        column("Class", Align::Start, Width::Fit),
-        column("What changed", Align::Start, Width::Share(3)),
-        column("Put in by", Align::Start, Width::Share(1)),
+        column("Letter", CellAlign::Start, Width::Fit),
+        column("Date", CellAlign::Start, Width::Fit),
+        column("Class", CellAlign::Start, Width::Fit),
+        column("What changed", CellAlign::Start, Width::Share(3)),
+        column("Put in by", CellAlign::Start, Width::Share(1)),
     ];
     let made = edition.revisions.iter().map(|r| {
         row(vec![
@@ -59,14 +59,14 @@ fn lower(state: &str) -> String {
 }
 
 /// Each step with the letter of its last change. None where nothing was released.
-pub(super) fn effective_steps(c: &Composer, edition: &Edition) -> Option<Leaf> {
+pub(super) fn effective_steps(c: &DocumentComposer, edition: &Edition) -> Option<Leaf> {
     if edition.letters.is_empty() {
         return None;
     }
     let columns = vec![
         naming("Step", Width::Fit),
-        column("Title", Align::Start, Width::Share(1)),
-        column("Last changed in", Align::Start, Width::Fit),
+        column("Title", CellAlign::Start, Width::Share(1)),
+        column("Last changed in", CellAlign::Start, Width::Fit),
     ];
     let rows = c.resolved.steps.iter().map(|s| {
         let id = &s.step.id.value;

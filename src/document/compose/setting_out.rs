@@ -1,20 +1,20 @@
 //! Where things are set out from a datum, rows of holes with their marks, and jigs that serve both hands.
 
 use super::tables::{cell, column, filled, naming, push_note, text_cell};
-use super::{Composer, block, drawn, paragraph};
+use super::{DocumentComposer, block, drawn, paragraph};
 use crate::document::block::{Block, BlockKind, Origin};
 use crate::document::inline::{Inline, Inlines};
-use crate::document::table::{Align, Row, Table, TableRole, Width};
+use crate::document::table::{CellAlign, Table, TableRole, TableRow, Width};
 use crate::drawing;
 use crate::plan::{hole_row, nearest_mark};
 use crate::resolve::ResolvedStep;
 
 /// The places that a step measures from a datum.
-pub(super) fn offsets(c: &Composer, s: &ResolvedStep) -> Option<Table> {
+pub(super) fn offsets(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
     if s.step.offsets.is_empty() {
         return None;
     }
-    let columns = vec![naming("Place", Width::Share(2)), column("Where", Align::Start, Width::Share(3))];
+    let columns = vec![naming("Place", Width::Share(2)), column("Where", CellAlign::Start, Width::Share(3))];
     let rows = s.step.offsets.iter().map(|offset| {
         let datum =
             c.manual.settings.datums.get(&offset.from.value).map_or(offset.from.value.as_str(), |d| d.value.as_str());
@@ -30,7 +30,7 @@ pub(super) fn offsets(c: &Composer, s: &ResolvedStep) -> Option<Table> {
             ]);
         }
         push_note(&mut place, offset.note.as_deref());
-        Row {
+        TableRow {
             cells: vec![text_cell(&offset.place.value), cell(place)],
             anchor: None,
             origin: Origin { step: Some(s.step.id.value.clone()), field: "offsets", item: offset.index },
@@ -47,7 +47,7 @@ fn lower_first(datum: &str) -> String {
 }
 
 /// The rows of holes of a step: a drawing and a table of marks each.
-pub(super) fn rows(c: &Composer, s: &ResolvedStep) -> Vec<Block> {
+pub(super) fn rows(c: &DocumentComposer, s: &ResolvedStep) -> Vec<Block> {
     let units = c.manual.settings.units;
     let mut out = Vec::new();
     for hole in &s.step.holes {
@@ -65,10 +65,10 @@ pub(super) fn rows(c: &Composer, s: &ResolvedStep) -> Vec<Block> {
         out.push(drawn(s, "holes", hole.index, drawing, caption));
         let columns = vec![
             naming("Hole", Width::Fit),
-            column(&format!("From end {end}"), Align::Start, Width::Fit),
-            column("On a tape", Align::Start, Width::Fit),
+            column(&format!("From end {end}"), CellAlign::Start, Width::Fit),
+            column("On a tape", CellAlign::Start, Width::Fit),
         ];
-        let marks = places.iter().enumerate().map(|(i, place)| Row {
+        let marks = places.iter().enumerate().map(|(i, place)| TableRow {
             cells: vec![
                 text_cell((i + 1).to_string()),
                 cell(vec![Inline::Length(*place)]),

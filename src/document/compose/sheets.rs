@@ -2,7 +2,7 @@
 
 use super::fastening::{members, torque_words, washers};
 use super::holes::{done_besides, drill_words, place, sorted, supplied_size, tools};
-use crate::document::sheet::Sheet;
+use crate::document::sheet::CsvSheet;
 use crate::joint::{HoleLedger, Items, Tightening, read};
 use crate::model::{Manual, TorqueRange};
 use crate::resolve::Resolved;
@@ -42,7 +42,7 @@ const JOINTS: &[&str] = &[
 ];
 
 /// Every joint of a configuration.
-pub fn joint_sheet(manual: &Manual, resolved: &Resolved) -> Sheet {
+pub fn joint_sheet(manual: &Manual, resolved: &Resolved) -> CsvSheet {
     let items = Items::new(manual);
     let style = manual.settings.units;
     let mut rows = Vec::new();
@@ -102,7 +102,7 @@ pub fn joint_sheet(manual: &Manual, resolved: &Resolved) -> Sheet {
             ]);
         }
     }
-    Sheet { columns: JOINTS, rows }
+    CsvSheet { columns: JOINTS, rows }
 }
 
 fn words(style: UnitStyle, length: Length) -> String {
@@ -151,7 +151,7 @@ const HOLES: &[&str] = &[
 ];
 
 /// Every hole of a configuration that a part comes with or that a step works on.
-pub fn hole_sheet(manual: &Manual, resolved: &Resolved) -> Sheet {
+pub fn hole_sheet(manual: &Manual, resolved: &Resolved) -> CsvSheet {
     let items = Items::new(manual);
     let ledger = HoleLedger::new(manual, &items, resolved);
     let style = manual.settings.units;
@@ -186,5 +186,5 @@ pub fn hole_sheet(manual: &Manual, resolved: &Resolved) -> Sheet {
             done_besides(record).join(", "),
         ]
     });
-    Sheet { columns: HOLES, rows: rows.collect() }
+    CsvSheet { columns: HOLES, rows: rows.collect() }
 }

@@ -1,19 +1,19 @@
 //! A step's leaf, and the opening of a section.
 
 use super::tables::{self};
-use super::text::{Text, text};
-use super::{Composer, block, field, group, paragraph, row_anchor, spoken, step_anchor};
+use super::text::{ComposedText, text};
+use super::{DocumentComposer, block, field, group, paragraph, row_anchor, spoken, step_anchor};
 use crate::document::bars::SECTION;
 use crate::document::block::{Arrow, Block, BlockKind, Callout, ContentsEntry, Figure, ListItem, Origin, StepHead};
 use crate::document::inline::{Anchor, Inline, Inlines};
 use crate::document::leaf::{Leaf, LeafRole};
 use crate::figure::Crop;
-use crate::model::{CalloutTarget, FigureUse, Inspect, Item};
+use crate::model::{CalloutTarget, FigureUse, Inspect, StepItem};
 use crate::resolve::{ResolvedSection, ResolvedStep};
 use crate::units::{FigureName, StepId};
 
 /// The opening of a section: what it is about, its steps, its hours.
-pub(super) fn section(c: &Composer, section: &ResolvedSection) -> Leaf {
+pub(super) fn section(c: &DocumentComposer, section: &ResolvedSection) -> Leaf {
     let steps = &c.resolved.steps[section.steps.clone()];
     let mut blocks = Vec::new();
     if let Some(intro) = &section.intro {
@@ -63,7 +63,7 @@ pub(super) fn hours_words(hours: crate::units::Rational) -> String {
 }
 
 /// A step's leaf: safety first, then what to pull, then what to do, then what to measure and sign.
-pub(super) fn step(c: &Composer, s: &ResolvedStep) -> Leaf {
+pub(super) fn step(c: &DocumentComposer, s: &ResolvedStep) -> Leaf {
     let step = &s.step;
     let id = &step.id.value;
     let section = c.resolved.sections.iter().find(|x| x.number == s.number.section);
@@ -97,7 +97,7 @@ pub(super) fn step(c: &Composer, s: &ResolvedStep) -> Leaf {
     }
     blocks.extend(tools(c, s));
     // What this step closes is inspected before its work, not after it.
-    let closed_here = |i: &&Item<Inspect>| step.closes.iter().any(|c| c.value.value == i.what.value);
+    let closed_here = |i: &&StepItem<Inspect>| step.closes.iter().any(|c| c.value.value == i.what.value);
     let (first, last): (Vec<_>, Vec<_>) = step.inspects.iter().partition(closed_here);
     blocks.extend(inspections(
         &first,
@@ -133,7 +133,7 @@ pub(super) fn step(c: &Composer, s: &ResolvedStep) -> Leaf {
     }
 }
 
-fn head(c: &Composer, s: &ResolvedStep) -> Block {
+fn head(c: &DocumentComposer, s: &ResolvedStep) -> Block {
     let step = &s.step;
     let section = c.resolved.sections.iter().find(|x| x.number == s.number.section);
     let mut facts = Vec::new();
@@ -161,7 +161,7 @@ fn head(c: &Composer, s: &ResolvedStep) -> Block {
 }
 
 /// Tools and consumables, a line each.
-fn tools(c: &Composer, s: &ResolvedStep) -> Option<Block> {
+fn tools(c: &DocumentComposer, s: &ResolvedStep) -> Option<Block> {
     let step = &s.step;
     let settings = &c.manual.settings;
     let with_note =
@@ -196,9 +196,9 @@ fn tools(c: &Composer, s: &ResolvedStep) -> Option<Block> {
 }
 
 /// The text with its figures: each figure behind the first block that refers to it, the others before the text.
-fn work(c: &Composer, s: &ResolvedStep) -> Vec<Block> {
+fn work(c: &DocumentComposer, s: &ResolvedStep) -> Vec<Block> {
     let id = &s.step.id.value;
-    let Text { blocks, footnotes } = text(c, &s.step.body, Some(id));
+    let ComposedText { blocks, footnotes } = text(c, &s.step.body, Some(id));
     let mut figures: Vec<(&FigureName, Option<Block>)> =
         s.step.figures.iter().enumerate().map(|(i, f)| (&f.figure.value, Some(figure(c, s, i, &f.value)))).collect();
     let referred = |name: &FigureName| blocks.iter().any(|(_, names)| names.contains(name));
@@ -224,7 +224,7 @@ fn work(c: &Composer, s: &ResolvedStep) -> Vec<Block> {
     out
 }
 
-fn figure(c: &Composer, s: &ResolvedStep, index: usize, f: &FigureUse) -> Block {
+fn figure(c: &DocumentComposer, s: &ResolvedStep, index: usize, f: &FigureUse) -> Block {
     let id = &s.step.id.value;
     let mut view = Vec::new();
     view.extend(f.view.clone());
@@ -274,7 +274,7 @@ fn toward(word: &str) -> String {
 }
 
 /// What a callout says, and the row of this step that it is tied to.
-fn callout_target(c: &Composer, s: &ResolvedStep, target: &CalloutTarget) -> (Inlines, Option<Anchor>) {
+fn callout_target(c: &DocumentComposer, s: &ResolvedStep, target: &CalloutTarget) -> (Inlines, Option<Anchor>) {
     let id: &StepId = &s.step.id.value;
     match target {
         CalloutTarget::Part(part) => {
@@ -304,7 +304,7 @@ fn callout_target(c: &Composer, s: &ResolvedStep, target: &CalloutTarget) -> (In
 }
 
 /// Inspection holds: nothing goes on before these are ticked.
-fn inspections(inspects: &[&Item<Inspect>], title: &str, stop: &str, id: &StepId) -> Option<Block> {
+fn inspections(inspects: &[&StepItem<Inspect>], title: &str, stop: &str, id: &StepId) -> Option<Block> {
     if inspects.is_empty() {
         return None;
     }

@@ -1,27 +1,27 @@
 //! Tables of a step: parts, hardware, cuts, holes, measures.
 
-use super::{Composer, hardware_anchor, part_anchor, row_anchor, spoken, step_anchor};
+use super::{DocumentComposer, hardware_anchor, part_anchor, row_anchor, spoken, step_anchor};
 use crate::document::block::Origin;
-use crate::document::table::{Align, Cell, Column, Row, Table, TableRole, Width};
+use crate::document::table::{CellAlign, Column, Table, TableCell, TableRole, TableRow, Width};
 use crate::document::{Inline, Inlines, Purpose};
 use crate::model::{By, CutKind, HardwareAction, HoleAction, MeasureUse, Part, PartAction, PartUse};
 use crate::resolve::{HardwareNeed, Resolved, ResolvedStep};
 use crate::units::{MeasureUnit, PartNumber, Quantity, Rational};
 
-pub(super) fn column(title: &str, align: Align, width: Width) -> Column {
+pub(super) fn column(title: &str, align: CellAlign, width: Width) -> Column {
     let title = if title.is_empty() { Vec::new() } else { vec![Inline::text(title)] };
     Column { title, align, width, names_row: false }
 }
 
 pub(super) fn naming(title: &str, width: Width) -> Column {
-    Column { names_row: true, ..column(title, Align::Start, width) }
+    Column { names_row: true, ..column(title, CellAlign::Start, width) }
 }
 
-pub(super) fn cell(content: Inlines) -> Cell {
-    Cell { content, span: 1 }
+pub(super) fn cell(content: Inlines) -> TableCell {
+    TableCell { content, span: 1 }
 }
 
-pub(super) fn text_cell(text: impl AsRef<str>) -> Cell {
+pub(super) fn text_cell(text: impl AsRef<str>) -> TableCell {
     if text.as_ref().is_empty() { cell(Vec::new()) } else { cell(vec![Inline::text(text)]) }
 }
 
@@ -29,13 +29,13 @@ pub(super) fn text_cell(text: impl AsRef<str>) -> Cell {
 pub(super) fn where_columns(purpose: Purpose) -> Vec<Column> {
     match purpose {
         Purpose::Manual => {
-            vec![column("Bag", Align::Start, Width::Fit), column("Crate", Align::Start, Width::Fit)]
+            vec![column("Bag", CellAlign::Start, Width::Fit), column("Crate", CellAlign::Start, Width::Fit)]
         }
-        _ => vec![column("Bin", Align::Start, Width::Fit)],
+        _ => vec![column("Bin", CellAlign::Start, Width::Fit)],
     }
 }
 
-pub(super) fn where_cells(purpose: Purpose, bag: &str, crate_: &str, bin: &str) -> Vec<Cell> {
+pub(super) fn where_cells(purpose: Purpose, bag: &str, crate_: &str, bin: &str) -> Vec<TableCell> {
     match purpose {
         Purpose::Manual => vec![text_cell(bag), text_cell(crate_)],
         _ => vec![text_cell(bin)],
@@ -44,15 +44,15 @@ pub(super) fn where_cells(purpose: Purpose, bag: &str, crate_: &str, bin: &str) 
 
 /// A column of boxes to tick, on the bench only.
 fn tick_columns(purpose: Purpose) -> Vec<Column> {
-    if purpose == Purpose::Manual { Vec::new() } else { vec![column("", Align::Center, Width::Fit)] }
+    if purpose == Purpose::Manual { Vec::new() } else { vec![column("", CellAlign::Center, Width::Fit)] }
 }
 
-fn tick_cells(purpose: Purpose) -> Vec<Cell> {
+fn tick_cells(purpose: Purpose) -> Vec<TableCell> {
     if purpose == Purpose::Manual { Vec::new() } else { vec![cell(vec![Inline::TickBox])] }
 }
 
 /// What the step takes and works on: parts, then assemblies. None where there is neither.
-pub(super) fn parts(c: &Composer, s: &ResolvedStep) -> Option<Table> {
+pub(super) fn parts(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
     let step = &s.step;
     if step.parts.is_empty() && step.assemblies.is_empty() {
         return None;
@@ -61,12 +61,12 @@ pub(super) fn parts(c: &Composer, s: &ResolvedStep) -> Option<Table> {
     let remarked = remarks.iter().any(|r| !r.is_empty()) || !step.assemblies.is_empty();
     let mut columns = tick_columns(c.purpose);
     columns.push(naming("Part", Width::Fit));
-    columns.push(column("Name", Align::Start, Width::Share(3)));
-    columns.push(column("Quantity", Align::End, Width::Fit));
-    columns.push(column("Hand", Align::Start, Width::Fit));
+    columns.push(column("Name", CellAlign::Start, Width::Share(3)));
+    columns.push(column("Quantity", CellAlign::End, Width::Fit));
+    columns.push(column("Hand", CellAlign::Start, Width::Fit));
     columns.extend(where_columns(c.purpose));
     if remarked {
-        columns.push(column("Remark", Align::Start, Width::Share(3)));
+        columns.push(column("Remark", CellAlign::Start, Width::Share(3)));
     }
     let mut rows = Vec::new();
     for (item, remark) in step.parts.iter().zip(remarks) {
@@ -88,7 +88,7 @@ pub(super) fn parts(c: &Composer, s: &ResolvedStep) -> Option<Table> {
             cells.push(cell(remark));
         }
         let origin = Origin { step: Some(step.id.value.clone()), field: "parts", item: item.index };
-        rows.push(Row { cells, anchor: Some(row_anchor(&step.id.value, number.as_str())), origin });
+        rows.push(TableRow { cells, anchor: Some(row_anchor(&step.id.value, number.as_str())), origin });
     }
     for item in &step.assemblies {
         let id = &item.assembly.value;
@@ -106,14 +106,14 @@ pub(super) fn parts(c: &Composer, s: &ResolvedStep) -> Option<Table> {
         push_note(&mut remark, item.note.as_deref());
         cells.push(cell(remark));
         let origin = Origin { step: Some(step.id.value.clone()), field: "parts", item: item.index };
-        rows.push(Row { cells, anchor: Some(row_anchor(&step.id.value, id.as_str())), origin });
+        rows.push(TableRow { cells, anchor: Some(row_anchor(&step.id.value, id.as_str())), origin });
     }
     unique_anchors(&mut rows);
     Some(filled(TableRole::Parts, columns, rows))
 }
 
 /// A table without the columns in which no row says anything.
-pub(super) fn filled(role: TableRole, columns: Vec<Column>, mut rows: Vec<Row>) -> Table {
+pub(super) fn filled(role: TableRole, columns: Vec<Column>, mut rows: Vec<TableRow>) -> Table {
     let used: Vec<bool> = (0..columns.len()).map(|i| rows.iter().any(|r| !r.cells[i].content.is_empty())).collect();
     let keep = |i: &mut usize| {
         *i += 1;
@@ -129,7 +129,7 @@ pub(super) fn filled(role: TableRole, columns: Vec<Column>, mut rows: Vec<Row>) 
 }
 
 /// An anchor names one row: later rows of the same item give it up.
-fn unique_anchors(rows: &mut [Row]) {
+fn unique_anchors(rows: &mut [TableRow]) {
     let mut seen = std::collections::BTreeSet::new();
     for row in rows {
         if row.anchor.as_ref().is_some_and(|a| !seen.insert(a.clone())) {
@@ -139,7 +139,7 @@ fn unique_anchors(rows: &mut [Row]) {
 }
 
 /// What is done with a part where it is not simply pulled, the pieces it becomes, the author's note.
-fn part_remark(c: &Composer, s: &ResolvedStep, item: &PartUse, note: Option<&str>) -> Inlines {
+fn part_remark(c: &DocumentComposer, s: &ResolvedStep, item: &PartUse, note: Option<&str>) -> Inlines {
     let number = &item.part.value;
     let mut out = Inlines::new();
     let fresh = c.fresh.get(&(&s.step.id.value, number)).copied().unwrap_or(0);
@@ -199,7 +199,7 @@ pub(super) fn push_note(out: &mut Inlines, note: Option<&str>) {
 }
 
 /// The hardware of a step, joints and list together.
-pub(super) fn hardware(c: &Composer, s: &ResolvedStep) -> Option<Table> {
+pub(super) fn hardware(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
     if s.hardware.is_empty() {
         return None;
     }
@@ -209,11 +209,11 @@ pub(super) fn hardware(c: &Composer, s: &ResolvedStep) -> Option<Table> {
             || s.hardware.iter().any(|h| super::replaced::hardware_remark(c.manual, &h.designation).is_some());
     let mut columns = tick_columns(c.purpose);
     columns.push(naming("Hardware", Width::Fit));
-    columns.push(column("What it is", Align::Start, Width::Share(4)));
-    columns.push(column("Quantity", Align::End, Width::Fit));
+    columns.push(column("What it is", CellAlign::Start, Width::Share(4)));
+    columns.push(column("Quantity", CellAlign::End, Width::Fit));
     columns.extend(where_columns(c.purpose));
     if remarked {
-        columns.push(column("Remark", Align::Start, Width::Share(2)));
+        columns.push(column("Remark", CellAlign::Start, Width::Share(2)));
     }
     let mut rows = Vec::new();
     for (item, need) in s.hardware.iter().enumerate() {
@@ -254,7 +254,7 @@ pub(super) fn hardware(c: &Composer, s: &ResolvedStep) -> Option<Table> {
             cells.push(cell(remark));
         }
         let origin = Origin { step: Some(s.step.id.value.clone()), field: "hardware", item };
-        rows.push(Row { cells, anchor: Some(row_anchor(&s.step.id.value, need.designation.as_str())), origin });
+        rows.push(TableRow { cells, anchor: Some(row_anchor(&s.step.id.value, need.designation.as_str())), origin });
     }
     unique_anchors(&mut rows);
     Some(filled(TableRole::Hardware, columns, rows))
@@ -289,18 +289,18 @@ fn out_words(out: Quantity, need: &HardwareNeed) -> String {
 }
 
 /// The cuts of a step, each with what its angle is measured from and who makes it.
-pub(super) fn cuts(c: &Composer, s: &ResolvedStep) -> Option<Table> {
+pub(super) fn cuts(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
     if s.step.cuts.is_empty() {
         return None;
     }
     let columns = vec![
         naming("Part", Width::Fit),
-        column("End", Align::Start, Width::Fit),
-        column("Cut", Align::Start, Width::Share(2)),
-        column("Angle", Align::Start, Width::Share(3)),
-        column("Length", Align::End, Width::Fit),
-        column("From", Align::Start, Width::Share(2)),
-        column("Made by", Align::Start, Width::Fit),
+        column("End", CellAlign::Start, Width::Fit),
+        column("Cut", CellAlign::Start, Width::Share(2)),
+        column("Angle", CellAlign::Start, Width::Share(3)),
+        column("Length", CellAlign::End, Width::Fit),
+        column("From", CellAlign::Start, Width::Share(2)),
+        column("Made by", CellAlign::Start, Width::Fit),
     ];
     let made_by = made_by(c, s.step.cuts.iter().map(|cut| cut.by));
     let rows = s.step.cuts.iter().map(|cut| {
@@ -344,7 +344,7 @@ pub(super) fn cuts(c: &Composer, s: &ResolvedStep) -> Option<Table> {
             let lead = if from.is_empty() { "trim " } else { ", trim " };
             from.extend([Inline::text(lead), Inline::Length(trim.value)]);
         }
-        Row {
+        TableRow {
             cells: vec![
                 cell(vec![part_link(&cut.part.value)]),
                 text_cell(cut.end.as_ref().map_or("", |e| e.value.word())),
@@ -364,7 +364,7 @@ pub(super) fn cuts(c: &Composer, s: &ResolvedStep) -> Option<Table> {
 
 /// Who does each piece of work; nothing where it is the builder's throughout, who reads no column of one word. The shop,
 /// which ships blanks and cut pieces, is told each time.
-pub(super) fn made_by(c: &Composer, all: impl Iterator<Item = By> + Clone) -> impl Fn(By) -> Cell {
+pub(super) fn made_by(c: &DocumentComposer, all: impl Iterator<Item = By> + Clone) -> impl Fn(By) -> TableCell {
     let told = c.purpose != Purpose::Manual || all.clone().any(|by| by != By::Builder);
     move |by| text_cell(if told { by.word() } else { "" })
 }
@@ -374,23 +374,23 @@ pub(super) fn part_link(number: &PartNumber) -> Inline {
 }
 
 /// The holes of a step, each with its drill and the state it starts from.
-pub(super) fn holes(c: &Composer, s: &ResolvedStep) -> Option<Table> {
+pub(super) fn holes(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
     if s.step.holes.is_empty() {
         return None;
     }
     let columns = vec![
         naming("Part", Width::Fit),
-        column("Hole", Align::Start, Width::Fit),
-        column("Count", Align::End, Width::Fit),
-        column("Do", Align::Start, Width::Share(3)),
+        column("Hole", CellAlign::Start, Width::Fit),
+        column("Count", CellAlign::End, Width::Fit),
+        column("Do", CellAlign::Start, Width::Share(3)),
         column(
             if s.step.holes.iter().any(|h| h.reamer.is_some()) { "Drill and reamer" } else { "Drill" },
-            Align::Start,
+            CellAlign::Start,
             Width::Share(2),
         ),
-        column("Place", Align::Start, Width::Share(3)),
-        column("As supplied", Align::Start, Width::Share(2)),
-        column("Made by", Align::Start, Width::Fit),
+        column("Place", CellAlign::Start, Width::Share(3)),
+        column("As supplied", CellAlign::Start, Width::Share(2)),
+        column("Made by", CellAlign::Start, Width::Fit),
     ];
     let made_by = made_by(c, s.step.holes.iter().map(|hole| hole.by));
     let rows = s.step.holes.iter().map(|hole| {
@@ -426,7 +426,7 @@ pub(super) fn holes(c: &Composer, s: &ResolvedStep) -> Option<Table> {
                 "none".to_owned()
             }
         });
-        Row {
+        TableRow {
             cells: vec![
                 cell(vec![part_link(&hole.part.value)]),
                 text_cell(name.unwrap_or("")),
@@ -449,12 +449,12 @@ pub(super) fn holes(c: &Composer, s: &ResolvedStep) -> Option<Table> {
 pub(super) fn measure_columns() -> Vec<Column> {
     vec![
         naming("Measure", Width::Share(4)),
-        column("Required", Align::Start, Width::Share(3)),
-        column("Measured", Align::Start, Width::Fit),
+        column("Required", CellAlign::Start, Width::Share(3)),
+        column("Measured", CellAlign::Start, Width::Fit),
     ]
 }
 
-pub(super) fn measure_cells(m: &MeasureUse, note: Option<&str>) -> Vec<Cell> {
+pub(super) fn measure_cells(m: &MeasureUse, note: Option<&str>) -> Vec<TableCell> {
     let mut what = vec![Inline::text(&m.what.value)];
     push_note(&mut what, note);
     let unit = [&m.target, &m.min, &m.max].into_iter().flatten().next().map(|v| v.value.unit);
@@ -482,7 +482,7 @@ pub(super) fn measures(s: &ResolvedStep) -> Option<Table> {
     if s.step.measures.is_empty() {
         return None;
     }
-    let rows = s.step.measures.iter().map(|m| Row {
+    let rows = s.step.measures.iter().map(|m| TableRow {
         cells: measure_cells(&m.value, m.note.as_deref()),
         anchor: None,
         origin: Origin { step: Some(s.step.id.value.clone()), field: "measure", item: m.index },
@@ -491,7 +491,7 @@ pub(super) fn measures(s: &ResolvedStep) -> Option<Table> {
 }
 
 /// The results sheet's row: the step first.
-pub(super) fn result_row(s: &ResolvedStep, m: &MeasureUse, note: Option<&str>) -> Vec<Cell> {
+pub(super) fn result_row(s: &ResolvedStep, m: &MeasureUse, note: Option<&str>) -> Vec<TableCell> {
     let link = Inline::Link { to: step_anchor(&s.step.id.value), content: vec![Inline::text(s.number.to_string())] };
     let mut cells = vec![cell(vec![link])];
     cells.extend(measure_cells(m, note));

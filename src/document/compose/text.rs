@@ -2,31 +2,31 @@
 
 use std::collections::BTreeMap;
 
-use super::{Composer, hardware_anchor, part_anchor, step_anchor};
+use super::{DocumentComposer, hardware_anchor, part_anchor, step_anchor};
 use crate::document::block::{Block, BlockKind, ListItem, Origin};
 use crate::document::inline::{Inline, Inlines};
 use crate::document::leaf::Purpose;
-use crate::document::table::{Align, Cell, Column, Row, Table, TableRole, Width};
+use crate::document::table::{CellAlign, Column, Table, TableCell, TableRole, TableRow, Width};
 use crate::syntax::markdown as md;
 use crate::trade::SafetyWord;
 use crate::units::{ConsumableId, Designation, FigureName, PartNumber, StepId, ToolId};
 
 /// The blocks of a text, and for each top-level block the figures it refers to.
-pub(super) struct Text {
+pub(super) struct ComposedText {
     pub blocks: Vec<(Block, Vec<FigureName>)>,
     pub footnotes: Vec<Block>,
 }
 
 /// Turns a text into blocks. `step` is the step it belongs to, for references to figures.
-pub(super) fn text(c: &Composer, body: &[md::Block], step: Option<&StepId>) -> Text {
-    text_of(Writer { c, step, field: "text", next: 0, notes: BTreeMap::new(), figures: Vec::new(), depth: 0 }, body)
+pub(super) fn text(c: &DocumentComposer, body: &[md::MdBlock], step: Option<&StepId>) -> ComposedText {
+    text_of(TextWriter { c, step, field: "text", next: 0, notes: BTreeMap::new(), figures: Vec::new(), depth: 0 }, body)
 }
 
-fn text_of(mut w: Writer, body: &[md::Block]) -> Text {
+fn text_of(mut w: TextWriter, body: &[md::MdBlock]) -> ComposedText {
     let mut blocks = Vec::new();
     let mut footnotes = Vec::new();
     for b in body {
-        if let md::BlockKind::FootnoteDefinition { label, blocks } = &b.kind {
+        if let md::MdBlockKind::FootnoteDefinition { label, blocks } = &b.kind {
             let item = w.count();
             let number = w.note(label);
             let blocks = w.blocks(blocks);
@@ -39,18 +39,18 @@ fn text_of(mut w: Writer, body: &[md::Block]) -> Text {
         }
     }
     footnotes.sort_by_key(|f| f.0);
-    Text { blocks, footnotes: footnotes.into_iter().map(|f| f.1).collect() }
+    ComposedText { blocks, footnotes: footnotes.into_iter().map(|f| f.1).collect() }
 }
 
 /// All of it in one list, footnotes last. `field` is the word of the page that the text is on.
-pub(super) fn plain_blocks(c: &Composer, body: &[md::Block], field: &'static str) -> Vec<Block> {
-    let w = Writer { c, step: None, field, next: 0, notes: BTreeMap::new(), figures: Vec::new(), depth: 0 };
+pub(super) fn plain_blocks(c: &DocumentComposer, body: &[md::MdBlock], field: &'static str) -> Vec<Block> {
+    let w = TextWriter { c, step: None, field, next: 0, notes: BTreeMap::new(), figures: Vec::new(), depth: 0 };
     let text = text_of(w, body);
     text.blocks.into_iter().map(|b| b.0).chain(text.footnotes).collect()
 }
 
-struct Writer<'a, 'b> {
-    c: &'a Composer<'b>,
+struct TextWriter<'a, 'b> {
+    c: &'a DocumentComposer<'b>,
     step: Option<&'a StepId>,
     /// Of the origin of the blocks.
     field: &'static str,
@@ -64,7 +64,7 @@ struct Writer<'a, 'b> {
     depth: u32,
 }
 
-impl Writer<'_, '_> {
+impl TextWriter<'_, '_> {
     fn block(&self, kind: BlockKind, item: usize) -> Block {
         Block { kind, origin: Origin { step: self.step.cloned(), field: self.field, item }, anchor: None }
     }
@@ -80,18 +80,18 @@ impl Writer<'_, '_> {
         *self.notes.entry(label.to_owned()).or_insert(next)
     }
 
-    fn blocks(&mut self, blocks: &[md::Block]) -> Vec<Block> {
+    fn blocks(&mut self, blocks: &[md::MdBlock]) -> Vec<Block> {
         blocks.iter().filter_map(|b| self.convert(b)).collect()
     }
 
-    fn convert(&mut self, b: &md::Block) -> Option<Block> {
+    fn convert(&mut self, b: &md::MdBlock) -> Option<Block> {
         let item = self.count();
         let kind = match &b.kind {
-            md::BlockKind::Paragraph(content) => BlockKind::Paragraph(self.inlines(content)),
-            md::BlockKind::Heading { level, content } => {
+            md::MdBlockKind::Paragraph(content) => BlockKind::Paragraph(self.inlines(content)),
+            md::MdBlockKind::Heading { level, content } => {
                 BlockKind::Heading { level: (*level + 1).clamp(2, 4), number: None, text: self.inlines(content) }
             }
-            md::BlockKind::List { ordered, items } => {
+            md::MdBlockKind::List { ordered, items } => {
                 self.depth += 1;
                 // On the bench each action of a step gets a box.
                 let actions = self.c.purpose == Purpose::ShopCopy && self.step.is_some();
@@ -103,33 +103,38 @@ impl Writer<'_, '_> {
                 self.depth -= 1;
                 BlockKind::List { ordered: *ordered, items }
             }
-            md::BlockKind::Quote(blocks) => BlockKind::Quote(self.blocks(blocks)),
-            md::BlockKind::Safety { word, blocks } => {
+            md::MdBlockKind::Quote(blocks) => BlockKind::Quote(self.blocks(blocks)),
+            md::MdBlockKind::Safety { word, blocks } => {
                 BlockKind::Safety { word: signal_word(&word.value), blocks: self.blocks(blocks) }
             }
-            md::BlockKind::Table { aligns, head, rows } => BlockKind::Table(self.table(aligns, head, rows)),
-            md::BlockKind::Code(code) => BlockKind::Preformatted(code.as_str().into()),
-            md::BlockKind::Rule => BlockKind::Rule,
-            md::BlockKind::FootnoteDefinition { label, blocks } => {
+            md::MdBlockKind::Table { aligns, head, rows } => BlockKind::Table(self.table(aligns, head, rows)),
+            md::MdBlockKind::Code(code) => BlockKind::Preformatted(code.as_str().into()),
+            md::MdBlockKind::Rule => BlockKind::Rule,
+            md::MdBlockKind::FootnoteDefinition { label, blocks } => {
                 let number = self.note(label);
                 BlockKind::Footnote { number, blocks: self.blocks(blocks) }
             }
             // Decided when the configuration was made.
-            md::BlockKind::Only { .. } => return None,
+            md::MdBlockKind::Only { .. } => return None,
         };
         Some(self.block(kind, item))
     }
 
-    fn table(&mut self, aligns: &[md::ColumnAlign], head: &[Vec<md::Inline>], rows: &[Vec<Vec<md::Inline>>]) -> Table {
+    fn table(
+        &mut self,
+        aligns: &[md::ColumnAlign],
+        head: &[Vec<md::MdInline>],
+        rows: &[Vec<Vec<md::MdInline>>],
+    ) -> Table {
         let columns = head
             .iter()
             .enumerate()
             .map(|(i, title)| Column {
                 title: self.inlines(title),
                 align: match aligns.get(i) {
-                    Some(md::ColumnAlign::Center) => Align::Center,
-                    Some(md::ColumnAlign::Right) => Align::End,
-                    _ => Align::Start,
+                    Some(md::ColumnAlign::Center) => CellAlign::Center,
+                    Some(md::ColumnAlign::Right) => CellAlign::End,
+                    _ => CellAlign::Start,
                 },
                 width: Width::Share(1),
                 names_row: i == 0,
@@ -137,8 +142,8 @@ impl Writer<'_, '_> {
             .collect();
         let rows = rows
             .iter()
-            .map(|cells| Row {
-                cells: cells.iter().map(|cell| Cell { content: self.inlines(cell), span: 1 }).collect(),
+            .map(|cells| TableRow {
+                cells: cells.iter().map(|cell| TableCell { content: self.inlines(cell), span: 1 }).collect(),
                 anchor: None,
                 origin: Origin { step: self.step.cloned(), field: self.field, item: self.count() },
             })
@@ -146,25 +151,25 @@ impl Writer<'_, '_> {
         Table { role: TableRole::Plain, caption: Vec::new(), columns, rows }
     }
 
-    fn inlines(&mut self, content: &[md::Inline]) -> Inlines {
+    fn inlines(&mut self, content: &[md::MdInline]) -> Inlines {
         content.iter().map(|i| self.inline(i)).collect()
     }
 
-    fn inline(&mut self, inline: &md::Inline) -> Inline {
+    fn inline(&mut self, inline: &md::MdInline) -> Inline {
         match &inline.kind {
-            md::InlineKind::Text(t) => Inline::text(t),
-            md::InlineKind::Strong(c) => Inline::Strong(self.inlines(c)),
-            md::InlineKind::Emphasis(c) => Inline::Emphasis(self.inlines(c)),
-            md::InlineKind::Code(t) => Inline::Code(t.as_str().into()),
-            md::InlineKind::SoftBreak => Inline::text(" "),
-            md::InlineKind::HardBreak => Inline::LineBreak,
-            md::InlineKind::FootnoteMark(label) => Inline::FootnoteMark(self.note(label)),
-            md::InlineKind::Link { to, content } => self.link(&to.value, content),
+            md::MdInlineKind::Text(t) => Inline::text(t),
+            md::MdInlineKind::Strong(c) => Inline::Strong(self.inlines(c)),
+            md::MdInlineKind::Emphasis(c) => Inline::Emphasis(self.inlines(c)),
+            md::MdInlineKind::Code(t) => Inline::Code(t.as_str().into()),
+            md::MdInlineKind::SoftBreak => Inline::text(" "),
+            md::MdInlineKind::HardBreak => Inline::LineBreak,
+            md::MdInlineKind::FootnoteMark(label) => Inline::FootnoteMark(self.note(label)),
+            md::MdInlineKind::Link { to, content } => self.link(&to.value, content),
         }
     }
 
     /// A reference, with its own text or, where that is empty, with what it names.
-    fn link(&mut self, to: &str, content: &[md::Inline]) -> Inline {
+    fn link(&mut self, to: &str, content: &[md::MdInline]) -> Inline {
         let content = self.inlines(content);
         let or = |content: Inlines, text: String| if content.is_empty() { vec![Inline::text(text)] } else { content };
         let (scheme, name) = to.split_once(':').unwrap_or(("", to));

@@ -18,7 +18,7 @@ use crate::units::UnitStyle;
 const DEEPEST: usize = 8;
 
 /// What is known while the blocks of one page are written.
-pub struct Writer<'a> {
+pub struct PageWriter<'a> {
     pub site: &'a Site<'a>,
     pub leaf: usize,
     pub marks: Marks<'a>,
@@ -45,7 +45,7 @@ pub fn markup(html: &str) -> Value {
     Value::safe_string(html)
 }
 
-impl<'a> Writer<'a> {
+impl<'a> PageWriter<'a> {
     pub fn new(site: &'a Site<'a>, leaf: usize) -> Self {
         Self {
             site,

@@ -9,7 +9,7 @@ use super::digest::digest;
 use super::page::{role_word, step_id};
 use super::site::Site;
 use super::words::{text_of, words};
-use crate::document::{Block, BlockKind, Leaf, LeafRole, TableRole, Thing, plain_text};
+use crate::document::{BenchThing, Block, BlockKind, Leaf, LeafRole, TableRole, plain_text};
 use crate::units::{Rational, StepId, UnitStyle};
 
 /// How much a word counts by where it stands.
@@ -110,7 +110,7 @@ fn measures(site: &Site<'_>, step: &StepId, blocks: &[Block]) -> Vec<Value> {
     .collect()
 }
 
-fn thing_value(thing: &Thing, page_of: &impl Fn(&str) -> Option<usize>) -> Value {
+fn thing_value(thing: &BenchThing, page_of: &impl Fn(&str) -> Option<usize>) -> Value {
     let pages: Vec<usize> = thing.steps.iter().filter_map(|step| page_of(step.as_str())).collect();
     json!({
         "k": thing.kind.word(),

@@ -15,18 +15,18 @@ const PIECE: &str = "\u{1f}";
 
 /// Twelve hexadecimal signs.
 pub fn digest(site: &Site<'_>, leaf: &Leaf) -> String {
-    let mut digest = Writer { site, hash: Sha256::new() };
+    let mut digest = DigestWriter { site, hash: Sha256::new() };
     digest.line(&leaf.title);
     digest.blocks(&leaf.blocks);
     hex(&digest.hash.finalize()[..6])
 }
 
-struct Writer<'a> {
+struct DigestWriter<'a> {
     site: &'a Site<'a>,
     hash: Sha256,
 }
 
-impl Writer<'_> {
+impl DigestWriter<'_> {
     fn put(&mut self, text: &str) {
         self.hash.update(text);
         self.hash.update(PIECE);

@@ -4,14 +4,14 @@
 
 use tera::Value;
 
-use super::blocks::{Writer, map, markup};
+use super::blocks::{PageWriter, map, markup};
 use super::inline::escape;
 use crate::document::Drawn;
-use crate::drawing::{Align, Drawing, Ink, Path, Segment, Text, Tone, plain_words};
+use crate::drawing::{Align, Drawing, Ink, Path, PathSegment, Text, Tone, plain_words};
 use crate::emit::EmitError;
 use crate::units::UnitStyle;
 
-impl Writer<'_> {
+impl PageWriter<'_> {
     pub fn drawing(&mut self, drawn: &Drawn) -> Result<Value, EmitError> {
         let caption = if drawn.caption.is_empty() { Value::none() } else { markup(&self.line(&drawn.caption)?) };
         Ok(map([("svg", markup(&svg(&drawn.drawing, self.units()))), ("caption", caption)]))
@@ -79,10 +79,10 @@ fn data(path: &Path, out: &mut String) {
     };
     for segment in &path.0 {
         match *segment {
-            Segment::Move(p) => point("M", &[p]),
-            Segment::Line(p) => point("L", &[p]),
-            Segment::Curve(a, b, end) => point("C", &[a, b, end]),
-            Segment::Close => point("Z", &[]),
+            PathSegment::Move(p) => point("M", &[p]),
+            PathSegment::Line(p) => point("L", &[p]),
+            PathSegment::Curve(a, b, end) => point("C", &[a, b, end]),
+            PathSegment::Close => point("Z", &[]),
         }
     }
 }
@@ -97,13 +97,13 @@ fn number(value: f64) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::drawing::{Line, Word};
+    use crate::drawing::{LineType, Word};
     use crate::units::Length;
 
     #[test]
     fn a_drawing_is_sound_svg_with_its_words_escaped() {
         let mut drawing = Drawing::new(40.0, 20.0, "a <line> & \"more\"");
-        drawing.path(Path::circle((10.0, 10.0), 5.0), Line::Centre);
+        drawing.path(Path::circle((10.0, 10.0), 5.0), LineType::Centre);
         drawing.words((20.0, 10.0), Align::Middle, vec![Word::text("<b>"), Word::Length(Length::inches(3, 2))]);
         let markup = svg(&drawing, UnitStyle::InchFraction);
         let read = roxmltree::Document::parse(&markup).expect("well-formed");

@@ -3,10 +3,10 @@
 //! The words are those of the paged documents: where a value is set in pieces, the text of the pieces
 //! together is still `23 15/16 in`.
 
-use super::blocks::Writer;
+use super::blocks::PageWriter;
 use crate::document::{Anchor, HandTag, Inline, stays_whole};
 use crate::emit::EmitError;
-use crate::units::{Hand, Measure, MeasureUnit, Piece};
+use crate::units::{Hand, Measure, MeasureUnit, ValuePiece};
 
 /// Text with the signs that HTML reads as its own written out.
 pub fn escape(text: &str, out: &mut String) {
@@ -61,7 +61,7 @@ pub fn hand(hand: Hand) -> String {
     format!(r#"<span class="hand hand-{0}">{1}{0}</span>"#, hand.word(), hand_shape(hand))
 }
 
-impl Writer<'_> {
+impl PageWriter<'_> {
     /// A run as HTML.
     pub fn line(&mut self, inlines: &[Inline]) -> Result<String, EmitError> {
         self.line_in_row(inlines, None)
@@ -106,8 +106,8 @@ impl Writer<'_> {
                 push_value(&length.pieces(self.units()), Some((*inches.numer(), *inches.denom())), out);
             }
             Inline::Measure(measure) => push_value(&measure.pieces(self.units()), inches_of(measure), out),
-            Inline::Angle(angle) => push_value(&[Piece::Text(angle.to_string())], None, out),
-            Inline::Quantity(quantity) => push_value(&[Piece::Text(quantity.to_string())], None, out),
+            Inline::Angle(angle) => push_value(&[ValuePiece::Text(angle.to_string())], None, out),
+            Inline::Quantity(quantity) => push_value(&[ValuePiece::Text(quantity.to_string())], None, out),
             Inline::Hand(of) => out.push_str(&hand(*of)),
             Inline::Callout(number) => self.push_callout(*number, row, out),
             Inline::TickBox => out.push_str(TICK_BOX),
@@ -192,7 +192,7 @@ fn inches_of(measure: &Measure) -> Option<(i64, i64)> {
 }
 
 /// A value that never breaks over two lines; a length carries its exact inches.
-fn push_value(pieces: &[Piece], inches: Option<(i64, i64)>, out: &mut String) {
+fn push_value(pieces: &[ValuePiece], inches: Option<(i64, i64)>, out: &mut String) {
     out.push_str("<span class=\"value\"");
     if let Some((numerator, denominator)) = inches {
         out.push_str(&format!(" data-inches=\"{numerator}/{denominator}\""));
@@ -201,11 +201,11 @@ fn push_value(pieces: &[Piece], inches: Option<(i64, i64)>, out: &mut String) {
     let mut after_digit = false;
     for piece in pieces {
         match piece {
-            Piece::Text(text) => {
+            ValuePiece::Text(text) => {
                 escape(text, out);
                 after_digit = text.ends_with(|c: char| c.is_ascii_digit());
             }
-            Piece::Fraction { numerator, denominator } => {
+            ValuePiece::Fraction { numerator, denominator } => {
                 if after_digit {
                     out.push(' ');
                 }

@@ -2,7 +2,7 @@
 
 use tera::{Context, Value};
 
-use super::blocks::{Writer, map, markup};
+use super::blocks::{PageWriter, map, markup};
 use super::data::units_word;
 use super::digest::digest;
 use super::inline::without_links;
@@ -14,7 +14,7 @@ use crate::units::StepId;
 
 /// The page of a leaf.
 pub fn render(site: &Site<'_>, leaf: usize, templates: &Templates) -> Result<String, EmitError> {
-    let mut writer = Writer::new(site, leaf);
+    let mut writer = PageWriter::new(site, leaf);
     let blocks = writer.page()?;
     let mut context = Context::new();
     context.insert_value("meta", meta(site));
@@ -57,7 +57,7 @@ fn meta(site: &Site<'_>) -> Value {
     ])
 }
 
-fn this(writer: &mut Writer<'_>) -> Result<Value, EmitError> {
+fn this(writer: &mut PageWriter<'_>) -> Result<Value, EmitError> {
     let leaf = &writer.site.document.leaves[writer.leaf];
     let has_head = leaf.blocks.iter().any(|block| matches!(block.kind, BlockKind::StepHead(_)));
     Ok(map([
@@ -80,7 +80,7 @@ pub fn step_id(leaf: &Leaf) -> Option<&StepId> {
 }
 
 /// A link to another page.
-pub fn entry(writer: &mut Writer<'_>, leaf: usize) -> Result<Value, EmitError> {
+pub fn entry(writer: &mut PageWriter<'_>, leaf: usize) -> Result<Value, EmitError> {
     let site = writer.site;
     let to = &site.document.leaves[leaf];
     let is_step = |leaf: &&usize| site.document.leaves[**leaf].role == LeafRole::Step;
@@ -100,7 +100,7 @@ fn above(site: &Site<'_>, leaf: usize) -> Option<usize> {
 }
 
 /// The pages from the first one down to the one above this.
-fn crumbs(writer: &mut Writer<'_>) -> Result<Value, EmitError> {
+fn crumbs(writer: &mut PageWriter<'_>) -> Result<Value, EmitError> {
     let mut line = Vec::new();
     let mut at = site_above(writer, writer.leaf);
     while let Some(leaf) = at {
@@ -111,7 +111,7 @@ fn crumbs(writer: &mut Writer<'_>) -> Result<Value, EmitError> {
     Ok(line.into())
 }
 
-fn site_above(writer: &Writer<'_>, leaf: usize) -> Option<usize> {
+fn site_above(writer: &PageWriter<'_>, leaf: usize) -> Option<usize> {
     above(writer.site, leaf)
 }
 

@@ -2,14 +2,14 @@
 
 use tera::Value;
 
-use super::blocks::{Writer, map, markup};
+use super::blocks::{PageWriter, map, markup};
 use super::inline::without_links;
 use super::marks::{line_id, mark_id};
 use crate::document::{Callout, Figure};
 use crate::emit::EmitError;
 use crate::figure::{Crop, FigureFile, FigureKind, SMALL_WIDTH};
 
-impl Writer<'_> {
+impl PageWriter<'_> {
     pub fn figure(&mut self, figure: &Figure) -> Result<Value, EmitError> {
         self.figures += 1;
         let (path, file) =

@@ -35,21 +35,21 @@ fn safety(word: SafetyWord, words: &str) -> Block {
     block(BlockKind::Safety { word, blocks: vec![paragraph(words)] })
 }
 
-fn column(title: &str, align: Align) -> Column {
+fn column(title: &str, align: CellAlign) -> Column {
     Column { title: text(title), align, width: Width::Fit, names_row: false }
 }
 
 fn names(title: &str) -> Column {
-    Column { names_row: true, ..column(title, Align::Start) }
+    Column { names_row: true, ..column(title, CellAlign::Start) }
 }
 
-fn row(anchor: Option<Anchor>, cells: Vec<Inlines>) -> Row {
-    let cells = cells.into_iter().map(|content| Cell { content, span: 1 }).collect();
-    Row { cells, anchor, origin: Origin::default() }
+fn row(anchor: Option<Anchor>, cells: Vec<Inlines>) -> TableRow {
+    let cells = cells.into_iter().map(|content| TableCell { content, span: 1 }).collect();
+    TableRow { cells, anchor, origin: Origin::default() }
 }
 
-fn subheading(words: &str, over: u8) -> Row {
-    Row { cells: vec![Cell { content: text(words), span: over }], anchor: None, origin: Origin::default() }
+fn subheading(words: &str, over: u8) -> TableRow {
+    TableRow { cells: vec![TableCell { content: text(words), span: over }], anchor: None, origin: Origin::default() }
 }
 
 pub fn leaf(role: LeafRole, name: &str, number: Option<&str>, title: &str, blocks: Vec<Block>) -> Leaf {
@@ -187,13 +187,13 @@ fn pull() -> Table {
         role: TableRole::Parts,
         caption: Vec::new(),
         columns: vec![
-            column("", Align::Start),
+            column("", CellAlign::Start),
             names("Part"),
-            column("Name", Align::Start),
-            column("Hand", Align::Start),
-            column("Quantity", Align::End),
-            column("Bag", Align::Start),
-            column("Crate", Align::Start),
+            column("Name", CellAlign::Start),
+            column("Hand", CellAlign::Start),
+            column("Quantity", CellAlign::End),
+            column("Bag", CellAlign::Start),
+            column("Crate", CellAlign::Start),
         ],
         rows: vec![
             subheading("Take from the crate", 7),
@@ -244,9 +244,9 @@ fn hardware() -> Table {
         caption: text("Hardware for the two joints"),
         columns: vec![
             names("Designation"),
-            column("In words", Align::Start),
-            column("Quantity", Align::End),
-            column("Bag", Align::Start),
+            column("In words", CellAlign::Start),
+            column("Quantity", CellAlign::End),
+            column("Bag", CellAlign::Start),
         ],
         rows: vec![
             row(
@@ -384,9 +384,9 @@ fn index() -> Block {
         caption: text("Parts and the steps that use them"),
         columns: vec![
             names("Number"),
-            column("Name", Align::Start),
-            column("Hand", Align::Center),
-            column("Steps", Align::Start),
+            column("Name", CellAlign::Start),
+            column("Hand", CellAlign::Center),
+            column("Steps", CellAlign::Start),
         ],
         rows: rows.collect(),
     }))
@@ -396,7 +396,7 @@ pub fn measures() -> Block {
     block(BlockKind::Table(Table {
         role: TableRole::Measures,
         caption: text("Measure and write down"),
-        columns: vec![names("What"), column("Target", Align::End), column("Measured", Align::Start)],
+        columns: vec![names("What"), column("Target", CellAlign::End), column("Measured", CellAlign::Start)],
         rows: vec![row(
             None,
             vec![

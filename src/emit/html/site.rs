@@ -19,15 +19,15 @@ pub struct Site<'a> {
     pub bench: &'a Bench,
     files: Vec<String>,
     /// The leaf an anchor stands on, and whether it is the leaf itself.
-    places: BTreeMap<&'a Anchor, Place>,
-    pictures: BTreeMap<&'a FigureName, Picture<'a>>,
+    places: BTreeMap<&'a Anchor, SitePlace>,
+    pictures: BTreeMap<&'a FigureName, SitePicture<'a>>,
     /// The leaves directly below a leaf, in reading order.
     children: BTreeMap<usize, Vec<usize>>,
     parents: Vec<Option<usize>>,
 }
 
 /// A picture that is shown.
-struct Picture<'a> {
+struct SitePicture<'a> {
     /// Below the pages' folder.
     path: String,
     file: &'a FigureFile,
@@ -43,7 +43,7 @@ pub struct Small {
 }
 
 #[derive(Clone, Copy)]
-struct Place {
+struct SitePlace {
     leaf: usize,
     whole: bool,
 }
@@ -66,7 +66,7 @@ impl<'a> Site<'a> {
 
         let mut places = Places::default();
         for (number, leaf) in document.leaves.iter().enumerate() {
-            places.add(&leaf.anchor, Place { leaf: number, whole: true })?;
+            places.add(&leaf.anchor, SitePlace { leaf: number, whole: true })?;
             places.add_all(&leaf.blocks, number)?;
         }
         let places = places.found;
@@ -141,11 +141,11 @@ impl<'a> Site<'a> {
 
 #[derive(Default)]
 struct Places<'a> {
-    found: BTreeMap<&'a Anchor, Place>,
+    found: BTreeMap<&'a Anchor, SitePlace>,
 }
 
 impl<'a> Places<'a> {
-    fn add(&mut self, anchor: &'a Anchor, place: Place) -> Result<(), EmitError> {
+    fn add(&mut self, anchor: &'a Anchor, place: SitePlace) -> Result<(), EmitError> {
         match self.found.insert(anchor, place) {
             None => Ok(()),
             Some(_) => Err(EmitError::DuplicateAnchor(anchor.clone())),
@@ -156,12 +156,12 @@ impl<'a> Places<'a> {
         let mut open: Vec<&'a Block> = blocks.iter().collect();
         while let Some(block) = open.pop() {
             if let Some(anchor) = &block.anchor {
-                self.add(anchor, Place { leaf, whole: false })?;
+                self.add(anchor, SitePlace { leaf, whole: false })?;
             }
             match &block.kind {
                 BlockKind::Table(table) => {
                     for anchor in table.rows.iter().filter_map(|row| row.anchor.as_ref()) {
-                        self.add(anchor, Place { leaf, whole: false })?;
+                        self.add(anchor, SitePlace { leaf, whole: false })?;
                     }
                 }
                 BlockKind::List { items, .. } => open.extend(items.iter().flat_map(|item| &item.blocks)),
@@ -180,7 +180,7 @@ fn pictures<'a>(
     document: &'a Document,
     figures: &'a BTreeMap<FigureName, FigureFile>,
     shelf: Option<&dyn Shelf>,
-) -> Result<BTreeMap<&'a FigureName, Picture<'a>>, EmitError> {
+) -> Result<BTreeMap<&'a FigureName, SitePicture<'a>>, EmitError> {
     // Whether a picture is shown as a whole anywhere: of a part of it the smaller one would be too coarse.
     let mut shown: BTreeMap<&FigureName, bool> = BTreeMap::new();
     for leaf in &document.leaves {
@@ -207,7 +207,7 @@ fn pictures<'a>(
         .map(|(name, path, file, small)| {
             let digest = Sha256::digest(&file.bytes).into();
             let bytes = small.and_then(|wish| Some((wish, kept_small(file, &digest, shelf)?)));
-            (name, Picture { path, file, digest, small: None }, bytes)
+            (name, SitePicture { path, file, digest, small: None }, bytes)
         })
         .collect();
     let named = pictures.into_iter().map(|(name, mut picture, small)| {

@@ -4,13 +4,13 @@ use std::collections::BTreeMap;
 
 use tera::Value;
 
-use super::blocks::{Writer, map, markup};
+use super::blocks::{PageWriter, map, markup};
 use super::data::exact;
-use crate::document::{Align, Column, Inline, LeafRole, Row, Table, TableRole};
+use crate::document::{CellAlign, Column, Inline, LeafRole, Table, TableRole, TableRow};
 use crate::emit::EmitError;
 use crate::units::Measure;
 
-impl Writer<'_> {
+impl PageWriter<'_> {
     /// A table: its head, and its rows in bodies, each with the subheading above them where there is one.
     pub fn table(&mut self, table: &Table) -> Result<Value, EmitError> {
         let columns: Result<Vec<Value>, EmitError> = table
@@ -57,7 +57,7 @@ impl Writer<'_> {
 
     /// What the builder's record may say of a row: the kind, the name of the item, and the limits of a measure.
     /// `items` counts the names, so that a second row of the same name has one of its own.
-    fn record(&self, table: &Table, row: &Row, items: &mut BTreeMap<String, usize>) -> Value {
+    fn record(&self, table: &Table, row: &TableRow, items: &mut BTreeMap<String, usize>) -> Value {
         let leaf = &self.site.document.leaves[self.leaf];
         let kind = match (table.role, leaf.role) {
             (TableRole::Parts | TableRole::Hardware, LeafRole::Step) => "pull",
@@ -90,7 +90,7 @@ impl Writer<'_> {
     }
 
     /// The marks of the page's figures that are tied to a row, where the row does not show them itself.
-    fn row_marks(&self, row: &Row) -> Vec<Value> {
+    fn row_marks(&self, row: &TableRow) -> Vec<Value> {
         let Some(anchor) = row.anchor.as_ref().filter(|_| !row.cells.iter().any(|cell| shows_callout(&cell.content)))
         else {
             return Vec::new();
@@ -111,7 +111,7 @@ impl Writer<'_> {
             .collect()
     }
 
-    fn cells(&mut self, row: &Row, columns: &[Column], labels: &[String]) -> Result<Value, EmitError> {
+    fn cells(&mut self, row: &TableRow, columns: &[Column], labels: &[String]) -> Result<Value, EmitError> {
         let mut at = 0;
         let mut marks = self.row_marks(row);
         let mut changed = self.bar(&row.origin);
@@ -145,18 +145,18 @@ fn shows_callout(inlines: &[Inline]) -> bool {
     })
 }
 
-fn is_subheading(row: &Row, columns: usize) -> bool {
+fn is_subheading(row: &TableRow, columns: usize) -> bool {
     columns > 1 && matches!(row.cells.as_slice(), [cell] if usize::from(cell.span) >= columns)
 }
 
-fn id(row: &Row) -> Value {
+fn id(row: &TableRow) -> Value {
     row.anchor.as_ref().map(|anchor| Value::normal_string(anchor.as_str())).into()
 }
 
-fn align_class(align: Align) -> Value {
+fn align_class(align: CellAlign) -> Value {
     match align {
-        Align::Start => Value::none(),
-        Align::Center => "center".into(),
-        Align::End => "end".into(),
+        CellAlign::Start => Value::none(),
+        CellAlign::Center => "center".into(),
+        CellAlign::End => "end".into(),
     }
 }

@@ -2,12 +2,12 @@
 
 use tera::Value;
 
-use super::blocks::{Writer, map};
+use super::blocks::{PageWriter, map};
 use super::page::entry;
 use crate::document::LeafRole;
 use crate::emit::EmitError;
 
-impl Writer<'_> {
+impl PageWriter<'_> {
     /// The leaves without a leaf above them, in three runs: those before the work, the work, those after it.
     pub fn way_in(&mut self) -> Result<Value, EmitError> {
         let site = self.site;

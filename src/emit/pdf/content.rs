@@ -5,9 +5,9 @@
 use std::collections::BTreeMap;
 
 use super::faces::Codes;
-use super::ink::Ink;
+use super::ink::PdfInk;
 use crate::figure::Crop;
-use crate::layout::{Color, Item, ItemKind, Page, Segment, Shape, TagId, TextRun};
+use crate::layout::{Color, ItemKind, LaidPage, PageItem, PageShape, Segment, TagId, TextRun};
 use crate::units::FigureName;
 
 /// A page's content and the structure element of each of its marked-content numbers.
@@ -17,8 +17,8 @@ pub struct Content {
 }
 
 /// What content is written against.
-pub struct Sheet<'a> {
-    pub ink: Ink,
+pub struct ContentSheet<'a> {
+    pub ink: PdfInk,
     pub codes: &'a Codes,
     /// Resource name and natural size of each figure.
     pub figures: &'a BTreeMap<FigureName, Placeable>,
@@ -32,30 +32,30 @@ pub struct Placeable {
     pub base: [f64; 6],
 }
 
-struct Writer<'a> {
-    sheet: &'a Sheet<'a>,
+struct ContentWriter<'a> {
+    sheet: &'a ContentSheet<'a>,
     height: f64,
     out: Vec<u8>,
     marked: Vec<TagId>,
-    open: Open,
+    open: OpenMarks,
     fill: Option<Color>,
     font: Option<(u8, i64)>,
 }
 
 #[derive(Clone, Copy, PartialEq)]
-enum Open {
+enum OpenMarks {
     Nothing,
     Artifact,
     Tagged(TagId),
 }
 
-pub fn content(page: &Page, sheet: &Sheet) -> Content {
-    let mut writer = Writer {
+pub fn content(page: &LaidPage, sheet: &ContentSheet) -> Content {
+    let mut writer = ContentWriter {
         sheet,
         height: page.size.1,
         out: Vec::with_capacity(16 * 1024),
         marked: Vec::new(),
-        open: Open::Nothing,
+        open: OpenMarks::Nothing,
         fill: None,
         font: None,
     };
@@ -93,11 +93,11 @@ pub fn content(page: &Page, sheet: &Sheet) -> Content {
     Content { bytes: writer.out, marked: writer.marked }
 }
 
-fn continues(first: &Item, next: &Item) -> bool {
+fn continues(first: &PageItem, next: &PageItem) -> bool {
     next.tag == first.tag && matches!(&next.kind, ItemKind::Text(run) if run.actual.as_deref() == Some(""))
 }
 
-impl Writer<'_> {
+impl ContentWriter<'_> {
     fn push(&mut self, text: &str) {
         self.out.extend_from_slice(text.as_bytes());
     }
@@ -108,7 +108,7 @@ impl Writer<'_> {
     }
 
     fn mark(&mut self, tag: Option<TagId>) {
-        let wanted = tag.map_or(Open::Artifact, Open::Tagged);
+        let wanted = tag.map_or(OpenMarks::Artifact, OpenMarks::Tagged);
         if wanted == self.open {
             return;
         }
@@ -125,9 +125,9 @@ impl Writer<'_> {
     }
 
     fn mark_end(&mut self) {
-        if self.open != Open::Nothing {
+        if self.open != OpenMarks::Nothing {
             self.push("EMC\n");
-            self.open = Open::Nothing;
+            self.open = OpenMarks::Nothing;
         }
     }
 
@@ -145,7 +145,7 @@ impl Writer<'_> {
         head.push_str(">>> BDC\n");
         self.push(&head);
         self.marked.extend(tag);
-        self.open = tag.map_or(Open::Artifact, Open::Tagged);
+        self.open = tag.map_or(OpenMarks::Artifact, OpenMarks::Tagged);
     }
 
     fn fill(&mut self, color: Color) {
@@ -156,7 +156,7 @@ impl Writer<'_> {
         }
     }
 
-    fn text(&mut self, item: &Item, run: &TextRun) {
+    fn text(&mut self, item: &PageItem, run: &TextRun) {
         if run.glyphs.is_empty() {
             return;
         }
@@ -221,7 +221,7 @@ impl Writer<'_> {
         self.push("ET\n");
     }
 
-    fn shape(&mut self, at: (f64, f64), shape: &Shape) {
+    fn shape(&mut self, at: (f64, f64), shape: &PageShape) {
         if let Some(color) = shape.fill {
             self.fill(color);
         }

@@ -50,10 +50,10 @@ enum Entry {
 const HEAD: usize = 100;
 
 /// The data of streams that stand in the document without it: photographs are held once.
-pub type Pixels = BTreeMap<u32, Arc<[u8]>>;
+pub type StreamData = BTreeMap<u32, Arc<[u8]>>;
 
 /// Writes the document's objects and those packed before. The document is used up.
-pub fn save(mut file: Document, packed: Vec<Packed>, pixels: &Pixels) -> Vec<u8> {
+pub fn save(mut file: Document, packed: Vec<Packed>, pixels: &StreamData) -> Vec<u8> {
     let objects = std::mem::take(&mut file.objects);
     let (streams, plain): (Vec<_>, Vec<_>) = objects.into_iter().partition(|(_, o)| matches!(o, Object::Stream(_)));
     let plain: Vec<(u32, Object)> = plain.into_iter().map(|((id, _), object)| (id, object)).collect();
@@ -229,7 +229,7 @@ mod tests {
         let root = file.add_object(dictionary! { "Type" => "Catalog", "Pages" => pages });
         file.trailer = dictionary! { "Root" => root };
         let pack = pack([(packed.0, Object::Dictionary(value.clone()))].into_iter());
-        let read = Document::load_mem(&save(file, vec![pack], &Pixels::new())).unwrap();
+        let read = Document::load_mem(&save(file, vec![pack], &StreamData::new())).unwrap();
         assert_eq!(read.get_dictionary(kept).unwrap(), &value);
         assert_eq!(read.get_dictionary(packed).unwrap(), &value);
         assert_eq!(read.get_object(stream).unwrap().as_stream().unwrap().content, b"content");

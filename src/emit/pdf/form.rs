@@ -6,7 +6,7 @@ use lopdf::{Dictionary, Object, dictionary};
 
 use super::content::{push_fine, push_number};
 use super::deflate;
-use super::ink::{Ink, three};
+use super::ink::{PdfInk, three};
 use super::pictures::{Image, image};
 use crate::figure::{
     FillRule, Gradient, GradientKind, GreyMark, Hatch, KeyEntry, Op, Paint, PathPart, StrokeLook, Undrawable, Vector,
@@ -14,22 +14,22 @@ use crate::figure::{
 };
 use crate::layout::Color;
 
-pub struct Form {
+pub struct PdfForm {
     pub width: f64,
     pub height: f64,
     pub content: Vec<u8>,
     /// Whether it is put over what lies below as one.
     pub is_group: bool,
     pub images: Vec<(String, Image)>,
-    pub forms: Vec<(String, Form)>,
+    pub forms: Vec<(String, PdfForm)>,
     pub states: Dictionary,
     pub shadings: Dictionary,
 }
 
-struct Writer {
-    ink: Ink,
+struct FormWriter {
+    ink: PdfInk,
     out: Vec<u8>,
-    form: Form,
+    form: PdfForm,
     /// What stands for colours that grey can't tell apart; nothing in colour.
     key: Vec<KeyEntry>,
     /// Distance of hatch lines in the picture's units, and how much the current matrix enlarges.
@@ -38,9 +38,9 @@ struct Writer {
 }
 
 /// Writes a vector picture, in grey with the marks of `key`. Its form's space is the picture's own units with y up.
-pub fn form(vector: &Vector, ink: Ink, key: &[KeyEntry]) -> Result<Form, Undrawable> {
-    let mut writer = Writer::new(vector.width, vector.height, ink);
-    if ink == Ink::Grey {
+pub fn form(vector: &Vector, ink: PdfInk, key: &[KeyEntry]) -> Result<PdfForm, Undrawable> {
+    let mut writer = FormWriter::new(vector.width, vector.height, ink);
+    if ink == PdfInk::Grey {
         writer.key = key.to_vec();
         writer.gap = vector.width.max(vector.height) / 90.0;
     }
@@ -52,9 +52,9 @@ pub fn form(vector: &Vector, ink: Ink, key: &[KeyEntry]) -> Result<Form, Undrawa
     Ok(writer.finish(false))
 }
 
-impl Writer {
-    fn new(width: f64, height: f64, ink: Ink) -> Self {
-        let form = Form {
+impl FormWriter {
+    fn new(width: f64, height: f64, ink: PdfInk) -> Self {
+        let form = PdfForm {
             width: width.max(0.01),
             height: height.max(0.01),
             content: Vec::new(),
@@ -67,8 +67,8 @@ impl Writer {
         Self { ink, out: Vec::new(), form, key: Vec::new(), gap: 1.0, scale: 1.0 }
     }
 
-    fn finish(self, is_group: bool) -> Form {
-        Form { content: deflate(&self.out), is_group, ..self.form }
+    fn finish(self, is_group: bool) -> PdfForm {
+        PdfForm { content: deflate(&self.out), is_group, ..self.form }
     }
 
     fn push(&mut self, text: &str) {
@@ -129,7 +129,7 @@ impl Writer {
     /// Operations put over the rest as one, so that what overlaps inside does not show through.
     fn whole(&mut self, opacity: f64, ops: &[Op]) -> Result<(), Undrawable> {
         // The inner form has the same space; its box is wide enough for any content of a picture.
-        let mut inner = Writer::new(1.0, 1.0, self.ink);
+        let mut inner = FormWriter::new(1.0, 1.0, self.ink);
         (inner.key, inner.gap, inner.scale) = (self.key.clone(), self.gap, self.scale);
         inner.ops(ops)?;
         let mut form = inner.finish(true);
@@ -298,12 +298,12 @@ fn bounds(path: &[PathPart]) -> Option<(f64, f64, f64, f64)> {
 const WIDE: f64 = 100_000.0;
 
 /// A shading dictionary (ISO 32000-1, 8.7.4.5) with a function that goes through the stops.
-fn shading(gradient: &Gradient, ink: Ink) -> Dictionary {
+fn shading(gradient: &Gradient, ink: PdfInk) -> Dictionary {
     let (kind, coords) = match gradient.kind {
         GradientKind::Linear(c) => (2, c.to_vec()),
         GradientKind::Radial(c) => (3, c.to_vec()),
     };
-    let space = if ink == Ink::Grey { "DeviceGray" } else { "DeviceRGB" };
+    let space = if ink == PdfInk::Grey { "DeviceGray" } else { "DeviceRGB" };
     dictionary! {
         "ShadingType" => kind,
         "ColorSpace" => space,
@@ -313,11 +313,11 @@ fn shading(gradient: &Gradient, ink: Ink) -> Dictionary {
     }
 }
 
-fn function(stops: &[(f64, u32)], ink: Ink) -> Dictionary {
+fn function(stops: &[(f64, u32)], ink: PdfInk) -> Dictionary {
     let color = |c: u32| -> Object {
         let parts: Vec<f64> = match ink {
-            Ink::Grey => vec![grey_of(c)],
-            Ink::Colour => [16, 8, 0].iter().map(|s| f64::from((c >> s) & 0xFF) / 255.0).collect(),
+            PdfInk::Grey => vec![grey_of(c)],
+            PdfInk::Colour => [16, 8, 0].iter().map(|s| f64::from((c >> s) & 0xFF) / 255.0).collect(),
         };
         Object::Array(parts.into_iter().map(|v| Object::Real(three(v).parse().unwrap_or(0.0))).collect())
     };

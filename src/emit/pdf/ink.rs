@@ -7,12 +7,12 @@ use crate::layout::Color;
 
 /// The ink a document is printed with.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Ink {
+pub enum PdfInk {
     Colour,
     Grey,
 }
 
-impl Ink {
+impl PdfInk {
     /// The operator that sets the fill colour.
     pub fn fill(self, color: Color) -> String {
         match self {
@@ -51,8 +51,8 @@ mod tests {
 
     #[test]
     fn grey_ink_writes_no_colour_operator() {
-        assert_eq!(Ink::Grey.fill(Color(0xFF_00_00)), "0.498 g\n");
-        assert_eq!(Ink::Colour.fill(Color(0xFF_00_00)), "1 0 0 rg\n");
-        assert_eq!(Ink::Grey.stroke(Color::BLACK), "0 G\n");
+        assert_eq!(PdfInk::Grey.fill(Color(0xFF_00_00)), "0.498 g\n");
+        assert_eq!(PdfInk::Colour.fill(Color(0xFF_00_00)), "1 0 0 rg\n");
+        assert_eq!(PdfInk::Grey.stroke(Color::BLACK), "0 G\n");
     }
 }

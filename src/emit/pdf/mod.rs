@@ -19,13 +19,13 @@ use lopdf::{Dictionary, Object, ObjectId, Stream, StringFormat, dictionary};
 use rayon::prelude::*;
 use sha2::{Digest, Sha256};
 
-pub use ink::Ink;
+pub use ink::PdfInk;
 
 use crate::figure::FigureFile;
 use crate::layout::{Fonts, Laid, TagId};
 use crate::source::Shelf;
 use crate::units::FigureName;
-use file::Pixels;
+use file::StreamData;
 use structure::PageParts;
 
 /// Why a document can't be written.
@@ -57,16 +57,16 @@ pub fn write(
     mut laid: Laid,
     figures: &BTreeMap<FigureName, FigureFile>,
     fonts: &Fonts,
-    ink: Ink,
+    ink: PdfInk,
     shelf: Option<&dyn Shelf>,
 ) -> Result<Vec<u8>, PdfError> {
     let carrier = faces::carrier(&laid, fonts)?;
     let mut file = carrier.file;
 
-    let mut pixels = Pixels::new();
+    let mut pixels = StreamData::new();
     let (placeable, picture_resources) = pictures::add(&mut file, &mut pixels, &laid, figures, (ink, shelf))?;
     let roles: Vec<&'static str> = laid.tags.iter().map(|t| structure::name(t.role)).collect();
-    let sheet = content::Sheet { ink, codes: &carrier.codes, figures: &placeable, roles: &roles };
+    let sheet = content::ContentSheet { ink, codes: &carrier.codes, figures: &placeable, roles: &roles };
     let boxes = structure::figure_boxes(&laid);
     let contents: Vec<(Vec<u8>, Box<[TagId]>)> = laid
         .pages

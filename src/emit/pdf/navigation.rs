@@ -6,10 +6,10 @@ use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary};
 
 use super::structure::PageParts;
 use super::{real, text_string};
-use crate::layout::{Laid, OutlineEntry, Place};
+use crate::layout::{Laid, OutlineEntry, PagePoint};
 
 /// A destination: the page with the place at its top.
-pub fn destination(laid: &Laid, pages: &[PageParts], place: Place) -> Object {
+pub fn destination(laid: &Laid, pages: &[PageParts], place: PagePoint) -> Object {
     let Some(page) = pages.get(place.page) else { return Object::Null };
     let top = laid.pages[place.page].size.1 - place.y + 8.0;
     Object::Array(vec![page.id.into(), "XYZ".into(), Object::Null, real(top), Object::Null])

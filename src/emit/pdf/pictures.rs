@@ -9,8 +9,8 @@ use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary};
 use rayon::prelude::*;
 
 use super::content::Placeable;
-use super::form::{Form, form};
-use super::ink::Ink;
+use super::form::{PdfForm, form};
+use super::ink::PdfInk;
 use super::{PdfError, deflate, file};
 use crate::figure::{Drawing, FigureFile, GREY_WAY, KeyEntry, Pixels, Raster, drawing, grey_raster};
 use crate::layout::{ItemKind, Laid};
@@ -19,7 +19,7 @@ use crate::units::FigureName;
 
 /// A picture ready to be added.
 enum Made {
-    Form(Form),
+    Form(PdfForm),
     Image(Image, [f64; 6]),
 }
 
@@ -36,10 +36,10 @@ pub struct Image {
 /// A picture that can't be decoded.
 pub fn add(
     file: &mut Document,
-    pixels: &mut file::Pixels,
+    pixels: &mut file::StreamData,
     laid: &Laid,
     figures: &BTreeMap<FigureName, FigureFile>,
-    (ink, shelf): (Ink, Option<&dyn Shelf>),
+    (ink, shelf): (PdfInk, Option<&dyn Shelf>),
 ) -> Result<(BTreeMap<FigureName, Placeable>, Dictionary), PdfError> {
     let used: BTreeSet<&FigureName> = laid
         .pages
@@ -78,7 +78,7 @@ pub fn add(
 
 fn make(
     figure: &FigureFile,
-    ink: Ink,
+    ink: PdfInk,
     shelf: Option<&dyn Shelf>,
     key: &[KeyEntry],
 ) -> Result<Made, crate::figure::Undrawable> {
@@ -106,10 +106,10 @@ pub fn upright(turn: u8) -> [f64; 6] {
 }
 
 /// A picture of pixels as an image object; in grey ink converted first.
-pub fn image(raster: &Raster, ink: Ink, shelf: Option<&dyn Shelf>) -> Result<Image, crate::figure::Undrawable> {
+pub fn image(raster: &Raster, ink: PdfInk, shelf: Option<&dyn Shelf>) -> Result<Image, crate::figure::Undrawable> {
     match (ink, shelf, &raster.pixels) {
-        (Ink::Colour, ..) => Ok(object(raster)),
-        (Ink::Grey, Some(shelf), Pixels::Jpeg { bytes, .. }) => {
+        (PdfInk::Colour, ..) => Ok(object(raster)),
+        (PdfInk::Grey, Some(shelf), Pixels::Jpeg { bytes, .. }) => {
             let key = key(bytes);
             if let Some(kept) = shelf.get(&key).filter(|kept| is_grey_jpeg(kept, raster)) {
                 let pixels = Pixels::Jpeg { bytes: kept.into(), components: 1 };
@@ -121,7 +121,7 @@ pub fn image(raster: &Raster, ink: Ink, shelf: Option<&dyn Shelf>) -> Result<Ima
             }
             Ok(object(&grey))
         }
-        (Ink::Grey, ..) => Ok(object(&grey_raster(raster)?)),
+        (PdfInk::Grey, ..) => Ok(object(&grey_raster(raster)?)),
     }
 }
 
@@ -169,7 +169,7 @@ fn object(raster: &Raster) -> Image {
     Image { dict, data, mask }
 }
 
-fn add_image(file: &mut Document, pixels: &mut file::Pixels, image: Image) -> ObjectId {
+fn add_image(file: &mut Document, pixels: &mut file::StreamData, image: Image) -> ObjectId {
     let mut dict = image.dict;
     if let Some(mask) = image.mask {
         let mask = add_image(file, pixels, *mask);
@@ -180,7 +180,7 @@ fn add_image(file: &mut Document, pixels: &mut file::Pixels, image: Image) -> Ob
     id
 }
 
-fn add_form(file: &mut Document, pixels: &mut file::Pixels, form: Form) -> ObjectId {
+fn add_form(file: &mut Document, pixels: &mut file::StreamData, form: PdfForm) -> ObjectId {
     let mut objects = Dictionary::new();
     for (name, image) in form.images {
         objects.set(name, add_image(file, pixels, image));

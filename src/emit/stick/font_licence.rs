@@ -14,7 +14,7 @@ pub fn text(fonts: &[UsedFont<'_>]) -> String {
         "The documents on this stick carry letters of these fonts. What follows is what the font files say.\r\n",
     );
     for font in fonts {
-        let names = Names::read(font.bytes).unwrap_or_default();
+        let names = FontNames::read(font.bytes).unwrap_or_default();
         let say = |id| names.get(id).map(|text| text.replace("\r\n", "\n").replace(['\r', '\n'], "\r\n"));
         let title = say(FULL_NAME).unwrap_or_else(|| font.name.to_owned());
         out.push_str(&format!("\r\n{title}\r\n{}\r\n", "-".repeat(title.chars().count())));
@@ -30,11 +30,11 @@ pub fn text(fonts: &[UsedFont<'_>]) -> String {
 }
 
 #[derive(Default)]
-struct Names {
+struct FontNames {
     found: std::collections::BTreeMap<u16, String>,
 }
 
-impl Names {
+impl FontNames {
     fn get(&self, id: u16) -> Option<&str> {
         self.found.get(&id).map(String::as_str)
     }

@@ -4,7 +4,7 @@
 
 use std::ops::Range;
 
-use super::{Area, Place, SIZES, at_size};
+use super::{Area, PlanPlace, SIZES, at_size};
 use crate::layout::slab::Slab;
 
 /// Slabs that belong on one page, so far as one can hold them.
@@ -101,7 +101,7 @@ impl<'a> Chains<'a> {
     }
 
     /// Whether pictures that came before a place are still to be set.
-    pub fn waiting(&self, (chain, picture): Place) -> bool {
+    pub fn waiting(&self, (chain, picture): PlanPlace) -> bool {
         self.pictures.get(picture).is_some_and(|p| p.chain < chain)
     }
 }

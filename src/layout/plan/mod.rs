@@ -65,7 +65,7 @@ const TIGHT: f64 = 0.78;
 const LEAST_LAST: f64 = 0.16;
 
 /// A place where a page begins: the next chain, and the next figure, which may have been passed already.
-type Place = (usize, usize);
+type PlanPlace = (usize, usize);
 
 /// The best way found to a place.
 #[derive(Clone, Copy, Debug)]
@@ -103,13 +103,13 @@ struct Search<'a> {
     /// Every move made on any way, with the one before it.
     moves: Vec<(Move, Option<usize>)>,
     /// Places reached and not yet gone on from; none is reached again once it was left, for pages only go forward.
-    open: BTreeMap<Place, Reached>,
+    open: BTreeMap<PlanPlace, Reached>,
     best: Option<Ended>,
 }
 
 impl Search<'_> {
     /// Fills the next page in each way that may pay.
-    fn pages_from(&mut self, place: Place, reached: Reached, start: Start) {
+    fn pages_from(&mut self, place: PlanPlace, reached: Reached, start: Start) {
         if self.best.is_some_and(|best| best.way.cost <= reached.cost) {
             return;
         }
@@ -140,7 +140,7 @@ impl Search<'_> {
     }
 
     /// A page that ends before a place.
-    fn reach(&mut self, place: Place, mut way: Reached) {
+    fn reach(&mut self, place: PlanPlace, mut way: Reached) {
         if self.best.is_some_and(|best| best.way.cost <= way.cost)
             || self.open.get(&place).is_some_and(|there| there.cost <= way.cost + 1e-9)
         {

@@ -3,7 +3,7 @@
 //! Owns: the costs. Must not know: which way is the best.
 
 use super::chain::Chain;
-use super::{Move, Place, Reached, Search, Start, at_size};
+use super::{Move, PlanPlace, Reached, Search, Start, at_size};
 
 /// The share of a page that may stay empty at its foot and not be seen as a hole.
 const NO_HOLE: f64 = 0.12;
@@ -67,7 +67,7 @@ pub struct Filler<'a, 's> {
 impl<'a, 's> Filler<'a, 's> {
     pub fn new(
         search: &'a mut Search<'s>,
-        (chain, picture): Place,
+        (chain, picture): PlanPlace,
         mut reached: Reached,
         start: Start,
         way: Way,

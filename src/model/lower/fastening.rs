@@ -4,7 +4,7 @@ use super::fields::{Fields, value};
 use crate::diag::Sink;
 use crate::model::settings::Fastening;
 use crate::trade::{Cited, Source};
-use crate::units::{ConsumableId, Length, Rational, ToolId, Unreadable};
+use crate::units::{ConsumableId, Length, Rational, ToolId, UnreadableNumber};
 
 /// What says so where the author sets a limit.
 const OWN: Source = Source::Published("the manual's own limit");
@@ -46,19 +46,19 @@ pub(super) fn fastening(f: &Fields, sink: &mut Sink) -> Fastening {
     all
 }
 
-fn count(text: &str) -> Result<i64, Unreadable> {
+fn count(text: &str) -> Result<i64, UnreadableNumber> {
     text.trim()
         .parse()
         .ok()
         .filter(|n| (0..=20).contains(n))
-        .ok_or_else(|| Unreadable(format!("`{}` is not a count from 0 to 20", text.trim())))
+        .ok_or_else(|| UnreadableNumber(format!("`{}` is not a count from 0 to 20", text.trim())))
 }
 
-fn diameters(text: &str) -> Result<Rational, Unreadable> {
+fn diameters(text: &str) -> Result<Rational, UnreadableNumber> {
     let plain = text.trim().bytes().all(|b| b.is_ascii_digit() || matches!(b, b'.' | b' ' | b'/'));
     let number = Length::parse(text)
         .ok()
         .map(Length::as_inches)
         .filter(|n| plain && *n >= Rational::from_integer(1) && *n <= Rational::from_integer(50));
-    number.ok_or_else(|| Unreadable(format!("`{}` is not a number of diameters from 1 to 50", text.trim())))
+    number.ok_or_else(|| UnreadableNumber(format!("`{}` is not a number of diameters from 1 to 50", text.trim())))
 }

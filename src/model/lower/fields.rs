@@ -4,7 +4,7 @@ use crate::diag::{Diagnostic, Sink, did_you_mean, nearest};
 use crate::model::schema::{Form, Holds, Key};
 use crate::source::{Span, Spanned};
 use crate::syntax::{Condition, Node, NodeKind, parse_condition};
-use crate::units::{Angle, Clock, Length, Measure, Quantity, Rational, Unreadable, bare, misread};
+use crate::units::{Angle, Clock, Length, Measure, Quantity, Rational, UnreadableNumber, bare, misread};
 
 /// A mapping that is being read.
 pub(super) struct Fields<'a> {
@@ -148,7 +148,7 @@ impl<'a> Fields<'a> {
         &self,
         name: &str,
         form: &str,
-        read: impl Fn(&str) -> Result<T, Unreadable>,
+        read: impl Fn(&str) -> Result<T, UnreadableNumber>,
         sink: &mut Sink,
     ) -> Option<Spanned<T>> {
         let text = self.text(name, sink)?;
@@ -273,7 +273,7 @@ pub(super) fn scalar(node: &Node, name: &str, sink: &mut Sink) -> Option<Spanned
 pub(super) fn value<T>(
     text: &Spanned<String>,
     form: &str,
-    read: impl Fn(&str) -> Result<T, Unreadable>,
+    read: impl Fn(&str) -> Result<T, UnreadableNumber>,
     sink: &mut Sink,
 ) -> Option<T> {
     match read(&text.value) {
@@ -313,8 +313,8 @@ pub(super) fn count(text: &Spanned<String>, sink: &mut Sink) -> Option<i64> {
 }
 
 /// A share in percent: `5 %`, `0.05`.
-pub(super) fn share(text: &str) -> Result<Rational, Unreadable> {
-    let unreadable = || Unreadable(format!("`{}` is not a percentage", text.trim()));
+pub(super) fn share(text: &str) -> Result<Rational, UnreadableNumber> {
+    let unreadable = || UnreadableNumber(format!("`{}` is not a percentage", text.trim()));
     let number = text.trim().strip_suffix('%').ok_or_else(unreadable)?;
     let percent = Length::parse(number.trim()).map_err(|_| unreadable())?.as_inches();
     Ok(percent / Rational::from_integer(100))

@@ -9,11 +9,11 @@ use crate::diag::{Diagnostic, Sink};
 use crate::model::part::ListedHole;
 use crate::model::schema::HOLE_ROWS;
 use crate::source::Spanned;
-use crate::syntax::Table;
+use crate::syntax::SourceTable;
 use crate::trade::Drill;
 use crate::units::{Length, PartNumber};
 
-pub(super) fn holes(table: &Table, sink: &mut Sink) -> IndexMap<PartNumber, Vec<ListedHole>> {
+pub(super) fn holes(table: &SourceTable, sink: &mut Sink) -> IndexMap<PartNumber, Vec<ListedHole>> {
     let c = Columns::new(table, &HOLE_ROWS, &[], sink);
     let mut holes: IndexMap<PartNumber, Vec<ListedHole>> = IndexMap::new();
     for row in c.rows() {

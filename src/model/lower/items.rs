@@ -3,7 +3,7 @@
 use super::fields::{Fields, count, scalar, value};
 use crate::diag::{Diagnostic, Sink};
 use crate::model::schema::{Holds, counted as split_at, part_of};
-use crate::model::step::Item;
+use crate::model::step::StepItem;
 use crate::source::{Span, Spanned};
 use crate::syntax::NodeKind;
 use crate::units::Quantity;
@@ -16,7 +16,7 @@ pub(super) fn items<'a, T>(
     sink: &mut Sink,
     mut short: impl FnMut(Spanned<String>, &mut Sink) -> Option<T>,
     mut long: impl FnMut(&Fields<'a>, &mut Sink) -> Option<T>,
-) -> Vec<Item<T>> {
+) -> Vec<StepItem<T>> {
     let mut items = Vec::new();
     let Holds::Items(form) = f.holds(name) else { return items };
     let noted = form.key("note").is_some();
@@ -40,7 +40,7 @@ pub(super) fn items<'a, T>(
             _ => (scalar(node, name, sink).and_then(|text| short(text, sink)), None, None),
         };
         if let Some(value) = value {
-            items.push(Item { value, only, span: node.span, index, note });
+            items.push(StepItem { value, only, span: node.span, index, note });
         }
     }
     items

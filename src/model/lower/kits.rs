@@ -7,7 +7,7 @@ use crate::diag::{Diagnostic, Sink};
 use crate::model::manual::{Deviation, DeviationKind, Kit};
 use crate::model::schema::{KIT_ROWS, SHIPPED_ROWS};
 use crate::source::Spanned;
-use crate::syntax::Table;
+use crate::syntax::SourceTable;
 
 /// Words of headings that name a person or where to find one. The register needs none of that.
 const PERSONAL: [&str; 22] = [
@@ -36,7 +36,7 @@ const PERSONAL: [&str; 22] = [
 ];
 
 /// Headings that look like personal data.
-fn personal(table: &Table) -> Vec<Spanned<String>> {
+fn personal(table: &SourceTable) -> Vec<Spanned<String>> {
     let looks = |heading: &str| {
         let normal = super::tables::normal(heading);
         let words: Vec<&str> = normal.split(|c: char| !c.is_alphanumeric() && c != '-').collect();
@@ -55,7 +55,7 @@ fn answered(text: &str) -> Vec<String> {
     text.split(';').map(bare).filter(|i| !i.is_empty()).collect()
 }
 
-pub(super) fn kits(table: &Table, sink: &mut Sink) -> (Vec<Kit>, Vec<Spanned<String>>) {
+pub(super) fn kits(table: &SourceTable, sink: &mut Sink) -> (Vec<Kit>, Vec<Spanned<String>>) {
     let personal = personal(table);
     let extra: Vec<String> = personal.iter().map(|p| p.value.clone()).collect();
     let c = Columns::new(table, &KIT_ROWS, &extra, sink);
@@ -92,7 +92,7 @@ pub(super) fn kits(table: &Table, sink: &mut Sink) -> (Vec<Kit>, Vec<Spanned<Str
     (kits, personal)
 }
 
-pub(super) fn shipped(table: &Table, sink: &mut Sink) -> (Vec<Deviation>, Vec<Spanned<String>>) {
+pub(super) fn shipped(table: &SourceTable, sink: &mut Sink) -> (Vec<Deviation>, Vec<Spanned<String>>) {
     let personal = personal(table);
     let extra: Vec<String> = personal.iter().map(|p| p.value.clone()).collect();
     let c = Columns::new(table, &SHIPPED_ROWS, &extra, sink);

@@ -12,13 +12,13 @@ use crate::model::part::{Interchange, Interchangeable, MadeBy, Part, QuantityCel
 use crate::model::schema::{HARDWARE_ROWS, PART_ROWS, STOCK_ROWS};
 use crate::model::settings::Settings;
 use crate::source::Spanned;
-use crate::syntax::{Row, Table};
+use crate::syntax::{SourceRow, SourceTable};
 use crate::trade::Drill;
 use crate::units::{
     Designation, Hand, Length, PartNumber, Quantity, StockId, Unit, Weight, shortened, spreadsheet_date,
 };
 
-pub(super) fn parts(table: &Table, settings: &Settings, sink: &mut Sink) -> IndexMap<PartNumber, Part> {
+pub(super) fn parts(table: &SourceTable, settings: &Settings, sink: &mut Sink) -> IndexMap<PartNumber, Part> {
     let mut extra: Vec<String> = settings.variants.keys().map(ToString::to_string).collect();
     extra.extend(settings.options.keys().flat_map(|o| [o.to_string(), format!("+{o}")]));
     let columns = Columns::new(table, &PART_ROWS, &extra, sink);
@@ -50,7 +50,13 @@ pub(super) fn parts(table: &Table, settings: &Settings, sink: &mut Sink) -> Inde
     parts
 }
 
-fn part<'a>(c: &Columns<'a>, row: &'a Row, number: Spanned<PartNumber>, settings: &Settings, sink: &mut Sink) -> Part {
+fn part<'a>(
+    c: &Columns<'a>,
+    row: &'a SourceRow,
+    number: Spanned<PartNumber>,
+    settings: &Settings,
+    sink: &mut Sink,
+) -> Part {
     let hand = c.filled(row, "hand").and_then(|cell| match cell.value.to_lowercase().as_str() {
         "left" | "l" => Some(Hand::Left),
         "right" | "r" => Some(Hand::Right),
@@ -156,12 +162,12 @@ fn interchangeable(cell: &Spanned<String>, sink: &mut Sink) -> Option<Spanned<In
     read.map(|i| Spanned::new(i, cell.span))
 }
 
-pub(super) fn positive_length(text: &str) -> Result<Length, crate::units::Unreadable> {
+pub(super) fn positive_length(text: &str) -> Result<Length, crate::units::UnreadableNumber> {
     let length = Length::parse(text)?;
     if length > Length::ZERO {
         Ok(length)
     } else {
-        Err(crate::units::Unreadable(format!("`{}` is not a length above zero", text.trim())))
+        Err(crate::units::UnreadableNumber(format!("`{}` is not a length above zero", text.trim())))
     }
 }
 
@@ -211,7 +217,7 @@ fn whole(cell: &Spanned<String>, more: &str, sink: &mut Sink) -> Option<i64> {
     Some(*quantity.value.numer())
 }
 
-pub(super) fn hardware(table: &Table, sink: &mut Sink) -> IndexMap<Designation, Hardware> {
+pub(super) fn hardware(table: &SourceTable, sink: &mut Sink) -> IndexMap<Designation, Hardware> {
     let c = Columns::new(table, &HARDWARE_ROWS, &[], sink);
     let mut hardware: IndexMap<Designation, Hardware> = IndexMap::new();
     for row in c.rows() {
@@ -287,7 +293,7 @@ fn told(text: &str) -> (&str, bool) {
     }
 }
 
-pub(super) fn stock(table: &Table, sink: &mut Sink) -> IndexMap<StockId, Stock> {
+pub(super) fn stock(table: &SourceTable, sink: &mut Sink) -> IndexMap<StockId, Stock> {
     let c = Columns::new(table, &STOCK_ROWS, &[], sink);
     let mut stock: IndexMap<StockId, Stock> = IndexMap::new();
     for row in c.rows() {
@@ -323,7 +329,7 @@ pub(super) fn stock(table: &Table, sink: &mut Sink) -> IndexMap<StockId, Stock> 
     stock
 }
 
-pub(super) fn missing(row: &Row, column: &str, sink: &mut Sink) {
+pub(super) fn missing(row: &SourceRow, column: &str, sink: &mut Sink) {
     sink.push(
         Diagnostic::error("missing-value", format!("row {} has no {column}", row.number))
             .at(row.cells.first().map_or(row.span, |c| c.span), format!("the {column} is missing in this row"))

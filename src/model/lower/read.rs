@@ -12,7 +12,7 @@ use crate::figure::{FigureFile, probe};
 use crate::model::manual::{Accept, Manual, Page, PageKind};
 use crate::model::schema::{PAGE, TABLES};
 use crate::source::{FileId, Files, LoadError, SourceMap};
-use crate::syntax::{StepFile, Table, parse_csv, parse_step_file, parse_workbook, parse_yaml, utf8_or_report};
+use crate::syntax::{SourceTable, StepFile, parse_csv, parse_step_file, parse_workbook, parse_yaml, utf8_or_report};
 use crate::units::{FigureName, UnitStyle, natural_cmp};
 
 /// What was read: the manual where there was one, the texts, and what was assumed of tables.
@@ -190,7 +190,7 @@ fn tables(
     paths: &[String],
     sources: &mut SourceMap,
     faults: &mut Sink,
-) -> BTreeMap<&'static str, Table> {
+) -> BTreeMap<&'static str, SourceTable> {
     let mut tables = BTreeMap::new();
     for name in table_names() {
         let path = format!("{name}.csv");

@@ -74,8 +74,8 @@ pub(super) fn settings(node: &Node, sink: &mut Sink) -> (Settings, Vec<Accept>) 
     (settings, accepts)
 }
 
-fn bending(f: &Fields, sink: &mut Sink) -> Bending {
-    let Some(f) = f.group("bending", sink) else { return Bending::default() };
+fn bending(f: &Fields, sink: &mut Sink) -> NeutralAxis {
+    let Some(f) = f.group("bending", sink) else { return NeutralAxis::default() };
     let part = |name, usual: crate::units::Rational, sink: &mut Sink| {
         let form = "write a part of the thickness, for example `0.4475`";
         let Some(read) = f.value(name, form, Length::parse, sink) else { return usual };
@@ -90,8 +90,8 @@ fn bending(f: &Fields, sink: &mut Sink) -> Bending {
         );
         usual
     };
-    let usual = Bending::default();
-    Bending { sheet: part("sheet", usual.sheet, sink), tube: part("tube", usual.tube, sink) }
+    let usual = NeutralAxis::default();
+    NeutralAxis { sheet: part("sheet", usual.sheet, sink), tube: part("tube", usual.tube, sink) }
 }
 
 fn telescoping(f: &Fields, sink: &mut Sink) -> SlideLimits {

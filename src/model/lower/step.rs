@@ -110,8 +110,8 @@ fn opposite(f: &Fields, sink: &mut Sink) -> Opposite {
     Opposite::Made { at: yes.span, keep: phrases("opposite-keep", sink), swap: phrases("opposite-swap", sink) }
 }
 
-fn hours(text: &str) -> Result<Rational, crate::units::Unreadable> {
-    let error = crate::units::Unreadable(format!("`{}` is not a number of hours", text.trim()));
+fn hours(text: &str) -> Result<Rational, crate::units::UnreadableNumber> {
+    let error = crate::units::UnreadableNumber(format!("`{}` is not a number of hours", text.trim()));
     match crate::units::Length::parse(text) {
         Ok(value) if value >= crate::units::Length::ZERO && text.trim().chars().all(|c| !c.is_alphabetic()) => {
             Ok(value.as_inches())
@@ -135,7 +135,7 @@ fn ids<T>(
     name: &str,
     make: impl Fn(String) -> T + Copy,
     sink: &mut Sink,
-) -> Vec<Item<Spanned<T>>> {
+) -> Vec<StepItem<Spanned<T>>> {
     items(f, list, sink, |t, _| Some(t.map(make)), |f, sink| Some(named(f, name, sink)?.map(make)))
 }
 
@@ -144,7 +144,7 @@ enum PartOrAssembly {
     Assembly(AssemblyUse),
 }
 
-fn parts(f: &Fields, sink: &mut Sink) -> (Vec<Item<PartUse>>, Vec<Item<AssemblyUse>>) {
+fn parts(f: &Fields, sink: &mut Sink) -> (Vec<StepItem<PartUse>>, Vec<StepItem<AssemblyUse>>) {
     let short = |text: Spanned<String>, sink: &mut Sink| {
         let (name, quantity, quantity_span) = counted(&text, sink)?;
         let part = name.map(PartNumber::new);
@@ -180,16 +180,16 @@ fn parts(f: &Fields, sink: &mut Sink) -> (Vec<Item<PartUse>>, Vec<Item<AssemblyU
     };
     let (mut parts, mut assemblies) = (Vec::new(), Vec::new());
     for item in items(f, "parts", sink, short, long) {
-        let Item { value, only, span, index, note } = item;
+        let StepItem { value, only, span, index, note } = item;
         match value {
-            PartOrAssembly::Part(value) => parts.push(Item { value, only, span, index, note }),
-            PartOrAssembly::Assembly(value) => assemblies.push(Item { value, only, span, index, note }),
+            PartOrAssembly::Part(value) => parts.push(StepItem { value, only, span, index, note }),
+            PartOrAssembly::Assembly(value) => assemblies.push(StepItem { value, only, span, index, note }),
         }
     }
     (parts, assemblies)
 }
 
-fn hardware(f: &Fields, sink: &mut Sink) -> Vec<Item<HardwareUse>> {
+fn hardware(f: &Fields, sink: &mut Sink) -> Vec<StepItem<HardwareUse>> {
     let short = |text: Spanned<String>, sink: &mut Sink| {
         let (name, quantity, quantity_span) = measured(&text, sink)?;
         let hardware = name.map(Designation::new);

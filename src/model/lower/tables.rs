@@ -2,15 +2,15 @@
 
 use crate::diag::{Diagnostic, Level, Sink, did_you_mean, did_you_mean_or, nearest};
 use crate::source::Spanned;
-use crate::syntax::{Row, Table};
-use crate::units::{Unreadable, with_unit};
+use crate::syntax::{SourceRow, SourceTable};
+use crate::units::{UnreadableNumber, with_unit};
 
 use super::fields::value;
 use crate::model::schema::{TableForm, column_of};
 
 /// A table whose columns are known by name, whatever their case and order.
 pub(super) struct Columns<'a> {
-    table: &'a Table,
+    table: &'a SourceTable,
     /// Lower case, single spaces, without a unit.
     names: Vec<String>,
     /// The unit that a heading gives for the bare numbers below it: `cut length (mm)`.
@@ -22,7 +22,7 @@ impl<'a> Columns<'a> {
     ///
     /// A heading one slip away from a column that the table lacks is an error, and is read as that column, so that
     /// nothing else follows from it. Other headings are named once, as a hint, and kept; a missing column that must be there is an error.
-    pub fn new(table: &'a Table, form: &'static TableForm, extra: &[String], sink: &mut Sink) -> Self {
+    pub fn new(table: &'a SourceTable, form: &'static TableForm, extra: &[String], sink: &mut Sink) -> Self {
         let (keys, required) = (form.columns, form.needs);
         let mut names: Vec<String> = table.columns.iter().map(|c| normal(&c.value)).collect();
         let known: Vec<String> =
@@ -76,31 +76,31 @@ impl<'a> Columns<'a> {
         Self { table, names, units }
     }
 
-    pub fn rows(&self) -> impl Iterator<Item = &'a Row> + use<'a> {
+    pub fn rows(&self) -> impl Iterator<Item = &'a SourceRow> + use<'a> {
         self.table.rows.iter()
     }
 
     /// The cell of a row, where the column is there.
-    pub fn cell(&self, row: &'a Row, name: &str) -> Option<&'a Spanned<String>> {
+    pub fn cell(&self, row: &'a SourceRow, name: &str) -> Option<&'a Spanned<String>> {
         let at = self.names.iter().position(|n| n == name)?;
         row.cells.get(at)
     }
 
     /// The cell of a row where something stands in it.
-    pub fn filled(&self, row: &'a Row, name: &str) -> Option<&'a Spanned<String>> {
+    pub fn filled(&self, row: &'a SourceRow, name: &str) -> Option<&'a Spanned<String>> {
         self.cell(row, name).filter(|c| !c.value.is_empty())
     }
 
-    pub fn text(&self, row: &'a Row, name: &str) -> String {
+    pub fn text(&self, row: &'a SourceRow, name: &str) -> String {
         self.cell(row, name).map_or_else(String::new, |c| c.value.clone())
     }
 
     pub fn value<T>(
         &self,
-        row: &'a Row,
+        row: &'a SourceRow,
         name: &str,
         form: &str,
-        read: impl Fn(&str) -> Result<T, Unreadable>,
+        read: impl Fn(&str) -> Result<T, UnreadableNumber>,
         sink: &mut Sink,
     ) -> Option<Spanned<T>> {
         let cell = self.filled(row, name)?;
@@ -123,7 +123,7 @@ impl<'a> Columns<'a> {
     }
 
     /// The cell of a column by the name of a variant or option, which may be written with a leading `+`.
-    pub fn named(&self, row: &'a Row, name: &str) -> Option<&'a Spanned<String>> {
+    pub fn named(&self, row: &'a SourceRow, name: &str) -> Option<&'a Spanned<String>> {
         let name = normal(name);
         let at = self.names.iter().position(|n| *n == name || n.strip_prefix('+') == Some(&name))?;
         row.cells.get(at).filter(|c| !c.value.is_empty())
@@ -131,7 +131,7 @@ impl<'a> Columns<'a> {
 }
 
 /// A column without a meaning. One of counts is more than that where a variant or an option, of those `absent`, has no column.
-fn unknown_column(table: &Table, at: usize, absent: &[&str]) -> Diagnostic {
+fn unknown_column(table: &SourceTable, at: usize, absent: &[&str]) -> Diagnostic {
     let heading = &table.columns[at];
     let mut filled = table.rows.iter().filter_map(|r| r.cells.get(at)).filter(|c| !c.value.is_empty()).peekable();
     let counts = filled.peek().is_some() && filled.all(|c| c.value.parse::<i64>().is_ok());

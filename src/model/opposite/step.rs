@@ -8,7 +8,7 @@ use crate::diag::{Diagnostic, Sink};
 use crate::figure::FigureFile;
 use crate::model::lower::read_step;
 use crate::model::{FigureOpposite, FigureUse, Manual, Opposite, Step};
-use crate::syntax::markdown::{self, Block, BlockKind, Inline, InlineKind};
+use crate::syntax::markdown::{self, MdBlock, MdBlockKind, MdInline, MdInlineKind};
 use crate::syntax::{Node, StepFile};
 use crate::units::{FigureName, PartNumber, StepId};
 
@@ -60,9 +60,9 @@ impl Mirror<'_> {
         Some(name)
     }
 
-    fn blocks(&self, blocks: &mut [Block], figures: &BTreeMap<FigureName, FigureName>) {
+    fn blocks(&self, blocks: &mut [MdBlock], figures: &BTreeMap<FigureName, FigureName>) {
         for block in blocks {
-            if let BlockKind::Code(text) = &mut block.kind {
+            if let MdBlockKind::Code(text) = &mut block.kind {
                 *text = self.sides.swapped(text);
             }
             block.runs_mut().for_each(|run| self.inlines(run, figures));
@@ -70,11 +70,11 @@ impl Mirror<'_> {
         }
     }
 
-    fn inlines(&self, inlines: &mut [Inline], figures: &BTreeMap<FigureName, FigureName>) {
+    fn inlines(&self, inlines: &mut [MdInline], figures: &BTreeMap<FigureName, FigureName>) {
         for inline in inlines {
             match &mut inline.kind {
-                InlineKind::Text(text) | InlineKind::Code(text) => *text = self.sides.swapped(text),
-                InlineKind::Link { to, .. } => {
+                MdInlineKind::Text(text) | MdInlineKind::Code(text) => *text = self.sides.swapped(text),
+                MdInlineKind::Link { to, .. } => {
                     if let Some(other) = self.link(&to.value, figures) {
                         to.value = other;
                     }
@@ -97,7 +97,7 @@ impl Mirror<'_> {
 }
 
 /// Reads a tree as the step that it was made from is read.
-fn read(step: &Step, front: Node, body: Vec<Block>) -> Option<(Step, Sink)> {
+fn read(step: &Step, front: Node, body: Vec<MdBlock>) -> Option<(Step, Sink)> {
     let mut sink = Sink::new();
     let file = StepFile { file: step.file, front: Some(front), body, body_start: 0 };
     let (made, _) = read_step(file, &step.path, &mut sink)?;
@@ -109,16 +109,16 @@ fn same(a: &Diagnostic, b: &Diagnostic) -> bool {
 }
 
 /// The text of a run, its breaks as spaces.
-pub(super) fn plain(inlines: &[markdown::Inline]) -> String {
+pub(super) fn plain(inlines: &[markdown::MdInline]) -> String {
     inlines
         .iter()
         .map(|i| match &i.kind {
-            InlineKind::Text(t) | InlineKind::Code(t) => t.clone(),
-            InlineKind::Strong(c) | InlineKind::Emphasis(c) => plain(c),
-            InlineKind::Link { to, content } if content.is_empty() => to.value.clone(),
-            InlineKind::Link { content, .. } => plain(content),
-            InlineKind::SoftBreak | InlineKind::HardBreak => " ".to_owned(),
-            InlineKind::FootnoteMark(_) => String::new(),
+            MdInlineKind::Text(t) | MdInlineKind::Code(t) => t.clone(),
+            MdInlineKind::Strong(c) | MdInlineKind::Emphasis(c) => plain(c),
+            MdInlineKind::Link { to, content } if content.is_empty() => to.value.clone(),
+            MdInlineKind::Link { content, .. } => plain(content),
+            MdInlineKind::SoftBreak | MdInlineKind::HardBreak => " ".to_owned(),
+            MdInlineKind::FootnoteMark(_) => String::new(),
         })
         .collect()
 }

@@ -20,7 +20,7 @@ pub(super) struct Mirrored<'a> {
     pub shown: &'static str,
 }
 
-type Entry = (Spanned<String>, Node);
+type TreeEntry = (Spanned<String>, Node);
 
 impl Mirrored<'_> {
     pub fn step(&self, front: &mut Node) {
@@ -140,14 +140,14 @@ fn other_side(form: &'static Form, side: Lateral) -> Option<&'static str> {
     form.keys.iter().find(|k| matches!(k.holds, Holds::Away(side) if side == other)).map(|k| k.name)
 }
 
-fn text_of<'n>(entries: &'n [Entry], name: &str) -> Option<&'n str> {
+fn text_of<'n>(entries: &'n [TreeEntry], name: &str) -> Option<&'n str> {
     entries.iter().find(|(k, _)| k.value == name).and_then(|(_, n)| match &n.kind {
         NodeKind::Scalar { text, .. } => Some(text.as_str()),
         _ => None,
     })
 }
 
-fn set_text(entries: &mut Vec<Entry>, name: &str, to: String, span: crate::source::Span) {
+fn set_text(entries: &mut Vec<TreeEntry>, name: &str, to: String, span: crate::source::Span) {
     match entries.iter_mut().find(|(k, _)| k.value == name) {
         Some((_, Node { kind: NodeKind::Scalar { text, .. }, .. })) => *text = to,
         Some(_) => {}
@@ -174,7 +174,7 @@ fn set_number(nodes: &mut [Node], at: usize, to: impl Fn(&[f64]) -> f64) {
 }
 
 /// Mirrors what a jig for both hands says of the face that is up.
-fn other_face_up(entries: &mut Vec<Entry>) {
+fn other_face_up(entries: &mut Vec<TreeEntry>) {
     let Some(face) = text_of(entries, "face-up").map(str::to_owned) else { return };
     let given = text_of(entries, "opposite-face-up").map(str::to_owned);
     let other = given.or_else(|| other_face(&face)).unwrap_or_default();

@@ -5,7 +5,7 @@ use super::words::Sides;
 use crate::model::schema::{Holds, STEP, walk};
 use crate::model::{FigureOpposite, Manual, Opposite, Step};
 use crate::source::Span;
-use crate::syntax::markdown::{Block, BlockKind, Inline, InlineKind};
+use crate::syntax::markdown::{MdBlock, MdBlockKind, MdInline, MdInlineKind};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum UnclearKind {
@@ -35,7 +35,7 @@ pub fn unclear(manual: &Manual, step: &Step) -> Vec<Unclear> {
         return Vec::new();
     }
     let sides = sides(manual, step);
-    let mut look = Look { sides: &sides, found: Vec::new() };
+    let mut look = UnclearLook { sides: &sides, found: Vec::new() };
     walk(&step.front, &STEP, &mut |leaf| {
         if matches!(leaf.holds, Holds::Words) {
             look.text(leaf.text, leaf.span, None);
@@ -57,12 +57,12 @@ pub fn unclear(manual: &Manual, step: &Step) -> Vec<Unclear> {
     look.found
 }
 
-struct Look<'a> {
+struct UnclearLook<'a> {
     sides: &'a Sides,
     found: Vec<Unclear>,
 }
 
-impl Look<'_> {
+impl UnclearLook<'_> {
     /// `within` is what makes every side word here doubtful.
     fn text(&mut self, text: &str, span: Span, within: Option<UnclearKind>) {
         for range in self.sides.doubtful(text) {
@@ -75,14 +75,14 @@ impl Look<'_> {
         }
     }
 
-    fn blocks(&mut self, blocks: &[Block], within: Option<UnclearKind>) {
+    fn blocks(&mut self, blocks: &[MdBlock], within: Option<UnclearKind>) {
         for block in blocks {
             let within = match &block.kind {
-                BlockKind::Quote(_) | BlockKind::Code(_) => Some(UnclearKind::Quotation),
-                BlockKind::Table { .. } => Some(UnclearKind::Table),
+                MdBlockKind::Quote(_) | MdBlockKind::Code(_) => Some(UnclearKind::Quotation),
+                MdBlockKind::Table { .. } => Some(UnclearKind::Table),
                 _ => within,
             };
-            if let BlockKind::Code(text) = &block.kind {
+            if let MdBlockKind::Code(text) = &block.kind {
                 self.text(text, block.span, within);
             }
             block.runs().for_each(|run| self.run(run, block.span, within));
@@ -92,12 +92,12 @@ impl Look<'_> {
 
     /// A run is looked at as a whole, so that a verb and its side are seen together; the place is that of the piece
     /// that has the word, where one piece has it alone.
-    fn run(&mut self, content: &[Inline], span: Span, within: Option<UnclearKind>) {
+    fn run(&mut self, content: &[MdInline], span: Span, within: Option<UnclearKind>) {
         let from = self.found.len();
         self.text(&super::step::plain(content), span, within);
         for found in &mut self.found[from..] {
             let mut pieces =
-                content.iter().filter(|i| matches!(&i.kind, InlineKind::Text(t) if t.contains(&found.words)));
+                content.iter().filter(|i| matches!(&i.kind, MdInlineKind::Text(t) if t.contains(&found.words)));
             if let (Some(one), None) = (pieces.next(), pieces.next()) {
                 found.span = one.span;
             }

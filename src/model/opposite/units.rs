@@ -3,7 +3,7 @@
 use super::step::plain;
 use crate::model::Step;
 use crate::model::schema::{Holds, STEP, item_words, words};
-use crate::syntax::markdown::{Block, BlockKind};
+use crate::syntax::markdown::{MdBlock, MdBlockKind};
 use crate::syntax::{Node, NodeKind};
 
 /// What a step says, a line each, with what the line is. Two steps made alike have lines that go together.
@@ -33,15 +33,15 @@ pub fn step_units(step: &Step) -> Vec<(&'static str, String)> {
     out
 }
 
-fn blocks(body: &[Block], out: &mut Vec<(&'static str, String)>) {
+fn blocks(body: &[MdBlock], out: &mut Vec<(&'static str, String)>) {
     for block in body {
         match &block.kind {
-            BlockKind::Table { head, rows, .. } => {
+            MdBlockKind::Table { head, rows, .. } => {
                 for row in std::iter::once(head).chain(rows) {
                     out.push(("row", row.iter().map(|cell| plain(cell)).collect::<Vec<_>>().join(" | ")));
                 }
             }
-            BlockKind::Code(text) => out.push(("text", text.clone())),
+            MdBlockKind::Code(text) => out.push(("text", text.clone())),
             _ => out.extend(block.runs().map(|run| ("text", plain(run)))),
         }
         block.children().for_each(|inner| blocks(inner, out));

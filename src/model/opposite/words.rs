@@ -32,7 +32,7 @@ pub struct Sides {
 }
 
 /// A run of letters in a text.
-struct Token<'a> {
+struct WordToken<'a> {
     range: Range<usize>,
     word: &'a str,
 }
@@ -82,7 +82,7 @@ impl Sides {
         if lower.len() == text.len() {
             found.extend(phrases(text, &TURNS.map(str::to_owned)));
         }
-        let all: Vec<Token> = tokens(text).collect();
+        let all: Vec<WordToken> = tokens(text).collect();
         for (i, token) in all.iter().enumerate() {
             let from = i.saturating_sub(7);
             let verb = all[from..i].iter().rev().find(|t| {
@@ -134,13 +134,13 @@ fn turn(word: &str) -> Option<&'static str> {
     }
 }
 
-fn tokens(text: &str) -> impl Iterator<Item = Token<'_>> {
+fn tokens(text: &str) -> impl Iterator<Item = WordToken<'_>> {
     let mut rest = 0;
     std::iter::from_fn(move || {
         let start = rest + text[rest..].find(char::is_alphabetic)?;
         let length = text[start..].find(|c: char| !c.is_alphabetic()).unwrap_or(text.len() - start);
         rest = start + length;
-        Some(Token { range: start..rest, word: &text[start..rest] })
+        Some(WordToken { range: start..rest, word: &text[start..rest] })
     })
 }
 

@@ -1,11 +1,11 @@
 //! Every place of a manual where something is called by its name.
 
-use super::walk::{Leaf, Named, names, walk, walk_table};
+use super::walk::{KeyLeaf, Named, names, walk, walk_table};
 use super::{MANUAL, PAGE, STEP, TABLES, Thing, Use};
 use crate::model::{Manual, Page, Step};
 use crate::source::{Span, Spanned};
 use crate::syntax::Condition;
-use crate::syntax::markdown::{self, Block, BlockKind};
+use crate::syntax::markdown::{self, MdBlock, MdBlockKind};
 use crate::units::{Designation, PartNumber};
 
 /// A place where a name is used.
@@ -65,7 +65,7 @@ impl<'a> From<&'a Spanned<Condition>> for Under<'a> {
 #[derive(Debug)]
 pub struct Within<'a, 'w> {
     /// The value of the front matter; none in the text.
-    pub leaf: Option<&'w Leaf<'a, 'w>>,
+    pub leaf: Option<&'w KeyLeaf<'a, 'w>>,
     /// The conditions around it, the outermost first; that of a whole step is among them for its front matter alone.
     pub only: &'w [Under<'a>],
 }
@@ -94,10 +94,10 @@ pub fn names_in_page<'a>(page: &'a Page, visit: &mut dyn FnMut(Named<'a>)) {
 }
 
 /// The names in a text: where its links lead, and in its conditions.
-fn names_in_text<'a>(blocks: &'a [Block], only: &mut Vec<Under<'a>>, visit: &mut dyn FnMut(Named<'a>, &[Under<'a>])) {
+fn names_in_text<'a>(blocks: &'a [MdBlock], only: &mut Vec<Under<'a>>, visit: &mut dyn FnMut(Named<'a>, &[Under<'a>])) {
     for block in blocks {
         let own = match &block.kind {
-            BlockKind::Only { condition, condition_span, .. } => Some(Under { condition, span: *condition_span }),
+            MdBlockKind::Only { condition, condition_span, .. } => Some(Under { condition, span: *condition_span }),
             _ => None,
         };
         if let Some(under) = own {

@@ -20,7 +20,7 @@ pub use mention::{
 };
 pub use step_keys::STEP;
 pub use table_keys::{HARDWARE_ROWS, HOLE_ROWS, KIT_ROWS, PART_ROWS, SHIPPED_ROWS, STOCK_ROWS, TABLES, TableForm};
-pub use walk::{Leaf, Named, column_of, walk, walk_table};
+pub use walk::{KeyLeaf, Named, column_of, walk, walk_table};
 pub(super) use walk::{counted, part_of};
 pub use words::{item_words, words};
 

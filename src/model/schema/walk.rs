@@ -2,12 +2,12 @@
 
 use super::{Form, Holds, Key, TableForm, Thing, Use};
 use crate::source::{Span, Spanned};
-use crate::syntax::{Node, NodeKind, Row, Table};
+use crate::syntax::{Node, NodeKind, SourceRow, SourceTable};
 use crate::units::heading_unit;
 
 /// A value in its place.
 #[derive(Debug)]
-pub struct Leaf<'a, 'w> {
+pub struct KeyLeaf<'a, 'w> {
     /// The key that it stands under.
     pub key: &'static Key,
     /// What it holds; of an item on one line, that of the short form.
@@ -36,7 +36,7 @@ pub struct Named<'a> {
     pub count: Option<&'a str>,
 }
 
-impl<'a> Leaf<'a, '_> {
+impl<'a> KeyLeaf<'a, '_> {
     /// The text under another key of the group that it stands in, or of one around that.
     pub fn beside(&self, key: &str) -> Option<&'a str> {
         self.within.iter().rev().find_map(|node| scalar_of(node, key))
@@ -121,21 +121,21 @@ fn scalar_of<'a>(node: &'a Node, key: &str) -> Option<&'a str> {
 
 /// Calls `visit` for each value of a tree that has these keys, in the order written. What stands under a key that is not
 /// known is passed over: reading reports it.
-pub fn walk<'a>(tree: &'a Node, form: &'static Form, visit: &mut dyn FnMut(&Leaf<'a, '_>)) {
-    let mut walk = Walk { form, within: Vec::new(), only: Vec::new(), list: "", item: 0, visit };
+pub fn walk<'a>(tree: &'a Node, form: &'static Form, visit: &mut dyn FnMut(&KeyLeaf<'a, '_>)) {
+    let mut walk = KeyWalk { form, within: Vec::new(), only: Vec::new(), list: "", item: 0, visit };
     walk.group(tree, form);
 }
 
-struct Walk<'a, 'v> {
+struct KeyWalk<'a, 'v> {
     form: &'static Form,
     within: Vec<&'a Node>,
     only: Vec<Span>,
     list: &'static str,
     item: usize,
-    visit: &'v mut dyn FnMut(&Leaf<'a, '_>),
+    visit: &'v mut dyn FnMut(&KeyLeaf<'a, '_>),
 }
 
-impl<'a> Walk<'a, '_> {
+impl<'a> KeyWalk<'a, '_> {
     fn group(&mut self, node: &'a Node, form: &'static Form) {
         let NodeKind::Mapping(entries) = &node.kind else { return };
         let own = form.key("only").and_then(|_| entries.iter().find(|(k, _)| k.value == "only"));
@@ -195,7 +195,7 @@ impl<'a> Walk<'a, '_> {
 
     fn leaf(&mut self, text: &'a str, span: Span, key: &'static Key, holds: Holds) {
         let (form, list, item) = (self.form, self.list, self.item);
-        (self.visit)(&Leaf { key, form, holds, text, span, within: &self.within, only: &self.only, list, item });
+        (self.visit)(&KeyLeaf { key, form, holds, text, span, within: &self.within, only: &self.only, list, item });
     }
 }
 
@@ -212,9 +212,9 @@ pub fn column_of(form: &TableForm, heading: &str) -> Option<(&'static Key, Optio
 
 /// Calls `visit` for each filled cell of a table whose column is known.
 pub fn walk_table<'a>(
-    table: &'a Table,
+    table: &'a SourceTable,
     form: &'static TableForm,
-    visit: &mut dyn FnMut(&'static Key, &'a Spanned<String>, &'a Row),
+    visit: &mut dyn FnMut(&'static Key, &'a Spanned<String>, &'a SourceRow),
 ) {
     let columns: Vec<_> = table.columns.iter().map(|c| column_of(form, &c.value)).collect();
     for row in &table.rows {

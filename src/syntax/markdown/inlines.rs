@@ -8,13 +8,13 @@ use pulldown_cmark::{CowStr, Event, LinkType, Tag};
 
 use super::destination;
 use super::reader::{Reader, missing_footnote};
-use super::{Inline, InlineKind};
+use super::{MdInline, MdInlineKind};
 use crate::diag::Diagnostic;
 use crate::source::{Span, Spanned};
 
 impl Reader<'_, '_> {
     /// What stands in a line, up to the end of what holds it.
-    pub(super) fn inlines(&mut self) -> Vec<Inline> {
+    pub(super) fn inlines(&mut self) -> Vec<MdInline> {
         let mut content = Vec::new();
         while let Some((event, range)) = self.next() {
             if matches!(event, Event::End(_)) {
@@ -27,7 +27,7 @@ impl Reader<'_, '_> {
     }
 
     /// What stands in a tight list entry: up to the first block, or to the entry's end, which is left to the caller.
-    pub(super) fn loose_inlines(&mut self) -> Vec<Inline> {
+    pub(super) fn loose_inlines(&mut self) -> Vec<MdInline> {
         let mut content = Vec::new();
         while self.at_inline() {
             let Some((event, range)) = self.next() else { break };
@@ -37,7 +37,7 @@ impl Reader<'_, '_> {
         content
     }
 
-    fn inline(&mut self, event: Event<'_>, range: Range<usize>, content: &mut Vec<Inline>) {
+    fn inline(&mut self, event: Event<'_>, range: Range<usize>, content: &mut Vec<MdInline>) {
         let span = self.span(range.clone());
         let kind = match event {
             Event::Text(text) => {
@@ -45,12 +45,12 @@ impl Reader<'_, '_> {
                 push_text(content, &text, span);
                 return;
             }
-            Event::Code(code) => InlineKind::Code(code.into_string()),
-            Event::SoftBreak => InlineKind::SoftBreak,
-            Event::HardBreak => InlineKind::HardBreak,
+            Event::Code(code) => MdInlineKind::Code(code.into_string()),
+            Event::SoftBreak => MdInlineKind::SoftBreak,
+            Event::HardBreak => MdInlineKind::HardBreak,
             Event::FootnoteReference(label) => {
                 self.footnote_mark(&label, span);
-                InlineKind::FootnoteMark(label.into_string())
+                MdInlineKind::FootnoteMark(label.into_string())
             }
             Event::InlineHtml(html) | Event::Html(html) => {
                 self.last_end = range.end;
@@ -73,19 +73,19 @@ impl Reader<'_, '_> {
             _ => return,
         };
         self.last_end = range.end;
-        content.push(Inline { span, kind });
+        content.push(MdInline { span, kind });
     }
 
     /// What holds other inline content. Pictures give their words to `content` instead.
-    fn container(&mut self, tag: Tag<'_>, range: &Range<usize>, content: &mut Vec<Inline>) -> Option<InlineKind> {
+    fn container(&mut self, tag: Tag<'_>, range: &Range<usize>, content: &mut Vec<MdInline>) -> Option<MdInlineKind> {
         self.last_end = (range.start + 1).min(range.end);
         match tag {
-            Tag::Emphasis => Some(InlineKind::Emphasis(self.inlines())),
-            Tag::Strong => Some(InlineKind::Strong(self.inlines())),
+            Tag::Emphasis => Some(MdInlineKind::Emphasis(self.inlines())),
+            Tag::Strong => Some(MdInlineKind::Strong(self.inlines())),
             Tag::Link { link_type, dest_url, id, .. } => {
                 let inner = self.inlines();
                 let to = self.destination(link_type, &dest_url, &id, range);
-                Some(InlineKind::Link { to: Spanned::new(dest_url.into_string(), to), content: inner })
+                Some(MdInlineKind::Link { to: Spanned::new(dest_url.into_string(), to), content: inner })
             }
             Tag::Image { .. } => {
                 self.sink.push(
@@ -117,9 +117,9 @@ impl Reader<'_, '_> {
     }
 
     /// Mistakes that Markdown takes for plain text.
-    fn check_text(&mut self, content: &[Inline]) {
+    fn check_text(&mut self, content: &[MdInline]) {
         for (i, inline) in content.iter().enumerate() {
-            let InlineKind::Text(text) = &inline.kind else { continue };
+            let MdInlineKind::Text(text) = &inline.kind else { continue };
             let base = inline.span.start as usize;
             let local = self.local(inline.span);
             let source = self.text().get(local).unwrap_or("");
@@ -147,7 +147,7 @@ impl Reader<'_, '_> {
                     self.sink.push(missing_footnote(label, span));
                 }
             }
-            let after_break = i > 0 && matches!(content[i - 1].kind, InlineKind::SoftBreak);
+            let after_break = i > 0 && matches!(content[i - 1].kind, MdInlineKind::SoftBreak);
             if let Some(length) = list_marker(source).filter(|_| after_break) {
                 self.sink.push(
                     Diagnostic::warning("lost-list-entry", "this line is read as part of the paragraph above")
@@ -167,11 +167,11 @@ fn list_marker(line: &str) -> Option<usize> {
 }
 
 /// Adds text; the parser gives it in pieces, which are joined.
-fn push_text(content: &mut Vec<Inline>, text: &str, span: Span) {
-    if let Some(Inline { span: last, kind: InlineKind::Text(before) }) = content.last_mut() {
+fn push_text(content: &mut Vec<MdInline>, text: &str, span: Span) {
+    if let Some(MdInline { span: last, kind: MdInlineKind::Text(before) }) = content.last_mut() {
         before.push_str(text);
         last.end = last.end.max(span.end);
         return;
     }
-    content.push(Inline { span, kind: InlineKind::Text(text.to_owned()) });
+    content.push(MdInline { span, kind: MdInlineKind::Text(text.to_owned()) });
 }

@@ -17,44 +17,44 @@ use crate::diag::Sink;
 use crate::source::{FileId, Span, Spanned};
 
 #[derive(Clone, Debug)]
-pub struct Block {
+pub struct MdBlock {
     pub span: Span,
-    pub kind: BlockKind,
+    pub kind: MdBlockKind,
 }
 
 #[derive(Clone, Debug)]
-pub enum BlockKind {
-    Paragraph(Vec<Inline>),
+pub enum MdBlockKind {
+    Paragraph(Vec<MdInline>),
     Heading {
         level: u8,
-        content: Vec<Inline>,
+        content: Vec<MdInline>,
     },
     List {
         ordered: Option<u64>,
-        items: Vec<Item>,
+        items: Vec<MdItem>,
     },
-    Quote(Vec<Block>),
+    Quote(Vec<MdBlock>),
     /// A block quote that opens with a signal word in bold; the word is taken out of the blocks.
     Safety {
         word: Spanned<String>,
-        blocks: Vec<Block>,
+        blocks: Vec<MdBlock>,
     },
     Table {
         aligns: Vec<ColumnAlign>,
-        head: Vec<Vec<Inline>>,
-        rows: Vec<Vec<Vec<Inline>>>,
+        head: Vec<Vec<MdInline>>,
+        rows: Vec<Vec<Vec<MdInline>>>,
     },
     Code(String),
     Rule,
     FootnoteDefinition {
         label: String,
-        blocks: Vec<Block>,
+        blocks: Vec<MdBlock>,
     },
     /// `<!-- only: … -->` up to its end. Lists on both sides of its edges belong together.
     Only {
         condition: Condition,
         condition_span: Span,
-        blocks: Vec<Block>,
+        blocks: Vec<MdBlock>,
     },
 }
 
@@ -67,29 +67,29 @@ pub enum ColumnAlign {
 }
 
 #[derive(Clone, Debug)]
-pub struct Item {
+pub struct MdItem {
     pub span: Span,
     /// A task list item and whether it is ticked.
     pub task: Option<bool>,
-    pub blocks: Vec<Block>,
+    pub blocks: Vec<MdBlock>,
 }
 
 #[derive(Clone, Debug)]
-pub struct Inline {
+pub struct MdInline {
     pub span: Span,
-    pub kind: InlineKind,
+    pub kind: MdInlineKind,
 }
 
 #[derive(Clone, Debug)]
-pub enum InlineKind {
+pub enum MdInlineKind {
     Text(String),
-    Strong(Vec<Inline>),
-    Emphasis(Vec<Inline>),
+    Strong(Vec<MdInline>),
+    Emphasis(Vec<MdInline>),
     Code(String),
     /// `to` is the destination as written, for example `part:KW-103-L`; its span is the destination's own.
     Link {
         to: Spanned<String>,
-        content: Vec<Inline>,
+        content: Vec<MdInline>,
     },
     SoftBreak,
     HardBreak,
@@ -99,7 +99,7 @@ pub enum InlineKind {
 /// Reads Markdown. `offset` is where `text` starts in the file, in bytes. HTML other than the condition comments,
 /// pictures in the text, an unclosed or stray condition, a condition inside a table, a footnote without its text
 /// go to `sink`.
-pub fn parse_markdown(file: FileId, text: &str, offset: usize, sink: &mut Sink) -> Vec<Block> {
+pub fn parse_markdown(file: FileId, text: &str, offset: usize, sink: &mut Sink) -> Vec<MdBlock> {
     reader::read(file, text, offset, sink)
 }
 

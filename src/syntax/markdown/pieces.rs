@@ -2,14 +2,14 @@
 //!
 //! Owns: which blocks a condition holds. Must not know: how marks are written.
 
-use super::{Block, BlockKind};
+use super::{MdBlock, MdBlockKind};
 use crate::diag::{Diagnostic, Sink};
 use crate::source::{Span, Spanned};
 use crate::syntax::parse_condition;
 
 /// What follows one another in a text, a list item, a quote.
-pub(super) enum Piece {
-    Block(Block),
+pub(super) enum MdPiece {
+    Block(MdBlock),
     /// `<!-- only: … -->`: the whole mark, and its condition.
     Only {
         mark: Span,
@@ -38,27 +38,27 @@ impl Holder {
     }
 }
 
-struct Open {
+struct OpenRegion {
     mark: Span,
     condition: Spanned<String>,
-    blocks: Vec<Block>,
+    blocks: Vec<MdBlock>,
 }
 
 /// Puts the blocks between two marks under their condition. `source` gives the text of a span.
 pub(super) fn fold<'a>(
-    pieces: Vec<Piece>,
+    pieces: Vec<MdPiece>,
     holder: Holder,
     source: impl Fn(Span) -> &'a str,
     sink: &mut Sink,
-) -> Vec<Block> {
-    let mut outer: Vec<Block> = Vec::new();
-    let mut open: Vec<Open> = Vec::new();
+) -> Vec<MdBlock> {
+    let mut outer: Vec<MdBlock> = Vec::new();
+    let mut open: Vec<OpenRegion> = Vec::new();
     // A table that was the last block, and the first mark after it.
     let (mut after_table, mut torn): (bool, Option<Span>) = (false, None);
     for piece in pieces {
         match piece {
-            Piece::Block(block) => {
-                let row = matches!(block.kind, BlockKind::Paragraph(_)) && source(block.span).starts_with('|');
+            MdPiece::Block(block) => {
+                let row = matches!(block.kind, MdBlockKind::Paragraph(_)) && source(block.span).starts_with('|');
                 if let Some(mark) = torn.filter(|_| row) {
                     sink.push(
                         Diagnostic::error("condition-in-table", "a condition stands inside a table")
@@ -67,11 +67,11 @@ pub(super) fn fold<'a>(
                             .help("write the table once for each condition, each whole and between its own marks"),
                     );
                 }
-                after_table = matches!(block.kind, BlockKind::Table { .. }) || (row && torn.is_some());
+                after_table = matches!(block.kind, MdBlockKind::Table { .. }) || (row && torn.is_some());
                 torn = None;
                 open.last_mut().map_or(&mut outer, |o| &mut o.blocks).push(block);
             }
-            Piece::Only { mark, condition } => {
+            MdPiece::Only { mark, condition } => {
                 torn = torn.or(after_table.then_some(mark));
                 if open.len() >= 16 {
                     sink.push(
@@ -81,9 +81,9 @@ pub(super) fn fold<'a>(
                     );
                     continue;
                 }
-                open.push(Open { mark, condition, blocks: Vec::new() });
+                open.push(OpenRegion { mark, condition, blocks: Vec::new() });
             }
-            Piece::EndOnly(mark) => {
+            MdPiece::EndOnly(mark) => {
                 torn = torn.or(after_table.then_some(mark));
                 match open.pop() {
                     Some(inner) => close(inner, mark, &mut open, &mut outer, sink),
@@ -108,11 +108,11 @@ pub(super) fn fold<'a>(
     outer
 }
 
-fn close(inner: Open, end: Span, open: &mut [Open], outer: &mut Vec<Block>, sink: &mut Sink) {
-    let Open { mark, condition, blocks } = inner;
+fn close(inner: OpenRegion, end: Span, open: &mut [OpenRegion], outer: &mut Vec<MdBlock>, sink: &mut Sink) {
+    let OpenRegion { mark, condition, blocks } = inner;
     let span = blocks.last().map_or(mark, |b| mark.to(b.span)).to(end);
     let condition_span = condition.span;
     let condition = parse_condition(&condition.value, condition_span, sink);
-    let block = Block { span, kind: BlockKind::Only { condition, condition_span, blocks } };
+    let block = MdBlock { span, kind: MdBlockKind::Only { condition, condition_span, blocks } };
     open.last_mut().map_or(outer, |o| &mut o.blocks).push(block);
 }

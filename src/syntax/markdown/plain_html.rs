@@ -1,10 +1,10 @@
 //! The tree as plain CommonMark HTML, so that it can be compared with the CommonMark specification's examples.
 
-use super::{Block, BlockKind, ColumnAlign, Inline, InlineKind, Item};
+use super::{ColumnAlign, MdBlock, MdBlockKind, MdInline, MdInlineKind, MdItem};
 
 /// The HTML that the specification's reference renderer would write, except that every list is written loose: the tree
 /// does not keep whether it was tight. Link titles and code block languages are not in the tree either.
-pub(super) fn render(blocks: &[Block]) -> String {
+pub(super) fn render(blocks: &[MdBlock]) -> String {
     let mut out = String::new();
     for block in blocks {
         write_block(block, &mut out);
@@ -12,11 +12,11 @@ pub(super) fn render(blocks: &[Block]) -> String {
     out
 }
 
-fn write_block(block: &Block, out: &mut String) {
+fn write_block(block: &MdBlock, out: &mut String) {
     match &block.kind {
-        BlockKind::Paragraph(content) => wrap("p", content, out),
-        BlockKind::Heading { level, content } => wrap(&format!("h{level}"), content, out),
-        BlockKind::List { ordered, items } => {
+        MdBlockKind::Paragraph(content) => wrap("p", content, out),
+        MdBlockKind::Heading { level, content } => wrap(&format!("h{level}"), content, out),
+        MdBlockKind::List { ordered, items } => {
             let (open, close) = match ordered {
                 Some(1) => ("<ol>".to_owned(), "</ol>"),
                 Some(n) => (format!("<ol start=\"{n}\">"), "</ol>"),
@@ -26,11 +26,11 @@ fn write_block(block: &Block, out: &mut String) {
             items.iter().for_each(|item| write_item(item, out));
             *out += &format!("{close}\n");
         }
-        BlockKind::Quote(blocks) | BlockKind::Safety { blocks, .. } => {
+        MdBlockKind::Quote(blocks) | MdBlockKind::Safety { blocks, .. } => {
             *out += &format!("<blockquote>\n{}</blockquote>\n", render(blocks));
         }
-        BlockKind::Table { aligns, head, rows } => {
-            let row = |cells: &Vec<Vec<Inline>>, tag: &str| {
+        MdBlockKind::Table { aligns, head, rows } => {
+            let row = |cells: &Vec<Vec<MdInline>>, tag: &str| {
                 let mut line = "<tr>\n".to_owned();
                 for (cell, align) in cells.iter().zip(aligns) {
                     let align = match align {
@@ -50,13 +50,13 @@ fn write_block(block: &Block, out: &mut String) {
             }
             *out += "</table>\n";
         }
-        BlockKind::Code(code) => *out += &format!("<pre><code>{}</code></pre>\n", escape(code)),
-        BlockKind::Rule => *out += "<hr />\n",
-        BlockKind::FootnoteDefinition { blocks, .. } | BlockKind::Only { blocks, .. } => *out += &render(blocks),
+        MdBlockKind::Code(code) => *out += &format!("<pre><code>{}</code></pre>\n", escape(code)),
+        MdBlockKind::Rule => *out += "<hr />\n",
+        MdBlockKind::FootnoteDefinition { blocks, .. } | MdBlockKind::Only { blocks, .. } => *out += &render(blocks),
     }
 }
 
-fn write_item(item: &Item, out: &mut String) {
+fn write_item(item: &MdItem, out: &mut String) {
     let task = match item.task {
         None => "",
         Some(true) => "[x] ",
@@ -65,22 +65,22 @@ fn write_item(item: &Item, out: &mut String) {
     *out += &format!("<li>{task}\n{}</li>\n", render(&item.blocks));
 }
 
-fn wrap(tag: &str, content: &[Inline], out: &mut String) {
+fn wrap(tag: &str, content: &[MdInline], out: &mut String) {
     *out += &format!("<{tag}>{}</{tag}>\n", inlines(content));
 }
 
-fn inlines(content: &[Inline]) -> String {
+fn inlines(content: &[MdInline]) -> String {
     content
         .iter()
         .map(|inline| match &inline.kind {
-            InlineKind::Text(text) => escape(text),
-            InlineKind::Strong(inner) => format!("<strong>{}</strong>", inlines(inner)),
-            InlineKind::Emphasis(inner) => format!("<em>{}</em>", inlines(inner)),
-            InlineKind::Code(code) => format!("<code>{}</code>", escape(code)),
-            InlineKind::Link { to, content } => format!("<a href=\"{}\">{}</a>", to.value, inlines(content)),
-            InlineKind::SoftBreak => "\n".to_owned(),
-            InlineKind::HardBreak => "<br />\n".to_owned(),
-            InlineKind::FootnoteMark(label) => format!("[{label}]"),
+            MdInlineKind::Text(text) => escape(text),
+            MdInlineKind::Strong(inner) => format!("<strong>{}</strong>", inlines(inner)),
+            MdInlineKind::Emphasis(inner) => format!("<em>{}</em>", inlines(inner)),
+            MdInlineKind::Code(code) => format!("<code>{}</code>", escape(code)),
+            MdInlineKind::Link { to, content } => format!("<a href=\"{}\">{}</a>", to.value, inlines(content)),
+            MdInlineKind::SoftBreak => "\n".to_owned(),
+            MdInlineKind::HardBreak => "<br />\n".to_owned(),
+            MdInlineKind::FootnoteMark(label) => format!("[{label}]"),
         })
         .collect()
 }

@@ -8,8 +8,8 @@ use std::ops::Range;
 use pulldown_cmark::{Alignment, CodeBlockKind, Event, Options, Parser, Tag};
 
 use super::comment::{self, Comment};
-use super::pieces::{Holder, Piece, fold};
-use super::{Block, BlockKind, ColumnAlign, Item, safety};
+use super::pieces::{Holder, MdPiece, fold};
+use super::{ColumnAlign, MdBlock, MdBlockKind, MdItem, safety};
 use crate::diag::{Diagnostic, Sink};
 use crate::source::{FileId, Span, Spanned};
 
@@ -35,7 +35,7 @@ pub(super) struct Reader<'a, 's> {
 }
 
 /// Reads a whole text.
-pub(super) fn read(file: FileId, text: &str, offset: usize, sink: &mut Sink) -> Vec<Block> {
+pub(super) fn read(file: FileId, text: &str, offset: usize, sink: &mut Sink) -> Vec<MdBlock> {
     let options = Options::ENABLE_TABLES | Options::ENABLE_FOOTNOTES | Options::ENABLE_TASKLISTS;
     let events = Parser::new_ext(text, options).into_offset_iter();
     let definitions = events.reference_definitions().iter().map(|(l, d)| (l.to_lowercase(), d.span.clone())).collect();
@@ -129,7 +129,7 @@ impl<'a> Reader<'a, '_> {
     }
 
     /// The blocks up to the end of what holds them.
-    fn blocks(&mut self, holder: Holder) -> Vec<Block> {
+    fn blocks(&mut self, holder: Holder) -> Vec<MdBlock> {
         let mut pieces = Vec::new();
         // The text of a tight list entry stands in no paragraph of its own.
         while let Some((event, _)) = self.events.front() {
@@ -141,14 +141,14 @@ impl<'a> Reader<'a, '_> {
                 Event::Start(tag) if is_block(tag) => self.block(&mut pieces),
                 Event::Rule => {
                     let Some((_, range)) = self.next() else { break };
-                    pieces.push(Piece::Block(Block { span: self.block_span(range), kind: BlockKind::Rule }));
+                    pieces.push(MdPiece::Block(MdBlock { span: self.block_span(range), kind: MdBlockKind::Rule }));
                 }
                 Event::Html(_) => self.html(&mut pieces),
                 _ => {
                     let content = self.loose_inlines();
                     if let (Some(first), Some(last)) = (content.first(), content.last()) {
                         let span = first.span.to(last.span);
-                        pieces.push(Piece::Block(Block { span, kind: BlockKind::Paragraph(content) }));
+                        pieces.push(MdPiece::Block(MdBlock { span, kind: MdBlockKind::Paragraph(content) }));
                     }
                 }
             }
@@ -162,7 +162,7 @@ impl<'a> Reader<'a, '_> {
         blocks
     }
 
-    fn block(&mut self, pieces: &mut Vec<Piece>) {
+    fn block(&mut self, pieces: &mut Vec<MdPiece>) {
         let Some((Event::Start(tag), range)) = self.next() else { return };
         if !self.descend(&range) {
             return;
@@ -171,11 +171,11 @@ impl<'a> Reader<'a, '_> {
         let kind = match tag {
             Tag::Paragraph => {
                 let content = self.inlines();
-                if content.is_empty() { None } else { Some(BlockKind::Paragraph(content)) }
+                if content.is_empty() { None } else { Some(MdBlockKind::Paragraph(content)) }
             }
             Tag::Heading { level, .. } => {
                 let content = self.inlines();
-                Some(BlockKind::Heading { level: level as u8, content })
+                Some(MdBlockKind::Heading { level: level as u8, content })
             }
             Tag::BlockQuote(_) => {
                 let blocks = self.blocks(Holder::Quote);
@@ -183,7 +183,7 @@ impl<'a> Reader<'a, '_> {
                 Some(safety::quote(blocks, span, source, self.sink))
             }
             Tag::CodeBlock(kind) => Some(self.code(&kind, span)),
-            Tag::List(ordered) => Some(BlockKind::List { ordered, items: self.items() }),
+            Tag::List(ordered) => Some(MdBlockKind::List { ordered, items: self.items() }),
             Tag::Table(aligns) => Some(self.table(&aligns)),
             Tag::FootnoteDefinition(label) => {
                 let label = label.into_string();
@@ -197,7 +197,7 @@ impl<'a> Reader<'a, '_> {
                 }
                 self.footnote_texts.entry(label.clone()).or_insert(span);
                 let blocks = self.blocks(Holder::Footnote);
-                Some(BlockKind::FootnoteDefinition { label, blocks })
+                Some(MdBlockKind::FootnoteDefinition { label, blocks })
             }
             Tag::HtmlBlock => {
                 self.html(pieces);
@@ -207,17 +207,17 @@ impl<'a> Reader<'a, '_> {
             // No other block is switched on; its content is kept.
             _ => {
                 let blocks = self.blocks(Holder::Text);
-                pieces.extend(blocks.into_iter().map(Piece::Block));
+                pieces.extend(blocks.into_iter().map(MdPiece::Block));
                 None
             }
         };
         self.ascend();
         if let Some(kind) = kind {
-            pieces.push(Piece::Block(Block { span, kind }));
+            pieces.push(MdPiece::Block(MdBlock { span, kind }));
         }
     }
 
-    fn code(&mut self, kind: &CodeBlockKind<'_>, span: Span) -> BlockKind {
+    fn code(&mut self, kind: &CodeBlockKind<'_>, span: Span) -> MdBlockKind {
         let mut code = String::new();
         while let Some((event, _)) = self.next() {
             match event {
@@ -239,10 +239,10 @@ impl<'a> Reader<'a, '_> {
                     .help("indent less: text under a list entry lines up with the entry's own text"),
             );
         }
-        BlockKind::Code(code)
+        MdBlockKind::Code(code)
     }
 
-    fn items(&mut self) -> Vec<Item> {
+    fn items(&mut self) -> Vec<MdItem> {
         let mut items = Vec::new();
         while let Some((event, range)) = self.next() {
             match event {
@@ -254,7 +254,7 @@ impl<'a> Reader<'a, '_> {
                     let span = self.block_span(range);
                     let blocks = self.blocks(Holder::Item);
                     self.ascend();
-                    items.push(Item { span, task, blocks });
+                    items.push(MdItem { span, task, blocks });
                 }
                 Event::End(_) => break,
                 _ => {}
@@ -276,7 +276,7 @@ impl<'a> Reader<'a, '_> {
         }
     }
 
-    fn table(&mut self, aligns: &[Alignment]) -> BlockKind {
+    fn table(&mut self, aligns: &[Alignment]) -> MdBlockKind {
         self.in_table = true;
         let (mut head, mut rows, mut row) = (Vec::new(), Vec::new(), Vec::new());
         let mut open = 1;
@@ -311,11 +311,11 @@ impl<'a> Reader<'a, '_> {
                 Alignment::Right => ColumnAlign::Right,
             })
             .collect();
-        BlockKind::Table { aligns, head, rows }
+        MdBlockKind::Table { aligns, head, rows }
     }
 
     /// A block of HTML: marks of a condition and remarks, each alone on its lines; anything else is reported.
-    fn html(&mut self, pieces: &mut Vec<Piece>) {
+    fn html(&mut self, pieces: &mut Vec<MdPiece>) {
         let mut lines: Vec<(String, usize)> = Vec::new();
         // Indentation before the first tag comes as text.
         while let Some((Event::Html(_) | Event::Text(_), _)) = self.events.front() {
@@ -371,9 +371,9 @@ impl<'a> Reader<'a, '_> {
                 Comment::Only(condition) => {
                     let at = place(&(range.start + condition.start..range.start + condition.end));
                     let condition = Spanned::new(text[condition].to_owned(), self.span(at));
-                    pieces.push(Piece::Only { mark: span, condition });
+                    pieces.push(MdPiece::Only { mark: span, condition });
                 }
-                Comment::EndOnly => pieces.push(Piece::EndOnly(span)),
+                Comment::EndOnly => pieces.push(MdPiece::EndOnly(span)),
                 Comment::Remark => {}
                 Comment::Misspelt => self.sink.push(misspelt(span)),
             }

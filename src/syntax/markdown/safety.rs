@@ -2,7 +2,7 @@
 //!
 //! Owns: telling a safety message from a quote, and what was meant as one. Must not know: how it is shown.
 
-use super::{Block, BlockKind, Inline, InlineKind};
+use super::{MdBlock, MdBlockKind, MdInline, MdInlineKind};
 use crate::diag::{Diagnostic, Sink};
 use crate::source::{Span, Spanned};
 
@@ -13,11 +13,11 @@ const HELP: &str = "begin every line of the message with `>`, and the first with
                     `> **WARNING** …`";
 
 /// A block quote as a safety message, where it is one. `source` is the quote as written.
-pub(super) fn quote(mut blocks: Vec<Block>, span: Span, source: &str, sink: &mut Sink) -> BlockKind {
+pub(super) fn quote(mut blocks: Vec<MdBlock>, span: Span, source: &str, sink: &mut Sink) -> MdBlockKind {
     if let Some(word) = take_word(&mut blocks) {
         check_lines(span, source, sink);
         second_message(&blocks, sink);
-        return BlockKind::Safety { word, blocks };
+        return MdBlockKind::Safety { word, blocks };
     }
     if let Some((place, word)) = meant(&blocks) {
         sink.push(
@@ -26,17 +26,17 @@ pub(super) fn quote(mut blocks: Vec<Block>, span: Span, source: &str, sink: &mut
                 .help(HELP),
         );
     }
-    BlockKind::Quote(blocks)
+    MdBlockKind::Quote(blocks)
 }
 
 /// Reports paragraphs outside a quote that open like a safety message. List entries, quotes and footnotes are looked
 /// through when they are read.
-pub(super) fn outside(blocks: &[Block], sink: &mut Sink) {
+pub(super) fn outside(blocks: &[MdBlock], sink: &mut Sink) {
     for block in blocks {
         match &block.kind {
-            BlockKind::Only { blocks, .. } => outside(blocks, sink),
-            BlockKind::Paragraph(content) => {
-                let Some(InlineKind::Strong(strong)) = content.first().map(|i| &i.kind) else { continue };
+            MdBlockKind::Only { blocks, .. } => outside(blocks, sink),
+            MdBlockKind::Paragraph(content) => {
+                let Some(MdInlineKind::Strong(strong)) = content.first().map(|i| &i.kind) else { continue };
                 let shouted = |w: &Spanned<String>| w.value.chars().all(char::is_uppercase);
                 let Some((word, _)) = leading_word(strong).filter(|(w, _)| shouted(w)) else { continue };
                 sink.push(
@@ -51,12 +51,12 @@ pub(super) fn outside(blocks: &[Block], sink: &mut Sink) {
 }
 
 /// Takes the signal word out of the first paragraph.
-fn take_word(blocks: &mut Vec<Block>) -> Option<Spanned<String>> {
-    let BlockKind::Paragraph(content) = &mut blocks.first_mut()?.kind else { return None };
-    let InlineKind::Strong(strong) = &mut content.first_mut()?.kind else { return None };
+fn take_word(blocks: &mut Vec<MdBlock>) -> Option<Spanned<String>> {
+    let MdBlockKind::Paragraph(content) = &mut blocks.first_mut()?.kind else { return None };
+    let MdInlineKind::Strong(strong) = &mut content.first_mut()?.kind else { return None };
     let (word, length) = leading_word(strong)?;
     let word = word.map(|w| w.to_uppercase());
-    let InlineKind::Text(text) = &mut strong.first_mut()?.kind else { return None };
+    let MdInlineKind::Text(text) = &mut strong.first_mut()?.kind else { return None };
     text.drain(..length);
     let rest = text.trim_start_matches([':', '!', '.', ' ', '–', '—']).to_owned();
     if rest.is_empty() {
@@ -64,7 +64,7 @@ fn take_word(blocks: &mut Vec<Block>) -> Option<Spanned<String>> {
     } else {
         let first = strong.first_mut()?;
         first.span.start = first.span.end - (rest.len() as u32).min(first.span.end - first.span.start);
-        first.kind = InlineKind::Text(rest);
+        first.kind = MdInlineKind::Text(rest);
     }
     if strong.is_empty() {
         content.remove(0);
@@ -77,10 +77,10 @@ fn take_word(blocks: &mut Vec<Block>) -> Option<Spanned<String>> {
 }
 
 /// What stood between the signal word and the message: white space, a colon, a dash, a line break.
-fn trim_start(content: &mut Vec<Inline>) {
+fn trim_start(content: &mut Vec<MdInline>) {
     while let Some(first) = content.first_mut() {
         match &mut first.kind {
-            InlineKind::Text(text) => {
+            MdInlineKind::Text(text) => {
                 let rest = text.trim_start_matches([':', '!', ' ', '–', '—']);
                 if rest.is_empty() {
                     content.remove(0);
@@ -91,7 +91,7 @@ fn trim_start(content: &mut Vec<Inline>) {
                 *text = rest.to_owned();
                 return;
             }
-            InlineKind::SoftBreak | InlineKind::HardBreak => {
+            MdInlineKind::SoftBreak | MdInlineKind::HardBreak => {
                 content.remove(0);
             }
             _ => return,
@@ -100,9 +100,9 @@ fn trim_start(content: &mut Vec<Inline>) {
 }
 
 /// The signal word with which a bold text opens, and its length in bytes.
-fn leading_word(strong: &[Inline]) -> Option<(Spanned<String>, usize)> {
+fn leading_word(strong: &[MdInline]) -> Option<(Spanned<String>, usize)> {
     let first = strong.first()?;
-    let InlineKind::Text(text) = &first.kind else { return None };
+    let MdInlineKind::Text(text) = &first.kind else { return None };
     let length = text.find(|c: char| !c.is_alphabetic()).unwrap_or(text.len());
     let word = &text[..length];
     WORDS.iter().any(|w| w.eq_ignore_ascii_case(word)).then(|| {
@@ -112,23 +112,23 @@ fn leading_word(strong: &[Inline]) -> Option<(Spanned<String>, usize)> {
 }
 
 /// What in a plain quote was meant as a signal word: not bold, in square brackets, misspelt, under a condition.
-fn meant(blocks: &[Block]) -> Option<(Span, String)> {
+fn meant(blocks: &[MdBlock]) -> Option<(Span, String)> {
     let first = blocks.first()?;
-    if let BlockKind::Only { blocks, .. } = &first.kind {
+    if let MdBlockKind::Only { blocks, .. } = &first.kind {
         return match &blocks.first()?.kind {
-            BlockKind::Paragraph(content) => match &content.first()?.kind {
-                InlineKind::Strong(strong) => leading_word(strong).map(|(word, _)| (word.span, word.value)),
+            MdBlockKind::Paragraph(content) => match &content.first()?.kind {
+                MdInlineKind::Strong(strong) => leading_word(strong).map(|(word, _)| (word.span, word.value)),
                 _ => meant(blocks),
             },
             _ => None,
         };
     }
-    let (BlockKind::Paragraph(content) | BlockKind::Heading { content, .. }) = &first.kind else { return None };
+    let (MdBlockKind::Paragraph(content) | MdBlockKind::Heading { content, .. }) = &first.kind else { return None };
     let inline = content.first()?;
     let (text, bold) = match &inline.kind {
-        InlineKind::Text(text) => (text.as_str(), false),
-        InlineKind::Strong(inner) | InlineKind::Emphasis(inner) => match &inner.first()?.kind {
-            InlineKind::Text(text) => (text.as_str(), true),
+        MdInlineKind::Text(text) => (text.as_str(), false),
+        MdInlineKind::Strong(inner) | MdInlineKind::Emphasis(inner) => match &inner.first()?.kind {
+            MdInlineKind::Text(text) => (text.as_str(), true),
             _ => return None,
         },
         _ => return None,
@@ -162,12 +162,12 @@ fn check_lines(span: Span, source: &str, sink: &mut Sink) {
 }
 
 /// A second signal word within a message: the two need a blank line between them.
-fn second_message(blocks: &[Block], sink: &mut Sink) {
+fn second_message(blocks: &[MdBlock], sink: &mut Sink) {
     for block in blocks {
-        let BlockKind::Paragraph(content) = &block.kind else { continue };
+        let MdBlockKind::Paragraph(content) = &block.kind else { continue };
         for (i, inline) in content.iter().enumerate() {
-            let starts = i == 0 || matches!(content[i - 1].kind, InlineKind::SoftBreak | InlineKind::HardBreak);
-            let InlineKind::Strong(strong) = &inline.kind else { continue };
+            let starts = i == 0 || matches!(content[i - 1].kind, MdInlineKind::SoftBreak | MdInlineKind::HardBreak);
+            let MdInlineKind::Strong(strong) = &inline.kind else { continue };
             if let Some((word, _)) = leading_word(strong).filter(|_| starts) {
                 sink.push(
                     Diagnostic::error(

@@ -1,12 +1,12 @@
 use proptest::prelude::*;
 
 use super::plain_html::render;
-use super::{Block, BlockKind, Inline, InlineKind, parse_markdown};
+use super::{MdBlock, MdBlockKind, MdInline, MdInlineKind, parse_markdown};
 use crate::diag::Sink;
 use crate::source::FileId;
 use crate::syntax::Condition;
 
-fn read(text: &str) -> (Vec<Block>, Sink) {
+fn read(text: &str) -> (Vec<MdBlock>, Sink) {
     let mut sink = Sink::new();
     let blocks = parse_markdown(FileId(0), text, 0, &mut sink);
     (blocks, sink)
@@ -18,7 +18,7 @@ fn faults(text: &str) -> Vec<(String, String)> {
     read(text).1.iter().map(|d| (mark(d), d.headline.clone())).collect()
 }
 
-fn clean(text: &str) -> Vec<Block> {
+fn clean(text: &str) -> Vec<MdBlock> {
     let (blocks, sink) = read(text);
     assert!(sink.is_empty(), "{text}: {sink:?}");
     blocks
@@ -28,33 +28,37 @@ fn clean(text: &str) -> Vec<Block> {
 fn links(text: &str) -> Vec<(String, String)> {
     let mut found = Vec::new();
     each_inline(&clean(text), &mut |inline| {
-        if let InlineKind::Link { to, .. } = &inline.kind {
+        if let MdInlineKind::Link { to, .. } = &inline.kind {
             found.push((to.value.clone(), text[to.span.range()].to_owned()));
         }
     });
     found
 }
 
-fn each_inline(blocks: &[Block], see: &mut impl FnMut(&Inline)) {
-    fn line(content: &[Inline], see: &mut impl FnMut(&Inline)) {
+fn each_inline(blocks: &[MdBlock], see: &mut impl FnMut(&MdInline)) {
+    fn line(content: &[MdInline], see: &mut impl FnMut(&MdInline)) {
         for inline in content {
             see(inline);
             match &inline.kind {
-                InlineKind::Strong(c) | InlineKind::Emphasis(c) | InlineKind::Link { content: c, .. } => line(c, see),
+                MdInlineKind::Strong(c) | MdInlineKind::Emphasis(c) | MdInlineKind::Link { content: c, .. } => {
+                    line(c, see)
+                }
                 _ => {}
             }
         }
     }
     for block in blocks {
         match &block.kind {
-            BlockKind::Paragraph(content) | BlockKind::Heading { content, .. } => line(content, see),
-            BlockKind::List { items, .. } => items.iter().for_each(|i| each_inline(&i.blocks, see)),
-            BlockKind::Quote(b)
-            | BlockKind::Safety { blocks: b, .. }
-            | BlockKind::FootnoteDefinition { blocks: b, .. }
-            | BlockKind::Only { blocks: b, .. } => each_inline(b, see),
-            BlockKind::Table { head, rows, .. } => head.iter().chain(rows.iter().flatten()).for_each(|c| line(c, see)),
-            BlockKind::Code(_) | BlockKind::Rule => {}
+            MdBlockKind::Paragraph(content) | MdBlockKind::Heading { content, .. } => line(content, see),
+            MdBlockKind::List { items, .. } => items.iter().for_each(|i| each_inline(&i.blocks, see)),
+            MdBlockKind::Quote(b)
+            | MdBlockKind::Safety { blocks: b, .. }
+            | MdBlockKind::FootnoteDefinition { blocks: b, .. }
+            | MdBlockKind::Only { blocks: b, .. } => each_inline(b, see),
+            MdBlockKind::Table { head, rows, .. } => {
+                head.iter().chain(rows.iter().flatten()).for_each(|c| line(c, see))
+            }
+            MdBlockKind::Code(_) | MdBlockKind::Rule => {}
         }
     }
 }
@@ -91,23 +95,23 @@ fn conditions_hold_blocks_and_split_lists() {
     let text = "1. First\n<!-- only: ICE and brake -->\n2. Second\n<!-- end only -->\n3. Third\n";
     let blocks = clean(text);
     assert_eq!(blocks.len(), 3);
-    let BlockKind::Only { condition, condition_span, blocks: inner } = &blocks[1].kind else { panic!() };
+    let MdBlockKind::Only { condition, condition_span, blocks: inner } = &blocks[1].kind else { panic!() };
     assert_eq!(&text[condition_span.range()], "ICE and brake");
     assert!(matches!(condition, Condition::And(_)));
-    assert!(matches!(inner[0].kind, BlockKind::List { ordered: Some(2), .. }));
+    assert!(matches!(inner[0].kind, MdBlockKind::List { ordered: Some(2), .. }));
     assert_eq!(&text[blocks[1].span.range()], "<!-- only: ICE and brake -->\n2. Second\n<!-- end only -->");
 
     let text =
         "- A\n  <!-- only: ICE -->\n  B\n  <!-- only: brake -->\n  C\n  <!-- end only -->\n  <!-- end only -->\n- D\n";
     let blocks = clean(text);
-    let BlockKind::List { items, .. } = &blocks[0].kind else { panic!() };
-    let BlockKind::Only { blocks: inner, .. } = &items[0].blocks[1].kind else { panic!() };
-    let BlockKind::Only { condition: Condition::Name(name), .. } = &inner[1].kind else { panic!() };
+    let MdBlockKind::List { items, .. } = &blocks[0].kind else { panic!() };
+    let MdBlockKind::Only { blocks: inner, .. } = &items[0].blocks[1].kind else { panic!() };
+    let MdBlockKind::Only { condition: Condition::Name(name), .. } = &inner[1].kind else { panic!() };
     assert_eq!((name.value.as_str(), &text[name.span.range()]), ("brake", "brake"));
 
     let blocks = clean("> a\n>\n> <!-- only: ICE -->\n> b\n> <!-- end only -->\n");
-    let BlockKind::Quote(inner) = &blocks[0].kind else { panic!() };
-    assert!(matches!(inner[1].kind, BlockKind::Only { .. }));
+    let MdBlockKind::Quote(inner) = &blocks[0].kind else { panic!() };
+    assert!(matches!(inner[1].kind, MdBlockKind::Only { .. }));
 }
 
 #[test]
@@ -144,15 +148,15 @@ fn safety_messages_are_found() {
         "> **WARNING**\n>\n> A strut strikes.\n> Tie it down.\n",
     ] {
         let blocks = clean(text);
-        let BlockKind::Safety { word, blocks } = &blocks[0].kind else { panic!("{text}") };
+        let MdBlockKind::Safety { word, blocks } = &blocks[0].kind else { panic!("{text}") };
         assert_eq!(word.value, "WARNING");
         assert_eq!(text[word.span.range()].to_uppercase(), "WARNING");
         assert_eq!(render(blocks), "<p>A strut strikes.\nTie it down.</p>\n", "{text}");
     }
     let blocks = clean("> **NOTE: keep it dry.** Always.\n");
-    let BlockKind::Safety { blocks, .. } = &blocks[0].kind else { panic!() };
+    let MdBlockKind::Safety { blocks, .. } = &blocks[0].kind else { panic!() };
     assert_eq!(render(blocks), "<p><strong>keep it dry.</strong> Always.</p>\n");
-    assert!(matches!(clean("> Only a quote.\n")[0].kind, BlockKind::Quote(_)));
+    assert!(matches!(clean("> Only a quote.\n")[0].kind, MdBlockKind::Quote(_)));
 }
 
 #[test]
@@ -201,7 +205,7 @@ fn what_is_not_carried_is_told() {
 fn task_lists_are_read_tight_and_loose() {
     for text in ["- [ ] a\n- [x] b\n", "- [ ] a\n\n- [x] b\n"] {
         let blocks = clean(text);
-        let BlockKind::List { items, .. } = &blocks[0].kind else { panic!() };
+        let MdBlockKind::List { items, .. } = &blocks[0].kind else { panic!() };
         assert_eq!(items.iter().map(|i| i.task).collect::<Vec<_>>(), [Some(false), Some(true)]);
         assert_eq!(render(&items[1].blocks), "<p>b</p>\n");
     }
@@ -215,26 +219,26 @@ fn depth_is_bounded() {
     }
 }
 
-fn check_spans(text: &str, blocks: &[Block]) {
+fn check_spans(text: &str, blocks: &[MdBlock]) {
     for block in blocks {
         assert!(text.get(block.span.range()).is_some());
         match &block.kind {
-            BlockKind::List { items, .. } => {
+            MdBlockKind::List { items, .. } => {
                 for item in items {
                     assert!(text.get(item.span.range()).is_some());
                     check_spans(text, &item.blocks);
                 }
             }
-            BlockKind::Quote(b)
-            | BlockKind::Safety { blocks: b, .. }
-            | BlockKind::FootnoteDefinition { blocks: b, .. }
-            | BlockKind::Only { blocks: b, .. } => check_spans(text, b),
+            MdBlockKind::Quote(b)
+            | MdBlockKind::Safety { blocks: b, .. }
+            | MdBlockKind::FootnoteDefinition { blocks: b, .. }
+            | MdBlockKind::Only { blocks: b, .. } => check_spans(text, b),
             _ => {}
         }
     }
     each_inline(blocks, &mut |inline| {
         assert!(text.get(inline.span.range()).is_some(), "{inline:?}");
-        if let InlineKind::Link { to, .. } = &inline.kind {
+        if let MdInlineKind::Link { to, .. } = &inline.kind {
             assert!(text.get(to.span.range()).is_some(), "{inline:?}");
         }
     });

@@ -6,9 +6,9 @@ use rust_xlsxwriter::{ExcelDateTime, Format, Workbook};
 use super::parse_workbook;
 use crate::diag::Sink;
 use crate::source::{Place, SourceMap};
-use crate::syntax::Table;
+use crate::syntax::SourceTable;
 
-fn read(bytes: &[u8]) -> (Vec<(String, Table)>, SourceMap, Sink) {
+fn read(bytes: &[u8]) -> (Vec<(String, SourceTable)>, SourceMap, Sink) {
     let (mut sources, mut sink) = (SourceMap::new(), Sink::new());
     let tables = parse_workbook("kit.xlsx", bytes, &mut sources, &mut sink);
     (tables, sources, sink)

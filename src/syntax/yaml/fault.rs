@@ -4,7 +4,7 @@
 
 use granit_parser::{ErrorKind, ScanError};
 
-use super::{Origin, tree::key_without_space};
+use super::{YamlOrigin, tree::key_without_space};
 use crate::diag::Diagnostic;
 
 /// A cause: its place in the text and the words for it.
@@ -28,12 +28,12 @@ impl Cause {
 
 /// A line of the text.
 #[derive(Clone, Copy)]
-struct Line<'a> {
+struct YamlLine<'a> {
     start: usize,
     text: &'a str,
 }
 
-impl<'a> Line<'a> {
+impl<'a> YamlLine<'a> {
     /// The line that holds the byte `at`.
     fn around(text: &'a str, at: usize) -> Self {
         let start = text[..at].rfind('\n').map_or(0, |i| i + 1);
@@ -72,7 +72,7 @@ impl<'a> Line<'a> {
 }
 
 /// One fault of form as a message, and the byte at which its cause begins.
-pub(super) fn explain(text: &str, origin: Origin, error: &ScanError) -> (Diagnostic, usize) {
+pub(super) fn explain(text: &str, origin: YamlOrigin, error: &ScanError) -> (Diagnostic, usize) {
     let at = place(text, error);
     let cause = cause(text, at, error.kind());
     let start = cause.range.start;
@@ -89,9 +89,9 @@ pub(super) fn explain(text: &str, origin: Origin, error: &ScanError) -> (Diagnos
 /// Blanks the top-level entry that holds the byte `at`, so that the rest can be read. False where it is blank already.
 pub(super) fn blank_entry(text: &mut String, at: usize) -> bool {
     let begins_entry = |line: &str| line.starts_with(|c: char| !c.is_whitespace() && !matches!(c, '#' | ']' | '}'));
-    let mut line = Line::around(text, at);
+    let mut line = YamlLine::around(text, at);
     while line.start > 0 && !begins_entry(line.text) {
-        line = Line::around(text, line.start - 1);
+        line = YamlLine::around(text, line.start - 1);
     }
     let start = line.start;
     let end = text[at..]
@@ -117,7 +117,7 @@ fn place(text: &str, error: &ScanError) -> usize {
 
 fn cause(text: &str, at: usize, kind: &ErrorKind) -> Cause {
     use ErrorKind as K;
-    let line = Line::around(text, at);
+    let line = YamlLine::around(text, at);
     match kind {
         K::TabNotAllowed
         | K::TabInBlockIndentation
@@ -126,7 +126,7 @@ fn cause(text: &str, at: usize, kind: &ErrorKind) -> Cause {
         | K::TabInPlainScalar => {
             // The parser may still stand on the line above.
             let next = text[line.start..].find('\t').map_or(at, |i| line.start + i);
-            tab(Line::around(text, next), at)
+            tab(YamlLine::around(text, next), at)
         }
         K::UnclosedQuotedScalar | K::DocumentIndicatorInQuotedScalar => unclosed_quote(text, at),
         K::InvalidTrailingDoubleQuotedScalar | K::InvalidTrailingSingleQuotedScalar | K::InvalidQuotedScalarIndent => {
@@ -207,7 +207,7 @@ fn cause(text: &str, at: usize, kind: &ErrorKind) -> Cause {
 
 /// The mistakes that show as "something else was expected": a missing space or colon, a colon inside a text, an
 /// indentation that fits nothing.
-fn structure(text: &str, line: Line<'_>, at: usize) -> Cause {
+fn structure(text: &str, line: YamlLine<'_>, at: usize) -> Cause {
     for candidate in [Some(line), line.before(text)].into_iter().flatten() {
         if candidate.text[..candidate.indent()].contains('\t') {
             return tab(candidate, candidate.start);
@@ -246,7 +246,8 @@ fn structure(text: &str, line: Line<'_>, at: usize) -> Cause {
             );
         }
         // An entry further to the right than the one above it goes on with that one's text.
-        let deeper = |above: Line<'_>| above.text.trim_start().starts_with("- ") && above.indent() < candidate.indent();
+        let deeper =
+            |above: YamlLine<'_>| above.text.trim_start().starts_with("- ") && above.indent() < candidate.indent();
         if is_item && candidate.start == line.start && line.before(text).is_some_and(deeper) {
             break;
         }
@@ -266,7 +267,7 @@ fn structure(text: &str, line: Line<'_>, at: usize) -> Cause {
         }
     }
     let indent = line.indent();
-    let above = line.before(text).map_or(0, Line::indent);
+    let above = line.before(text).map_or(0, YamlLine::indent);
     let label = if indent == above {
         "this line does not go on with what stands above".to_owned()
     } else {
@@ -303,7 +304,7 @@ fn second_colon(start: usize, content: &str) -> Option<Cause> {
     ))
 }
 
-fn tab(line: Line<'_>, at: usize) -> Cause {
+fn tab(line: YamlLine<'_>, at: usize) -> Cause {
     let tab = line.text.find('\t').map_or(at, |i| line.start + i);
     let run = line.text.get(tab.saturating_sub(line.start)..).unwrap_or("");
     let length = run.len() - run.trim_start_matches('\t').len();
@@ -322,7 +323,7 @@ fn unclosed_quote(text: &str, at: usize) -> Cause {
         .next()
         .filter(|c| matches!(c, '"' | '\''))
         .map_or_else(|| text[..at].rfind(['"', '\'']).unwrap_or(at), |_| at);
-    let line = Line::around(text, quote);
+    let line = YamlLine::around(text, quote);
     Cause::new(
         quote..(line.start + line.text.trim_end().len()).max(quote),
         "a quote is opened and never closed",
@@ -334,7 +335,7 @@ fn unclosed_quote(text: &str, at: usize) -> Cause {
 
 /// Something follows a closing quote: either the text goes on, or the quote above was never closed.
 fn after_quote(text: &str, at: usize) -> Cause {
-    let line = Line::around(text, at);
+    let line = YamlLine::around(text, at);
     let mut above = Some(line);
     let mut steps = 0;
     while let Some(candidate) = above {
@@ -405,9 +406,9 @@ fn bracket(text: &str, at: usize) -> Cause {
         }
         before = c;
     }
-    let Some(&start) = open.last() else { return structure(text, Line::around(text, at), at) };
-    let line = Line::around(text, start);
-    if line.start == Line::around(text, at).start && at < line.start + line.text.len() {
+    let Some(&start) = open.last() else { return structure(text, YamlLine::around(text, at), at) };
+    let line = YamlLine::around(text, start);
+    if line.start == YamlLine::around(text, at).start && at < line.start + line.text.len() {
         return Cause::new(
             at..next_char(text, at),
             "inside brackets something other than a comma or the closing bracket stands here",
@@ -419,7 +420,7 @@ fn bracket(text: &str, at: usize) -> Cause {
 }
 
 fn unclosed_bracket(text: &str, start: usize) -> Cause {
-    let line = Line::around(text, start);
+    let line = YamlLine::around(text, start);
     let close = if text[start..].starts_with('[') { ']' } else { '}' };
     let rest = &line.text[start - line.start..];
     if let Some(remark) = rest.find(" #").filter(|at| rest[at + 2..].starts_with(|c: char| c.is_alphanumeric())) {

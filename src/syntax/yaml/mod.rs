@@ -38,7 +38,7 @@ const MOST_FAULTS: usize = 8;
 /// A fault of form goes to `sink` at its place; then there is no tree. A key that stands twice, a text cut off by
 /// `#`, a mark that has no meaning here go to `sink` too, and the tree is kept.
 pub fn parse_yaml(file: FileId, text: &str, offset: usize, sink: &mut Sink) -> Option<Node> {
-    let origin = Origin { file, offset };
+    let origin = YamlOrigin { file, offset };
     let first = match tree::read(text, origin, sink) {
         Ok(node) => return Some(node),
         Err(error) => error,
@@ -62,12 +62,12 @@ pub fn parse_yaml(file: FileId, text: &str, offset: usize, sink: &mut Sink) -> O
 
 /// Where a text stands in its file.
 #[derive(Clone, Copy)]
-struct Origin {
+struct YamlOrigin {
     file: FileId,
     offset: usize,
 }
 
-impl Origin {
+impl YamlOrigin {
     fn span(self, range: std::ops::Range<usize>) -> Span {
         Span::new(self.file, self.offset + range.start..self.offset + range.end)
     }

@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 use granit_parser::{Event, Parser, Placement, ScalarStyle, ScanError, Tag, options};
 
-use super::{Node, NodeKind, Origin};
+use super::{Node, NodeKind, YamlOrigin};
 use crate::diag::{Diagnostic, Sink};
 use crate::source::Spanned;
 
@@ -17,7 +17,7 @@ const DEEPEST: usize = 64;
 const MOST_REPEATED: usize = 20_000;
 
 /// A list or mapping that is still open.
-struct Open {
+struct OpenNode {
     anchor: usize,
     start: usize,
     end: usize,
@@ -26,20 +26,20 @@ struct Open {
 
 enum OpenKind {
     Sequence(Vec<Node>),
-    Mapping { entries: Vec<(Spanned<String>, Node)>, key: Option<Key> },
+    Mapping { entries: Vec<(Spanned<String>, Node)>, key: Option<YamlKey> },
 }
 
 /// A key that waits for its value. A key that could not be read, or stands twice, drops its value.
-enum Key {
+enum YamlKey {
     Kept(Spanned<String>),
     Dropped,
 }
 
-struct Builder<'a> {
+struct TreeBuilder<'a> {
     text: &'a str,
-    origin: Origin,
+    origin: YamlOrigin,
     sink: &'a mut Sink,
-    open: Vec<Open>,
+    open: Vec<OpenNode>,
     /// What an anchor stands for and how many nodes that is, by the parser's number for it.
     anchors: BTreeMap<usize, (Node, usize)>,
     repeated: usize,
@@ -53,7 +53,7 @@ struct Builder<'a> {
 ///
 /// # Errors
 /// The first fault of form.
-pub(super) fn read(text: &str, origin: Origin, sink: &mut Sink) -> Result<Node, ScanError> {
+pub(super) fn read(text: &str, origin: YamlOrigin, sink: &mut Sink) -> Result<Node, ScanError> {
     let options = options! {
         emit_unresolved_aliases: true,
         disallow_directives: true,
@@ -62,7 +62,7 @@ pub(super) fn read(text: &str, origin: Origin, sink: &mut Sink) -> Result<Node, 
         max_buffered_comment_events: 100_000,
     };
     let mut found = Sink::new();
-    let mut builder = Builder {
+    let mut builder = TreeBuilder {
         text,
         origin,
         sink: &mut found,
@@ -83,7 +83,7 @@ pub(super) fn read(text: &str, origin: Origin, sink: &mut Sink) -> Result<Node, 
     Ok(root.unwrap_or(Node { span: origin.span(0..0), kind: NodeKind::Null }))
 }
 
-impl Builder<'_> {
+impl TreeBuilder<'_> {
     fn event(&mut self, event: Event<'_>, range: std::ops::Range<usize>) {
         match event {
             Event::DocumentStart(..) => {
@@ -143,7 +143,7 @@ impl Builder<'_> {
     }
 
     fn open(&mut self, anchor: usize, range: std::ops::Range<usize>, kind: OpenKind) {
-        self.open.push(Open { anchor, start: range.start, end: range.end, kind });
+        self.open.push(OpenNode { anchor, start: range.start, end: range.end, kind });
     }
 
     fn close(&mut self, range: std::ops::Range<usize>) {
@@ -178,8 +178,8 @@ impl Builder<'_> {
             OpenKind::Sequence(nodes) => nodes.push(node),
             OpenKind::Mapping { entries, key } => match key.take() {
                 None => *key = Some(read_key(node, entries, self.sink)),
-                Some(Key::Kept(key)) => entries.push((key, node)),
-                Some(Key::Dropped) => {}
+                Some(YamlKey::Kept(key)) => entries.push((key, node)),
+                Some(YamlKey::Dropped) => {}
             },
         }
     }
@@ -292,7 +292,7 @@ pub(super) fn key_without_space(line: &str) -> Option<usize> {
     .then_some(colon)
 }
 
-fn read_key(node: Node, entries: &[(Spanned<String>, Node)], sink: &mut Sink) -> Key {
+fn read_key(node: Node, entries: &[(Spanned<String>, Node)], sink: &mut Sink) -> YamlKey {
     let NodeKind::Scalar { text, .. } = node.kind else {
         let (headline, label) = match node.kind {
             NodeKind::Null => ("a key is missing before the colon", "no word stands before this colon"),
@@ -303,7 +303,7 @@ fn read_key(node: Node, entries: &[(Spanned<String>, Node)], sink: &mut Sink) ->
                 .at(node.span, label)
                 .help("write `key: value`; a text that begins with `[` or `{` goes in quotes"),
         );
-        return Key::Dropped;
+        return YamlKey::Dropped;
     };
     if let Some((first, _)) = entries.iter().find(|(key, _)| key.value == text) {
         sink.push(
@@ -312,9 +312,9 @@ fn read_key(node: Node, entries: &[(Spanned<String>, Node)], sink: &mut Sink) ->
                 .note(first.span, "the first time")
                 .help("keep one of the two, or join them in one list"),
         );
-        return Key::Dropped;
+        return YamlKey::Dropped;
     }
-    Key::Kept(Spanned::new(text, node.span))
+    YamlKey::Kept(Spanned::new(text, node.span))
 }
 
 /// The number of nodes in a tree.

@@ -1,7 +1,7 @@
 //! Bolts: AN3 to AN20, clevis bolts AN21 to AN36, eyebolts AN42 to AN49.
 
-use super::{Reading, around, digits, no_such, no_such_by, numbered};
-use crate::trade::{Cited, Decoded, Drilled, Form, Source, Thread};
+use super::{DesignationReading, around, digits, no_such, no_such_by, numbered};
+use crate::trade::{Cited, Decoded, Drilled, ItemForm, Source, Thread};
 use crate::units::Length;
 
 const TABLE: Source = Source::Published("published AN bolt tables");
@@ -50,7 +50,7 @@ fn dashes(first: u32) -> impl Iterator<Item = u32> {
     (first..=LAST_DASH).filter(|dash| dash % 10 < 8)
 }
 
-pub(super) fn read(text: &str) -> Reading {
+pub(super) fn read(text: &str) -> DesignationReading {
     let (number, rest) = numbered(text, "AN")?;
     match number {
         3..=20 => straight(number, rest),
@@ -90,7 +90,7 @@ fn code<'a>(rest: &'a str, materials: &[&'a str]) -> Option<Code<'a>> {
     Some(Code { material, head, dash, plain_shank })
 }
 
-fn straight(number: u32, rest: &str) -> Reading {
+fn straight(number: u32, rest: &str) -> DesignationReading {
     let code = code(rest, &["DD", "C"])?;
     let write = |size: u32, dash: u32| {
         let lead = format!("AN{size}{}{}", code.material, if code.head { "H" } else { "" });
@@ -107,7 +107,7 @@ fn straight(number: u32, rest: &str) -> Reading {
         let source = if series.is_some() && code.dash <= LAST_DASH { TABLE } else { Source::FromMemory };
         return no_such_by(source, format!("AN{number} bolts have no dash number {}", code.dash), near);
     }
-    let mut bolt = Decoded::new(write(number, code.dash), Form::Bolt);
+    let mut bolt = Decoded::new(write(number, code.dash), ItemForm::Bolt);
     let thread = Thread::fine(number as u8)?;
     // Three sixteenths is the trade's name of the size; the bolt is No. 10.
     bolt.diameter = Some(Cited::new(thread.diameter(), LETTERS));
@@ -146,7 +146,7 @@ fn clevis_thread(number: u32) -> Option<Thread> {
     }
 }
 
-fn clevis(number: u32, rest: &str) -> Reading {
+fn clevis(number: u32, rest: &str) -> DesignationReading {
     let code = code(rest, &["C"]).filter(|code| !code.head)?;
     let write =
         |number: u32| format!("AN{number}{}-{}{}", code.material, code.dash, if code.plain_shank { "A" } else { "" });
@@ -157,7 +157,7 @@ fn clevis(number: u32, rest: &str) -> Reading {
     if code.dash == 0 || code.dash > LAST_DASH {
         return no_such(format!("AN{number} clevis bolts have no dash number {}", code.dash), []);
     }
-    let mut bolt = Decoded::new(write(number), Form::ClevisBolt);
+    let mut bolt = Decoded::new(write(number), ItemForm::ClevisBolt);
     bolt.diameter = Some(Cited::from_memory(thread.diameter()));
     bolt.thread = Some(Cited::from_memory(thread));
     bolt.material = Some(Cited::from_memory(steel(code.material)));
@@ -170,7 +170,7 @@ fn steel(material: &str) -> &'static str {
 }
 
 /// Threads of the eyebolts, from memory. AN44 and AN45 share a thread and differ in the eye.
-fn eye(number: u32, rest: &str) -> Reading {
+fn eye(number: u32, rest: &str) -> DesignationReading {
     let (letter, after) = if rest.starts_with('B') { rest.split_at(1) } else { ("", rest) };
     // Behind a letter the dash may be left out.
     let dashed =
@@ -192,7 +192,7 @@ fn eye(number: u32, rest: &str) -> Reading {
         return no_such(format!("AN{number} eyebolts have no dash number {}", code.dash), near);
     }
     let thread = Thread::fine(size)?;
-    let mut bolt = Decoded::new(write(code.dash), Form::Eyebolt);
+    let mut bolt = Decoded::new(write(code.dash), ItemForm::Eyebolt);
     bolt.diameter = Some(Cited::from_memory(thread.diameter()));
     bolt.thread = Some(Cited::from_memory(thread));
     bolt.material = Some(Cited::from_memory(steel(code.material)));

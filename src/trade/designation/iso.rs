@@ -1,8 +1,8 @@
 //! Metric hardware: ISO designations such as `ISO 4014 M6x30`. Kind, thread and length stand in the designation;
 //! what a number means and the sizes behind it are from memory, the sizes checked against a general-purpose library.
 
-use super::{Reading, no_such};
-use crate::trade::{Cited, Decoded, Drilled, Form, NutForm, Thread, WasherForm};
+use super::{DesignationReading, no_such};
+use crate::trade::{Cited, Decoded, Drilled, ItemForm, NutForm, Thread, WasherForm};
 use crate::units::{Length, Rational};
 
 /// Sizes by nominal diameter, hundredths of a millimetre: bore, rim and thickness of ISO 7089 washers.
@@ -31,13 +31,13 @@ const NUT_HEIGHT: [(u16, i64, i64); 9] = [
     (2000, 1800, 2280),
 ];
 
-pub(super) fn read(text: &str) -> Reading {
+pub(super) fn read(text: &str) -> DesignationReading {
     let rest = text.strip_prefix("ISO ")?;
     let (standard, rest) = rest.split_once(' ')?;
     match standard {
-        "4014" => bolt(text, rest, Form::Bolt),
-        "4017" => bolt(text, rest, Form::FullThreadBolt),
-        "4762" => bolt(text, rest, Form::SocketScrew),
+        "4014" => bolt(text, rest, ItemForm::Bolt),
+        "4017" => bolt(text, rest, ItemForm::FullThreadBolt),
+        "4762" => bolt(text, rest, ItemForm::SocketScrew),
         "4032" => nut(text, rest, NutForm::Plain),
         "4035" => nut(text, rest, NutForm::Check),
         "7040" | "10511" => nut(text, rest, if standard == "7040" { NutForm::Elastic } else { NutForm::ElasticShear }),
@@ -83,7 +83,7 @@ fn size_and_material(rest: &str) -> Option<(&str, Option<&'static str>)> {
 }
 
 /// A thread, and the length behind it: `M6x30`, `M8x1x40`.
-fn bolt(text: &str, rest: &str, form: Form) -> Reading {
+fn bolt(text: &str, rest: &str, form: ItemForm) -> DesignationReading {
     let (size, material) = size_and_material(rest)?;
     let (thread, length) = size.rsplit_once('x')?;
     let length = millimetres(length)?;
@@ -94,7 +94,7 @@ fn bolt(text: &str, rest: &str, form: Form) -> Reading {
     bolt.diameter = Some(Cited::from_memory(thread.diameter()));
     bolt.thread = Some(Cited::from_memory(thread));
     bolt.length = Some(Cited::from_memory(length));
-    if form == Form::Bolt {
+    if form == ItemForm::Bolt {
         bolt.grip = shank(thread, length).map(Cited::from_memory);
     }
     bolt.material = material.map(Cited::from_memory);
@@ -117,12 +117,12 @@ fn shank(thread: Thread, length: Length) -> Option<Length> {
     (shank > Length::ZERO).then_some(shank)
 }
 
-fn nut(text: &str, rest: &str, form: NutForm) -> Reading {
+fn nut(text: &str, rest: &str, form: NutForm) -> DesignationReading {
     let (size, material) = size_and_material(rest)?;
     let Some(thread @ Thread::Metric { diameter, .. }) = Thread::parse(size) else {
         return no_such(format!("`{size}` is no metric thread with a known pitch"), []);
     };
-    let mut nut = Decoded::new(text.to_owned(), Form::Nut(form));
+    let mut nut = Decoded::new(text.to_owned(), ItemForm::Nut(form));
     nut.thread = Some(Cited::from_memory(thread));
     nut.diameter = Some(Cited::from_memory(thread.diameter()));
     nut.height = NUT_HEIGHT.iter().find(|row| row.0 == diameter).and_then(|&(_, plain, elastic)| {
@@ -138,10 +138,10 @@ fn nut(text: &str, rest: &str, form: NutForm) -> Reading {
 }
 
 /// `ISO 7089 6`, `ISO 7089 M6`, `ISO 7089 6 A4`.
-fn washer(text: &str, rest: &str, form: WasherForm) -> Reading {
+fn washer(text: &str, rest: &str, form: WasherForm) -> DesignationReading {
     let (size, material) = size_and_material(rest)?;
     let diameter = millimetres(size.strip_prefix('M').unwrap_or(size))?;
-    let mut washer = Decoded::new(text.to_owned(), Form::Washer(form));
+    let mut washer = Decoded::new(text.to_owned(), ItemForm::Washer(form));
     washer.diameter = Some(Cited::from_memory(diameter));
     if form == WasherForm::Plain {
         let row = PLAIN.iter().find(|row| Length::millimetres(i64::from(row.0), 100) == diameter);
@@ -156,14 +156,14 @@ fn washer(text: &str, rest: &str, form: WasherForm) -> Reading {
 }
 
 /// `ISO 2341 B 6x20 A4`: form B has a hole for a split pin; diameter and length.
-fn clevis_pin(text: &str, rest: &str) -> Reading {
+fn clevis_pin(text: &str, rest: &str) -> DesignationReading {
     let (letter, rest) = rest.split_once(' ')?;
     let shank = match letter {
         "A" => Drilled::NotDrilled,
         "B" => Drilled::Drilled,
         _ => return None,
     };
-    let mut pin = pin(text, rest, Form::ClevisPin)?;
+    let mut pin = pin(text, rest, ItemForm::ClevisPin)?;
     pin.shank = Some(Cited::from_memory(shank));
     pin.grip = to_hole(&pin).filter(|_| shank == Drilled::Drilled);
     Some(Ok(pin))
@@ -189,11 +189,11 @@ fn to_hole(pin: &Decoded) -> Option<Cited<Length>> {
     (grip > Length::ZERO).then_some(Cited::from_memory(grip))
 }
 
-fn split_pin(text: &str, rest: &str) -> Reading {
-    pin(text, rest, Form::CotterPin).map(Ok)
+fn split_pin(text: &str, rest: &str) -> DesignationReading {
+    pin(text, rest, ItemForm::CotterPin).map(Ok)
 }
 
-fn pin(text: &str, rest: &str, form: Form) -> Option<Decoded> {
+fn pin(text: &str, rest: &str, form: ItemForm) -> Option<Decoded> {
     let (size, material) = size_and_material(rest)?;
     let (diameter, length) = size.split_once('x')?;
     let mut pin = Decoded::new(text.to_owned(), form);

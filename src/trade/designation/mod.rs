@@ -12,7 +12,7 @@ mod solid_rivet;
 mod washer;
 
 pub(super) use iso::clearance;
-pub use normalise::{Fault, Normalised, normalise};
+pub use normalise::{DesignationFault, Normalised, normalise};
 
 use super::{Decoded, Source};
 
@@ -37,14 +37,18 @@ pub struct NoSuch {
 }
 
 /// What a family's reader answers: `None` where the text is not of its family.
-type Reading = Option<Result<Decoded, NoSuch>>;
+type DesignationReading = Option<Result<Decoded, NoSuch>>;
 
 /// The answer for an item that, as far as is remembered, is not made.
-fn no_such(reason: impl Into<String>, neighbours: impl IntoIterator<Item = String>) -> Reading {
+fn no_such(reason: impl Into<String>, neighbours: impl IntoIterator<Item = String>) -> DesignationReading {
     no_such_by(Source::FromMemory, reason, neighbours)
 }
 
-fn no_such_by(source: Source, reason: impl Into<String>, neighbours: impl IntoIterator<Item = String>) -> Reading {
+fn no_such_by(
+    source: Source,
+    reason: impl Into<String>,
+    neighbours: impl IntoIterator<Item = String>,
+) -> DesignationReading {
     Some(Err(NoSuch { reason: reason.into(), neighbours: neighbours.into_iter().collect(), source }))
 }
 
@@ -53,7 +57,7 @@ fn no_such_by(source: Source, reason: impl Into<String>, neighbours: impl IntoIt
 /// # Errors
 /// What is no designation of the built-in tables, or of an item that does not exist.
 pub fn read(designation: &str) -> Result<Decoded, Undecoded> {
-    let families: [fn(&str) -> Reading; 7] =
+    let families: [fn(&str) -> DesignationReading; 7] =
         [bolt::read, nut::read, washer::read, solid_rivet::read, blind_rivet::read, pin::read, iso::read];
     match families.iter().find_map(|family| family(designation)) {
         Some(result) => result.map_err(Undecoded::NoSuch),

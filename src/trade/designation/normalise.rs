@@ -6,7 +6,7 @@ use super::{Undecoded, read};
 
 /// What is wrong with the spelling of a designation.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Fault {
+pub enum DesignationFault {
     Space,
     LowerCase,
     DashSign,
@@ -15,7 +15,7 @@ pub enum Fault {
     LetterForDigit,
 }
 
-impl Fault {
+impl DesignationFault {
     /// The fault, lower case, as a message says it.
     pub fn words(self) -> &'static str {
         match self {
@@ -35,7 +35,7 @@ pub enum Normalised {
     /// Exactly as it should be, or of a form of its own that is left to the hardware list.
     AsWritten,
     /// Understood, with the spelling it should have.
-    Corrected { to: String, faults: Vec<Fault> },
+    Corrected { to: String, faults: Vec<DesignationFault> },
     /// It may be any of these.
     Ambiguous(Vec<String>),
     /// Not a designation of the built-in tables, nor near one.
@@ -59,26 +59,26 @@ pub fn normalise(designation: &str) -> Normalised {
     }
     let mut faults = Vec::new();
     let mut text = designation.to_owned();
-    step(&mut text, &mut faults, Fault::DashSign, |s| {
+    step(&mut text, &mut faults, DesignationFault::DashSign, |s| {
         s.replace(['\u{2010}', '\u{2011}', '\u{2012}', '\u{2013}', '\u{2212}'], "-")
     });
     if text.trim().to_ascii_uppercase().starts_with("ISO") {
-        step(&mut text, &mut faults, Fault::LowerCase, iso_case);
-        step(&mut text, &mut faults, Fault::Space, iso_spaces);
+        step(&mut text, &mut faults, DesignationFault::LowerCase, iso_case);
+        step(&mut text, &mut faults, DesignationFault::Space, iso_spaces);
         let seen = [(text, faults)].into_iter().filter(|(text, _)| is_ours(text)).collect();
         return verdict(seen);
     }
-    step(&mut text, &mut faults, Fault::LowerCase, str::to_ascii_uppercase);
+    step(&mut text, &mut faults, DesignationFault::LowerCase, str::to_ascii_uppercase);
     let mut seen = BTreeMap::new();
     // A space may stand where a dash belongs, or for nothing.
     let spaced = text.trim();
-    for (joined, fault) in [("", Fault::Space), ("-", Fault::MissingDash)] {
+    for (joined, fault) in [("", DesignationFault::Space), ("-", DesignationFault::MissingDash)] {
         let mut faults = faults.clone();
         let mut text = spaced.to_owned();
         let joined = spaced.split_whitespace().collect::<Vec<_>>().join(joined);
         if text != joined || text.len() != designation.len() {
             text = joined;
-            faults.push(if spaced.contains(char::is_whitespace) { fault } else { Fault::Space });
+            faults.push(if spaced.contains(char::is_whitespace) { fault } else { DesignationFault::Space });
         }
         candidates(&text, &faults, &mut seen);
     }
@@ -89,7 +89,12 @@ fn is_ours(text: &str) -> bool {
     !matches!(read(text), Err(Undecoded::NotBuiltIn))
 }
 
-fn step(text: &mut String, faults: &mut Vec<Fault>, fault: Fault, change: impl Fn(&str) -> String) {
+fn step(
+    text: &mut String,
+    faults: &mut Vec<DesignationFault>,
+    fault: DesignationFault,
+    change: impl Fn(&str) -> String,
+) {
     let changed = change(text);
     if changed != *text {
         *text = changed;
@@ -98,8 +103,8 @@ fn step(text: &mut String, faults: &mut Vec<Fault>, fault: Fault, change: impl F
 }
 
 /// Adds `text` and its spellings with digits for letters and with a dash put in, where they are designations.
-fn candidates(text: &str, faults: &[Fault], seen: &mut BTreeMap<String, Vec<Fault>>) {
-    let mut add = |text: String, more: &[Fault]| {
+fn candidates(text: &str, faults: &[DesignationFault], seen: &mut BTreeMap<String, Vec<DesignationFault>>) {
+    let mut add = |text: String, more: &[DesignationFault]| {
         if is_ours(&text) {
             let mut all = faults.to_vec();
             all.extend_from_slice(more);
@@ -113,15 +118,16 @@ fn candidates(text: &str, faults: &[Fault], seen: &mut BTreeMap<String, Vec<Faul
     };
     let digits = digits_for_letters(text);
     for (text, letters) in [(text.to_owned(), false), (digits, true)] {
-        let fault: &[Fault] = if letters { &[Fault::LetterForDigit] } else { &[] };
+        let fault: &[DesignationFault] = if letters { &[DesignationFault::LetterForDigit] } else { &[] };
         add(text.clone(), fault);
         for (at, _) in text.match_indices('-') {
-            let both: Vec<Fault> = fault.iter().copied().chain([Fault::StrayDash]).collect();
+            let both: Vec<DesignationFault> = fault.iter().copied().chain([DesignationFault::StrayDash]).collect();
             add(format!("{}{}", &text[..at], &text[at + 1..]), &both);
         }
         if text.is_ascii() && !text.contains('-') {
             for at in 3..text.len() {
-                let both: Vec<Fault> = fault.iter().copied().chain([Fault::MissingDash]).collect();
+                let both: Vec<DesignationFault> =
+                    fault.iter().copied().chain([DesignationFault::MissingDash]).collect();
                 add(format!("{}-{}", &text[..at], &text[at..]), &both);
             }
         }
@@ -163,7 +169,7 @@ fn iso_spaces(text: &str) -> String {
 }
 
 /// One existing item wins over those that do not exist; one of the latter is still worth its own message.
-fn verdict(seen: BTreeMap<String, Vec<Fault>>) -> Normalised {
+fn verdict(seen: BTreeMap<String, Vec<DesignationFault>>) -> Normalised {
     // "AN365428A" is one item that exists, and might be a senseless length of another series.
     let exist: Vec<_> = seen.iter().filter(|(text, _)| read(text).is_ok()).collect();
     let chosen = if exist.is_empty() { seen.iter().collect() } else { exist };

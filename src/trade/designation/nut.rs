@@ -1,7 +1,7 @@
 //! Nuts: AN310, AN315, AN316, AN320, AN364, AN365, MS20364, MS20365, MS21042, MS21044.
 
-use super::{Reading, around, digits, no_such, numbered};
-use crate::trade::{Cited, Decoded, Form, NutForm, Source, Thread};
+use super::{DesignationReading, around, digits, no_such, numbered};
+use crate::trade::{Cited, Decoded, ItemForm, NutForm, Source, Thread};
 use crate::units::Length;
 
 const CODE: Source = Source::Published("published code of AN nuts: bolt diameter in sixteenths, fine thread");
@@ -39,7 +39,7 @@ const RUN_TOGETHER: [(u32, Thread); 14] = {
 /// The nearest published ones are the largest heights of IFI regular top-insert locknuts: .249 .328 .359 .469.
 const ELASTIC_HEIGHT: [(u32, i64); 4] = [(3, 250), (4, 328), (5, 359), (6, 468)];
 
-pub(super) fn read(text: &str) -> Reading {
+pub(super) fn read(text: &str) -> DesignationReading {
     if let Some((number, rest)) = numbered(text, "AN") {
         return match number {
             310 => by_size(text, rest, NutForm::Castle),
@@ -62,7 +62,7 @@ pub(super) fn read(text: &str) -> Reading {
 }
 
 /// `AN310-4`, `AN310C4`, `AN310D5R`: the material, the size in sixteenths, `R` for a right-hand thread.
-fn by_size(text: &str, rest: &str, form: NutForm) -> Reading {
+fn by_size(text: &str, rest: &str, form: NutForm) -> DesignationReading {
     let (material, after) = letter(rest, &[("C", "corrosion-resistant steel"), ("D", "aluminium"), ("B", "brass")])
         .unwrap_or(("cadmium-plated steel", rest));
     let after = match after.strip_prefix('-') {
@@ -86,7 +86,7 @@ fn by_size(text: &str, rest: &str, form: NutForm) -> Reading {
 }
 
 /// `AN365-428A`, `MS20365-1032`, `AN364D632`.
-fn run_together(text: &str, rest: &str, form: NutForm) -> Reading {
+fn run_together(text: &str, rest: &str, form: NutForm) -> DesignationReading {
     let (material, after) =
         letter(rest, &[("D", "aluminium"), ("B", "brass"), ("C", "corrosion-resistant steel")]).unwrap_or(("", rest));
     let after = match after.strip_prefix('-') {
@@ -112,13 +112,13 @@ fn run_together(text: &str, rest: &str, form: NutForm) -> Reading {
 }
 
 /// `MS21042-4`, `MS21042L4`, `MS21042-06`.
-fn reduced(text: &str, rest: &str) -> Reading {
+fn reduced(text: &str, rest: &str) -> DesignationReading {
     let after = rest.strip_prefix('-').or_else(|| rest.strip_prefix("L-")).or_else(|| rest.strip_prefix('L'))?;
     sized(text, after, NutForm::AllMetal, "cadmium-plated steel")
 }
 
 /// `MS21044N4`, `MS21044C4`, `MS21044N08`.
-fn full_height(text: &str, rest: &str) -> Reading {
+fn full_height(text: &str, rest: &str) -> DesignationReading {
     let (material, after) = letter(
         rest,
         &[("N", "cadmium-plated steel"), ("C", "corrosion-resistant steel"), ("B", "brass"), ("D", "aluminium")],
@@ -128,7 +128,7 @@ fn full_height(text: &str, rest: &str) -> Reading {
 }
 
 /// The size of an MS nut: numbered sizes with a leading zero, else sixteenths.
-fn sized(text: &str, after: &str, form: NutForm, material: &'static str) -> Reading {
+fn sized(text: &str, after: &str, form: NutForm, material: &'static str) -> DesignationReading {
     let thread = match after {
         "04" => Some(Thread::Number { number: 4, per_inch: 40 }),
         "06" => Some(Thread::Number { number: 6, per_inch: 32 }),
@@ -153,7 +153,7 @@ fn letter<'a>(rest: &'a str, letters: &[(&str, &'static str)]) -> Option<(&'stat
 }
 
 /// The error for a size that is not made, with `text` rewritten to its neighbours. `size_at` is its end part.
-fn unknown_size<const N: usize>(text: &str, size_at: &str, size: u32, sizes: [u32; N]) -> Reading {
+fn unknown_size<const N: usize>(text: &str, size_at: &str, size: u32, sizes: [u32; N]) -> DesignationReading {
     let lead = &text[..text.len() - size_at.len()];
     let end = size_at.trim_start_matches(|c: char| c.is_ascii_digit());
     let near = around(sizes, size).into_iter().map(|size| format!("{lead}{size}{end}"));
@@ -161,7 +161,7 @@ fn unknown_size<const N: usize>(text: &str, size_at: &str, size: u32, sizes: [u3
 }
 
 fn nut(text: &str, form: NutForm, thread: Thread, material: &'static str) -> Decoded {
-    let mut nut = Decoded::new(text.to_owned(), Form::Nut(form));
+    let mut nut = Decoded::new(text.to_owned(), ItemForm::Nut(form));
     nut.thread = Some(Cited::from_memory(thread));
     nut.diameter = Some(Cited::from_memory(thread.diameter()));
     nut.material = Some(Cited::from_memory(material));

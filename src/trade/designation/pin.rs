@@ -1,7 +1,7 @@
 //! Clevis pins AN392 to AN395 and MS20392, cotter pins AN380, AN381 and MS24665. All from memory.
 
-use super::{Reading, digits, no_such, numbered};
-use crate::trade::{Cited, Decoded, Drilled, Form};
+use super::{DesignationReading, digits, no_such, numbered};
+use crate::trade::{Cited, Decoded, Drilled, ItemForm};
 use crate::units::Length;
 
 /// Cotter pins by the MS24665 dash number: diameter in 1/64 in, length in 1/4 in, corrosion-resistant steel.
@@ -16,7 +16,7 @@ const MS24665: [(u32, i64, i64, bool); 7] = [
     (300, 6, 3, true),
 ];
 
-pub(super) fn read(text: &str) -> Reading {
+pub(super) fn read(text: &str) -> DesignationReading {
     if let Some((number, rest)) = numbered(text, "AN") {
         return match number {
             380 => cotter(text, rest, 4),
@@ -39,7 +39,7 @@ fn without_length(pin: Result<Decoded, super::NoSuch>) -> Result<Decoded, super:
 }
 
 /// `AN380-2-3`, `AN380-C2-3`: diameter in 1/32 in, length in `1/per_inch` in.
-fn cotter(text: &str, rest: &str, per_inch: i64) -> Reading {
+fn cotter(text: &str, rest: &str, per_inch: i64) -> DesignationReading {
     let rest = rest.strip_prefix('-').unwrap_or(rest);
     let (stainless, rest) = match rest.strip_prefix('C') {
         Some(rest) => (true, rest),
@@ -58,7 +58,7 @@ fn cotter(text: &str, rest: &str, per_inch: i64) -> Reading {
 }
 
 fn cotter_pin(text: &str, diameter: Length, length: Length, stainless: bool) -> Decoded {
-    let mut pin = Decoded::new(text.to_owned(), Form::CotterPin);
+    let mut pin = Decoded::new(text.to_owned(), ItemForm::CotterPin);
     pin.diameter = Some(Cited::from_memory(diameter));
     pin.length = Some(Cited::from_memory(length));
     pin.material =
@@ -66,7 +66,7 @@ fn cotter_pin(text: &str, diameter: Length, length: Length, stainless: bool) -> 
     pin
 }
 
-fn ms24665(text: &str, rest: &str) -> Reading {
+fn ms24665(text: &str, rest: &str) -> DesignationReading {
     let (number, end) = digits(rest.strip_prefix('-')?)?;
     if !end.is_empty() {
         return None;
@@ -75,12 +75,12 @@ fn ms24665(text: &str, rest: &str) -> Reading {
         Some(&(_, diameter, length, stainless)) => {
             cotter_pin(text, Length::inches(diameter, 64), Length::inches(length, 4), stainless)
         }
-        None => Decoded::new(text.to_owned(), Form::CotterPin),
+        None => Decoded::new(text.to_owned(), ItemForm::CotterPin),
     }))
 }
 
 /// `AN393-11`: diameter by the standard's number, 1/8 in and up by sixteenths; grip to the pin's hole in 1/32 in.
-fn clevis(text: &str, sixteenths: i64, rest: &str) -> Reading {
+fn clevis(text: &str, sixteenths: i64, rest: &str) -> DesignationReading {
     let (grip, end) = digits(rest.strip_prefix('-')?)?;
     if !end.is_empty() {
         return None;
@@ -89,7 +89,7 @@ fn clevis(text: &str, sixteenths: i64, rest: &str) -> Reading {
 }
 
 /// `MS20392-2C11`: diameter code (1 is 1/8 in, then by sixteenths), material, grip in 1/32 in.
-fn ms20392(text: &str, rest: &str) -> Reading {
+fn ms20392(text: &str, rest: &str) -> DesignationReading {
     let (code, rest) = digits(rest.strip_prefix('-')?)?;
     let (grip, end) = digits(rest.strip_prefix('C')?)?;
     if !end.is_empty() || !(1..=5).contains(&code) {
@@ -98,11 +98,11 @@ fn ms20392(text: &str, rest: &str) -> Reading {
     clevis_pin(text, i64::from(code) + 1, grip)
 }
 
-fn clevis_pin(text: &str, sixteenths: i64, grip: u32) -> Reading {
+fn clevis_pin(text: &str, sixteenths: i64, grip: u32) -> DesignationReading {
     if !(1..=320).contains(&grip) {
         return no_such(format!("no clevis pin has grip {grip}/32 in"), []);
     }
-    let mut pin = Decoded::new(text.to_owned(), Form::ClevisPin);
+    let mut pin = Decoded::new(text.to_owned(), ItemForm::ClevisPin);
     pin.diameter = Some(Cited::from_memory(Length::inches(sixteenths, 16)));
     pin.grip = Some(Cited::from_memory(Length::inches(i64::from(grip), 32)));
     pin.material = Some(Cited::from_memory("cadmium-plated steel"));

@@ -1,7 +1,7 @@
 //! Solid rivets: AN470 and MS20470 universal head, AN426 and MS20426 flush 100 degrees.
 
-use super::{Reading, around, no_such};
-use crate::trade::{Cited, Decoded, Form, RivetHead, Source};
+use super::{DesignationReading, around, no_such};
+use crate::trade::{Cited, Decoded, ItemForm, RivetHead, Source};
 use crate::units::Length;
 
 const CODE: Source = Source::Published("NAVEDTRA 14018, rivet code");
@@ -19,7 +19,7 @@ const MATERIALS: [(&str, &str); 6] = [
 /// Diameters that are made, in thirty-seconds of an inch (from memory).
 const DIAMETERS: [u32; 9] = [2, 3, 4, 5, 6, 8, 10, 12, 14];
 
-pub(super) fn read(text: &str) -> Reading {
+pub(super) fn read(text: &str) -> DesignationReading {
     let heads = [
         ("MS20470", RivetHead::Universal),
         ("AN470", RivetHead::Universal),
@@ -43,7 +43,7 @@ pub(super) fn read(text: &str) -> Reading {
     if sixteenths == 0 {
         return no_such("a rivet has no length 0", []);
     }
-    let mut rivet = Decoded::new(text.to_owned(), Form::SolidRivet(head));
+    let mut rivet = Decoded::new(text.to_owned(), ItemForm::SolidRivet(head));
     rivet.diameter = Some(Cited::new(Length::inches(i64::from(diameter), 32), CODE));
     rivet.length = Some(Cited::new(Length::inches(i64::from(2 * sixteenths + half), 32), CODE));
     rivet.material = Some(Cited::new(material, CODE));

@@ -1,8 +1,8 @@
 //! Washers: AN960, NAS1149, AN970.
 
-use super::{Reading, digits, no_such};
+use super::{DesignationReading, digits, no_such};
 use crate::trade::cited::mils;
-use crate::trade::{Cited, Decoded, Form, Source, WasherForm};
+use crate::trade::{Cited, Decoded, ItemForm, Source, WasherForm};
 use crate::units::{Length, natural_cmp};
 
 const CROSS: Source = Source::Published("published NAS1149 / AN960 cross-references");
@@ -10,7 +10,7 @@ const DIGITS: Source = Source::Published("NAS1149 number, whose last digits are 
 
 /// A size of AN960: code, bolt diameter, thickness, source of the thickness; thin thickness and its source.
 /// Lengths in thousandths of an inch.
-struct Size {
+struct WasherSize {
     code: &'static str,
     bolt: i64,
     plain: (i64, Source),
@@ -25,13 +25,13 @@ const fn size(
     plain: (i64, Source),
     thin: Option<(i64, Source)>,
     rings: Option<(i64, i64)>,
-) -> Size {
-    Size { code, bolt, plain, thin, rings }
+) -> WasherSize {
+    WasherSize { code, bolt, plain, thin, rings }
 }
 
 use Source::FromMemory as Memory;
 
-const AN960: [Size; 13] = [
+const AN960: [WasherSize; 13] = [
     size("4", 112, (32, CROSS), Some((16, CROSS)), None),
     size("6", 138, (32, Memory), Some((16, Memory)), None),
     size("8", 164, (32, CROSS), Some((16, Memory)), None),
@@ -51,7 +51,7 @@ const AN960: [Size; 13] = [
 const AN970: [(&str, i64, (i64, i64), i64); 4] =
     [("3", 190, (203, 875), 63), ("4", 250, (265, 1125), 63), ("5", 312, (328, 1375), 63), ("6", 375, (390, 1625), 63)];
 
-pub(super) fn read(text: &str) -> Reading {
+pub(super) fn read(text: &str) -> DesignationReading {
     if let Some(rest) = text.strip_prefix("AN960") {
         return an960(text, rest);
     }
@@ -80,7 +80,7 @@ fn material(rest: &str) -> Option<(Option<&'static str>, &str)> {
     Some((material, after))
 }
 
-fn an960(text: &str, rest: &str) -> Reading {
+fn an960(text: &str, rest: &str) -> DesignationReading {
     let (material, after) = material(rest)?;
     let (code, thin) = match after.strip_suffix('L') {
         Some(code) => (code, true),
@@ -102,7 +102,7 @@ fn an960(text: &str, rest: &str) -> Reading {
         size.plain
     };
     let form = if thin { WasherForm::Thin } else { WasherForm::Plain };
-    let mut washer = Decoded::new(text.to_owned(), Form::Washer(form));
+    let mut washer = Decoded::new(text.to_owned(), ItemForm::Washer(form));
     washer.diameter = Some(Cited::from_memory(bolt(size.bolt)));
     // The cross-references are for the steel washers; that the others are as thick is from memory.
     let source = if lead == "AN960-" { source } else { Memory };
@@ -133,7 +133,7 @@ fn near<'a>(lead: &str, code: &str, codes: impl Iterator<Item = &'a str>) -> Vec
 
 /// `NAS1149F0463P`: material, bolt diameter in sixteenths (`N` and a number for numbered sizes below No. 10),
 /// thickness in thousandths, finish.
-fn nas1149(text: &str, rest: &str) -> Reading {
+fn nas1149(text: &str, rest: &str) -> DesignationReading {
     let (letter, after) = rest.split_at_checked(1)?;
     let material = match letter {
         "F" => "cadmium-plated steel",
@@ -175,7 +175,7 @@ fn nas1149(text: &str, rest: &str) -> Reading {
         );
     }
     let form = if thickness <= 32 && bolt >= 190 { WasherForm::Thin } else { WasherForm::Plain };
-    let mut washer = Decoded::new(text.to_owned(), Form::Washer(form));
+    let mut washer = Decoded::new(text.to_owned(), ItemForm::Washer(form));
     let diameter = self::bolt(bolt);
     washer.diameter = Some(Cited::new(diameter, CROSS));
     washer.thickness = Some(Cited::new(mils(thickness), DIGITS));
@@ -188,7 +188,7 @@ fn nas1149(text: &str, rest: &str) -> Reading {
     Some(Ok(washer))
 }
 
-fn an970(text: &str, rest: &str) -> Reading {
+fn an970(text: &str, rest: &str) -> DesignationReading {
     let code = rest.strip_prefix('-')?;
     let (_, end) = digits(code)?;
     if !end.is_empty() {
@@ -198,7 +198,7 @@ fn an970(text: &str, rest: &str) -> Reading {
         let near = near("AN970-", code, AN970.iter().map(|row| row.0));
         return no_such(format!("AN970 washers have no size {code} in the built-in table"), near);
     };
-    let mut washer = Decoded::new(text.to_owned(), Form::Washer(WasherForm::LargeArea));
+    let mut washer = Decoded::new(text.to_owned(), ItemForm::Washer(WasherForm::LargeArea));
     washer.diameter = Some(Cited::from_memory(bolt(diameter)));
     washer.thickness = Some(Cited::from_memory(mils(thickness)));
     washer.bore_and_rim = Some(Cited::from_memory((mils(bore), mils(rim))));

@@ -4,7 +4,7 @@
 //! head washers, stack, nut washers, nut, and what shows past it.
 
 use super::FitRules;
-use crate::trade::{Cited, Decoded, Form, Source, Thread};
+use crate::trade::{Cited, Decoded, ItemForm, Source, Thread};
 use crate::units::{Length, Rational};
 
 /// The part of a bolt under its head.
@@ -24,7 +24,7 @@ impl Shank {
     /// The shank of a bolt whose tables give length, grip and thread, or of a screw that is threaded up to its head.
     pub fn of(bolt: &Decoded) -> Option<Self> {
         let (length, thread) = (bolt.length?, bolt.thread?);
-        let full = bolt.form == Form::FullThreadBolt || bolt.form == Form::SocketScrew && bolt.grip.is_none();
+        let full = bolt.form == ItemForm::FullThreadBolt || bolt.form == ItemForm::SocketScrew && bolt.grip.is_none();
         let grip = if full { None } else { Some(bolt.grip?) };
         // The grip of inch bolts is listed up to the thread; ISO 4014 allows five pitches of run-out behind it.
         let run_out = match thread.value {
@@ -57,7 +57,7 @@ pub enum Unusable {
 
 /// A rule that a joint breaks.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Fault {
+pub struct FitFault {
     pub kind: FaultKind,
     /// By how much: inches, or a number of threads or washers, as the kind says.
     pub by: Rational,
@@ -98,7 +98,7 @@ pub struct Fit {
     /// Threads past the nut, not rounded.
     pub threads_past: Option<Cited<Rational>>,
     /// Empty where it fits.
-    pub faults: Vec<Fault>,
+    pub faults: Vec<FitFault>,
 }
 
 /// Compares a bolt with what it clamps.
@@ -130,7 +130,7 @@ pub fn judge(shank: &Shank, clamp: &Clamp, rules: &FitRules) -> Result<Fit, Unus
     let zero = Rational::from_integer(0);
     let mut fault = |kind, by: Rational, source: Source| {
         if by > zero {
-            faults.push(Fault { kind, by, source });
+            faults.push(FitFault { kind, by, source });
         }
     };
     let inches = |length: Length| length.as_inches();

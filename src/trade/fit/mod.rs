@@ -6,9 +6,9 @@ mod judge;
 mod solve;
 mod stack;
 
-pub use judge::{Clamp, Fault, FaultKind, Fit, Margins, Shank, Unusable, judge};
+pub use judge::{Clamp, FaultKind, Fit, FitFault, Margins, Shank, Unusable, judge};
 pub use solve::{BoltChoice, Solution, WasherChoice, bolts_like, each_bolt, solve};
-pub use stack::{Counted, Layer, Stack};
+pub use stack::{CountedAs, Layer, Stack};
 
 use super::{Cited, Source};
 use crate::units::Length;

@@ -18,7 +18,7 @@ pub enum Layer {
 
 /// How a layer counts.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Counted {
+pub enum CountedAs {
     As(Length),
     /// It slides in the tube at this place of the stack, and that one counts.
     Inside(usize),
@@ -29,7 +29,7 @@ pub enum Counted {
 pub struct Stack {
     pub thickness: Length,
     /// For each layer, in order; a document says it, so that the reader can see what was taken for nested.
-    pub layers: Vec<Counted>,
+    pub layers: Vec<CountedAs>,
 }
 
 /// The largest diametral clearance of a tube that slides in the next one (common practice: the next eighth of an
@@ -52,17 +52,17 @@ impl Stack {
         let thickness = counted
             .iter()
             .map(|counted| match counted {
-                Counted::As(thickness) => *thickness,
-                Counted::Inside(_) => Length::ZERO,
+                CountedAs::As(thickness) => *thickness,
+                CountedAs::Inside(_) => Length::ZERO,
             })
             .sum();
         Self { thickness, layers: counted }
     }
 }
 
-fn count(layers: &[Layer], at: usize, layer: Layer) -> Counted {
+fn count(layers: &[Layer], at: usize, layer: Layer) -> CountedAs {
     let outside_diameter = match layer {
-        Layer::Flat(thickness) | Layer::Wall(thickness) => return Counted::As(thickness),
+        Layer::Flat(thickness) | Layer::Wall(thickness) => return CountedAs::As(thickness),
         Layer::Tube { outside_diameter, .. } => outside_diameter,
     };
     let neighbours = [at.checked_sub(1), Some(at + 1)];
@@ -73,7 +73,7 @@ fn count(layers: &[Layer], at: usize, layer: Layer) -> Counted {
         }
         _ => false,
     });
-    around.map_or(Counted::As(outside_diameter), Counted::Inside)
+    around.map_or(CountedAs::As(outside_diameter), CountedAs::Inside)
 }
 
 #[cfg(test)]
@@ -114,7 +114,7 @@ mod tests {
     #[test]
     fn what_is_nested_is_said() {
         let stack = Stack::of(&[Layer::Flat(inches(".09")), tube("1.125", ".058"), tube("1.25", ".058")]);
-        assert_eq!(stack.layers[1], Counted::Inside(2));
-        assert_eq!(stack.layers[2], Counted::As(inches("1.25")));
+        assert_eq!(stack.layers[1], CountedAs::Inside(2));
+        assert_eq!(stack.layers[2], CountedAs::As(inches("1.25")));
     }
 }

@@ -1,7 +1,9 @@
 //! Designations: words, near misses, items that do not exist.
 
 use super::rows;
-use crate::trade::{Drilled, Fault, Form, Normalised, NutForm, Source, Undecoded, decode, normalise, read};
+use crate::trade::{
+    DesignationFault, Drilled, ItemForm, Normalised, NutForm, Source, Undecoded, decode, normalise, read,
+};
 use crate::units::Length;
 
 #[test]
@@ -54,10 +56,10 @@ fn washers_agree_with_the_cross_references() {
 #[test]
 fn nuts_are_told_apart() {
     let form = |d: &str| decode(d).map(|n| n.form);
-    assert_eq!(form("AN365-428A"), Some(Form::Nut(NutForm::Elastic)));
-    assert_eq!(form("MS20364-1032A"), Some(Form::Nut(NutForm::ElasticShear)));
-    assert_eq!(form("MS21042-4"), Some(Form::Nut(NutForm::AllMetal)));
-    assert_eq!(form("AN320-5"), Some(Form::Nut(NutForm::CastleShear)));
+    assert_eq!(form("AN365-428A"), Some(ItemForm::Nut(NutForm::Elastic)));
+    assert_eq!(form("MS20364-1032A"), Some(ItemForm::Nut(NutForm::ElasticShear)));
+    assert_eq!(form("MS21042-4"), Some(ItemForm::Nut(NutForm::AllMetal)));
+    assert_eq!(form("AN320-5"), Some(ItemForm::Nut(NutForm::CastleShear)));
     for (nut, thread) in
         [("MS21044N3", "10-32"), ("AN365-1032A", "10-32"), ("AN310-10", "5/8-18"), ("MS21042-08", "8-32")]
     {
@@ -91,25 +93,25 @@ fn a_dash_that_does_not_exist_names_its_neighbours() {
 #[test]
 fn near_misses_are_understood() {
     for (text, to, fault) in [
-        ("an4-10a", "AN4-10A", Fault::LowerCase),
-        (" AN4-10A", "AN4-10A", Fault::Space),
-        ("AN4 -10A", "AN4-10A", Fault::Space),
-        ("AN4 10A", "AN4-10A", Fault::MissingDash),
-        ("AN4-1OA", "AN4-10A", Fault::LetterForDigit),
-        ("AN4\u{2013}10A", "AN4-10A", Fault::DashSign),
-        ("AN365428A", "AN365-428A", Fault::MissingDash),
-        ("AN96O-416", "AN960-416", Fault::LetterForDigit),
-        ("ms20470ad4-5", "MS20470AD4-5", Fault::LowerCase),
-        ("iso 4014 m6X30", "ISO 4014 M6x30", Fault::LowerCase),
-        ("ISO4017 M6 x 20 A4", "ISO 4017 M6x20 A4", Fault::Space),
-        ("ISO 7089-6", "ISO 7089 6", Fault::Space),
-        ("an4 8a", "AN4-8A", Fault::LowerCase),
-        ("AN4l5A", "AN4-15A", Fault::LetterForDigit),
-        ("MS21044-N4", "MS21044N4", Fault::StrayDash),
-        ("AN4--10A", "AN4-10A", Fault::StrayDash),
-        ("AN 960 416", "AN960-416", Fault::MissingDash),
-        ("ISO 4014 - M6 x 30 - 8.8", "ISO 4014 M6x30 8.8", Fault::Space),
-        ("ISO 4762 M6x20 a4-70", "ISO 4762 M6x20 A4-70", Fault::LowerCase),
+        ("an4-10a", "AN4-10A", DesignationFault::LowerCase),
+        (" AN4-10A", "AN4-10A", DesignationFault::Space),
+        ("AN4 -10A", "AN4-10A", DesignationFault::Space),
+        ("AN4 10A", "AN4-10A", DesignationFault::MissingDash),
+        ("AN4-1OA", "AN4-10A", DesignationFault::LetterForDigit),
+        ("AN4\u{2013}10A", "AN4-10A", DesignationFault::DashSign),
+        ("AN365428A", "AN365-428A", DesignationFault::MissingDash),
+        ("AN96O-416", "AN960-416", DesignationFault::LetterForDigit),
+        ("ms20470ad4-5", "MS20470AD4-5", DesignationFault::LowerCase),
+        ("iso 4014 m6X30", "ISO 4014 M6x30", DesignationFault::LowerCase),
+        ("ISO4017 M6 x 20 A4", "ISO 4017 M6x20 A4", DesignationFault::Space),
+        ("ISO 7089-6", "ISO 7089 6", DesignationFault::Space),
+        ("an4 8a", "AN4-8A", DesignationFault::LowerCase),
+        ("AN4l5A", "AN4-15A", DesignationFault::LetterForDigit),
+        ("MS21044-N4", "MS21044N4", DesignationFault::StrayDash),
+        ("AN4--10A", "AN4-10A", DesignationFault::StrayDash),
+        ("AN 960 416", "AN960-416", DesignationFault::MissingDash),
+        ("ISO 4014 - M6 x 30 - 8.8", "ISO 4014 M6x30 8.8", DesignationFault::Space),
+        ("ISO 4762 M6x20 a4-70", "ISO 4762 M6x20 A4-70", DesignationFault::LowerCase),
     ] {
         match normalise(text) {
             Normalised::Corrected { to: got, faults } => {

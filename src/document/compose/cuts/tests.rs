@@ -1,5 +1,5 @@
 use super::*;
-use crate::drawing::{Drawing, Line, Mark, Point, plain_words};
+use crate::drawing::{Drawing, LineType, Mark, Point, plain_words};
 use crate::model;
 use crate::resolve::{configurations, resolve};
 use crate::source::Memory;
@@ -24,7 +24,7 @@ fn the_piece_of_mirrored_data_is_the_mirrored_piece() {
         drawing::tube_piece(&piece, UnitStyle::InchFraction)
     };
     let (left, right) = (drawn("K-L"), drawn("K-R"));
-    let edges = |d: &Drawing, line: Line| -> Vec<Vec<Point>> {
+    let edges = |d: &Drawing, line: LineType| -> Vec<Vec<Point>> {
         let paths = d.marks.iter().filter_map(|m| match m {
             Mark::Path(path, l) if *l == line && path.0.len() > 50 => Some(path.runs().concat()),
             _ => None,
@@ -32,7 +32,7 @@ fn the_piece_of_mirrored_data_is_the_mirrored_piece() {
         paths.collect()
     };
     // Near edges run from top to bottom, far edges from bottom to top.
-    let (near, far) = (edges(&left, Line::Thick), edges(&right, Line::Hidden));
+    let (near, far) = (edges(&left, LineType::Thick), edges(&right, LineType::Hidden));
     assert_eq!((near.len(), far.len()), (2, 2));
     for (a, b) in near.iter().zip(&far) {
         assert!(a.iter().zip(b.iter().rev()).all(|(p, q)| (p.0 - q.0).abs() < 1e-9 && (p.1 - q.1).abs() < 1e-9));

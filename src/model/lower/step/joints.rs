@@ -7,7 +7,7 @@ use crate::model::lower::items::{counted, items, named};
 use crate::model::step::*;
 use crate::source::Spanned;
 use crate::trade::Drill;
-use crate::units::{Designation, Length, Measure, MeasureUnit, PartNumber, Unreadable};
+use crate::units::{Designation, Length, Measure, MeasureUnit, PartNumber, UnreadableNumber};
 
 pub(super) fn joint(f: &Fields, sink: &mut Sink) -> Option<Joint> {
     let fastener = named(f, "fastener", sink)?.map(Designation::new);
@@ -66,8 +66,8 @@ fn distance(f: &Fields, name: &str, sink: &mut Sink) -> Option<Spanned<Length>> 
 }
 
 /// Reads `30..40 in-lb`, `30 to 40 in-lb`, `30–40 in-lb`, `35 in-lb`, `4..5 N m`.
-fn torque(text: &str) -> Result<TorqueRange, Unreadable> {
-    let unreadable = || Unreadable(format!("`{}` is not a torque", text.trim()));
+fn torque(text: &str) -> Result<TorqueRange, UnreadableNumber> {
+    let unreadable = || UnreadableNumber(format!("`{}` is not a torque", text.trim()));
     let (least, most) = text
         .split_once("..")
         .or_else(|| text.split_once(" to "))

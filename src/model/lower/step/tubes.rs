@@ -3,20 +3,20 @@
 use super::{by, needs_keys};
 use crate::diag::{Diagnostic, Sink};
 use crate::model::bend::{BendUse, Flattened};
-use crate::model::cable::{CableEnd, CableUse, Guide, GuideKind, Thread, ThreadHand};
+use crate::model::cable::{CableEnd, CableLead, CableUse, Guide, GuideKind, ThreadHand};
 use crate::model::lower::fields::{Fields, LENGTH, count, value};
 use crate::model::lower::items::{counted, items, named};
 use crate::model::setting_out::{DrilledFrom, Offset, OneJig, Side};
 use crate::model::step::{HoleRow, Stations, TubeEnd};
 use crate::source::Spanned;
-use crate::units::{Angle, Clock, Designation, Length, PartNumber, Unreadable};
+use crate::units::{Angle, Clock, Designation, Length, PartNumber, UnreadableNumber};
 
 /// The values of a list, or of a single value.
 fn values<T>(
     f: &Fields,
     name: &str,
     form: &str,
-    read: impl Fn(&str) -> Result<T, Unreadable> + Copy,
+    read: impl Fn(&str) -> Result<T, UnreadableNumber> + Copy,
     sink: &mut Sink,
 ) -> Vec<Spanned<T>> {
     f.texts(name, sink).iter().filter_map(|t| Some(Spanned::new(value(t, form, read, sink)?, t.span))).collect()
@@ -87,12 +87,12 @@ fn guide(f: &Fields, sink: &mut Sink) -> Option<Guide> {
     None
 }
 
-fn thread(f: &Fields, sink: &mut Sink) -> Option<Thread> {
+fn thread(f: &Fields, sink: &mut Sink) -> Option<CableLead> {
     let node = f.get("thread")?;
     if matches!(node.kind, crate::syntax::NodeKind::Sequence(_)) {
-        return Some(Thread::These(f.texts("thread", sink)));
+        return Some(CableLead::These(f.texts("thread", sink)));
     }
-    f.yes_no("thread", sink).filter(|y| y.value).map(|y| Thread::All(y.span))
+    f.yes_no("thread", sink).filter(|y| y.value).map(|y| CableLead::All(y.span))
 }
 
 fn cable_end(f: &Fields, sink: &mut Sink) -> CableEnd {

@@ -14,7 +14,9 @@ mod impacts;
 mod notices;
 mod pictures;
 mod problems;
+mod prove;
 mod reports;
+mod seal;
 mod stick;
 
 use rayon::prelude::*;
@@ -31,10 +33,12 @@ pub use compared::{Compared, compared};
 pub use conversions::{conversion_report, converted};
 pub use documents::WriteFailure;
 pub use for_kit::ForKit;
-pub use freeze::{Frozen, Refused, freeze};
+pub use freeze::{Frozen, freeze};
 pub use impacts::impacts;
 pub use notices::{NoticeWords, Notices, item_notice, kits_sheet, release_notice};
+pub use prove::prove;
 pub use reports::change_report;
+pub use seal::seals;
 pub use stick::sticks;
 
 /// A manual that was read and checked, with everything that was found.

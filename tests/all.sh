@@ -48,6 +48,7 @@ gate "clippy finds nothing" cargo clippy --locked --all-targets --quiet -- -D wa
 missing=()
 need() { command -v "$1" >/dev/null 2>&1 || missing+=("${@:2}"); }
 need pdftotext poppler-utils
+need exiftool libimage-exiftool-perl
 need qpdf qpdf
 need mutool mupdf-tools
 need chromium chromium

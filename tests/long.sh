@@ -28,5 +28,7 @@ fi
 printf 'tried %s times as often: %s\n' "$times" "${code[*]} ${tests[*]}"
 status=0
 cargo test --locked --no-fail-fast --lib -- "${code[@]}" || status=$?
-cargo test --locked --no-fail-fast --test '*' -- "${tests[@]}" || status=$?
+cargo test --locked --no-fail-fast --test '*' -- "${tests[@]}" crash:: || status=$?
+# Damaged input for every reader, in the optimised program.
+KITWRIGHT_FUZZ_COUNT="$((200 * times))" cargo test --locked --release --test fuzz || status=$?
 exit "$status"

@@ -5,6 +5,7 @@ mod bad_input;
 mod changes;
 mod cli;
 mod commonmark;
+mod crash;
 mod dependencies;
 mod fasteners;
 mod large;

@@ -6,7 +6,6 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use rayon::prelude::*;
 
-use super::digest::hex_digest;
 use super::entries::{StepEntry, of_page, of_step};
 use super::graph::ImpactThing;
 use super::impact::reached;
@@ -243,32 +242,6 @@ fn works(step: &Step) -> Vec<(&'static str, usize, ImpactThing, Redo)> {
         all.push(("cables", cable.index, ImpactThing::Cable(id.clone(), cable.index), redo));
     }
     all
-}
-
-/// The digest of all that a configuration says: equal for equal content, whatever the files look like.
-pub fn configuration_digest(side: &Side) -> String {
-    let steps = Steps::of(side);
-    let mut text = String::new();
-    for (s, entries) in side.resolved.steps.iter().zip(&steps.entries) {
-        text.push_str(&format!("step {:?} {entries:?}\n", s.step.id.value.as_str()));
-    }
-    for page in &side.resolved.pages {
-        text.push_str(&format!("page {} {:?}\n", page.kind.word(), of_page(page)));
-    }
-    let (listed, needed) = (parts(side), hardware(side));
-    text.push_str(&format!(
-        "{:?}\n{:?}\n",
-        listed.iter().map(|(n, q)| (n, q.0.to_string())).collect::<Vec<_>>(),
-        list_rows::part_cells(side).into_iter().collect::<Vec<_>>()
-    ));
-    text.push_str(&format!(
-        "{:?}\n{:?}\n",
-        needed.iter().map(|(n, q)| (n, q.0.to_string())).collect::<Vec<_>>(),
-        list_rows::hardware_cells(side).into_iter().collect::<Vec<_>>()
-    ));
-    let lines: Vec<String> = side.lines.iter().filter(|l| is_setting(l)).map(SourceLine::to_string).collect();
-    text.push_str(&lines.join("\n"));
-    hex_digest(text.as_bytes())
 }
 
 /// The steps of a side by id, and what they say.

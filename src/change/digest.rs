@@ -9,6 +9,11 @@ pub fn hex_digest(bytes: &[u8]) -> String {
     hex(&Sha256::digest(bytes))
 }
 
+/// Whether a text has the form of a digest as it is written here.
+pub(super) fn has_digest_form(text: &str) -> bool {
+    text.len() == 64 && text.bytes().all(|b| b.is_ascii_digit() || (b'a'..=b'f').contains(&b))
+}
+
 #[cfg(test)]
 mod tests {
     /// FIPS 180-4, the example of one block.

@@ -92,10 +92,8 @@ fn text(blocks: &[md::MdBlock], count: &mut usize, entries: &mut Vec<StepEntry>)
         *count += 1;
         let mut say = |value: String| entries.push(entry("text", "", value, at));
         match &block.kind {
-            MdBlockKind::Paragraph(content) => say(inlines(content)),
-            MdBlockKind::Heading { content, .. } => say(inlines(content)),
             MdBlockKind::Code(code) => say(code.clone()),
-            MdBlockKind::Rule => {}
+            MdBlockKind::Safety { word, .. } => say(word.value.to_ascii_uppercase()),
             MdBlockKind::Table { head, rows, .. } => {
                 let line =
                     |cells: &[Vec<md::MdInline>]| cells.iter().map(|c| inlines(c)).collect::<Vec<_>>().join(" | ");
@@ -105,21 +103,9 @@ fn text(blocks: &[md::MdBlock], count: &mut usize, entries: &mut Vec<StepEntry>)
                     *count += 1;
                 }
             }
-            MdBlockKind::List { items, .. } => {
-                for item in items {
-                    text(&item.blocks, count, entries);
-                }
-            }
-            MdBlockKind::Safety { word, blocks } => {
-                say(word.value.to_ascii_uppercase());
-                text(blocks, count, entries);
-            }
-            MdBlockKind::Quote(blocks)
-            | MdBlockKind::FootnoteDefinition { blocks, .. }
-            | MdBlockKind::Only { blocks, .. } => {
-                text(blocks, count, entries);
-            }
+            _ => block.runs().for_each(|run| say(inlines(run))),
         }
+        block.children().for_each(|inner| text(inner, count, entries));
     }
 }
 

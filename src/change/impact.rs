@@ -297,7 +297,7 @@ fn seeds(change: &Change) -> BTreeSet<(ImpactThing, Aspect)> {
     seeds
 }
 
-/// What rests on a change, in the target; of what was removed, what rested on it and is still there.
+/// What depends on a change, in the target; of what was removed, what depended on it and is still there.
 pub(super) fn reached(change: &Change, before: &Side, after: &Side) -> Vec<(ImpactThing, BTreeSet<Reach>)> {
     let seeds = seeds(change);
     let mut reached = Graph::of(after.manual, after.resolved).follow(&seeds);

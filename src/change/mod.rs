@@ -4,11 +4,13 @@
 //! resolved configurations. Must not know: documents, the terminal, the clock.
 
 mod as_shipped;
+mod carried;
 mod compare;
 mod conversion;
 mod date;
 mod digest;
 mod entries;
+mod frozen;
 mod graph;
 mod history;
 mod impact;
@@ -22,18 +24,19 @@ mod release;
 mod renamed;
 mod report;
 mod restore;
+mod seal;
+mod store;
 mod words;
 
 pub use as_shipped::as_shipped;
-pub use compare::{
-    Change, ItemChange, Quantities, Redo, SHOWN_COLUMNS, Side, StepChange, StepMark, compare, configuration_digest,
-};
+pub use compare::{Change, ItemChange, Quantities, Redo, SHOWN_COLUMNS, Side, StepChange, StepMark, compare};
 pub use conversion::{Conversion, CountedItem, Off, WeightChange, conversion};
 pub use date::Date;
 pub use digest::hex_digest;
 pub use entries::only_typing_errors;
+pub use frozen::frozen_digest;
 pub use graph::{Aspect, ImpactThing, Reach};
-pub use history::{History, RELEASES, Standing, store_path};
+pub use history::{History, RELEASES, Standing, seal_path, store_path};
 pub use impact::{Documents, Impact, JointImpact, KitTouched, Noted, Pair, Touched, impact, kits_touched};
 pub use impact_report::{impact_json, impact_text};
 pub use letter::Letter;
@@ -41,8 +44,10 @@ pub use list_rows::ListRow;
 pub use normal::{LineMark, SourceLine, body, normalise};
 pub use notice::{BuiltText, Concern, KitNotice, Notice, NoticeStep, Sent, StepFate, Subject};
 pub use past::{Last, NameKind, Past, Retired, Titles, retired, titles};
-pub use release::{Class, Release, SCHEMA, Unreadable};
+pub use release::{Class, Release, SCHEMA, Unreadable, with_digest};
 pub use renamed::Renamed;
 pub use report::{json, text};
 pub use restore::{Restored, restore, restore_where};
+pub use seal::Seal;
+pub use store::{mended, store_faults, unstored};
 pub use words::{Edit, edits};

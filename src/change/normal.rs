@@ -7,9 +7,9 @@ use std::collections::BTreeSet;
 
 use rayon::prelude::*;
 
+use super::carried::carried_paths;
 use super::digest::hex_digest;
 use crate::diag::Sink;
-use crate::model::schema::{Holds, MANUAL, walk};
 use crate::source::{Files, LoadError, SourceMap};
 use crate::syntax::{
     Node, NodeKind, SourceTable, parse_csv, parse_step_file, parse_workbook, parse_yaml, utf8_or_report,
@@ -116,78 +116,72 @@ pub fn body(lines: &[SourceLine]) -> String {
 const TABLES: [&str; 4] = ["parts", "hardware", "stock", "holes"];
 
 /// The sources of a manual in normal form, sorted by file and key. Faults are passed over: they are found when the
-/// manual is checked. Pictures, templates and fonts stand as the digest of their bytes.
+/// manual is checked. Pictures, templates and what the sources name by its path stand as the digest of their bytes.
 ///
 /// # Errors
-/// The folder can't be listed.
+/// The folder can't be listed; a file can't be read.
 pub fn normalise(files: &dyn Files) -> Result<Vec<SourceLine>, LoadError> {
     let paths: Vec<String> = files.list()?.into_iter().map(|e| e.path).collect();
-    let read: Vec<(Vec<SourceLine>, BTreeSet<String>)> = paths.par_iter().map(|path| of_file(files, path)).collect();
-    let named: BTreeSet<String> = read.iter().flat_map(|(_, files)| files.iter().cloned()).collect();
+    let read: Vec<(Vec<SourceLine>, Vec<String>)> =
+        paths.par_iter().map(|path| of_file(files, path)).collect::<Result<_, _>>()?;
+    let named: BTreeSet<String> = read.iter().flat_map(|(_, named)| named.iter().cloned()).collect();
     let mut lines: Vec<SourceLine> = read.into_iter().flat_map(|(lines, _)| lines).collect();
     let carried = paths.par_iter().filter(|path| {
         path.starts_with("figures/") && is_picture(path) || path.starts_with("templates/") || named.contains(*path)
     });
     let digests: Vec<SourceLine> = carried
-        .filter_map(|path| Some(line(path, "sha256", LineMark::Value, hex_digest(&files.read(path).ok()?))))
-        .collect();
+        .map(|path| Ok(line(path, "sha256", LineMark::Value, hex_digest(&read_or_say(files, path)?))))
+        .collect::<Result<_, LoadError>>()?;
     lines.extend(digests);
     // Stable: the items of a list, the lines of a text keep their order.
     lines.sort_by(|a, b| (&a.file, &a.key).cmp(&(&b.file, &b.key)));
     Ok(lines)
 }
 
-/// The lines of a text or a table, and the files that the settings name.
-fn of_file(files: &dyn Files, path: &str) -> (Vec<SourceLine>, BTreeSet<String>) {
-    let (mut lines, mut named) = (Vec::new(), BTreeSet::new());
+/// The bytes of a file, or which one can't be read: nothing may be missing from what is frozen or compared.
+fn read_or_say(files: &dyn Files, path: &str) -> Result<Vec<u8>, LoadError> {
+    files.read(path).map_err(|error| LoadError::System(format!("{path}: {error}")))
+}
+
+/// The lines of a text or a table, and the paths of files that it names.
+fn of_file(files: &dyn Files, path: &str) -> Result<(Vec<SourceLine>, Vec<String>), LoadError> {
+    let (mut lines, mut named) = (Vec::new(), Vec::new());
     let (mut sources, mut sink) = (SourceMap::new(), Sink::new());
     let lower = path.to_lowercase();
     let markdown = (path.starts_with("steps/") || path.starts_with("pages/")) && lower.ends_with(".md");
     if path == "manual.yaml" || markdown {
-        let text = files.read(path).ok().and_then(|b| utf8_or_report(path, &b, &mut sink));
-        let Some(text) = text else { return (lines, named) };
+        let Some(text) = utf8_or_report(path, &read_or_say(files, path)?, &mut sink) else {
+            return Ok((lines, named));
+        };
         let file = sources.add(path, text);
         if markdown {
             let read = parse_step_file(file, &sources, &mut sink);
             if let Some(front) = &read.front {
+                named = carried_paths(path, front);
                 keys(path, front, &mut lines);
             }
             text_lines(path, &sources.text(file)[read.body_start..], &mut lines);
         } else if let Some(tree) = parse_yaml(file, sources.text(file), 0, &mut sink) {
-            named = files_of(&tree);
+            named = carried_paths(path, &tree);
             keys(path, &tree, &mut lines);
         }
     } else if let Some(name) = path.strip_suffix(".csv").filter(|n| TABLES.contains(n)) {
-        if let Ok(bytes) = files.read(path)
-            && let Some(table) = parse_csv(path, &bytes, &mut sources, &mut sink)
-        {
+        if let Some(table) = parse_csv(path, &read_or_say(files, path)?, &mut sources, &mut sink) {
             rows(name, &table, &mut lines);
         }
     } else if !path.contains('/') && lower.ends_with(".xlsx") {
-        let Ok(bytes) = files.read(path) else { return (lines, named) };
-        for (sheet, table) in parse_workbook(path, &bytes, &mut sources, &mut sink) {
+        for (sheet, table) in parse_workbook(path, &read_or_say(files, path)?, &mut sources, &mut sink) {
             if let Some(name) = TABLES.into_iter().find(|n| n.eq_ignore_ascii_case(sheet.trim())) {
                 rows(name, &table, &mut lines);
             }
         }
     }
-    (lines, named)
+    Ok((lines, named))
 }
 
 fn is_picture(path: &str) -> bool {
     let path = path.to_lowercase();
     [".svg", ".png", ".jpg", ".jpeg"].iter().any(|end| path.ends_with(end))
-}
-
-/// The files that the settings name.
-fn files_of(tree: &Node) -> BTreeSet<String> {
-    let mut files = BTreeSet::new();
-    walk(tree, &MANUAL, &mut |leaf| {
-        if matches!(leaf.holds, Holds::File) {
-            files.insert(leaf.text.to_owned());
-        }
-    });
-    files
 }
 
 fn line(file: &str, key: &str, mark: LineMark, value: String) -> SourceLine {

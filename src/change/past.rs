@@ -6,6 +6,7 @@ use super::history::History;
 use super::normal::{LineMark, SourceLine};
 use super::release::Release;
 use super::restore::restore;
+use super::store::store_faults;
 use crate::diag::Diagnostic;
 use crate::model::{self, Manual};
 use crate::source::{Files, LoadError, Memory};
@@ -60,6 +61,8 @@ pub struct Past {
     pub letters: Vec<String>,
     /// The paths of releases that can't be read, with the finding.
     pub broken: Vec<Diagnostic>,
+    /// The letters of releases of an earlier form whose digest stands nowhere.
+    pub unproven: Vec<String>,
     pub last: Option<Last>,
     pub retired: BTreeMap<(NameKind, String), Retired>,
 }
@@ -70,10 +73,12 @@ impl Past {
     /// # Errors
     /// The folder can't be listed.
     pub fn read(files: &dyn Files) -> Result<Self, LoadError> {
-        let (history, broken) = History::read(files)?;
+        let (history, mut broken) = History::read(files)?;
+        broken.extend(store_faults(&history, files));
+        let unproven = history.unproven().map(ToString::to_string).collect();
         let letters = history.releases().map(|r| r.letter.to_string()).collect();
         let last = history.last().and_then(last);
-        Ok(Self { letters, broken, last, retired: retired(&history) })
+        Ok(Self { letters, broken, unproven, last, retired: retired(&history) })
     }
 }
 

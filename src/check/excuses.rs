@@ -80,7 +80,7 @@ impl Excuses {
         }
         let loose: BTreeSet<&Designation> = faults()
             .filter_map(|f| match &f.kind {
-                PartFaultKind::HardwareNotThere(h) => Some(h),
+                PartFaultKind::HardwareNotThere(h) | PartFaultKind::HardwareNotOff(h) => Some(h),
                 _ => None,
             })
             .collect();

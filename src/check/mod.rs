@@ -7,6 +7,7 @@
 mod balance;
 mod conditions;
 mod context;
+mod coverage;
 mod excuses;
 mod fastened;
 mod further;
@@ -28,6 +29,7 @@ mod written;
 
 pub use balance::{Balance, Misfit};
 pub use context::Context;
+pub use coverage::{Examined, coverage, coverage_line, coverage_text};
 pub use excuses::{Excuses, is_fitted};
 pub use further::Further;
 pub use hands::HandFault;

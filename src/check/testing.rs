@@ -85,10 +85,20 @@ impl Case {
     pub fn since(mut self, other: &Self, edit: impl Fn(String) -> String) -> Self {
         let body = change::body(&change::normalise(&other.memory()).expect("a folder in memory can be listed"));
         let head = format!(
-            "kitwright release\nschema {}\nletter A\ndate 2026-01-05\nclass information\nsummary First\n\n",
+            "kitwright release\nschema {}\nletter A\ndate 2026-01-05\nclass information\nsummary First\nprogram 0\n\n",
             change::SCHEMA
         );
-        self.released = Some(edit(head + &body));
+        let text = edit(head + &body);
+        let earlier_form = text.contains("\nschema 1\n") || text.contains("\nschema 2\n");
+        self.released = Some(if earlier_form { text } else { change::with_digest(text) });
+        let carried =
+            other.files.iter().filter(|(path, _)| path.starts_with("figures/") || path.starts_with("templates/"));
+        for (_, text) in carried {
+            let path = change::store_path(&change::hex_digest(text.as_bytes()));
+            if !self.files.iter().any(|(p, _)| *p == path) {
+                self.files.push((path, text.clone()));
+            }
+        }
         self
     }
 
@@ -113,6 +123,14 @@ impl Case {
         let found = super::check_since(&manual, &resolved, &[], &past, &read.sources, read.faults);
         let sorted = Diagnostics::collect(found, &read.sources);
         (sorted.iter().cloned().collect(), read.sources)
+    }
+
+    /// What was examined.
+    pub fn coverage(&self) -> Vec<super::Examined> {
+        let read = model::read(&self.memory()).expect("a folder in memory can be listed");
+        let manual = read.manual.expect("there is a manual");
+        let resolved: Vec<_> = resolve::configurations(&manual).iter().map(|c| resolve::resolve(&manual, c)).collect();
+        super::coverage(&manual, &resolved)
     }
 
     /// What is found, in order: rule, file and the marked text.

@@ -6,7 +6,7 @@ use super::failure::Failure;
 use super::release::Terms;
 use super::rename::Asked;
 use super::typed::{FormatWord, MANUAL, Typed, TypedCommand};
-use crate::change::Subject;
+use crate::change::{Date, Subject};
 use crate::compile::NoticeWords;
 use crate::diag::Format;
 use crate::document::PrintScale;
@@ -25,6 +25,15 @@ pub(super) enum HowMuch {
 pub(super) struct Voice {
     pub format: Format,
     pub detail: HowMuch,
+}
+
+/// What a check shows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Showing {
+    /// The findings, and a line of what was examined.
+    Findings,
+    /// What was examined, with the reasons of what was not judged.
+    Coverage,
 }
 
 /// What errors do to a kit's manual.
@@ -55,13 +64,14 @@ pub(super) enum Wanted {
 #[derive(Debug)]
 pub(super) enum Task {
     Start { folder: PathBuf },
-    Check { folder: PathBuf },
+    Check { folder: PathBuf, showing: Showing },
     Compile { folder: PathBuf, out: PathBuf, wanted: Wanted, print_scale: PrintScale },
     Stick { folder: PathBuf, out: PathBuf, wanted: Wanted },
     Verify { folder: PathBuf },
     Opposite { folder: PathBuf, step: String },
     Release { folder: PathBuf, terms: Terms },
     CheckRelease { folder: PathBuf },
+    Seal { folder: PathBuf, against: Option<PathBuf>, date: Option<Date> },
     Compare { folder: PathBuf, from: String, to: String, out: Option<PathBuf> },
     Impact { folder: PathBuf },
     Convert { folder: PathBuf, from: String, to: String, out: PathBuf },
@@ -102,7 +112,10 @@ impl Command {
         };
         let task = match typed.command {
             TypedCommand::Start(f) => Task::Start { folder: f.path() },
-            TypedCommand::Check(f) => Task::Check { folder: f.path() },
+            TypedCommand::Check { folder, coverage } => {
+                let showing = if coverage { Showing::Coverage } else { Showing::Findings };
+                Task::Check { folder: folder.path(), showing }
+            }
             TypedCommand::Compile { folder, out, configuration, kit, despite_errors, print_scale } => {
                 let folder = apart(folder.path(), &out)?;
                 let wanted = wanted(configuration, kit, despite_errors)?;
@@ -110,6 +123,9 @@ impl Command {
             }
             TypedCommand::Release { folder, summary: Some(summary), class: Some(class), date, .. } => {
                 Task::Release { folder: folder.path(), terms: Terms { date, class, summary } }
+            }
+            TypedCommand::Release { folder, seal: true, against, date, .. } => {
+                Task::Seal { folder: folder.path(), against, date }
             }
             TypedCommand::Release { folder, .. } => Task::CheckRelease { folder: folder.path() },
             TypedCommand::Compare { from, to, out, folder } => {

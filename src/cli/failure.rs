@@ -2,18 +2,15 @@
 
 use std::path::Path;
 
+use crate::diag::Refusal;
+
 /// A fault of the surroundings, never of the manual.
 #[derive(Debug)]
-pub(super) enum Failure {
-    /// What is wrong, and what to do.
-    Said { headline: String, help: String },
-    /// Nobody reads what is written any more.
-    Closed,
-}
+pub(super) struct Failure(Refusal);
 
 impl Failure {
     pub fn new(headline: impl Into<String>, help: impl Into<String>) -> Self {
-        Self::Said { headline: headline.into(), help: help.into() }
+        Self(Refusal::new(headline, help))
     }
 
     /// A failure to write `path`, with what to do about its usual causes.
@@ -38,11 +35,14 @@ impl Failure {
     }
 }
 
+impl From<Refusal> for Failure {
+    fn from(refusal: Refusal) -> Self {
+        Self(refusal)
+    }
+}
+
 impl std::fmt::Display for Failure {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        match self {
-            Self::Said { headline, help } => writeln!(f, "error: {headline}\n  what to do: {help}"),
-            Self::Closed => Ok(()),
-        }
+        self.0.fmt(f)
     }
 }

@@ -3,15 +3,18 @@
 use super::failure::Failure;
 use crate::joint::{Items, choices};
 use crate::model::Manual;
-use crate::trade::fit::{FitRules, Layer, Stack, each_bolt};
+use crate::trade::fit::{FitRules, Layer, Solution, Stack, each_bolt, lengths_known};
 use crate::trade::{
-    BlindRivet, Cited, Decoded, ItemForm, Normalised, ReamedHole, Source, decode, hole_for, normalise, reamed_hole,
-    rivet_dash, rivet_diameters, rivet_length,
+    BlindRivet, Cited, Decoded, Drill, ItemForm, Normalised, ReamedHole, Source, decode, hole_for, normalise,
+    reamed_hole, rivet_dash, rivet_diameters, rivet_length,
 };
-use crate::units::{Length, decimal_text, plain};
+use crate::units::{Length, Rational, UnitStyle, decimal_text, plain};
 
 /// How many combinations are shown beside the best of each bolt.
 const SHOWN: usize = 12;
+
+/// Diameters in which solid rivets are made, 32nds of an inch (common practice).
+const MADE: [i64; 6] = [2, 3, 4, 5, 6, 8];
 
 /// What is asked for.
 #[derive(Debug)]
@@ -20,17 +23,27 @@ pub(super) struct FitWanted {
     nut: Option<Decoded>,
     layers: Vec<Layer>,
     stack: Length,
+    units: UnitStyle,
 }
 
 /// Understands what was typed.
 ///
 /// # Errors
 /// A designation that is not built in, or a member that is no thickness.
-pub(super) fn wanted(fastener: &str, stack: &[String], nut: Option<&str>) -> Result<FitWanted, Failure> {
-    let layers = stack.iter().map(|text| layer(text)).collect::<Result<Vec<_>, _>>()?;
+///
+/// `units` are the manual's; where there is none, a number without a unit is read as the fastener is made.
+pub(super) fn wanted(
+    fastener: &str,
+    stack: &[String],
+    nut: Option<&str>,
+    units: Option<UnitStyle>,
+) -> Result<FitWanted, Failure> {
+    let fastener = known(fastener)?;
+    let units = units.unwrap_or_else(|| fastener.native_style());
+    let layers = stack.iter().map(|text| layer(text, units)).collect::<Result<Vec<_>, _>>()?;
     let stack = Stack::of(&layers).thickness;
     let nut = nut.map(known).transpose()?;
-    Ok(FitWanted { fastener: known(fastener)?, nut, layers, stack })
+    Ok(FitWanted { fastener, nut, layers, stack, units })
 }
 
 fn known(designation: &str) -> Result<Decoded, Failure> {
@@ -46,9 +59,20 @@ fn known(designation: &str) -> Result<Decoded, Failure> {
     })
 }
 
-/// `.090`, `tube 1.250x.058`, `tube 1.250`, `wall .058`.
-fn layer(text: &str) -> Result<Layer, Failure> {
-    let length = |text: &str| Length::parse(text.trim()).ok().filter(|l| *l > Length::ZERO);
+/// `.090`, `tube 1.250x.058`, `tube 1.250`, `wall .058`, `tube 30x2`, `5 mm`. The unit of a tube stands behind its wall.
+fn layer(text: &str, units: UnitStyle) -> Result<Layer, Failure> {
+    let bare = |text: &str| !text.contains(|c: char| c.is_alphabetic() || matches!(c, '"' | '\''));
+    let behind = text.trim_start_matches("tube ").rsplit('x').next().unwrap_or(text).trim();
+    let unit = match behind.find(char::is_alphabetic) {
+        Some(at) if !behind.starts_with("wall") => behind[at..].trim(),
+        _ if units == UnitStyle::Millimetre => "mm",
+        _ => "in",
+    };
+    let length = |text: &str| {
+        let text = text.trim();
+        let read = if bare(text) { Length::parse(&format!("{text} {unit}")) } else { Length::parse(text) };
+        read.ok().filter(|l| *l > Length::ZERO)
+    };
     let words = text.trim();
     let read = if let Some(tube) = words.strip_prefix("tube ") {
         match tube.split_once('x') {
@@ -65,47 +89,48 @@ fn layer(text: &str) -> Result<Layer, Failure> {
     read.ok_or_else(|| {
         Failure::new(
             format!("`{text}` is no member of a stack"),
-            "write a thickness such as .090, \"tube 1.250x.058\" for right through a tube, or \"wall .058\"",
+            if units == UnitStyle::Millimetre {
+                "write a thickness such as 2.5, \"tube 30x2\" for right through a tube, or \"wall 2\""
+            } else {
+                "write a thickness such as .090, \"tube 1.250x.058\" for right through a tube, or \"wall .058\""
+            },
         )
     })
 }
 
 /// The answer, in plain text.
 pub(super) fn fit(manual: Option<&Manual>, wanted: &FitWanted) -> String {
-    // Without a manual in the units the fastener is made in.
-    let words = |length: Length| {
-        plain(&length.pieces(manual.map_or_else(|| wanted.fastener.native_style(), |m| m.settings.units)))
+    let words = |length: Length| plain(&length.pieces(wanted.units));
+    // In millimetres no inches stand beside a drill.
+    let drill = |drill: Drill| match wanted.units {
+        UnitStyle::Millimetre if matches!(drill, Drill::Millimetre(_)) => drill.to_string(),
+        UnitStyle::Millimetre => format!("{drill} ({})", words(drill.size().value)),
+        _ => format!("{drill} ({})", drill.decimal()),
     };
     let mut out = format!("stack {}\n", words(wanted.stack));
     if let Some(hole) = hole_for(&wanted.fastener) {
-        let drill = hole.value.drill;
-        out.push_str(&format!("hole  {drill} ({}), {}\n", drill.decimal(), hole.source.words()));
+        out.push_str(&format!("hole  {}, {}\n", drill(hole.value.drill), hole.source.words()));
     }
     if let Some(hole) = reamed_hole(&wanted.fastener) {
-        let ReamedHole { drill, reamer } = hole.value;
+        let ReamedHole { drill: before, reamer } = hole.value;
         out.push_str(&format!(
-            "      where it is reamed: drill {drill} ({}), reamer {reamer} ({}), {}\n",
-            drill.decimal(),
-            reamer.decimal(),
+            "      where it is reamed: drill {}, reamer {}, {}\n",
+            drill(before),
+            drill(reamer),
             hole.source.words()
         ));
     }
     if let Some(thread) = wanted.fastener.thread {
-        let drill = thread.value.tap_drill();
         out.push_str(&format!(
-            "tap   for its thread {}: drill {drill} ({}), common practice\n",
+            "tap   for its thread {}: drill {}, common practice\n",
             thread.value,
-            drill.decimal()
+            drill(thread.value.tap_drill())
         ));
     }
     match wanted.fastener.form {
         ItemForm::SolidRivet(_) => solid_rivet(&mut out, wanted, words),
         ItemForm::BlindRivet(_) => blind_rivet(&mut out, wanted, words),
-        ItemForm::Bolt
-        | ItemForm::FullThreadBolt
-        | ItemForm::ClevisBolt
-        | ItemForm::Eyebolt
-        | ItemForm::SocketScrew => bolt(&mut out, manual, wanted),
+        form if form.drawn() => bolt(&mut out, manual, wanted),
         form => out.push_str(&format!("\nnothing is chosen by its length for a {}\n", form.words())),
     }
     out
@@ -116,10 +141,29 @@ fn bolt(out: &mut String, manual: Option<&Manual>, wanted: &FitWanted) {
     let rules = manual.map_or_else(FitRules::default, |m| m.settings.fastening.fit);
     let stack = Cited::new(wanted.stack, Source::Published("as given"));
     let all = choices(manual.zip(items.as_ref()), &wanted.fastener, stack, wanted.nut.as_ref(), &rules);
+    if !lengths_known(&wanted.fastener) {
+        out.push_str(
+            "\nthe lengths of this series are not in the table; write a bolt of another series, or look them up\n",
+        );
+        return;
+    }
     if all.is_empty() {
         out.push_str("\nno bolt of this series fits with the washers that are known\n");
         return;
     }
+    let inches = |value: Rational| match wanted.units {
+        UnitStyle::Millimetre => format!("{} mm", decimal_text(value * Rational::new(127, 5), 2)),
+        _ => format!("{} in", decimal_text(value, 3)),
+    };
+    // What holds only with a grip as long as the table says, is said.
+    let worst = |found: &Solution| {
+        let short = Rational::from_integer(0) - found.worst;
+        if short > Rational::from_integer(0) {
+            format!(", but {} short where the grip is off by its tolerance", inches(short))
+        } else {
+            String::new()
+        }
+    };
     out.push('\n');
     let mut heading = None;
     // Every bolt once, then what else there is.
@@ -134,14 +178,14 @@ fn bolt(out: &mut String, manual: Option<&Manual>, wanted: &FitWanted) {
             let memory = if threads.source == Source::FromMemory { " (from memory)" } else { "" };
             format!(", {} threads past the nut{memory}", decimal_text(threads.value, 1))
         });
-        out.push_str(&format!("  {}: margin {} in{threads}\n", found.words(), decimal_text(found.margin, 3)));
+        out.push_str(&format!("  {}: margin {}{threads}{}\n", found.words(), inches(found.margin), worst(found)));
     }
     let others: Vec<_> = all.iter().filter(|s| !best.contains(s)).collect();
     if !others.is_empty() {
         out.push_str("with other washers:\n");
     }
     for found in others.iter().take(SHOWN) {
-        out.push_str(&format!("  {}: margin {} in\n", found.words(), decimal_text(found.margin, 3)));
+        out.push_str(&format!("  {}: margin {}{}\n", found.words(), inches(found.margin), worst(found)));
     }
     if others.len() > SHOWN {
         out.push_str(&format!("  and {} more\n", others.len() - SHOWN));
@@ -166,7 +210,17 @@ fn solid_rivet(out: &mut String, wanted: &FitWanted, words: impl Fn(Length) -> S
     if let Some(thickest) = flat.max() {
         let range = rivet_diameters(thickest);
         let (least, most) = (words(range.value.0), words(range.value.1));
-        out.push_str(&format!("diameter for the thickest sheet: {least} to {most} ({})\n", range.source.words()));
+        let made: Vec<String> = MADE
+            .into_iter()
+            .map(|n| Length::inches(n, 32))
+            .filter(|d| *d >= range.value.0 && *d <= range.value.1)
+            .map(&words)
+            .collect();
+        let made = if made.is_empty() { "none is made".to_owned() } else { format!("made: {}", made.join(", ")) };
+        out.push_str(&format!(
+            "diameter for the thickest sheet: {least} to {most} ({}); {made}\n",
+            range.source.words()
+        ));
     }
 }
 
@@ -193,7 +247,7 @@ mod tests {
 
     fn asked(fastener: &str, stack: &[&str], nut: Option<&str>) -> String {
         let stack: Vec<String> = stack.iter().map(|s| (*s).to_owned()).collect();
-        fit(None, &wanted(fastener, &stack, nut).expect("understood"))
+        fit(None, &wanted(fastener, &stack, nut, None).expect("understood"))
     }
 
     /// The published AN bolt tables: AN4-17A has grip 1 7/16 in. NAVEDTRA 14018: grip + 1.5 D.
@@ -201,15 +255,39 @@ mod tests {
     fn a_fastener_is_named() {
         let text = asked("an4-10a", &[".090", "tube 1.250x.058", "tube 1.125x.058", ".090"], Some("MS21044N4"));
         assert!(text.starts_with("stack 1.43 in\n") && text.contains("AN4-17A, AN960-416"), "{text}");
-        assert!(asked("MS20470AD4-3", &["1/16", "1/16"], None).contains("MS20470AD4-5"));
+        let rivet = asked("MS20470AD4-3", &["1/16", "1/16"], None);
+        assert!(
+            rivet.contains("MS20470AD4-5") && rivet.contains("made: 1/16 in, 3/32 in, 1/8 in, 5/32 in, 3/16 in"),
+            "{rivet}"
+        );
         assert!(asked("MS20600AD4-2", &[".063", ".058"], None).contains("number 42"));
+    }
+
+    /// A metric fastener, or a manual in millimetres, is asked for in millimetres.
+    #[test]
+    fn metric_stacks_are_in_millimetres() {
+        let text = asked("ISO 4017 M6x30 8.8", &["tube 20x2"], Some("ISO 7040 M6"));
+        assert!(
+            text.starts_with("stack 20 mm\n") && text.contains("ISO 4017 M6x30 8.8") && !text.contains(" in"),
+            "{text}"
+        );
+        let stack = ["tube 30x2".to_owned()];
+        let inch = wanted("AN4-20A", &stack, None, Some(UnitStyle::Millimetre)).expect("understood");
+        assert!(fit(None, &inch).starts_with("stack 30 mm\n"));
+        let both = wanted("AN4-20A", &["tube 1.250x.058 in".to_owned()], None, Some(UnitStyle::Millimetre));
+        assert_eq!(both.expect("understood").stack, Length::parse("1.250").expect("a length"));
+    }
+
+    #[test]
+    fn a_series_without_lengths_is_told() {
+        assert!(asked("AN7-10A", &["1"], None).contains("not in the table"));
     }
 
     #[test]
     fn what_is_not_understood_is_said() {
-        assert!(wanted("bolt", &["1".to_owned()], None).is_err());
+        assert!(wanted("bolt", &["1".to_owned()], None, None).is_err());
         for member in ["0", "-1", "tube", "tube x", "thick"] {
-            assert!(wanted("AN4-10A", &[member.to_owned()], None).is_err(), "{member}");
+            assert!(wanted("AN4-10A", &[member.to_owned()], None, None).is_err(), "{member}");
         }
     }
 }

@@ -9,7 +9,9 @@
 mod command;
 mod failure;
 mod fit;
+mod foreign;
 mod kept;
+mod lasting;
 mod opposite;
 mod place;
 #[cfg(test)]
@@ -20,6 +22,7 @@ mod release;
 mod rename;
 mod report;
 mod run;
+mod runnable;
 mod staged;
 mod start;
 mod swap;
@@ -55,10 +58,8 @@ pub fn main() -> ExitCode {
     match ended {
         Ok(Ending::Clean) => ExitCode::SUCCESS,
         Ok(Ending::Faults) => ExitCode::from(1),
-        // Whoever reads has seen enough.
-        Err(Failure::Closed) => ExitCode::SUCCESS,
         Err(failure) => {
-            eprint!("{failure}");
+            report::complain(&failure);
             ExitCode::from(2)
         }
     }

@@ -1,15 +1,17 @@
-//! `release`: the sources frozen under the next letter, and whether they differ from the last one.
+//! `release`: the sources frozen under the next letter, seals for earlier ones, and how the sources stand to the last one.
 
-use std::fs::{self, File};
-use std::io::{self, Write as _};
+use std::fs::File;
+use std::io;
 use std::path::Path;
-use std::time::{SystemTime, UNIX_EPOCH};
+use std::time::{Duration, SystemTime, UNIX_EPOCH};
 
 use super::failure::Failure;
-use crate::change::{Class, Date, History, Notice, Standing};
-use crate::compile::{Checked, Refused, freeze};
+use super::lasting::{self, Lock};
+use crate::change::{Class, Date, History, Notice, RELEASES, Standing, mended, seal_path, store_path};
+use crate::compile::{Frozen, seals};
+use crate::diag::Refusal;
 use crate::document::CsvSheet;
-use crate::source::Disk;
+use crate::source::{Disk, Files};
 
 /// What the maker says of a release.
 #[derive(Clone, Debug)]
@@ -25,11 +27,11 @@ pub(super) struct Terms {
 /// # Errors
 /// The folder or a release can't be read.
 pub(super) fn standing(files: &Disk) -> Result<(Standing, String), Failure> {
-    let (history, faults) = History::read(files).map_err(|e| refused(e.into()))?;
+    let (history, faults) = History::read(files).map_err(Refusal::from)?;
     if let Some(fault) = faults.first() {
         return Err(Failure::new(fault.headline.clone(), fault.help.clone()));
     }
-    let standing = history.standing(files).map_err(|e| refused(e.into()))?;
+    let standing = history.standing(files).map_err(Refusal::from)?;
     let words = match &standing {
         Standing::Unreleased => "nothing was released yet".to_owned(),
         Standing::Released(last) => format!("the sources are those of release {} ({})", last.letter, last.date),
@@ -38,54 +40,145 @@ pub(super) fn standing(files: &Disk) -> Result<(Standing, String), Failure> {
     Ok((standing, words))
 }
 
-/// Freezes the sources; returns what was made, in words.
+/// What has to be in the commit for a release to be there for good: a line for each file of the releases, with its
+/// digest as `sha256sum` writes it.
 ///
 /// # Errors
-/// A refusal; the folder can't be written.
-pub(super) fn release(checked: &Checked, files: &Disk, folder: &Path, terms: &Terms) -> Result<String, Failure> {
-    let date = terms.date.map_or_else(today, Ok)?;
-    let frozen = freeze(checked, files, date, terms.class, &terms.summary).map_err(refused)?;
+/// The folder or a release can't be read.
+pub(super) fn to_commit(files: &Disk) -> Result<String, Failure> {
+    let (history, _) = History::read(files).map_err(Refusal::from)?;
+    let mut lines = Vec::new();
+    for release in history.releases() {
+        lines.push(format!("{}  {RELEASES}{}.release\n", release.digest(), release.letter));
+        let seal = seal_path(release.letter.as_str());
+        if let Ok(bytes) = files.read(&seal) {
+            lines.push(format!("{}  {seal}\n", crate::change::hex_digest(&bytes)));
+        }
+        lines.extend(release.stored().map(|(digest, _)| format!("{digest}  {}\n", store_path(digest))));
+    }
+    lines.sort_by(|a, b| a[64..].cmp(&b[64..]));
+    lines.dedup();
+    Ok(lines.concat())
+}
+
+/// Takes the folder's releases for this run, and clears up after one that broke off.
+///
+/// # Errors
+/// Another run has them; the folder can't be read.
+pub(super) fn take(folder: &Path) -> Result<Lock, Failure> {
+    let failed = |e: io::Error| Failure::write(folder, &e);
+    // The folder itself is locked where the system can do that, so that no file of a lock comes into version control.
+    let file = if cfg!(unix) {
+        File::open(folder)
+    } else {
+        File::options().create(true).append(true).open(folder.join(".kitwright-lock"))
+    };
+    let lock = lasting::lock(file.map_err(failed)?).ok_or_else(|| {
+        Failure::new(format!("another run is making a release of {}", folder.display()), "wait for it to end")
+    })?;
+    if let Lock::Held { .. } = lock {
+        lasting::clear_beside(&folder.join(RELEASES)).map_err(failed)?;
+        lasting::clear_beside(&folder.join(store_path(""))).map_err(failed)?;
+    }
+    Ok(lock)
+}
+
+/// Puts back what is damaged or gone of the store and still in the sources; returns the paths.
+///
+/// # Errors
+/// The folder can't be read or written.
+pub(super) fn mend(files: &Disk, folder: &Path) -> Result<Vec<String>, Failure> {
+    let (history, _) = History::read(files).map_err(Refusal::from)?;
+    let mut paths = Vec::new();
+    for (path, bytes) in mended(&history, files) {
+        lasting::write_over(&folder.join(&path), &bytes).map_err(|e| not_written(&folder.join(&path), &e))?;
+        paths.push(path);
+    }
+    Ok(paths)
+}
+
+/// Writes a release that was made and proved; returns what was made, in words.
+///
+/// # Errors
+/// The folder can't be written.
+pub(super) fn write(frozen: &Frozen, folder: &Path) -> Result<String, Failure> {
     for (path, bytes) in &frozen.store {
-        write_new(&folder.join(path), bytes)?;
+        // Its name says what is in it, so what is there under the name and is not that is damage.
+        lasting::write_over(&folder.join(path), bytes).map_err(|e| not_written(&folder.join(path), &e))?;
     }
     let path = folder.join(&frozen.path);
-    write_new(&path, frozen.release.text().as_bytes())?;
+    lasting::write_new(&path, frozen.release.text().as_bytes()).map_err(|e| not_written(&path, &e))?;
     Ok(format!("{}: {}", path.display(), frozen.release.title()))
 }
 
-pub(super) fn refused(refused: Refused) -> Failure {
-    Failure::new(refused.headline, refused.help)
+/// Writes the seals that are missing; returns their paths.
+///
+/// # Errors
+/// A refusal; the folder can't be written.
+pub(super) fn seal(
+    files: &Disk,
+    folder: &Path,
+    against: Option<&Disk>,
+    date: Option<Date>,
+) -> Result<Vec<String>, Failure> {
+    let date = date.map_or_else(|| today(files, folder), Ok)?;
+    let made = seals(files, against.map(|disk| disk as &dyn Files), date)?;
+    for (path, text) in &made {
+        lasting::write_new(&folder.join(path), text.as_bytes()).map_err(|e| not_written(&folder.join(path), &e))?;
+    }
+    Ok(made.into_iter().map(|(path, _)| path).collect())
 }
 
-fn today() -> Result<Date, Failure> {
-    let days = SystemTime::now().duration_since(UNIX_EPOCH).map(|d| d.as_secs() / 86_400);
-    days.ok().and_then(Date::after_epoch).ok_or_else(|| {
-        Failure::new("the clock shows no usable date", "give the date with --date, for example --date 2026-03-01")
-    })
+/// A clock that is so much after the last release, or after the last change of the sources, is not believed.
+const FAR_AHEAD: Duration = Duration::from_secs(5 * 366 * 86_400);
+/// Clocks of several machines differ by so much without harm.
+const BEHIND: Duration = Duration::from_secs(2 * 86_400);
+
+/// The date by the clock, where the clock can be right.
+///
+/// # Errors
+/// It is before the last release or the sources, or far ahead of them.
+pub(super) fn today(files: &Disk, folder: &Path) -> Result<Date, Failure> {
+    let doubted = |words: String| {
+        Failure::new(words, "set the clock, or give the date with --date, for example --date 2026-03-01")
+    };
+    let day =
+        |time: SystemTime| time.duration_since(UNIX_EPOCH).ok().and_then(|d| Date::after_epoch(d.as_secs() / 86_400));
+    let now = SystemTime::now();
+    let today = day(now).ok_or_else(|| doubted("the clock shows no usable date".to_owned()))?;
+    let history = History::last_head(files).map_err(Refusal::from)?;
+    if let Some(last) = history.last() {
+        if today < last.date {
+            return Err(doubted(format!("the clock shows {today}, before release {} of {}", last.letter, last.date)));
+        }
+        if now.checked_sub(FAR_AHEAD).and_then(day).is_some_and(|early| early > last.date) {
+            return Err(doubted(format!(
+                "the clock shows {today}, years after release {} of {}",
+                last.letter, last.date
+            )));
+        }
+    }
+    let entries = files.list().map_err(Refusal::from)?;
+    let changed = entries.iter().filter_map(|e| std::fs::metadata(folder.join(&e.path)).ok()?.modified().ok()).max();
+    match changed {
+        Some(changed) if now.checked_add(BEHIND).is_some_and(|soon| changed > soon) => {
+            Err(doubted(format!("the clock shows {today}, before a change of the sources")))
+        }
+        Some(changed) if changed.checked_add(FAR_AHEAD).is_some_and(|far| far < now) => {
+            Err(doubted(format!("the clock shows {today}, years after the last change of the sources")))
+        }
+        _ => Ok(today),
+    }
 }
 
-/// Writes a file that is not there yet: first beside its place, then with one step into it, so that there is never half
-/// a file and never one overwritten.
-fn write_new(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
-    let failed = |e: &io::Error| match e.kind() {
+fn not_written(path: &Path, error: &io::Error) -> Failure {
+    match error.kind() {
         io::ErrorKind::AlreadyExists => Failure::new(
             format!("{} is there already", path.display()),
             "a release is never overwritten; move the file away if it is no release",
         ),
-        _ => Failure::write(path, e),
-    };
-    let folder = path.parent().unwrap_or(Path::new("."));
-    let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
-    let beside = folder.join(format!(".{name}.new"));
-    fs::create_dir_all(folder).map_err(|e| failed(&e))?;
-    let written = File::create(&beside).and_then(|mut file| file.write_all(bytes).and_then(|()| file.sync_all()));
-    let placed = written.and_then(|()| match fs::hard_link(&beside, path) {
-        Err(e) if e.kind() != io::ErrorKind::AlreadyExists && !path.exists() => fs::rename(&beside, path),
-        other => other,
-    });
-    // Gone already where it was renamed.
-    let _ = fs::remove_file(&beside);
-    placed.map_err(|e| failed(&e))
+        _ => Failure::write(path, error),
+    }
 }
 
 /// A notice in plain text: a line a kit, and below it the steps and what to send.

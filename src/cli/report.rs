@@ -5,19 +5,27 @@ use std::io::Write as _;
 use super::command::{HowMuch, Voice};
 use super::failure::Failure;
 use crate::compile::Checked;
-use crate::diag::{self, Colour, Diagnostics, Format};
+use crate::diag::{self, Colour, Diagnostics};
 use crate::source::SourceMap;
 
-/// Writes text to standard output.
+/// Writes text to standard output. A reader who has gone has seen enough, and changes nothing in how the run ends.
 ///
 /// # Errors
-/// The reader has gone, or the system's words.
+/// The system's words.
 pub(super) fn print(text: &str) -> Result<(), Failure> {
     let mut out = anstream::AutoStream::auto(std::io::stdout().lock());
-    out.write_all(text.as_bytes()).and_then(|()| out.flush()).map_err(|error| match error.kind() {
-        std::io::ErrorKind::BrokenPipe => Failure::Closed,
-        _ => Failure::new(format!("the text can't be written out: {error}"), "check where the output is sent to"),
-    })
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => {
+            Err(Failure::new(format!("the text can't be written out: {error}"), "check where the output is sent to"))
+        }
+        _ => Ok(()),
+    }
+}
+
+/// Says why the program could not run. Where standard error is gone there is nobody left to tell.
+pub(super) fn complain(failure: &Failure) {
+    let mut err = std::io::stderr().lock();
+    let _ = write!(err, "{failure}").and_then(|()| err.flush());
 }
 
 /// A remark beside the findings: on standard error, so that a program that reads the findings is not disturbed.
@@ -35,22 +43,6 @@ pub(super) fn findings(found: &Diagnostics, sources: &SourceMap, voice: Voice) -
     let choice = anstream::AutoStream::choice(&std::io::stdout());
     let colour = if choice == anstream::ColorChoice::Never { Colour::Off } else { Colour::On };
     print(&diag::render(found, sources, voice.format, colour))
-}
-
-/// What a check looked at, in a line, where people read it.
-///
-/// # Errors
-/// See [`print`].
-pub(super) fn looked_at(checked: &Checked, voice: Voice) -> Result<(), Failure> {
-    let Some(manual) = checked.manual.as_ref().filter(|_| voice.format == Format::Full) else { return Ok(()) };
-    let counted = |n: usize, one: &str, more: &str| format!("{n} {}", if n == 1 { one } else { more });
-    print(&format!(
-        "checked {}, {} and {} in {}\n",
-        counted(manual.steps.len(), "step", "steps"),
-        counted(manual.parts.len(), "part", "parts"),
-        counted(manual.hardware.len(), "item of hardware", "items of hardware"),
-        counted(checked.resolved.len(), "configuration", "configurations"),
-    ))
 }
 
 /// What was assumed and looked at.

@@ -4,7 +4,7 @@ use std::mem::ManuallyDrop;
 use std::path::Path;
 
 use super::Ending;
-use super::command::{Command, Errors, Task, Voice, Wanted};
+use super::command::{Command, Errors, Showing, Task, Voice, Wanted};
 use super::failure::Failure;
 use super::progress::Progress;
 use super::release::Terms;
@@ -12,11 +12,12 @@ use super::staged::Staged;
 use super::swap::Delisted;
 use super::{fit, opposite, reference, release, rename, report, start, verify, where_used, why};
 use crate::change::{self, Standing, Subject};
+use crate::check::{coverage, coverage_line, coverage_text};
 use crate::compile::{self, Checked, NoticeWords, Stage};
 use crate::diag::{Diagnostics, Format, did_you_mean, nearest};
 use crate::document::PrintScale;
 use crate::model::Manual;
-use crate::source::{Disk, Files, LoadError};
+use crate::source::{Disk, Files, LoadError, Snapshot};
 
 /// Carries out a command.
 ///
@@ -25,7 +26,7 @@ use crate::source::{Disk, Files, LoadError};
 pub(super) fn run(command: Command) -> Result<Ending, Failure> {
     let voice = command.voice;
     match command.task {
-        Task::Check { folder } => check(&folder, voice),
+        Task::Check { folder, showing } => check(&folder, showing, voice),
         Task::Compile { folder, out, wanted, print_scale } => {
             make(&folder, &out, &wanted, voice, Making::Documents(print_scale))
         }
@@ -44,14 +45,18 @@ pub(super) fn run(command: Command) -> Result<Ending, Failure> {
             Ok(Ending::Clean)
         }
         Task::Release { folder, terms } => release(&folder, &terms, voice),
+        Task::Seal { folder, against, date } => seal(&folder, against.as_deref(), date),
         Task::CheckRelease { folder } => {
             let (standing, words) = release::standing(&open(&folder)?)?;
-            report::print(&format!("{words}\n"))?;
+            let files = release::to_commit(&open(&folder)?)?;
+            let list =
+                if files.is_empty() { files } else { format!("\nfiles of the releases, to be committed:\n{files}") };
+            report::print(&format!("{words}\n{list}"))?;
             Ok(if matches!(standing, Standing::Released(_)) { Ending::Clean } else { Ending::Faults })
         }
         Task::Compare { folder, from, to, out } => compare(&folder, [&from, &to], out.as_deref(), voice),
         Task::Impact { folder } => {
-            let (impact, style) = compile::impacts(&open(&folder)?).map_err(release::refused)?;
+            let (impact, style) = compile::impacts(&open(&folder)?)?;
             shown(&match voice.format {
                 Format::Json => change::impact_json(&impact, style),
                 _ => change::impact_text(&impact, style),
@@ -73,12 +78,12 @@ pub(super) fn run(command: Command) -> Result<Ending, Failure> {
         }
         Task::Opposite { folder, step } => ask(&folder, voice, |_, manual| opposite::opposite(manual, &step)),
         Task::Fit { folder, fastener, stack, nut } => {
-            let wanted = fit::wanted(&fastener, &stack, nut.as_deref())?;
+            let wanted = |units| fit::wanted(&fastener, &stack, nut.as_deref(), units);
             // Without a manual there is nothing that comes first.
             if !folder.join("manual.yaml").is_file() {
-                return shown(&fit::fit(None, &wanted));
+                return shown(&fit::fit(None, &wanted(None)?));
             }
-            ask(&folder, voice, |_, manual| Ok(fit::fit(Some(manual), &wanted)))
+            ask(&folder, voice, |_, manual| Ok(fit::fit(Some(manual), &wanted(Some(manual.settings.units))?)))
         }
         Task::Completions { shell } => shown(&reference::completions(shell)),
         Task::Man { command } => shown(&reference::man(command.as_deref())?),
@@ -110,13 +115,21 @@ fn ask(
     shown(&text)
 }
 
-fn check(folder: &Path, voice: Voice) -> Result<Ending, Failure> {
+fn check(folder: &Path, showing: Showing, voice: Voice) -> Result<Ending, Failure> {
     let progress = Progress::new();
     let checked = read(&open(folder)?, folder, &progress)?;
     progress.end();
     report::detail(&checked, voice);
-    report::looked_at(&checked, voice)?;
-    report::findings(&checked.findings, &checked.sources, voice)?;
+    let examined = checked.manual.as_ref().map(|manual| coverage(manual, &checked.resolved));
+    match (examined, showing, voice.format) {
+        (Some(examined), Showing::Coverage, _) => report::print(&coverage_text(&examined))?,
+        (Some(examined), Showing::Findings, Format::Full) => {
+            report::findings(&checked.findings, &checked.sources, voice)?;
+            // That there are no errors says little without what was looked at.
+            report::print(&format!("{}\n", coverage_line(&examined)))?;
+        }
+        _ => report::findings(&checked.findings, &checked.sources, voice)?,
+    }
     Ok(ending(&checked))
 }
 
@@ -132,12 +145,12 @@ fn make(folder: &Path, out: &Path, wanted: &Wanted, voice: Voice, making: Making
     let progress = Progress::new();
     let disk = open(folder)?;
     let kit = match wanted {
-        Wanted::Kit(serial, _) => Some(compile::ForKit::find(&disk, *serial).map_err(release::refused)?),
+        Wanted::Kit(serial, _) => Some(compile::ForKit::find(&disk, *serial)?),
         _ => None,
     };
     let (checked, kit_name) = match &kit {
         Some(kit) => {
-            let (checked, name) = kit.check(&disk, &|stage| progress.at(stage)).map_err(release::refused)?;
+            let (checked, name) = kit.check(&disk, &|stage| progress.at(stage))?;
             (ManuallyDrop::new(checked), name)
         }
         None => (read(&disk, folder, &progress)?, String::new()),
@@ -193,32 +206,72 @@ fn make(folder: &Path, out: &Path, wanted: &Wanted, voice: Voice, making: Making
     Ok(if all.has_errors() { Ending::Faults } else { Ending::Clean })
 }
 
+/// Made of bytes that are read once: those that are checked are those that are made into documents and those that are
+/// frozen.
 fn release(folder: &Path, terms: &Terms, voice: Voice) -> Result<Ending, Failure> {
     let progress = Progress::new();
-    let files = open(folder)?;
+    let disk = open(folder)?;
+    let _lock = release::take(folder)?;
+    for path in release::mend(&disk, folder)? {
+        report::remark(&format!("{path}: put back from the sources"));
+    }
+    let files = Snapshot::of(&disk, &change::store_path("")).map_err(|e| unreadable(folder, &e))?;
     let checked = read(&files, folder, &progress)?;
-    progress.end();
     if checked.findings.has_errors() {
+        progress.end();
         report::findings(&checked.findings, &checked.sources, voice)?;
         return Ok(Ending::Faults);
     }
-    report::remark(&release::release(&checked, &files, folder, terms)?);
+    let date = terms.date.map_or_else(|| release::today(&disk, folder), Ok)?;
+    let frozen = compile::freeze(&checked, &files, date, terms.class, &terms.summary)?;
+    let proved = compile::prove(&frozen, &files, &|stage| progress.at(stage))?;
+    progress.end();
+    if proved.findings.has_errors() {
+        report::findings(&proved.findings, &proved.sources, voice)?;
+        return Ok(Ending::Faults);
+    }
+    report::remark(&release::write(&frozen, folder)?);
+    Ok(Ending::Clean)
+}
+
+fn seal(folder: &Path, against: Option<&Path>, date: Option<change::Date>) -> Result<Ending, Failure> {
+    let disk = open(folder)?;
+    let against = against.map(open).transpose()?;
+    let _lock = release::take(folder)?;
+    for path in release::mend(&disk, folder)? {
+        report::remark(&format!("{path}: put back from the sources"));
+    }
+    let made = release::seal(&disk, folder, against.as_ref(), date)?;
+    for path in &made {
+        report::remark(&format!("{path}: sealed"));
+    }
+    if made.is_empty() {
+        report::remark("every release proves itself");
+    }
     Ok(Ending::Clean)
 }
 
 fn compare(folder: &Path, [from, to]: [&str; 2], out: Option<&Path>, voice: Voice) -> Result<Ending, Failure> {
     let files = open(folder)?;
     let Some(out) = out else {
-        return told(&compile::compared(&files, from, to).map_err(release::refused)?, voice);
+        let compared = compile::Compared::find_drawn(&files, from, to)?;
+        said_otherwise(&compared);
+        return told(&compared.change(), voice);
     };
-    let compared = compile::Compared::find(&files, from, to).map_err(release::refused)?;
+    let compared = compile::Compared::find(&files, from, to)?;
     let change = compared.change();
+    said_otherwise(&compared);
     told(&change, voice)?;
     let staged = Staged::open(out)?;
     let name = format!("{from}..{to}").replace(['/', ':'], "-");
     let found = compile::change_report(&compared, &change, &files, &name, &staged)
         .map_err(|f| Failure::write(&out.join(&f.path), &f.error))?;
     kept(staged, out, &found)
+}
+
+/// Says what this version makes otherwise of a release than the one that made it.
+fn said_otherwise(compared: &compile::Compared) {
+    compared.otherwise().for_each(|words| report::remark(words));
 }
 
 fn told(change: &change::Change, voice: Voice) -> Result<Ending, Failure> {
@@ -241,8 +294,7 @@ fn notice(
         (Subject::Release(letter), _) => compile::release_notice(&files, letter),
         (_, Some(said)) => compile::item_notice(&files, subject, said),
         (_, None) => return Err(Failure::new("the notice has no class", "give --class and --summary")),
-    }
-    .map_err(release::refused)?;
+    }?;
     let sheet = compile::kits_sheet(&notices.notice);
     report::print(&match voice.format {
         Format::Json => release::sheet_json(&sheet),
@@ -255,7 +307,8 @@ fn notice(
 
 fn convert(folder: &Path, [from, to]: [&str; 2], out: &Path) -> Result<Ending, Failure> {
     let files = open(folder)?;
-    let compared = compile::Compared::find(&files, from, to).map_err(release::refused)?;
+    let compared = compile::Compared::find(&files, from, to)?;
+    said_otherwise(&compared);
     let conversion = compile::converted(&compared);
     let staged = Staged::open(out)?;
     let name = conversion.resolved.name.clone();
@@ -306,7 +359,7 @@ fn open(folder: &Path) -> Result<Disk, Failure> {
 /// Reads and checks. A folder without a manual is not a manual with faults.
 ///
 /// The program ends with the task: the system takes a large manual's memory back at once, the program piece by piece.
-fn read(files: &Disk, folder: &Path, progress: &Progress) -> Result<ManuallyDrop<Checked>, Failure> {
+fn read(files: &dyn Files, folder: &Path, progress: &Progress) -> Result<ManuallyDrop<Checked>, Failure> {
     let checked = compile::check(files, &|stage| progress.at(stage)).map_err(|e| unreadable(folder, &e))?;
     if let Some(none) = checked.findings.iter().find(|d| d.rule == "no-manual") {
         return Err(Failure::new(format!("there is no manual in {}", folder.display()), none.help.clone()));

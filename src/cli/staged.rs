@@ -1,16 +1,17 @@
 //! The output folder on disk. Everything is written beside the last good output and swapped in at the end.
 //!
 //! While a run goes on, `.kitwright-new` holds what is being made and `.kitwright-lock` is locked. See `swap` for the
-//! rest. A run that breaks off leaves the old output as it was; the next run clears up.
+//! rest. A run that breaks off leaves the old output or the new one; the next run clears up.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::fs::{self, File, TryLockError};
+use std::fs::{self, File};
 use std::io::{self, Write as _};
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, PoisonError};
 
 use super::failure::Failure;
 use super::kept::Kept;
+use super::lasting::{self, Lock};
 use super::swap::{self, Delisted};
 use crate::source::{Output, Shelf};
 
@@ -26,7 +27,7 @@ pub(super) struct Staged {
     written: Mutex<Written>,
     kept: Kept,
     /// Held for as long as the run goes on.
-    _lock: Option<File>,
+    _lock: Lock,
 }
 
 impl Staged {
@@ -36,7 +37,7 @@ impl Staged {
     /// Another run has it; it can't be written.
     pub fn open(out: &Path) -> Result<Self, Failure> {
         let failed = |e: &io::Error| Failure::write(out, e);
-        fs::create_dir_all(out).map_err(|e| failed(&e))?;
+        lasting::make_folder(out).map_err(|e| failed(&e))?;
         let lock = lock(out)?;
         swap::recover(out).map_err(|e| failed(&e))?;
         fs::create_dir(swap::new_folder(out)).map_err(|e| failed(&e))?;
@@ -82,22 +83,18 @@ impl Output for Staged {
 
 impl Drop for Staged {
     fn drop(&mut self) {
-        // What can't be removed now is removed by the next run.
-        let _ = fs::remove_dir_all(swap::new_folder(&self.out));
+        swap::abandon(&self.out);
     }
 }
 
-/// Locks the folder against a second run. The system lets go when the program ends, however it ends.
-fn lock(out: &Path) -> Result<Option<File>, Failure> {
+/// Locks the folder against a second run.
+fn lock(out: &Path) -> Result<Lock, Failure> {
     let path = out.join(LOCK);
     let file = File::options().create(true).append(true).open(&path).map_err(|e| Failure::write(&path, &e))?;
-    match file.try_lock() {
-        Ok(()) => Ok(Some(file)),
-        Err(TryLockError::WouldBlock) => Err(Failure::new(
+    lasting::lock(file).ok_or_else(|| {
+        Failure::new(
             format!("another run is writing to {}", out.display()),
             "wait for it to end, or name another folder with --out",
-        )),
-        // Some file systems, such as a network drive's, know no locks.
-        Err(TryLockError::Error(_)) => Ok(None),
-    }
+        )
+    })
 }

@@ -1,9 +1,16 @@
-//! Swapping finished folders in for old ones, so that at each moment the output is whole: the old or the new.
+//! Swapping finished folders in for old ones, so that whatever becomes of a run, the output is whole: the old or the new.
 //!
-//! The old folders go to `.kitwright-old/was`, the new ones come out of `.kitwright-new`; `.kitwright-old/fresh` names those
-//! that take no old one's place. The swap is done at the moment when
-//! `.kitwright-new` is gone; until then it can be taken back, by this run or by the next. Afterwards files that the
-//! program did not write move from the old folder to the new one, and the rest of the old one is deleted.
+//! The new folders come out of `.kitwright-new`, the old ones go to `.kitwright-replaced`. Everything new is on the disk
+//! before `.kitwright-plan` is written, which names the folders that are put in place and those that go. While there is a
+//! plan, where a folder lies says how far it has come:
+//!
+//! 1. the new one in `.kitwright-new`, the old one in its place,
+//! 2. the new one in `.kitwright-new`, the old one in `.kitwright-replaced` or never there,
+//! 3. the new one in its place, the old one in `.kitwright-replaced` or never there.
+//!
+//! From each of these a run can go on, and so can the next one. A run that meets an error goes back to 1 and takes the
+//! plan away. When all are at 3, files that the program did not write move from the old folders to the new ones; then
+//! `.kitwright-replaced` gets a name of trash, and the plan goes. Only trash is ever deleted.
 //!
 //! Each configuration's folder holds `.kitwright`: the list of what was written there. All else in it is foreign.
 
@@ -13,10 +20,9 @@ use std::io::{self, ErrorKind};
 use std::path::{Path, PathBuf};
 
 use super::failure::Failure;
+use super::foreign::{self, MARKER, MARKER_HEAD};
+use super::lasting::{self, rename, sync_folder, there};
 use super::staged::Written;
-
-const MARKER: &str = ".kitwright";
-const MARKER_HEAD: &str = "Written by kitwright. The files below are replaced by the next compile; others are kept.";
 
 /// What becomes of folders of configurations that were not made in this run.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -31,204 +37,247 @@ pub(super) fn new_folder(out: &Path) -> PathBuf {
     out.join(".kitwright-new")
 }
 
-fn old_folder(out: &Path) -> PathBuf {
-    out.join(".kitwright-old")
+/// Where old folders wait until the new ones are in place.
+fn replaced(out: &Path) -> PathBuf {
+    out.join(".kitwright-replaced")
 }
 
-/// The old folders.
-fn was(out: &Path) -> PathBuf {
-    old_folder(out).join("was")
+fn plan_path(out: &Path) -> PathBuf {
+    out.join(".kitwright-plan")
 }
 
-/// An empty file for each new folder that takes no old one's place.
-fn fresh(out: &Path) -> PathBuf {
-    old_folder(out).join("fresh")
+const TRASH: &str = ".kitwright-trash-";
+
+/// What a swap does. It is written down before it begins.
+#[derive(Debug, Default, PartialEq, Eq)]
+struct Plan {
+    put: BTreeSet<String>,
+    take: BTreeSet<String>,
 }
 
-/// Clears up after a run that broke off: takes a half-done swap back, finishes one that was done.
+const PLAN_HEAD: &str = "kitwright plan";
+const PLAN_END: &str = "end";
+
+impl Plan {
+    fn text(&self) -> String {
+        let put = self.put.iter().map(|name| format!("put {name}\n"));
+        let take = self.take.iter().map(|name| format!("take {name}\n"));
+        format!("{PLAN_HEAD}\n{}{PLAN_END}\n", put.chain(take).collect::<String>())
+    }
+
+    /// None where it is not whole.
+    fn parse(text: &str) -> Option<Self> {
+        let lines = text.strip_prefix(PLAN_HEAD)?.strip_prefix('\n')?.strip_suffix('\n')?.strip_suffix(PLAN_END)?;
+        let mut plan = Self::default();
+        for line in lines.lines() {
+            let (what, name) = line.split_once(' ')?;
+            let plain = !name.is_empty() && !name.starts_with('.') && !name.contains(['/', '\\']);
+            match what {
+                "put" if plain => plan.put.insert(name.to_owned()),
+                "take" if plain => plan.take.insert(name.to_owned()),
+                _ => return None,
+            };
+        }
+        Some(plan)
+    }
+
+    fn read(out: &Path) -> io::Result<Option<Self>> {
+        match fs::read(plan_path(out)) {
+            Ok(bytes) => Ok(Self::parse(&String::from_utf8_lossy(&bytes))),
+            Err(e) if e.kind() == ErrorKind::NotFound => Ok(None),
+            Err(e) => Err(e),
+        }
+    }
+}
+
+/// Clears up after a run that broke off: finishes a swap that was begun, and throws away what was not ready for one.
 ///
 /// # Errors
 /// The system's words.
 pub(super) fn recover(out: &Path) -> io::Result<()> {
-    if is_there(&old_folder(out))? {
-        if is_there(&new_folder(out))? {
-            take_back(out)?;
-        } else {
-            clear_old(out)?;
-        }
+    if let Some(plan) = Plan::read(out)? {
+        forward(out, &plan)?;
+        finish(out, &plan)?;
+    } else {
+        // Without a plan nothing was moved. Were it so all the same, nothing of it may be lost.
+        put_back(out, &names(&replaced(out))?)?;
+        discard(out, &replaced(out))?;
+        remove(&plan_path(out))?;
     }
-    remove_tree(&new_folder(out))
+    discard(out, &new_folder(out))?;
+    lasting::clear_beside(out)?;
+    empty_trash(out);
+    Ok(())
 }
 
 /// Puts the folders of `written` in the place of what was there.
 ///
 /// # Errors
-/// Foreign files stand in the way; the system's words. Either way the old output is in place.
+/// Foreign files stand in the way; the system's words. Either way the output is whole, or the next run makes it so.
 pub(super) fn swap(out: &Path, written: &Written, delisted: Delisted) -> Result<(), Failure> {
     for (name, files) in written {
-        stands_in_the_way(&out.join(name), files)?;
+        foreign::stands_in_the_way(&out.join(name), files)?;
         let marker = new_folder(out).join(name).join(MARKER);
         let list: String = files.iter().map(|f| format!("{f}\n")).collect();
         fs::write(&marker, format!("{MARKER_HEAD}\n{list}")).map_err(|e| Failure::write(&marker, &e))?;
     }
-    let done = exchange(out, written, delisted);
+    let failed = |e: io::Error| Failure::write(out, &e);
+    sync_tree(&new_folder(out)).and_then(|()| sync_folder(out)).map_err(failed)?;
+    let put: BTreeSet<String> = written.keys().cloned().collect();
+    let take = match delisted {
+        Delisted::Keep => BTreeSet::new(),
+        Delisted::Remove => foreign::ours(out).map_err(failed)?.difference(&put).cloned().collect(),
+    };
+    let plan = Plan { put, take };
+    let done = lasting::write_over(&plan_path(out), plan.text().as_bytes()).and_then(|()| forward(out, &plan));
     if let Err(error) = done {
-        return Err(match take_back(out) {
+        return Err(match backward(out, &plan) {
             Ok(()) => Failure::write(out, &error),
             Err(second) => Failure::new(
                 format!(
                     "{} can't be written: {error}; putting the old output back failed too: {second}",
                     out.display()
                 ),
-                format!(
-                    "the old output is in {}; run the command again once the folder can be written, and it is put back",
-                    old_folder(out).display()
-                ),
+                "nothing is lost: run the command again once the folder can be written, and the swap is finished",
             ),
         });
     }
-    clear_old(out).map_err(|error| {
+    finish(out, &plan).map_err(|error| {
         Failure::new(
-            format!("the new output is in place, but the old one can't be removed: {error}"),
-            format!("run the command again once {} can be removed", old_folder(out).display()),
+            format!("the new output is in place, but what was there before can't be cleared up: {error}"),
+            format!("run the command again once {} can be written", out.display()),
         )
-    })
+    })?;
+    empty_trash(out);
+    Ok(())
 }
 
-fn exchange(out: &Path, written: &Written, delisted: Delisted) -> io::Result<()> {
-    let (new, was, fresh) = (new_folder(out), was(out), fresh(out));
-    fs::create_dir_all(&fresh)?;
-    fs::create_dir_all(&was)?;
-    if delisted == Delisted::Remove {
-        for name in ours(out)?.difference(&written.keys().cloned().collect()) {
-            fs::rename(out.join(name), was.join(name))?;
+/// Moves every folder of the plan as far as it goes.
+fn forward(out: &Path, plan: &Plan) -> io::Result<()> {
+    let (new, old) = (new_folder(out), replaced(out));
+    lasting::make_folder(&old)?;
+    for name in &plan.take {
+        if there(&out.join(name))? && !there(&old.join(name))? {
+            rename(&out.join(name), &old.join(name))?;
         }
     }
-    for name in written.keys() {
-        if is_there(&out.join(name))? {
-            fs::rename(out.join(name), was.join(name))?;
-        } else {
-            fs::write(fresh.join(name), "")?;
-        }
-        fs::rename(new.join(name), out.join(name))?;
-    }
-    fs::remove_dir(&new)
-}
-
-/// Undoes a swap that is not done.
-fn take_back(out: &Path) -> io::Result<()> {
-    let (new, was, fresh) = (new_folder(out), was(out), fresh(out));
-    for name in names(&fresh)? {
-        // Not there: it broke off between the note and the move.
-        if is_there(&out.join(&name))? {
-            fs::rename(out.join(&name), new.join(&name))?;
-        }
-    }
-    for name in names(&was)? {
-        if is_there(&out.join(&name))? {
-            fs::rename(out.join(&name), new.join(&name))?;
-        }
-        fs::rename(was.join(&name), out.join(&name))?;
-    }
-    remove_tree(&old_folder(out))
-}
-
-/// Deletes the old folders after a swap. Foreign files move on to the new ones first.
-fn clear_old(out: &Path) -> io::Result<()> {
-    let was = was(out);
-    for name in names(&was)? {
-        let folder = was.join(&name);
-        for file in foreign(&folder)? {
-            let to = out.join(&name).join(&file);
-            if is_there(&to)? {
-                return Err(io::Error::new(ErrorKind::AlreadyExists, format!("{} is there twice", to.display())));
+    for name in &plan.put {
+        if there(&new.join(name))? {
+            if there(&out.join(name))? {
+                rename(&out.join(name), &free_name(&old, name)?)?;
             }
-            if let Some(parent) = to.parent() {
-                fs::create_dir_all(parent)?;
-            }
-            fs::rename(folder.join(&file), to)?;
+            rename(&new.join(name), &out.join(name))?;
         }
     }
-    remove_tree(&old_folder(out))
+    // Had someone taken `.kitwright-new` away, what was there before is better than nothing.
+    put_back(out, &plan.put)
 }
 
-/// Refuses a swap that would lose what the program did not write.
-fn stands_in_the_way(folder: &Path, files: &BTreeSet<String>) -> Result<(), Failure> {
-    let failed = |e: &io::Error| Failure::write(folder, e);
-    match fs::symlink_metadata(folder) {
-        Err(e) if e.kind() == ErrorKind::NotFound => return Ok(()),
-        Err(e) => return Err(failed(&e)),
-        Ok(meta) if !meta.is_dir() => {
-            return Err(Failure::new(
-                format!("{} is not a folder", folder.display()),
-                "move it away, or name another folder with --out",
-            ));
+/// Moves every folder of the plan back to where it was, and takes the plan away.
+fn backward(out: &Path, plan: &Plan) -> io::Result<()> {
+    let (new, old) = (new_folder(out), replaced(out));
+    for name in &plan.put {
+        if !there(&new.join(name))? && there(&out.join(name))? {
+            rename(&out.join(name), &new.join(name))?;
         }
-        Ok(_) => {}
     }
-    let clash = |path: &String| {
-        let below = |a: &str, b: &str| a.strip_prefix(b).is_some_and(|rest| rest.starts_with('/'));
-        files.iter().any(|f| f == path || below(f, path) || below(path, f))
-    };
-    let foreign = foreign(folder).map_err(|e| failed(&e))?;
-    let Some(first) = foreign.iter().find(|f| clash(f)) else { return Ok(()) };
-    Err(Failure::new(
-        format!("{} was not written by kitwright and would be lost", folder.join(first).display()),
-        "move it away, or name another folder with --out",
-    ))
+    put_back(out, &plan.put)?;
+    put_back(out, &plan.take)?;
+    if there(&old)? {
+        fs::remove_dir(&old)?;
+    }
+    remove(&plan_path(out))
 }
 
-/// The files in a configuration's folder that the program did not write, relative to it.
-fn foreign(folder: &Path) -> io::Result<BTreeSet<String>> {
-    let ours = marked(folder)?.unwrap_or_default();
-    let mut foreign = BTreeSet::new();
-    for entry in walkdir::WalkDir::new(folder).min_depth(1).sort_by_file_name() {
-        let entry = entry?;
-        if entry.file_type().is_dir() {
-            continue;
-        }
-        let relative = entry.path().strip_prefix(folder).unwrap_or(entry.path());
-        let parts: Option<Vec<_>> = relative.components().map(|c| c.as_os_str().to_str()).collect();
-        let Some(parts) = parts else {
-            let words = format!("the name of {} can't be read as text; rename the file", entry.path().display());
-            return Err(io::Error::new(ErrorKind::InvalidFilename, words));
-        };
-        let path = parts.join("/");
-        if path != MARKER && !ours.contains(&path) {
-            foreign.insert(path);
+/// Moves old folders back where nothing is in their place.
+fn put_back(out: &Path, which: &BTreeSet<String>) -> io::Result<()> {
+    for name in which {
+        let old = replaced(out).join(name);
+        if there(&old)? && !there(&out.join(name))? {
+            rename(&old, &out.join(name))?;
         }
     }
-    Ok(foreign)
+    Ok(())
 }
 
-/// What the marker of a folder lists; none where there is no marker of ours.
-fn marked(folder: &Path) -> io::Result<Option<BTreeSet<String>>> {
-    match fs::read_to_string(folder.join(MARKER)) {
-        Ok(text) => Ok(text
-            .strip_prefix(MARKER_HEAD)
-            .map(|list| list.lines().filter(|l| !l.is_empty()).map(str::to_owned).collect())),
-        Err(e) if matches!(e.kind(), ErrorKind::NotFound | ErrorKind::InvalidData | ErrorKind::NotADirectory) => {
-            Ok(None)
+/// Moves foreign files on, throws the old folders away and takes away the plan.
+fn finish(out: &Path, plan: &Plan) -> io::Result<()> {
+    for name in names(&replaced(out))? {
+        let planned = || plan.put.iter().chain(&plan.take);
+        let target = planned().find(|p| **p == name).or_else(|| planned().find(|p| is_free_name(&name, p)));
+        foreign::move_on(&replaced(out).join(&name), &out.join(target.unwrap_or(&name)))?;
+    }
+    discard(out, &replaced(out))?;
+    remove(&plan_path(out))
+}
+
+/// A name in a folder that is not taken: the name itself, else with a number. The second is needed only where someone has
+/// put a folder into the place of one that a swap had just taken away.
+fn free_name(folder: &Path, name: &str) -> io::Result<PathBuf> {
+    let mut path = folder.join(name);
+    let mut number = 1_u32;
+    while there(&path)? {
+        path = folder.join(format!("{name}~{number}"));
+        number += 1;
+    }
+    Ok(path)
+}
+
+fn is_free_name(name: &str, of: &str) -> bool {
+    let number = name.strip_prefix(of).and_then(|rest| rest.strip_prefix('~'));
+    number.is_some_and(|n| !n.is_empty() && n.bytes().all(|b| b.is_ascii_digit()))
+}
+
+/// Gives a folder a name of trash, where it is there.
+fn discard(out: &Path, folder: &Path) -> io::Result<()> {
+    if !there(folder)? {
+        return Ok(());
+    }
+    let mut number = 0_u32;
+    loop {
+        let trash = out.join(format!("{TRASH}{number}"));
+        if !there(&trash)? {
+            return rename(folder, &trash);
         }
-        Err(e) => Err(e),
+        number += 1;
     }
 }
 
-/// The folders in the output that the program wrote.
-fn ours(out: &Path) -> io::Result<BTreeSet<String>> {
-    let mut ours = BTreeSet::new();
-    for name in names(out)? {
-        let folder = out.join(&name);
-        if !name.starts_with('.') && fs::symlink_metadata(&folder)?.is_dir() && marked(&folder)?.is_some() {
-            ours.insert(name);
+/// Throws away what was not put in place; what can't be thrown away now is so by the next run.
+pub(super) fn abandon(out: &Path) {
+    // With a plan it is not ours to throw away: the next run finishes it.
+    if matches!(there(&plan_path(out)), Ok(false)) {
+        let _ = discard(out, &new_folder(out));
+    }
+    empty_trash(out);
+}
+
+/// Deletes trash. What can't be deleted is no fault: the next run tries again.
+fn empty_trash(out: &Path) {
+    for name in names(out).unwrap_or_default() {
+        let number = name.strip_prefix(TRASH);
+        if number.is_some_and(|n| !n.is_empty() && n.bytes().all(|b| b.is_ascii_digit())) {
+            let _ = fs::remove_dir_all(out.join(name));
         }
     }
-    Ok(ours)
+}
+
+/// Puts every file and every folder below one on the disk.
+fn sync_tree(folder: &Path) -> io::Result<()> {
+    use rayon::prelude::*;
+    let entries: Vec<walkdir::DirEntry> =
+        walkdir::WalkDir::new(folder).contents_first(true).into_iter().collect::<Result<_, _>>()?;
+    let (folders, files): (Vec<_>, Vec<_>) = entries.iter().partition(|e| e.file_type().is_dir());
+    // Opened for writing, without which some systems put nothing on the disk.
+    files
+        .par_iter()
+        .try_for_each(|e| fs::File::options().write(true).open(e.path()).and_then(|f| lasting::sync(&f)))?;
+    folders.iter().try_for_each(|e| sync_folder(e.path()))
 }
 
 /// The names in a folder, in order; none where there is no folder. Names that are not text are not ours and are
 /// passed over.
-fn names(folder: &Path) -> io::Result<BTreeSet<String>> {
+pub(super) fn names(folder: &Path) -> io::Result<BTreeSet<String>> {
     let entries: Vec<fs::DirEntry> = match fs::read_dir(folder) {
         Err(e) if e.kind() == ErrorKind::NotFound => return Ok(BTreeSet::new()),
         entries => entries?.collect::<io::Result<_>>()?,
@@ -236,18 +285,49 @@ fn names(folder: &Path) -> io::Result<BTreeSet<String>> {
     Ok(entries.iter().filter_map(|e| e.file_name().to_str().map(str::to_owned)).collect())
 }
 
-fn is_there(path: &Path) -> io::Result<bool> {
-    match fs::symlink_metadata(path) {
-        Ok(_) => Ok(true),
-        Err(e) if e.kind() == ErrorKind::NotFound => Ok(false),
-        Err(e) => Err(e),
+/// Removes a file, where it is there, and its entry from the disk.
+fn remove(path: &Path) -> io::Result<()> {
+    match fs::remove_file(path) {
+        Err(e) if e.kind() == ErrorKind::NotFound => Ok(()),
+        done => done.and_then(|()| sync_folder(lasting::folder_of(path))),
     }
 }
 
-/// Removes a folder and all in it. Links are removed, not followed.
-fn remove_tree(path: &Path) -> io::Result<()> {
-    match fs::remove_dir_all(path) {
-        Err(e) if e.kind() == ErrorKind::NotFound => Ok(()),
-        done => done,
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_plan_is_read_whole_or_not_at_all() {
+        let set = |names: &[&str]| names.iter().map(|n| (*n).to_owned()).collect::<BTreeSet<String>>();
+        let plan = Plan { put: set(&["ICE", "ICE+claw"]), take: set(&["SAND"]) };
+        let text = plan.text();
+        assert_eq!(Plan::parse(&text), Some(plan));
+        assert!((0..text.len()).all(|at| Plan::parse(&text[..at]).is_none()));
+        assert_eq!(Plan::parse("kitwright plan\nput ../ICE\nend\n"), None);
+    }
+
+    #[test]
+    fn what_someone_put_in_the_way_meanwhile_is_kept() {
+        let out = tempfile::tempdir().unwrap();
+        let write = |path: &str, text: &str| {
+            let path = out.path().join(path);
+            fs::create_dir_all(path.parent().unwrap()).unwrap();
+            fs::write(path, text).unwrap();
+        };
+        let marker = format!("{MARKER_HEAD}\nmanual.pdf\n");
+        for (folder, age) in [(".kitwright-new/ICE", "new"), (".kitwright-replaced/ICE", "old")] {
+            write(&format!("{folder}/.kitwright"), &marker);
+            write(&format!("{folder}/manual.pdf"), age);
+        }
+        write(".kitwright-replaced/ICE/notes.txt", "first");
+        write("ICE/notes.txt", "second");
+        write(".kitwright-plan", &Plan { put: ["ICE".to_owned()].into(), take: BTreeSet::new() }.text());
+        recover(out.path()).unwrap();
+        let read = |path: &str| fs::read_to_string(out.path().join(path)).unwrap();
+        assert_eq!(read("ICE/manual.pdf"), "new");
+        let notes = [read("ICE/notes.txt"), read("ICE/notes-kept-1.txt")];
+        assert!(notes.contains(&"first".to_owned()) && notes.contains(&"second".to_owned()));
+        assert_eq!(names(out.path()).unwrap(), ["ICE".to_owned()].into());
     }
 }

@@ -79,7 +79,13 @@ pub(super) enum TypedCommand {
     /// The folder must not be there yet, or be empty.
     Start(Folder),
     /// Check the manual for every variant and allowed set of options
-    Check(Folder),
+    Check {
+        #[command(flatten)]
+        folder: Folder,
+        /// Show what was judged by tables, what by values from memory, what not at all, and why
+        #[arg(long)]
+        coverage: bool,
+    },
     /// Check the manual, then make the documents of every declared configuration
     ///
     /// Where there are errors, nothing is written. The folder of a configuration is replaced as a whole once all
@@ -140,20 +146,29 @@ pub(super) enum TypedCommand {
     /// Freeze the manual under the next release letter
     ///
     /// The release is a file in the manual's folder `releases`, with the pictures beside it; put both under version
-    /// control. A manual with errors is not released, and no release is ever overwritten.
+    /// control. A manual with errors, or one of which a document can't be made, is not released, and no release is ever
+    /// overwritten.
     Release {
         #[command(flatten)]
         folder: Folder,
-        /// Only say whether the sources differ from the last release; exit status 1 where they do
-        #[arg(long, conflicts_with_all = ["summary", "class", "date"])]
+        /// Only say whether the sources differ from the last release, and list the files of the releases with their
+        /// digests; exit status 1 where they differ
+        #[arg(long, conflicts_with_all = ["summary", "class", "date", "seal"])]
         check: bool,
+        /// Write the digests of releases of an earlier form beside them, and put back pictures that are gone from
+        /// `releases/files` and still in the sources; nothing is frozen
+        #[arg(long, conflicts_with_all = ["summary", "class"])]
+        seal: bool,
+        /// Seal only what is the same in this copy of the manual's folder
+        #[arg(long, value_name = "FOLDER", requires = "seal")]
+        against: Option<PathBuf>,
         /// What changed, in a line
-        #[arg(long, value_name = "TEXT", required_unless_present = "check")]
+        #[arg(long, value_name = "TEXT", required_unless_present_any = ["check", "seal"])]
         summary: Option<String>,
         /// What it means for kits that are built already: mandatory, recommended or information
-        #[arg(long, value_name = "WORD", required_unless_present = "check", value_parser = class)]
+        #[arg(long, value_name = "WORD", required_unless_present_any = ["check", "seal"], value_parser = class)]
         class: Option<Class>,
-        /// The date of the release, as 2026-03-01; today if not given
+        /// The date of the release or seal, as 2026-03-01; today if not given
         #[arg(long, value_name = "DATE", value_parser = date)]
         date: Option<Date>,
     },

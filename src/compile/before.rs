@@ -3,9 +3,9 @@
 use std::collections::BTreeMap;
 
 use super::compared::{State, released_state};
-use super::freeze::Refused;
 use super::pictures::PicturesRead;
 use crate::change::{Change, History, Letter, Side, compare};
+use crate::diag::Refusal;
 use crate::resolve::{Resolved, parse_configuration, resolve};
 use crate::source::Files;
 use crate::units::StepId;
@@ -28,7 +28,7 @@ pub(super) struct Earlier {
 impl<'a> Before<'a> {
     /// # Errors
     /// The last release can't be read.
-    pub fn read(files: &'a dyn Files, history: History) -> Result<Self, Refused> {
+    pub fn read(files: &'a dyn Files, history: History) -> Result<Self, Refusal> {
         let last = history
             .last()
             .map(|last| released_state(files, &history, last.letter.as_str(), PicturesRead::Drawings))

@@ -1,9 +1,11 @@
 //! Two configurations found by name and compared: of a release, of the working copy, of a kit.
 
-use super::freeze::Refused;
+use super::for_kit::whole;
 use super::pictures::{PicturesRead, WithoutPhotographs, is_kept};
-use crate::change::{Change, History, Side, SourceLine, as_shipped, compare, normalise, restore_where};
-use crate::diag::{did_you_mean, nearest};
+use crate::change::{
+    Change, History, Release, Side, SourceLine, as_shipped, compare, frozen_digest, normalise, restore_where,
+};
+use crate::diag::{Refusal, did_you_mean, nearest};
 use crate::model::{self, Manual};
 use crate::resolve::{Configuration, Resolved, declared, kit_serial, meant_configuration, resolve};
 use crate::source::{Files, SourceMap};
@@ -15,6 +17,8 @@ pub(super) struct State {
     pub manual: Manual,
     pub sources: SourceMap,
     pub lines: Vec<SourceLine>,
+    /// What this program makes otherwise of a release than the one that made it, in words.
+    pub otherwise: Vec<String>,
 }
 
 impl State {
@@ -29,7 +33,7 @@ impl State {
 }
 
 /// The sources as they are.
-pub(super) fn working_state(files: &dyn Files, pictures: PicturesRead) -> Result<State, Refused> {
+pub(super) fn working_state(files: &dyn Files, pictures: PicturesRead) -> Result<State, Refusal> {
     let lines = normalise(files)?;
     match pictures {
         PicturesRead::All => state(files, None, lines),
@@ -48,7 +52,7 @@ struct Asked<'a> {
 const WORKING: &str = "working";
 
 impl<'a> Asked<'a> {
-    fn parse(text: &'a str) -> Result<Self, Refused> {
+    fn parse(text: &'a str) -> Result<Self, Refusal> {
         let (state, what) = match text.split_once('/') {
             Some((state, what)) => (Some(state), what),
             None => (None, text),
@@ -56,7 +60,7 @@ impl<'a> Asked<'a> {
         let what = match kit_serial(what) {
             None => Ok(what),
             Some(serial) => Err(serial.parse().map_err(|_| {
-                Refused::new(format!("`{serial}` is no serial number"), "write the kit's number, for example kit-0147")
+                Refusal::new(format!("`{serial}` is no serial number"), "write the kit's number, for example kit-0147")
             })?),
         };
         Ok(Self { state, what })
@@ -79,8 +83,8 @@ impl<'a> Asked<'a> {
 ///
 /// # Errors
 /// There is no such release, configuration or kit; a release can't be read.
-pub fn compared(files: &dyn Files, from: &str, to: &str) -> Result<Change, Refused> {
-    Ok(Compared::find_with(files, from, to, PicturesRead::Drawings)?.change())
+pub fn compared(files: &dyn Files, from: &str, to: &str) -> Result<Change, Refusal> {
+    Ok(Compared::find_drawn(files, from, to)?.change())
 }
 
 /// Two configurations that were found by their names.
@@ -95,11 +99,19 @@ pub struct Compared {
 impl Compared {
     /// # Errors
     /// There is no such release, configuration or kit; a release can't be read.
-    pub fn find(files: &dyn Files, from: &str, to: &str) -> Result<Self, Refused> {
+    pub fn find(files: &dyn Files, from: &str, to: &str) -> Result<Self, Refusal> {
         Self::find_with(files, from, to, PicturesRead::All)
     }
 
-    fn find_with(files: &dyn Files, from: &str, to: &str, pictures: PicturesRead) -> Result<Self, Refused> {
+    /// Without photographs: a comparison goes by their digests.
+    ///
+    /// # Errors
+    /// As [`Self::find`].
+    pub fn find_drawn(files: &dyn Files, from: &str, to: &str) -> Result<Self, Refusal> {
+        Self::find_with(files, from, to, PicturesRead::Drawings)
+    }
+
+    fn find_with(files: &dyn Files, from: &str, to: &str, pictures: PicturesRead) -> Result<Self, Refusal> {
         let asked = [Asked::parse(from)?, Asked::parse(to)?];
         // The register is that of the working copy, whatever is compared.
         let needs_working = asked.iter().any(|a| a.what.is_err() || a.state.is_none_or(|s| s == WORKING));
@@ -111,7 +123,7 @@ impl Compared {
                 (Some(WORKING), _) | (None, None) => None,
                 (Some(letter), _) => Some(letter.to_owned()),
                 (None, Some(kit)) => Some(kit.letter.clone().ok_or_else(|| {
-                    Refused::new(
+                    Refusal::new(
                         format!("the register does not say which release kit {} was shipped with", kit.serial),
                         format!("write the letter into kits.csv, or compare working/kit-{:04}", kit.serial),
                     )
@@ -120,16 +132,16 @@ impl Compared {
             if let Some(letter) = &letter
                 && !states.iter().any(|s| s.letter.as_ref() == Some(letter))
             {
-                let (mut history, _) = History::heads_where(files, &|l| l.as_str() == letter)?;
-                if history.get(letter).is_none() {
+                let mut history = History::heads_where(files, &|l| l.as_str() == letter)?;
+                if history.get(letter).is_none() && history.fault(letter).is_none() {
                     // All of them, to say which there are.
-                    history = History::heads(files)?.0;
+                    history = History::heads(files)?;
                 }
                 states.push(released_state(files, &history, letter, pictures)?);
             }
             wanted.push((letter, kit));
         }
-        let side = |i: usize| -> Result<(usize, Resolved), Refused> {
+        let side = |i: usize| -> Result<(usize, Resolved), Refusal> {
             let (letter, kit) = &wanted[i];
             let at = states.iter().position(|s| s.letter == *letter).expect("every state that is asked for was read");
             let name = match (&asked[i].what, kit) {
@@ -170,6 +182,11 @@ impl Compared {
         Side { name, ..self.state(side).side(resolved) }
     }
 
+    /// What this program makes otherwise of the releases among them than the ones that made them, in words.
+    pub fn otherwise(&self) -> impl Iterator<Item = &String> {
+        self.states.iter().flat_map(|state| &state.otherwise)
+    }
+
     /// What is otherwise in the kits among them, in words.
     pub(super) fn shipped(&self) -> &[String] {
         &self.shipped
@@ -188,21 +205,21 @@ struct KitRow {
     letter: Option<String>,
 }
 
-fn kit(manual: &Manual, serial: u32) -> Result<KitRow, Refused> {
+fn kit(manual: &Manual, serial: u32) -> Result<KitRow, Refusal> {
     let kit = manual.kits.iter().find(|k| k.serial.value == serial).ok_or_else(|| {
-        Refused::new(format!("there is no kit {serial} in the kit register"), "look up its serial number in kits.csv")
+        Refusal::new(format!("there is no kit {serial} in the kit register"), "look up its serial number in kits.csv")
     })?;
     let letter = kit.release.as_ref().map(|r| r.value.clone());
     Ok(KitRow { serial, configuration: kit.configuration.value.clone(), letter })
 }
 
-fn state(files: &dyn Files, letter: Option<&str>, lines: Vec<SourceLine>) -> Result<State, Refused> {
+fn state(files: &dyn Files, letter: Option<&str>, lines: Vec<SourceLine>) -> Result<State, Refusal> {
     let read = model::read(files)?;
     let what = letter.map_or_else(|| "the working copy".to_owned(), |l| format!("release {l}"));
     let manual = read.manual.ok_or_else(|| {
-        Refused::new(format!("{what} has no readable manual.yaml"), "correct what `kitwright check` lists")
+        Refusal::new(format!("{what} has no readable manual.yaml"), "correct what `kitwright check` lists")
     })?;
-    Ok(State { letter: letter.map(str::to_owned), manual, sources: read.sources, lines })
+    Ok(State { letter: letter.map(str::to_owned), manual, sources: read.sources, lines, otherwise: Vec::new() })
 }
 
 /// The sources of a release.
@@ -214,7 +231,10 @@ pub(super) fn released_state(
     history: &History,
     letter: &str,
     pictures: PicturesRead,
-) -> Result<State, Refused> {
+) -> Result<State, Refusal> {
+    if let Some(fault) = history.fault(letter) {
+        return Err(Refusal::new(fault.headline.clone(), fault.help.clone()));
+    }
     let release = history.get(letter).ok_or_else(|| {
         let letters: Vec<_> = history.releases().map(|r| r.letter.to_string()).collect();
         let help = if letters.is_empty() {
@@ -222,15 +242,42 @@ pub(super) fn released_state(
         } else {
             format!("the releases are {}; `working/` stands for the sources as they are", letters.join(", "))
         };
-        Refused::new(format!("there is no release {letter}"), help)
+        Refusal::new(format!("there is no release {letter}"), help)
     })?;
     let lines = release.lines().map_err(|e| {
-        Refused::new(format!("release {letter} can't be read: {e}"), "take its file back from version control")
+        Refusal::new(format!("release {letter} can't be read: {e}"), "take its file back from version control")
     })?;
-    state(&restore_where(&lines, files, &|path| is_kept(path, pictures)).files, Some(letter), lines)
+    let restored = restore_where(&lines, files, &|path| is_kept(path, pictures));
+    whole(letter, &restored.missing)?;
+    let mut state = state(&restored.files, Some(letter), lines)?;
+    state.otherwise = otherwise(release, &state);
+    Ok(state)
 }
 
-fn configuration(manual: &Manual, name: &str, letter: Option<&str>) -> Result<Configuration, Refused> {
+/// What this program makes otherwise of a release than the one that made it, in words.
+fn otherwise(release: &Release, state: &State) -> Vec<String> {
+    if !release.proves_itself() {
+        return Vec::new();
+    }
+    let settings = &state.manual.settings;
+    let differs = declared(settings).into_iter().filter_map(|configuration| {
+        let name = configuration.name(settings);
+        let resolved = resolve(&state.manual, &configuration);
+        let same = release.configurations.get(&name) == Some(&frozen_digest(&state.side(&resolved)));
+        (!same).then_some(name)
+    });
+    let names: Vec<String> = differs.collect();
+    if names.is_empty() {
+        return Vec::new();
+    }
+    let (letter, program, this) = (&release.letter, &release.program, env!("CARGO_PKG_VERSION"));
+    vec![format!(
+        "release {letter} is whole, but this version ({this}) makes other steps or quantities of it than the one that made it ({program}): {}",
+        names.join(", ")
+    )]
+}
+
+fn configuration(manual: &Manual, name: &str, letter: Option<&str>) -> Result<Configuration, Refusal> {
     meant_configuration(&manual.settings, name).map_err(|refusal| {
         let names: Vec<_> = declared(&manual.settings).iter().map(|c| c.name(&manual.settings)).collect();
         let at = letter.map_or_else(String::new, |l| format!(" in release {l}"));
@@ -238,6 +285,6 @@ fn configuration(manual: &Manual, name: &str, letter: Option<&str>) -> Result<Co
             Some(near) => did_you_mean(near),
             None => format!("name a variant and its options, for example {}", names.join(", ")),
         };
-        Refused::new(format!("`{name}` is no configuration{at}: {refusal}"), help)
+        Refusal::new(format!("`{name}` is no configuration{at}: {refusal}"), help)
     })
 }

@@ -76,6 +76,7 @@ impl<'a> MakingKit<'a> {
                 return None;
             }
         };
+        found.extend(editions.otherwise().iter().map(|words| problems::release_otherwise(words)));
         let fonts = Fonts::new(font.as_deref());
         Some(Self { editions, manual, sources, templates, author_font: font, fonts, print_scale })
     }

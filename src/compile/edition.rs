@@ -4,9 +4,9 @@ use std::collections::BTreeMap;
 
 use super::before::{Before, mark};
 use super::compared::{State, released_state, working_state};
-use super::freeze::Refused;
 use super::pictures::PicturesRead;
 use crate::change::{History, Standing, compare};
+use crate::diag::Refusal;
 use crate::document::{Bars, Edition, Revision};
 use crate::resolve::{Resolved, resolve};
 use crate::source::Files;
@@ -30,10 +30,10 @@ pub(super) struct Editions<'a> {
 impl<'a> Editions<'a> {
     /// # Errors
     /// A release can't be read.
-    pub fn read(files: &'a dyn Files) -> Result<Self, Refused> {
+    pub fn read(files: &'a dyn Files) -> Result<Self, Refusal> {
         let (history, faults) = History::read(files)?;
         if let Some(fault) = faults.first() {
-            return Err(Refused::new(fault.headline.clone(), fault.help.clone()));
+            return Err(Refusal::new(fault.headline.clone(), fault.help.clone()));
         }
         let standing = history.standing(files)?;
         let revisions = history
@@ -53,6 +53,11 @@ impl<'a> Editions<'a> {
             _ => None,
         };
         Ok(Self { before: Before::read(files, history)?, standing, revisions, second, working })
+    }
+
+    /// What this program makes otherwise of the last release than the one that made it, in words.
+    pub fn otherwise(&self) -> &[String] {
+        self.before.last.as_ref().map_or(&[], |last| &last.otherwise)
     }
 
     /// The edition of a configuration of the sources as they are.

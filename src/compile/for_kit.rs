@@ -1,10 +1,10 @@
 //! The manual of one kit of the register: the sources that it was shipped with, and what is otherwise in it.
 
 use super::compared::working_state;
-use super::freeze::Refused;
 use super::pictures::PicturesRead;
 use super::{Checked, Watch, check};
 use crate::change::{History, Letter, RELEASES, restore};
+use crate::diag::Refusal;
 use crate::model::Deviation;
 use crate::resolve::{Configuration, parse_configuration, resolve};
 use crate::source::{Files, Memory};
@@ -25,10 +25,10 @@ impl ForKit {
     ///
     /// # Errors
     /// There is no such kit; its release can't be read.
-    pub fn find(files: &dyn Files, serial: u32) -> Result<Self, Refused> {
+    pub fn find(files: &dyn Files, serial: u32) -> Result<Self, Refusal> {
         let manual = working_state(files, PicturesRead::Drawings)?.manual;
         let kit = manual.kits.iter().find(|k| k.serial.value == serial).ok_or_else(|| {
-            Refused::new(
+            Refusal::new(
                 format!("there is no kit {serial} in the kit register"),
                 "look up its serial number in kits.csv",
             )
@@ -48,12 +48,12 @@ impl ForKit {
     ///
     /// # Errors
     /// The folder can't be listed; the configuration is not one of these sources.
-    pub fn check(&self, files: &dyn Files, watch: Watch) -> Result<(Checked, String), Refused> {
+    pub fn check(&self, files: &dyn Files, watch: Watch) -> Result<(Checked, String), Refusal> {
         let mut checked = check(self.sources(files), watch)?;
         let Some(manual) = &mut checked.manual else { return Ok((checked, String::new())) };
         manual.deviations = self.deviations.clone();
         let configuration = parse_configuration(&manual.settings, &self.configuration).map_err(|refusal| {
-            Refused::new(
+            Refusal::new(
                 format!("kit {} can't be built as {}: {refusal}", self.serial, self.configuration),
                 "correct its row in kits.csv",
             )
@@ -66,24 +66,42 @@ impl ForKit {
 }
 
 /// The sources of a release, with the releases up to it, so that its documents are those of that release.
-fn released(files: &dyn Files, letter: &str) -> Result<Memory, Refused> {
-    let (history, _) = History::heads(files)?;
+fn released(files: &dyn Files, letter: &str) -> Result<Memory, Refusal> {
+    let history = History::heads(files)?;
     let no_such = || {
         let letters: Vec<_> = history.releases().map(|r| r.letter.to_string()).collect();
-        Refused::new(
+        Refusal::new(
             format!("there is no release {letter}"),
             format!("correct the register; the releases are {}", letters.join(", ")),
         )
     };
+    if let Some(fault) = history.fault(letter) {
+        return Err(Refusal::new(fault.headline.clone(), fault.help.clone()));
+    }
     let (release, wanted) = history.get(letter).zip(Letter::parse(letter)).ok_or_else(no_such)?;
     let lines = release.lines().map_err(|e| {
-        Refused::new(format!("release {letter} can't be read: {e}"), "take its file back from version control")
+        Refusal::new(format!("release {letter} can't be read: {e}"), "take its file back from version control")
     })?;
-    let mut memory = restore(&lines, files).files;
+    let restored = restore(&lines, files);
+    whole(letter, &restored.missing)?;
+    with_releases(restored.files, files, &wanted)
+}
+
+/// Refuses what could not be restored in full.
+pub(super) fn whole(letter: &str, missing: &[String]) -> Result<(), Refusal> {
+    let Some(first) = missing.first() else { return Ok(()) };
+    Err(Refusal::new(
+        format!("release {letter} can't be restored: the bytes of {first} are gone or damaged"),
+        "`kitwright check` says which file of `releases/files` it is; take it back from version control",
+    ))
+}
+
+/// Adds the releases up to `last`, with their seals and the store.
+pub(super) fn with_releases(mut memory: Memory, files: &dyn Files, last: &Letter) -> Result<Memory, Refusal> {
     for entry in files.list()? {
         let Some(rest) = entry.path.strip_prefix(RELEASES) else { continue };
-        let later = rest.strip_suffix(".release").and_then(Letter::parse).is_some_and(|l| l > wanted);
-        if !later {
+        let letter = rest.strip_suffix(".release").or_else(|| rest.strip_suffix(".seal")).and_then(Letter::parse);
+        if letter.is_none_or(|letter| letter <= *last) {
             memory.insert(entry.path.clone(), files.read(&entry.path)?);
         }
     }

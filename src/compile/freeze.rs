@@ -6,11 +6,12 @@ use super::Checked;
 use super::before::Before;
 use super::notices::{silent_steps, without_text};
 use crate::change::{
-    Class, Date, History, Letter, NameKind, RELEASES, Release, Retired, SCHEMA, Side, body, compare,
-    configuration_digest, normalise, restore, retired, store_path, titles,
+    Class, Date, History, Letter, NameKind, RELEASES, Release, Retired, SCHEMA, Side, body, compare, frozen_digest,
+    normalise, restore, retired, titles, unstored,
 };
+use crate::diag::Refusal;
 use crate::resolve::declared;
-use crate::source::{Files, LoadError};
+use crate::source::Files;
 
 /// A release that is ready to be written.
 #[derive(Clone, Debug)]
@@ -20,28 +21,6 @@ pub struct Frozen {
     pub path: String,
     /// Pictures, templates and fonts that are not in the store yet: path and bytes. To be written first.
     pub store: Vec<(String, Vec<u8>)>,
-}
-
-/// Why no release can be made, in words for the maker: what, and what to do.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Refused {
-    pub headline: String,
-    pub help: String,
-}
-
-impl Refused {
-    pub(super) fn new(headline: impl Into<String>, help: impl Into<String>) -> Self {
-        Self { headline: headline.into(), help: help.into() }
-    }
-}
-
-impl From<LoadError> for Refused {
-    fn from(error: LoadError) -> Self {
-        Self::new(
-            format!("the manual's folder can't be read: {error}"),
-            "check that the folder is there and may be read",
-        )
-    }
 }
 
 /// Makes the next release of a manual that was checked and has no errors.
@@ -54,13 +33,13 @@ pub fn freeze(
     date: Date,
     class: Class,
     summary: &str,
-) -> Result<Frozen, Refused> {
+) -> Result<Frozen, Refusal> {
     let Some(manual) = checked.manual.as_ref().filter(|_| !checked.findings.has_errors()) else {
-        return Err(Refused::new("the manual has errors", "correct what `kitwright check` lists, then release"));
+        return Err(Refusal::new("the manual has errors", "correct what `kitwright check` lists, then release"));
     };
     let (history, faults) = History::read(files)?;
     if let Some(fault) = faults.first() {
-        return Err(Refused::new(fault.headline.clone(), fault.help.clone()));
+        return Err(Refusal::new(fault.headline.clone(), fault.help.clone()));
     }
     let before = Before::read(files, history)?;
     let history = &before.history;
@@ -68,13 +47,13 @@ pub fn freeze(
     let text = body(&lines);
     if let Some(last) = history.last() {
         if last.body == text {
-            return Err(Refused::new(
+            return Err(Refusal::new(
                 format!("nothing has changed since release {}", last.letter),
                 "change the sources first; a comment or a blank does not count as a change",
             ));
         }
         if date < last.date {
-            return Err(Refused::new(
+            return Err(Refusal::new(
                 format!("{date} is before release {}, which has the date {}", last.letter, last.date),
                 "give a later date with --date, or set the clock",
             ));
@@ -97,7 +76,7 @@ pub fn freeze(
         for (step, since) in before.letters(&side, &letter) {
             changed.entry((step.to_string(), since)).or_default().insert(name.clone());
         }
-        configurations.insert(name.clone(), configuration_digest(&side));
+        configurations.insert(name.clone(), frozen_digest(&side));
     }
     if class == Class::Mandatory && !silent.is_empty() {
         return Err(without_text(letter.as_str(), &silent.into_iter().collect::<Vec<_>>()));
@@ -108,6 +87,8 @@ pub fn freeze(
         class,
         summary: summary.to_owned(),
         configurations,
+        program: env!("CARGO_PKG_VERSION").to_owned(),
+        earlier: history.releases().map(|r| (r.letter.clone(), r.digest())).collect(),
         schema: SCHEMA,
         retired: already,
         changed,
@@ -121,19 +102,12 @@ pub fn freeze(
         .and_then(|restored| normalise(&restored.files).ok());
     if again.as_deref() != Some(&lines[..]) {
         let at = again.unwrap_or_default().iter().zip(&lines).find(|(a, b)| a != b).map(|(_, b)| b.to_string());
-        return Err(Refused::new(
+        return Err(Refusal::new(
             format!("the sources can't be read back from a release: {}", at.unwrap_or_default()),
             "take unusual characters out of this value, or report it with the manual's folder",
         ));
     }
-    let mut store = BTreeMap::new();
-    for line in lines.iter().filter(|l| l.key == "sha256") {
-        let path = store_path(&line.value);
-        if files.read(&path).is_err() {
-            let bytes = files.read(&line.file)?;
-            store.insert(path, bytes);
-        }
-    }
+    let store = unstored(&lines, files)?;
     let path = format!("{RELEASES}{}.release", release.letter);
     Ok(Frozen { release, path, store: store.into_iter().collect() })
 }

@@ -3,9 +3,9 @@
 use rayon::prelude::*;
 
 use super::compared::{State, released_state, working_state};
-use super::freeze::Refused;
 use super::pictures::PicturesRead;
 use crate::change::{History, Impact, Pair, impact, kits_touched};
+use crate::diag::Refusal;
 use crate::model::{Kit, Manual};
 use crate::resolve::{Configuration, Resolved, SerialRange, declared, parse_configuration, resolve, serial_ranges};
 use crate::source::Files;
@@ -15,10 +15,13 @@ use crate::units::UnitStyle;
 ///
 /// # Errors
 /// Nothing was released yet; the sources or the release can't be read.
-pub fn impacts(files: &dyn Files) -> Result<(Impact, UnitStyle), Refused> {
+pub fn impacts(files: &dyn Files) -> Result<(Impact, UnitStyle), Refusal> {
     let history = History::last_head(files)?;
+    if let Some(fault) = history.faults().next() {
+        return Err(Refusal::new(fault.headline.clone(), fault.help.clone()));
+    }
     let last = history.last().ok_or_else(|| {
-        Refused::new(
+        Refusal::new(
             "nothing was released yet",
             "make the first release with `kitwright release`; then changes can be followed",
         )

@@ -4,13 +4,13 @@ use std::collections::BTreeMap;
 
 use super::compared::{State, released_state, working_state};
 use super::documents::WriteFailure;
-use super::freeze::Refused;
 use super::pictures::PicturesRead;
 use super::reports::{Press, put};
 use crate::change::{
     BuiltText, Change, Class, Concern, History, KitNotice, Letter, Notice, NoticeStep, Sent, StepFate, Subject, compare,
 };
 use crate::diag::Diagnostics;
+use crate::diag::Refusal;
 use crate::document::{Bars, CsvSheet, notice_document};
 use crate::emit::csv::sheet_csv;
 use crate::model::{Kit, Manual, Step, hardware_now, part_now};
@@ -43,7 +43,7 @@ struct States<'a> {
 }
 
 impl States<'_> {
-    fn get(&mut self, letter: Option<&str>) -> Result<&State, Refused> {
+    fn get(&mut self, letter: Option<&str>) -> Result<&State, Refusal> {
         let key = letter.map(str::to_owned);
         if !self.read.contains_key(&key) {
             let mut state = match letter {
@@ -59,6 +59,15 @@ impl States<'_> {
     }
 }
 
+/// The releases, all of them whole: with one left out a notice would tell another change.
+fn whole_history(files: &dyn Files) -> Result<History, Refusal> {
+    let history = History::heads(files)?;
+    if let Some(fault) = history.faults().next() {
+        return Err(Refusal::new(fault.headline.clone(), fault.help.clone()));
+    }
+    Ok(history)
+}
+
 fn kit_configuration(manual: &Manual, kit: &Kit) -> Option<Configuration> {
     let configuration = parse_configuration(&manual.settings, &kit.configuration.value).ok()?;
     Some(Configuration { serial: Some(kit.serial.value), ..configuration })
@@ -68,15 +77,15 @@ fn kit_configuration(manual: &Manual, kit: &Kit) -> Option<Configuration> {
 ///
 /// # Errors
 /// There is no such release, or none before it; it is mandatory and a step says nothing to who has done it already.
-pub fn release_notice(files: &dyn Files, letter: &str) -> Result<Notices, Refused> {
-    let (history, _) = History::heads(files)?;
+pub fn release_notice(files: &dyn Files, letter: &str) -> Result<Notices, Refusal> {
+    let history = whole_history(files)?;
     let release = history.get(letter).cloned().ok_or_else(|| {
         let letters: Vec<_> = history.releases().map(|r| r.letter.to_string()).collect();
-        Refused::new(format!("there is no release {letter}"), format!("the releases are {}", letters.join(", ")))
+        Refusal::new(format!("there is no release {letter}"), format!("the releases are {}", letters.join(", ")))
     })?;
     let before = history.releases().take_while(|r| r.letter < release.letter).last().map(|r| r.letter.to_string());
     let before = before.ok_or_else(|| {
-        Refused::new(
+        Refusal::new(
             format!("release {letter} is the first one"),
             "a notice tells what a later release changes in kits that were shipped before",
         )
@@ -147,8 +156,8 @@ pub fn release_notice(files: &dyn Files, letter: &str) -> Result<Notices, Refuse
 }
 
 /// A mandatory change says nothing to who has built it already.
-pub(super) fn without_text(letter: &str, steps: &[String]) -> Refused {
-    Refused::new(
+pub(super) fn without_text(letter: &str, steps: &[String]) -> Refusal {
+    Refusal::new(
         format!(
             "release {letter} is mandatory and does not say what to do where these steps are done already: {}",
             steps.join(", ")
@@ -284,14 +293,14 @@ fn sent(today: &Manual, name: &str, is_part: bool, quantity: Quantity, why: &str
 ///
 /// # Errors
 /// No kit has it; it is mandatory and nothing is said to who has built it in already.
-pub fn item_notice(files: &dyn Files, subject: Subject, said: &NoticeWords) -> Result<Notices, Refused> {
+pub fn item_notice(files: &dyn Files, subject: Subject, said: &NoticeWords) -> Result<Notices, Refusal> {
     if said.class == Class::Mandatory && said.built.is_none() {
-        return Err(Refused::new(
+        return Err(Refusal::new(
             "the notice is mandatory and does not say what to do where it is built in already",
             "say it with --built, for example --built \"Take the bolts out and put the new ones in\"",
         ));
     }
-    let (history, _) = History::heads(files)?;
+    let history = whole_history(files)?;
     let mut states = States { files, history: &history, read: BTreeMap::new() };
     let kits = states.get(None)?.manual.kits.clone();
     let mut pages = BTreeMap::new();
@@ -338,7 +347,7 @@ pub fn item_notice(files: &dyn Files, subject: Subject, said: &NoticeWords) -> R
         list.push(notice);
     }
     if pages.is_empty() {
-        return Err(Refused::new(
+        return Err(Refusal::new(
             format!("no kit of the register has {}", subject.name()),
             "look it up in shipped.csv, parts.csv and hardware.csv",
         ));

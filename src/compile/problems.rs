@@ -1,8 +1,7 @@
 //! What goes wrong while documents are made, as findings for the author.
 
-use super::freeze::Refused;
 use crate::check::rules;
-use crate::diag::{Diagnostic, did_you_mean};
+use crate::diag::{Diagnostic, Refusal, did_you_mean};
 use crate::document::Origin;
 use crate::emit::EmitError;
 use crate::emit::pdf::PdfError;
@@ -13,8 +12,15 @@ use crate::source::{FileId, LoadError, SourceMap, Span, Spanned};
 
 const OWN_FAULT: &str = "this is an error in the program; report it with the manual's folder";
 
-pub(super) fn unreadable_release(refused: &Refused) -> Diagnostic {
+pub(super) fn unreadable_release(refused: &Refusal) -> Diagnostic {
     Diagnostic::error("broken-release", refused.headline.clone()).in_file("releases").help(refused.help.clone())
+}
+
+pub(super) fn release_otherwise(words: &str) -> Diagnostic {
+    rules::release_otherwise::RULE
+        .found(words)
+        .in_file("releases")
+        .help("compare what changed with the version that made the release; the release itself is as it was made")
 }
 
 pub(super) fn unreadable_font(path: &Spanned<String>, error: &LoadError) -> Diagnostic {

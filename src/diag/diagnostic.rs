@@ -134,6 +134,9 @@ pub fn merge(found: Vec<Diagnostic>) -> Vec<Diagnostic> {
     merged.into_values().collect()
 }
 
+/// The most findings that are shown of one run: nobody reads more, and the first ones often explain the rest.
+const MOST_SHOWN: usize = 1_000;
+
 /// A finished set of findings: one cause one finding, sorted by place.
 #[derive(Clone, Debug, Default)]
 pub struct Diagnostics {
@@ -154,6 +157,26 @@ impl Diagnostics {
 
     pub fn iter(&self) -> impl Iterator<Item = &Diagnostic> {
         self.list.iter()
+    }
+
+    /// Those that are shown, in their order: all of them, or of very many the gravest. And how many are not.
+    pub fn shown(&self) -> (Vec<&Diagnostic>, usize) {
+        let mut room = MOST_SHOWN;
+        let fits = [Level::Error, Level::Warning, Level::Hint].map(|level| {
+            let taken = self.count(level).min(room);
+            room -= taken;
+            taken
+        });
+        let mut left = fits;
+        let taken = self.list.iter().filter(|d| {
+            let left = &mut left[d.level as usize];
+            let is_taken = *left > 0;
+            *left = left.saturating_sub(1);
+            is_taken
+        });
+        let shown: Vec<&Diagnostic> = taken.collect();
+        let rest = self.list.len() - shown.len();
+        (shown, rest)
     }
 
     pub fn is_empty(&self) -> bool {

@@ -5,8 +5,10 @@
 
 mod diagnostic;
 mod near;
+mod refusal;
 mod render;
 
 pub use diagnostic::{Diagnostic, Diagnostics, Level, Note, Sink, merge};
 pub use near::{did_you_mean, did_you_mean_or, nearest};
+pub use refusal::Refusal;
 pub use render::{Colour, Format, render};

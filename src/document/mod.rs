@@ -6,6 +6,7 @@
 mod bars;
 mod bench;
 mod block;
+mod children;
 mod compose;
 mod edition;
 mod hand_tag;
@@ -22,6 +23,7 @@ pub use bench::{Bench, BenchThing, Limits, ThingKind};
 pub use block::{
     Arrow, Block, BlockKind, Callout, ContentsEntry, Drawn, Field, Figure, Group, ListItem, Origin, StepHead,
 };
+pub use children::{LineRole, all_blocks};
 pub use compose::{
     bench, cable_sheet, change_document, compose, compose_edition, conversion_document, hole_sheet, joint_sheet, meta,
     notice_document, pick_lists, pick_lists_edition, pick_rows, receiving_list, templates,

@@ -35,7 +35,7 @@ impl FigureFault {
             format!("the picture has {width} by {height} pixels, more than are read"),
             format!(
                 "make it smaller; up to {} million pixels are read, and 3,000 across fill a page",
-                super::probe::MOST_PIXELS / 1_000_000
+                super::limits::MOST_PIXELS / 1_000_000
             ),
         )
     }

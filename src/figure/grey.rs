@@ -63,8 +63,7 @@ fn luma(r: u8, g: u8, b: u8) -> u8 {
 fn decode_luma(bytes: &[u8]) -> Result<Vec<u8>, Undrawable> {
     use zune_jpeg::zune_core::bytestream::ZCursor;
     use zune_jpeg::zune_core::colorspace::ColorSpace;
-    use zune_jpeg::zune_core::options::DecoderOptions;
-    let options = DecoderOptions::default().jpeg_set_out_colorspace(ColorSpace::Luma);
+    let options = super::jpeg::strictly().jpeg_set_out_colorspace(ColorSpace::Luma);
     if let Ok(luma) = zune_jpeg::JpegDecoder::new_with_options(ZCursor::new(bytes), options).decode() {
         return Ok(luma);
     }

@@ -5,6 +5,7 @@
 use super::colours::contrast;
 use super::drawing::{FillRule, Op, PathPart, Vector};
 use super::hatch::{Coloured, middle, toward};
+use super::limits::MOST_GREY_STEPS;
 
 /// What grey does to a drawing.
 #[derive(Clone, Debug, Default)]
@@ -44,7 +45,7 @@ const WHITE: u32 = 0xFF_FF_FF;
 
 /// Looks through a drawing.
 pub fn greyed(vector: &Vector) -> Greyed {
-    let mut look = Look { width: vector.width, grounds: Vec::new(), found: Greyed::default() };
+    let mut look = Look { width: vector.width, grounds: Vec::new(), found: Greyed::default(), left: MOST_GREY_STEPS };
     look.found.coloured = Coloured::of(vector);
     look.ops(&vector.ops, [1.0, 0.0, 0.0, 1.0, 0.0, 0.0], 1.0, false);
     look.found
@@ -52,6 +53,7 @@ pub fn greyed(vector: &Vector) -> Greyed {
 
 /// What was painted, as polygons in the drawing's space.
 struct Ground {
+    bounds: Bounds,
     rings: Vec<Vec<(f64, f64)>>,
     shape: Shape,
     color: u32,
@@ -63,7 +65,33 @@ enum Shape {
     Line(f64),
 }
 
+/// Left, top, right and bottom of a shape.
+#[derive(Clone, Copy)]
+struct Bounds([f64; 4]);
+
+impl Bounds {
+    /// Of points with so much room around them.
+    fn of<'a>(points: impl Iterator<Item = &'a (f64, f64)>, room: f64) -> Self {
+        let [left, top, right, bottom] = points.fold([f64::MAX, f64::MAX, f64::MIN, f64::MIN], |b, p| {
+            [b[0].min(p.0), b[1].min(p.1), b[2].max(p.0), b[3].max(p.1)]
+        });
+        Self([left - room, top - room, right + room, bottom + room])
+    }
+
+    fn meets(self, other: Self) -> bool {
+        self.0[0] <= other.0[2] && other.0[0] <= self.0[2] && self.0[1] <= other.0[3] && other.0[1] <= self.0[3]
+    }
+}
+
 impl Ground {
+    fn new(rings: Vec<Vec<(f64, f64)>>, shape: Shape, color: u32) -> Self {
+        let room = match shape {
+            Shape::Area(_) => 0.0,
+            Shape::Line(half) => half,
+        };
+        Self { bounds: Bounds::of(rings.iter().flatten(), room), rings, shape, color }
+    }
+
     /// Whether it lies under a point of something so wide: a line that is no wider is crossed, and is no ground.
     fn holds(&self, at: (f64, f64), width: f64) -> bool {
         match self.shape {
@@ -85,6 +113,8 @@ struct Look {
     width: f64,
     grounds: Vec<Ground>,
     found: Greyed,
+    /// How many steps are left: what comes after them in a drawing of very many lines is not looked at.
+    left: u64,
 }
 
 type Matrix = [f64; 6];
@@ -112,7 +142,7 @@ impl Look {
                     if lettering {
                         self.judge(middle(paint), opacity * own, &rings, f64::INFINITY);
                     } else if opacity * own > 0.5 {
-                        self.grounds.push(Ground { rings, shape: Shape::Area(*rule), color: middle(paint) });
+                        self.grounds.push(Ground::new(rings, Shape::Area(*rule), middle(paint)));
                     }
                 }
                 Op::Stroke { path, color, opacity: own, look } => {
@@ -128,11 +158,7 @@ impl Look {
                         self.judge(*color, opacity * own, &rings, look.width * scale);
                     }
                     if opacity * own > 0.5 {
-                        self.grounds.push(Ground {
-                            rings,
-                            shape: Shape::Line(look.width * scale / 2.0),
-                            color: *color,
-                        });
+                        self.grounds.push(Ground::new(rings, Shape::Line(look.width * scale / 2.0), *color));
                     }
                 }
                 Op::Raster { .. } => {}
@@ -144,9 +170,16 @@ impl Look {
     fn judge(&mut self, color: u32, opacity: f64, rings: &[Vec<(f64, f64)>], width: f64) {
         let least = if width.is_finite() { LEAST_LINE } else { LEAST_LETTERING };
         let points: Vec<(f64, f64)> = rings.iter().flat_map(|ring| middles(ring)).collect();
+        let bounds = Bounds::of(points.iter(), 0.0);
+        let grounds: Vec<&Ground> = self.grounds.iter().filter(|g| g.bounds.meets(bounds)).collect();
+        let corners: usize = grounds.iter().flat_map(|g| &g.rings).map(Vec::len).sum();
+        self.left = self.left.saturating_sub(self.grounds.len() as u64 + (corners * points.len()) as u64);
+        if self.left == 0 {
+            return;
+        }
         // What lies along a wider line is that line's shading, and the wider one is judged by itself.
         let shading = |&at: &(f64, f64)| {
-            let under = self.grounds.iter().rev().find(|g| g.holds(at, width));
+            let under = grounds.iter().rev().find(|g| g.holds(at, width));
             under.is_some_and(|g| matches!(g.shape, Shape::Line(_)))
         };
         if points.is_empty() || opacity < 0.05 || points.iter().filter(|p| shading(p)).count() * 2 > points.len() {
@@ -155,7 +188,7 @@ impl Look {
         let mut seen: Vec<Faint> = points
             .iter()
             .map(|&at| {
-                let ground = self.grounds.iter().rev().find(|g| g.holds(at, f64::INFINITY)).map_or(WHITE, |g| g.color);
+                let ground = grounds.iter().rev().find(|g| g.holds(at, f64::INFINITY)).map_or(WHITE, |g| g.color);
                 let color = mixed(color, ground, opacity);
                 Faint { lettering: !width.is_finite(), color, ground, contrast: contrast(color, ground) }
             })

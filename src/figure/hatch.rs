@@ -7,6 +7,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::colours::{Hue, hue, lightness};
 use super::drawing::{Gradient, Op, Paint, Vector};
+use super::limits::MOST_COLOURS;
 
 /// How an area is filled with lines.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -186,11 +187,12 @@ fn clashing(colors: &BTreeSet<u32>) -> BTreeSet<u32> {
 
 /// Every two that are called differently and are closer than [`CLOSE`].
 fn pairs(colors: &BTreeSet<u32>) -> Vec<Alike> {
-    let named: Vec<(u32, Hue)> = colors.iter().filter_map(|&c| Some((c, hue(c)?))).collect();
+    let named = colors.iter().filter_map(|&c| Some((c, hue(c)?, lightness(c))));
+    let named: Vec<(u32, Hue, f64)> = named.take(MOST_COLOURS).collect();
     let mut out = Vec::new();
-    for (i, &(a, hue_a)) in named.iter().enumerate() {
-        for &(b, hue_b) in &named[i + 1..] {
-            let apart = (lightness(a) - lightness(b)).abs();
+    for (i, &(a, hue_a, light_a)) in named.iter().enumerate() {
+        for &(b, hue_b, light_b) in &named[i + 1..] {
+            let apart = (light_a - light_b).abs();
             if hue_a != hue_b && apart < CLOSE {
                 out.push(Alike { colors: (a, b), hues: (hue_a, hue_b), apart });
             }

@@ -10,7 +10,10 @@ mod fault;
 mod grey;
 mod greyed;
 mod hatch;
+mod icc;
 mod jpeg;
+mod limits;
+mod painting;
 mod png;
 mod press;
 mod probe;
@@ -56,7 +59,7 @@ pub struct FigureFile {
     pub width: u32,
     /// Pixels down, likewise.
     pub height: u32,
-    /// The bytes as they may be shown: an SVG sanitised, a JPEG without its notes.
+    /// The bytes as they may be shown: without notes, an SVG sanitised and the photographs inside it too.
     pub bytes: Arc<[u8]>,
 }
 

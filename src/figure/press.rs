@@ -6,7 +6,6 @@
 use zune_jpeg::JpegDecoder;
 use zune_jpeg::zune_core::bytestream::ZCursor;
 use zune_jpeg::zune_core::colorspace::ColorSpace;
-use zune_jpeg::zune_core::options::DecoderOptions;
 
 /// JPEG quality of what is written: beyond what shows on paper.
 const QUALITY: u8 = 92;
@@ -32,7 +31,7 @@ pub fn to_screen(bytes: &[u8], orientation: u8) -> Option<Vec<u8>> {
 pub(super) fn decode(bytes: &[u8]) -> Option<(Vec<u8>, u16, u16)> {
     // As stored: what the decoder makes of it leaves out whether the inks are inverted.
     let stored = if adobe_transform(bytes) == Some(2) { ColorSpace::YCCK } else { ColorSpace::CMYK };
-    let options = DecoderOptions::default().jpeg_set_out_colorspace(stored);
+    let options = super::jpeg::strictly().jpeg_set_out_colorspace(stored);
     let mut decoder = JpegDecoder::new_with_options(ZCursor::new(bytes), options);
     let pixels = decoder.decode().ok()?;
     let (width, height) = decoder.dimensions()?;

@@ -1,20 +1,18 @@
-//! What a picture is, told by its content, and whether it can be carried.
+//! The door through which every picture comes in, whatever it is and wherever it stands.
 //!
-//! Owns: telling formats apart, limits. Must not know: how a format is read.
+//! What passes is decoded to its last pixel, or drawn once, within the limits of `limits`, and written anew without what
+//! it tells of its camera, its author and its place. A photograph inside a drawing passes the same readers, `png::read` and
+//! `jpeg::read`. Nothing else makes a `FigureFile` of bytes from outside.
+//!
+//! Owns: telling formats apart. Must not know: how a format is read.
 
 use std::sync::Arc;
 
+use super::limits::{LARGEST_PHOTOGRAPH, LARGEST_SVG};
 use super::{FigureFault, FigureFile, FigureKind, jpeg, png, svg};
 use crate::units::FigureName;
 
-/// The most pixels a picture may have.
-pub(super) const MOST_PIXELS: u64 = 100_000_000;
-/// The largest file of a photograph, in bytes.
-const LARGEST_PHOTOGRAPH: usize = 64 << 20;
-/// The largest SVG, in bytes.
-const LARGEST_SVG: usize = 8 << 20;
-
-/// Reads a picture: its format by its content, its size, and whether it is whole and safe to carry.
+/// Reads a picture: its format by its content, its size, whether it is whole and can be drawn, and its bytes as they may be carried.
 ///
 /// # Errors
 /// The picture is of another kind than its name says, of a kind that is not carried, too large, broken, or (SVG) holds
@@ -31,8 +29,8 @@ pub fn probe(name: &FigureName, bytes: Arc<[u8]>) -> Result<FigureFile, FigureFa
     }
     let (width, height, bytes) = match kind {
         FigureKind::Png => {
-            let (width, height) = png::read(&bytes)?;
-            (width, height, bytes)
+            let (width, height, bytes) = png::read(&bytes)?;
+            (width, height, bytes.into())
         }
         FigureKind::Jpeg => {
             let (width, height, bytes) = jpeg::read(&bytes)?;

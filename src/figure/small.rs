@@ -8,7 +8,7 @@ use zune_jpeg::zune_core::bytestream::ZCursor;
 use zune_jpeg::zune_core::colorspace::ColorSpace;
 use zune_jpeg::zune_core::options::DecoderOptions;
 
-use super::raster::MOST_BYTES;
+use super::limits::MOST_PIXELS;
 use super::shrink::Samples;
 use super::{FigureFile, FigureKind, orientation};
 
@@ -71,7 +71,7 @@ fn read_jpeg(bytes: &[u8]) -> Option<(Samples, Profile)> {
 }
 
 fn read_png(bytes: &[u8]) -> Option<(Samples, Profile)> {
-    let limit = usize::try_from(MOST_BYTES).ok()?;
+    let limit = usize::try_from(MOST_PIXELS * 4).ok()?;
     let mut decoder = png::Decoder::new_with_limits(Cursor::new(bytes), png::Limits { bytes: limit });
     decoder.set_transformations(png::Transformations::normalize_to_color8());
     let mut reader = decoder.read_info().ok()?;

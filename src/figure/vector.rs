@@ -3,7 +3,7 @@
 //! Owns: the walk over a parsed SVG. What plain operations can't say (patterns, masks, filters, blending) is drawn
 //! as pixels, that part alone. Must not know: PDF.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::{Arc, OnceLock};
 
 use resvg::tiny_skia::{Pixmap, Transform};
@@ -11,15 +11,17 @@ use resvg::usvg::{self, fontdb};
 
 use super::Undrawable;
 use super::drawing::{FillRule, Gradient, GradientKind, Op, Paint, PathPart, StrokeLook, Vector};
+use super::limits::MOST_PIXELS;
+use super::painting::Painting;
 use super::raster::{Pixels, Raster, read_jpeg, read_png};
 use crate::typeface::Typeface;
 
 /// Pixels per user unit (1/96 in) of parts drawn as pixels: 288 an inch at natural size.
 const DENSITY: f32 = 3.0;
 /// The most pixels either way of such a part.
-const MOST_PIXELS: f32 = 4000.0;
-/// How deep groups may stand in one another.
-const MOST_DEEP: usize = 200;
+const MOST_ACROSS: f32 = 4000.0;
+/// How deep groups may stand in one another. Drawings are refused earlier, by their text.
+const MOST_DEEP: usize = 400;
 
 /// The built-in fonts, for text in drawings.
 fn fonts() -> Arc<fontdb::Database> {
@@ -55,8 +57,8 @@ pub fn read(bytes: &[u8]) -> Result<Vector, Undrawable> {
     options.image_href_resolver.resolve_string = Box::new(|_, _| None);
     let tree = usvg::Tree::from_data(bytes, &options).map_err(|e| Undrawable(e.to_string()))?;
     let size = tree.size();
-    let mut walk = Walk { missing: BTreeSet::new(), depth: 0 };
-    let ops = walk.children(tree.root());
+    let mut walk = Walk::default();
+    let ops = walk.children(tree.root())?;
     Ok(Vector {
         width: f64::from(size.width()),
         height: f64::from(size.height()),
@@ -65,26 +67,34 @@ pub fn read(bytes: &[u8]) -> Result<Vector, Undrawable> {
     })
 }
 
+#[derive(Default)]
 struct Walk {
     missing: BTreeSet<char>,
+    /// The characters looked at so far.
+    seen: BTreeSet<char>,
     depth: usize,
+    /// The pixels of all that is drawn as pixels.
+    pixels: u64,
+    painting: Painting,
+    /// Photographs that were decoded, by where their bytes are: one that is shown again is decoded once.
+    rasters: BTreeMap<usize, Raster>,
 }
 
 impl Walk {
-    fn children(&mut self, group: &usvg::Group) -> Vec<Op> {
+    fn children(&mut self, group: &usvg::Group) -> Result<Vec<Op>, Undrawable> {
         let mut ops = Vec::new();
         if self.depth >= MOST_DEEP {
-            return ops;
+            return Err(Undrawable("its groups are nested too deep".to_owned()));
         }
         self.depth += 1;
         for node in group.children() {
             match node {
-                usvg::Node::Group(child) => self.group(child, node, &mut ops),
-                usvg::Node::Path(path) => path_ops(path, node, &mut ops),
-                usvg::Node::Image(image) => image_ops(image, &mut ops),
+                usvg::Node::Group(child) => self.group(child, node, &mut ops)?,
+                usvg::Node::Path(path) => self.path(path, node, &mut ops)?,
+                usvg::Node::Image(image) => self.image(image, &mut ops)?,
                 usvg::Node::Text(text) => {
                     self.note_missing(text);
-                    let inner = self.children(text.flattened());
+                    let inner = self.children(text.flattened())?;
                     if !inner.is_empty() {
                         ops.push(Op::Group {
                             matrix: matrix(text.flattened().transform()),
@@ -98,20 +108,20 @@ impl Walk {
             }
         }
         self.depth -= 1;
-        ops
+        Ok(ops)
     }
 
-    fn group(&mut self, group: &usvg::Group, node: &usvg::Node, ops: &mut Vec<Op>) {
+    fn group(&mut self, group: &usvg::Group, node: &usvg::Node, ops: &mut Vec<Op>) -> Result<(), Undrawable> {
         let plain =
             group.mask().is_none() && group.filters().is_empty() && group.blend_mode() == usvg::BlendMode::Normal;
         let mut clips = Vec::new();
         let clipped = group.clip_path().is_none_or(|clip| clip_paths(clip, &mut clips));
         if !plain || !clipped {
             // Drawn from outside its own transform, for the operations around it apply that one's parent only.
-            raster_op(node, group.abs_transform().pre_concat(group.transform().invert().unwrap_or_default()), ops);
-            return;
+            let outer = group.abs_transform().pre_concat(group.transform().invert().unwrap_or_default());
+            return self.as_pixels(node, outer, ops);
         }
-        let inner = self.children(group);
+        let inner = self.children(group)?;
         if !inner.is_empty() {
             ops.push(Op::Group {
                 matrix: matrix(group.transform()),
@@ -121,35 +131,149 @@ impl Walk {
                 ops: inner,
             });
         }
+        Ok(())
     }
 
     /// Characters of a text that no built-in font has: they would not be drawn.
     fn note_missing(&mut self, text: &usvg::Text) {
+        let characters = text.chunks().iter().flat_map(|chunk| chunk.text().chars());
+        let uncommon = characters.filter(|c| !c.is_ascii() && !c.is_whitespace() && !c.is_control());
+        let mut missing: Vec<char> = uncommon.filter(|c| self.seen.insert(*c)).collect();
         let fonts = fonts();
-        for c in text
-            .chunks()
-            .iter()
-            .flat_map(|chunk| chunk.text().chars())
-            .filter(|c| !c.is_whitespace() && !c.is_control())
-        {
-            let has = c.is_ascii()
-                || fonts.faces().any(|face| {
-                    fonts.with_face_data(face.id, |data, index| has_glyph(data, index, c)).unwrap_or(false)
-                });
-            if !has {
-                self.missing.insert(c);
+        for face in fonts.faces() {
+            if missing.is_empty() {
+                return;
             }
+            fonts.with_face_data(face.id, |data, index| without_drawn(&mut missing, data, index));
         }
+        self.missing.extend(missing);
+    }
+
+    fn path(&mut self, path: &usvg::Path, node: &usvg::Node, ops: &mut Vec<Op>) -> Result<(), Undrawable> {
+        if !path.is_visible() {
+            return Ok(());
+        }
+        let parts = path_parts(path.data());
+        let fill = path.fill().map(|fill| {
+            let rule = if fill.rule() == usvg::FillRule::EvenOdd { FillRule::EvenOdd } else { FillRule::NonZero };
+            paint(fill.paint()).map(|paint| Op::Fill {
+                path: parts.clone(),
+                rule,
+                paint,
+                opacity: f64::from(fill.opacity().get()),
+            })
+        });
+        let stroke = path.stroke().map(|stroke| match stroke.paint() {
+            usvg::Paint::Color(color) => Some(Op::Stroke {
+                path: parts.clone(),
+                color: rgb(*color),
+                opacity: f64::from(stroke.opacity().get()),
+                look: stroke_look(stroke),
+            }),
+            _ => None,
+        });
+        // Nested options: outside whether it is there, inside whether it can be said.
+        if matches!(fill, Some(None)) || matches!(stroke, Some(None)) {
+            return self.as_pixels(node, path.abs_transform(), ops);
+        }
+        let both = [fill.flatten(), stroke.flatten()];
+        match path.paint_order() {
+            usvg::PaintOrder::FillAndStroke => ops.extend(both.into_iter().flatten()),
+            usvg::PaintOrder::StrokeAndFill => ops.extend(both.into_iter().rev().flatten()),
+        }
+        Ok(())
+    }
+
+    fn image(&mut self, image: &usvg::Image, ops: &mut Vec<Op>) -> Result<(), Undrawable> {
+        if !image.is_visible() {
+            return Ok(());
+        }
+        let size = image.size();
+        let place = [0.0, 0.0, f64::from(size.width()), f64::from(size.height())];
+        let (bytes, is_png) = match image.kind() {
+            usvg::ImageKind::PNG(bytes) => (bytes, true),
+            usvg::ImageKind::JPEG(bytes) => (bytes, false),
+            // No drawing that is carried holds one.
+            usvg::ImageKind::SVG(_) | usvg::ImageKind::GIF(_) | usvg::ImageKind::WEBP(_) => return Ok(()),
+        };
+        let key = bytes.as_ptr() as usize;
+        let raster = match self.rasters.get(&key) {
+            Some(raster) => raster.clone(),
+            None if is_png => read_png(bytes)?,
+            None => read_jpeg(bytes)?,
+        };
+        self.count(u64::from(raster.width) * u64::from(raster.height))?;
+        self.rasters.insert(key, raster.clone());
+        ops.push(Op::Raster { raster, place });
+        Ok(())
+    }
+
+    /// Counts pixels against the most that one drawing may have.
+    fn count(&mut self, pixels: u64) -> Result<(), Undrawable> {
+        self.pixels += pixels;
+        if self.pixels > MOST_PIXELS {
+            return Err(Undrawable(format!(
+                "its photographs, patterns, masks and filters come to more than {} million pixels",
+                MOST_PIXELS / 1_000_000
+            )));
+        }
+        Ok(())
+    }
+
+    /// Draws one node as pixels and places them in the space that `outer` maps to the picture's.
+    fn as_pixels(&mut self, node: &usvg::Node, outer: Transform, ops: &mut Vec<Op>) -> Result<(), Undrawable> {
+        let Some(bounds) = node.abs_layer_bounding_box() else { return Ok(()) };
+        let density = DENSITY.min(MOST_ACROSS / bounds.width().max(bounds.height()).max(1.0));
+        let (width, height) = ((bounds.width() * density).ceil() as u32, (bounds.height() * density).ceil() as u32);
+        let (width, height) = (width.max(1), height.max(1));
+        let pixels = u64::from(width) * u64::from(height);
+        self.count(pixels)?;
+        self.painting.add(node, Transform::from_scale(density, density).pre_concat(outer), pixels)?;
+        let Some(mut pixmap) = Pixmap::new(width, height) else { return Ok(()) };
+        // The node is drawn in the space around it, and what moves that one is put under its own corner.
+        let corner = Transform::from_translate(bounds.x(), bounds.y());
+        let moved = Transform::from_scale(density, density)
+            .pre_translate(-bounds.x(), -bounds.y())
+            .pre_concat(outer)
+            .pre_concat(corner);
+        if resvg::render_node(node, moved, &mut pixmap.as_mut()).is_none() {
+            return Ok(());
+        }
+        let pixels: Vec<_> = pixmap.pixels().iter().map(|p| p.demultiply()).collect();
+        let raster = Raster {
+            width: pixmap.width(),
+            height: pixmap.height(),
+            pixels: Pixels::Rgb(pixels.iter().flat_map(|p| [p.red(), p.green(), p.blue()]).collect()),
+            alpha: Some(pixels.iter().map(|p| p.alpha()).collect()),
+            turn: 1,
+        };
+        let place = [
+            f64::from(bounds.x()),
+            f64::from(bounds.y()),
+            f64::from(pixmap.width()) / f64::from(density),
+            f64::from(pixmap.height()) / f64::from(density),
+        ];
+        let back = matrix(outer.invert().unwrap_or_default());
+        ops.push(Op::Group {
+            matrix: back,
+            clips: Vec::new(),
+            opacity: 1.0,
+            lettering: false,
+            ops: vec![Op::Raster { raster, place }],
+        });
+        Ok(())
     }
 }
 
-fn has_glyph(data: &[u8], index: u32, c: char) -> bool {
+/// Takes away the characters that a font has.
+fn without_drawn(characters: &mut Vec<char>, data: &[u8], index: u32) {
     use allsorts::binary::read::ReadScope;
+    use allsorts::font::MatchingPresentation;
     use allsorts::font_data::FontData;
-    let Ok(font) = ReadScope::new(data).read::<FontData<'_>>() else { return false };
-    let Ok(provider) = font.table_provider(index as usize) else { return false };
-    let Ok(mut font) = allsorts::Font::new(provider) else { return false };
-    font.lookup_glyph_index(c, allsorts::font::MatchingPresentation::NotRequired, None).0 != 0
+    let Ok(font) = ReadScope::new(data).read::<FontData<'_>>() else { return };
+    let Ok(provider) = font.table_provider(index as usize) else { return };
+    let Ok(mut font) = allsorts::Font::new(provider) else { return };
+    characters.retain(|c| font.lookup_glyph_index(*c, MatchingPresentation::NotRequired, None).0 == 0);
 }
 
 /// The paths that clip, in the clipped group's space; false where they can't be said as paths.
@@ -188,41 +312,6 @@ fn gather_clip(group: &usvg::Group, transform: Transform, parts: &mut Vec<PathPa
         usvg::Node::Text(text) => gather_clip(text.flattened(), transform, parts, rules),
         usvg::Node::Image(_) => false,
     })
-}
-
-fn path_ops(path: &usvg::Path, node: &usvg::Node, ops: &mut Vec<Op>) {
-    if !path.is_visible() {
-        return;
-    }
-    let parts = path_parts(path.data());
-    let fill = path.fill().map(|fill| {
-        let rule = if fill.rule() == usvg::FillRule::EvenOdd { FillRule::EvenOdd } else { FillRule::NonZero };
-        paint(fill.paint()).map(|paint| Op::Fill {
-            path: parts.clone(),
-            rule,
-            paint,
-            opacity: f64::from(fill.opacity().get()),
-        })
-    });
-    let stroke = path.stroke().map(|stroke| match stroke.paint() {
-        usvg::Paint::Color(color) => Some(Op::Stroke {
-            path: parts.clone(),
-            color: rgb(*color),
-            opacity: f64::from(stroke.opacity().get()),
-            look: stroke_look(stroke),
-        }),
-        _ => None,
-    });
-    // Nested options: outside whether it is there, inside whether it can be said.
-    if matches!(fill, Some(None)) || matches!(stroke, Some(None)) {
-        raster_op(node, path.abs_transform(), ops);
-        return;
-    }
-    let both = [fill.flatten(), stroke.flatten()];
-    match path.paint_order() {
-        usvg::PaintOrder::FillAndStroke => ops.extend(both.into_iter().flatten()),
-        usvg::PaintOrder::StrokeAndFill => ops.extend(both.into_iter().rev().flatten()),
-    }
 }
 
 fn paint(paint: &usvg::Paint) -> Option<Paint> {
@@ -270,60 +359,6 @@ fn stroke_look(stroke: &usvg::Stroke) -> StrokeLook {
         },
         miter_limit: f64::from(stroke.miterlimit().get()),
     }
-}
-
-fn image_ops(image: &usvg::Image, ops: &mut Vec<Op>) {
-    if !image.is_visible() {
-        return;
-    }
-    let size = image.size();
-    let place = [0.0, 0.0, f64::from(size.width()), f64::from(size.height())];
-    let raster = match image.kind() {
-        usvg::ImageKind::PNG(bytes) => read_png(bytes),
-        usvg::ImageKind::JPEG(bytes) => read_jpeg(bytes),
-        usvg::ImageKind::SVG(tree) => {
-            let mut walk = Walk { missing: BTreeSet::new(), depth: 1 };
-            ops.extend(walk.children(tree.root()));
-            return;
-        }
-        usvg::ImageKind::GIF(_) | usvg::ImageKind::WEBP(_) => Err(Undrawable(String::new())),
-    };
-    if let Ok(raster) = raster {
-        ops.push(Op::Raster { raster, place });
-    }
-}
-
-/// Draws one node as pixels and places them in the space that `outer` maps to the picture's.
-fn raster_op(node: &usvg::Node, outer: Transform, ops: &mut Vec<Op>) {
-    let Some(bounds) = node.abs_layer_bounding_box() else { return };
-    let density = DENSITY.min(MOST_PIXELS / bounds.width().max(bounds.height()).max(1.0));
-    let (width, height) = ((bounds.width() * density).ceil() as u32, (bounds.height() * density).ceil() as u32);
-    let Some(mut pixmap) = Pixmap::new(width.max(1), height.max(1)) else { return };
-    if resvg::render_node(node, Transform::from_scale(density, density), &mut pixmap.as_mut()).is_none() {
-        return;
-    }
-    let pixels: Vec<_> = pixmap.pixels().iter().map(|p| p.demultiply()).collect();
-    let raster = Raster {
-        width: pixmap.width(),
-        height: pixmap.height(),
-        pixels: Pixels::Rgb(pixels.iter().flat_map(|p| [p.red(), p.green(), p.blue()]).collect()),
-        alpha: Some(pixels.iter().map(|p| p.alpha()).collect()),
-        turn: 1,
-    };
-    let place = [
-        f64::from(bounds.x()),
-        f64::from(bounds.y()),
-        f64::from(pixmap.width()) / f64::from(density),
-        f64::from(pixmap.height()) / f64::from(density),
-    ];
-    let back = matrix(outer.invert().unwrap_or_default());
-    ops.push(Op::Group {
-        matrix: back,
-        clips: Vec::new(),
-        opacity: 1.0,
-        lettering: false,
-        ops: vec![Op::Raster { raster, place }],
-    });
 }
 
 fn path_parts(path: &resvg::tiny_skia::Path) -> Vec<PathPart> {

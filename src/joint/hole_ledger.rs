@@ -11,7 +11,7 @@ use super::hole_record::{HoleGroup, HoleRecord, Supply, Work};
 use crate::model::{By, HardwareAction, Hole, HoleAction, Joint, Manual, PartAction, StackMember, StepItem};
 use crate::resolve::{Resolved, ResolvedStep};
 use crate::source::Span;
-use crate::trade::{Cited, Source, hole_for, reamed_hole};
+use crate::trade::{Cited, Source, Substance, hole_for, reamed_hole, substance};
 use crate::units::{Length, PartNumber, Rational, StepId};
 
 /// A hole that is larger than its fastener by more than this, or by a quarter of a small one, is none for it (common
@@ -39,6 +39,8 @@ impl<'a> HoleLedger<'a> {
             ledger: Self::default(),
             in_place: BTreeMap::new(),
             used: BTreeMap::new(),
+            for_a_time: BTreeMap::new(),
+            most_used: BTreeMap::new(),
             untold: BTreeSet::new(),
         };
         book.supplied();
@@ -65,6 +67,9 @@ struct HoleBook<'a, 'i> {
     in_place: BTreeMap<&'a PartNumber, i64>,
     /// Holes that fasteners have taken, by part and diameter.
     used: BTreeMap<(&'a PartNumber, Length), i64>,
+    /// Of these, those that are to come out again, and the most that were taken at one time.
+    for_a_time: BTreeMap<(&'a PartNumber, Length), i64>,
+    most_used: BTreeMap<(&'a PartNumber, Length), i64>,
     /// Parts with holes of unknown size that a finding names already.
     untold: BTreeSet<&'a PartNumber>,
 }
@@ -297,9 +302,6 @@ impl<'a> HoleBook<'a, '_> {
 
     /// A fastener takes a hole in each part it goes through.
     fn fasten(&mut self, s: &'a ResolvedStep, joint: &'a StepItem<Joint>) {
-        if !matches!(joint.action, HardwareAction::Fit | HardwareAction::FitTemporarily) {
-            return;
-        }
         let Some(diameter) = self.items.get(&joint.fastener.value).and_then(|f| f.diameter) else { return };
         let mut counted: BTreeMap<&PartNumber, (i64, &'a StepItem<StackMember>)> = BTreeMap::new();
         for member in &joint.stack {
@@ -307,6 +309,23 @@ impl<'a> HoleBook<'a, '_> {
         }
         for (part, (needed, member)) in counted {
             let Some((number, listed)) = self.manual.parts.get_key_value(part) else { continue };
+            let key = (number, diameter.value);
+            match joint.action {
+                HardwareAction::Fit | HardwareAction::FitTemporarily => {}
+                HardwareAction::Refit => {
+                    *self.used.entry(key).or_default() += needed;
+                    continue;
+                }
+                // What comes out leaves its hole free; what was fitted for a time comes out first.
+                HardwareAction::Remove => {
+                    let waiting = self.for_a_time.entry(key).or_default();
+                    let temporary = needed.min(*waiting);
+                    *waiting -= temporary;
+                    let used = self.used.entry(key).or_default();
+                    *used = (*used - (needed - temporary)).max(0);
+                    continue;
+                }
+            }
             let records: Vec<&HoleRecord> = self.ledger.holes.values().filter(|r| r.part == part).collect();
             let known = |r: &&HoleRecord| !r.work.is_empty() || r.supply != Supply::None;
             let supplied = &listed.supplied;
@@ -320,7 +339,12 @@ impl<'a> HoleBook<'a, '_> {
             let used = self.used.get(&(number, diameter.value)).copied().unwrap_or(0);
             let short = there < used + needed;
             if joint.action == HardwareAction::Fit {
-                *self.used.entry((number, diameter.value)).or_default() += needed;
+                let used = self.used.entry(key).or_default();
+                *used += needed;
+                let most = self.most_used.entry(key).or_default();
+                *most = (*most).max(*used);
+            } else {
+                *self.for_a_time.entry(key).or_default() += needed;
             }
             // A part that a later step takes is another finding.
             let later =
@@ -349,6 +373,14 @@ impl<'a> HoleBook<'a, '_> {
         }
     }
 
+    /// Wood, plastic and the like, which no primer is for.
+    fn soft(&self, part: &PartNumber) -> bool {
+        let Some(part) = self.manual.parts.get(part) else { return false };
+        let stock = part.stock.as_ref().and_then(|s| self.manual.stock.get(&s.value));
+        let own = part.material.as_str();
+        substance(if own.is_empty() { stock.map_or("", |s| s.material.as_str()) } else { own }) == Substance::Soft
+    }
+
     /// What is still so when all steps are done.
     fn close(&mut self) {
         let faulted: BTreeSet<&PartNumber> = self.ledger.faults.iter().map(|f| f.part).collect();
@@ -362,7 +394,7 @@ impl<'a> HoleBook<'a, '_> {
                 found(work, HoleFaultKind::NeverDeburred { name: record.name });
             }
             let wanted = record.primed || self.manual.settings.fastening.prime_with.is_some();
-            if let Some(work) = record.bare.filter(|_| wanted) {
+            if let Some(work) = record.bare.filter(|_| wanted && !self.soft(record.part)) {
                 found(work, HoleFaultKind::NeverPrimed { name: record.name, again: record.primed });
             }
             let sized = |w: &&Work| !matches!(w.hole.action, HoleAction::Deburr | HoleAction::Prime);
@@ -386,7 +418,7 @@ impl<'a> HoleBook<'a, '_> {
             }
         }
         self.ledger.faults.extend(faults);
-        let empty = super::hole_use::unused(self.items, self.resolved, &self.ledger, &self.used);
+        let empty = super::hole_use::unused(self.items, self.resolved, &self.ledger, &self.most_used);
         self.ledger.faults.extend(empty);
     }
 }

@@ -6,7 +6,8 @@ use std::sync::Arc;
 use crate::model::{Hardware, HardwareKind, Joint, Manual};
 use crate::source::{Span, Spanned};
 use crate::trade::{
-    Cited, Decoded, GripRange, ItemForm, Normalised, NutForm, RivetHead, Source, Thread, WasherForm, decode, normalise,
+    Cited, Class, Decoded, GripRange, ItemForm, Normalised, NutForm, RivetHead, Source, Thread, WasherForm, decode,
+    normalise,
 };
 use crate::units::{Designation, Length};
 
@@ -144,6 +145,9 @@ fn item(row: &Hardware) -> HardwareItem {
         {
             decoded.thread = Some(Cited::new(thread, source("thread")));
             decoded.diameter.get_or_insert(Cited::new(thread.diameter(), source("thread")));
+        }
+        if let Some(class) = Class::read(&row.material, decoded.form).filter(|_| decoded.class.is_none()) {
+            decoded.class = Some(Cited::new(class, source("material")));
         }
         decoded.hole = row.hole.map(|drill| Cited::new(drill.value, source("hole")));
         decoded.reamer = row.reamer.map(|reamer| Cited::new(reamer.value, source("reamer")));

@@ -61,16 +61,7 @@ pub fn read<'a>(manual: &'a Manual, items: &Items, joint: &'a Joint) -> Reading<
         Some(all)
     };
     let washers = washers(&joint.under_head).zip(washers(&joint.under_nut));
-    let bolt = fastener.as_deref().filter(|f| {
-        matches!(
-            f.form,
-            ItemForm::Bolt
-                | ItemForm::FullThreadBolt
-                | ItemForm::Eyebolt
-                | ItemForm::ClevisBolt
-                | ItemForm::SocketScrew
-        )
-    });
+    let bolt = fastener.as_deref().filter(|f| f.form.drawn());
     let fit = match (bolt.and_then(Shank::of), thickness, &washers, &joint.nut) {
         (Some(shank), Some(stack), Some((head, under_nut)), Some(_)) => {
             let clamp = Clamp {
@@ -79,7 +70,8 @@ pub fn read<'a>(manual: &'a Manual, items: &Items, joint: &'a Joint) -> Reading<
                 under_nut: under_nut.clone(),
                 nut_height: nut.as_ref().and_then(|n| n.height),
             };
-            Some(judge(&shank, &clamp, &manual.settings.fastening.fit))
+            let motion = if joint.turns { Motion::Turns } else { Motion::Fixed };
+            Some(judge(&shank, &clamp, &manual.settings.fastening.fit.for_motion(motion)))
         }
         _ => None,
     };

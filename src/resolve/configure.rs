@@ -145,7 +145,7 @@ pub fn resolve(manual: &Manual, configuration: &Configuration) -> Resolved {
         .pages
         .iter()
         .filter(|p| applies(p.only.as_ref(), &facts))
-        .map(|p| Page { only: None, body: decide(&p.body, &facts), ..p.clone() })
+        .map(|p| Page { only: None, body: decide(p.body.clone(), &facts), ..p.clone() })
         .collect();
     pages.sort_by_key(|p| p.kind);
     Resolved {
@@ -193,7 +193,7 @@ fn listed(manual: &Manual, configuration: &Configuration) -> BTreeMap<PartNumber
 /// The step with every condition decided. One with conditions inside is read again from its tree without what does not
 /// hold, so that no key is kept that has been forgotten here.
 fn filter(step: &Step, facts: &Facts) -> Step {
-    let body = decide(&step.body, facts);
+    let body = decide(step.body.clone(), facts);
     let inside = step.conditions.keys().any(|span| step.only.as_ref().is_none_or(|only| only.span != *span));
     if !inside {
         return Step { only: None, body, ..step.clone() };

@@ -73,6 +73,8 @@ pub enum PartFaultKind {
     MadeTwice(AssemblyId, StepId),
     /// More hardware removed than was fitted.
     HardwareNotThere(Designation),
+    /// More hardware refitted than was taken off.
+    HardwareNotOff(Designation),
 }
 
 /// All accounts of a configuration.
@@ -252,6 +254,11 @@ fn hardware(manual: &Manual, steps: &[ResolvedStep]) -> (BTreeMap<Designation, H
             let q = need.quantity.value;
             match need.action {
                 HardwareAction::Fit | HardwareAction::FitTemporarily | HardwareAction::Refit => {
+                    // What is never used again is refitted as a new one.
+                    if need.action == HardwareAction::Refit && !one_use && b.free < q {
+                        let kind = PartFaultKind::HardwareNotOff(need.designation.clone());
+                        faults.push(PartFault { kind, step: s.step.id.value.clone(), span: need.span });
+                    }
                     let again = if one_use { zero } else { b.free.min(q) };
                     b.free -= again;
                     b.need += q - again;

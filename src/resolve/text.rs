@@ -2,10 +2,10 @@
 //! back together and so renumbered.
 
 use super::effectivity::{Facts, holds};
-use crate::syntax::markdown::{MdBlock, MdBlockKind, MdItem};
+use crate::syntax::markdown::{MdBlock, MdBlockKind};
 
 /// The blocks that hold, without their conditions.
-pub(super) fn decide(blocks: &[MdBlock], facts: &Facts) -> Vec<MdBlock> {
+pub(super) fn decide(blocks: Vec<MdBlock>, facts: &Facts) -> Vec<MdBlock> {
     let mut out: Vec<MdBlock> = Vec::with_capacity(blocks.len());
     // Whether an edge of a region lies between the last block and the next.
     let mut edge = false;
@@ -13,17 +13,17 @@ pub(super) fn decide(blocks: &[MdBlock], facts: &Facts) -> Vec<MdBlock> {
     out
 }
 
-fn push(blocks: &[MdBlock], facts: &Facts, out: &mut Vec<MdBlock>, edge: &mut bool) {
-    for block in blocks {
-        if let MdBlockKind::Only { condition, blocks, .. } = &block.kind {
+fn push(blocks: Vec<MdBlock>, facts: &Facts, out: &mut Vec<MdBlock>, edge: &mut bool) {
+    for mut block in blocks {
+        if let MdBlockKind::Only { condition, blocks, .. } = block.kind {
             *edge = true;
-            if holds(condition, facts) {
+            if holds(&condition, facts) {
                 push(blocks, facts, out, edge);
             }
             *edge = true;
             continue;
         }
-        let block = inside(block, facts);
+        block.children_mut().for_each(|inner| *inner = decide(std::mem::take(inner), facts));
         if *edge
             && let MdBlockKind::List { ordered: next, items } = &block.kind
             && let Some(MdBlockKind::List { ordered: last, items: before }) = out.last_mut().map(|b| &mut b.kind)
@@ -35,26 +35,4 @@ fn push(blocks: &[MdBlock], facts: &Facts, out: &mut Vec<MdBlock>, edge: &mut bo
         }
         *edge = false;
     }
-}
-
-/// A block with the conditions inside it decided.
-fn inside(block: &MdBlock, facts: &Facts) -> MdBlock {
-    let kind = match &block.kind {
-        MdBlockKind::List { ordered, items } => {
-            let items = items
-                .iter()
-                .map(|item| MdItem { span: item.span, task: item.task, blocks: decide(&item.blocks, facts) })
-                .collect();
-            MdBlockKind::List { ordered: *ordered, items }
-        }
-        MdBlockKind::Quote(blocks) => MdBlockKind::Quote(decide(blocks, facts)),
-        MdBlockKind::Safety { word, blocks } => {
-            MdBlockKind::Safety { word: word.clone(), blocks: decide(blocks, facts) }
-        }
-        MdBlockKind::FootnoteDefinition { label, blocks } => {
-            MdBlockKind::FootnoteDefinition { label: label.clone(), blocks: decide(blocks, facts) }
-        }
-        other => other.clone(),
-    };
-    MdBlock { span: block.span, kind }
 }

@@ -52,11 +52,12 @@ impl Files for Disk {
 
     fn read(&self, path: &str) -> Result<Vec<u8>, LoadError> {
         let full = self.inside(path)?;
-        let file = std::fs::File::open(&full).map_err(|e| error(&e))?;
-        let meta = file.metadata().map_err(|e| error(&e))?;
+        // Before it is opened: a pipe opens only when somebody writes into it.
+        let meta = std::fs::metadata(&full).map_err(|e| error(&e))?;
         if !meta.is_file() {
-            return Err(LoadError::System("it is not a plain file".to_owned()));
+            return Err(LoadError::NotAFile);
         }
+        let file = std::fs::File::open(&full).map_err(|e| error(&e))?;
         if meta.len() > LARGEST_FILE {
             return Err(LoadError::TooLarge { size: meta.len(), limit: LARGEST_FILE });
         }

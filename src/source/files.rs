@@ -20,6 +20,8 @@ pub enum LoadError {
     Outside,
     /// The file is larger than what is read, in bytes.
     TooLarge { size: u64, limit: u64 },
+    /// A folder, a pipe or a device stands in the place of the file.
+    NotAFile,
     /// The system's own words.
     System(String),
 }
@@ -32,6 +34,7 @@ impl std::fmt::Display for LoadError {
             Self::TooLarge { size, limit } => {
                 write!(f, "the file has {} MB, more than the {} MB that are read", size >> 20, limit >> 20)
             }
+            Self::NotAFile => f.write_str("it is a folder, a pipe or a device, and no file"),
             Self::System(words) => f.write_str(words),
         }
     }

@@ -9,6 +9,7 @@ mod hex;
 mod map;
 mod output;
 mod shelf;
+mod snapshot;
 mod span;
 
 pub use disk::Disk;
@@ -17,4 +18,5 @@ pub use hex::hex;
 pub use map::{CellPlace, FileId, Place, SourceMap};
 pub use output::{Collected, Output};
 pub use shelf::Shelf;
+pub use snapshot::Snapshot;
 pub use span::{Span, Spanned};

@@ -4,6 +4,7 @@
 
 mod condition;
 mod csv_rows;
+mod hidden;
 pub mod markdown;
 mod numbers;
 mod step_file;

@@ -30,6 +30,10 @@ pub struct SourceRow {
 /// How many columns are read, and how many rows: more than any manual, less than what hurts.
 pub(super) const MOST_COLUMNS: usize = 1_000;
 pub(super) const MOST_ROWS: usize = 200_000;
+/// How many cells are read of one table, those left blank at the end of short rows too.
+pub(super) const MOST_CELLS: usize = 2_000_000;
+/// The longest text in a cell, in bytes: what the cell of a spreadsheet holds (ISO/IEC 29500 files of common programs).
+const LONGEST_CELL: usize = 32_767;
 
 /// A row as it stands in a text, before it is known how many columns there are.
 #[derive(Clone, Debug)]
@@ -64,7 +68,17 @@ pub fn parse_csv(path: &str, bytes: &[u8], sources: &mut SourceMap, sink: &mut S
     let decoded = super::decode(bytes);
     let (separator, from) = csv_rows::separator(&decoded.text);
     let mut text = decoded.text;
+    let marks = text.chars().filter(|c| *c == separator || *c == '\n' || *c == '\r').count();
+    if marks > MOST_CELLS {
+        sink.push(too_many_cells().in_file(path));
+        return None;
+    }
     let (rows, _) = csv_rows::split(&text, from, separator);
+    let top = heading_row(&rows).and_then(|top| rows.get(top));
+    if top.map_or(0, RawRow::width).min(MOST_COLUMNS).saturating_mul(rows.len()) > MOST_CELLS {
+        sink.push(too_many_cells().in_file(path));
+        return None;
+    }
     let short = pad(&mut text, &rows, separator);
     let (rows, faults) = csv_rows::split(&text, from, separator);
     let file = sources.add(path, text);
@@ -110,10 +124,15 @@ fn pad(text: &mut String, rows: &[RawRow], separator: char) -> std::collections:
     let top = heading_row(rows).unwrap_or(0);
     let width = rows.get(top).map_or(0, RawRow::width).min(MOST_COLUMNS);
     let short: Vec<_> = rows.iter().skip(top).filter(|r| !r.is_empty() && r.cells.len() < width).collect();
-    for row in short.iter().rev() {
-        let missing = separator.to_string().repeat(width - row.cells.len());
-        text.insert_str(row.end, &missing);
+    let mut padded = String::with_capacity(text.len());
+    let mut at = 0;
+    for row in &short {
+        padded.push_str(&text[at..row.end]);
+        padded.extend(std::iter::repeat_n(separator, width - row.cells.len()));
+        at = row.end;
     }
+    padded.push_str(&text[at..]);
+    *text = padded;
     if !text.ends_with('\n') {
         text.push('\n');
     }
@@ -144,7 +163,14 @@ pub(super) fn assemble(
         );
         return None;
     };
-    let rows = limited(rows, file, sink);
+    let mut rows = limited(rows, file, sink);
+    for cell in rows.iter_mut().flat_map(|row| &mut row.cells) {
+        let source = sources.text(file).get(cell.start..cell.end).unwrap_or("");
+        let span = Span::new(file, cell.start..cell.end);
+        if let Some(seen) = super::hidden::without_hidden(&cell.text, source, span, sink) {
+            cell.text = seen;
+        }
+    }
     let heading = &rows[top];
     let entries: Vec<&RawRow> = rows[top + 1..].iter().filter(|r| !r.is_empty()).collect();
     let width = heading.width().min(MOST_COLUMNS);
@@ -189,6 +215,11 @@ pub(super) fn assemble(
     Some(SourceTable { file, columns, rows, assumed: String::new() })
 }
 
+fn too_many_cells() -> Diagnostic {
+    Diagnostic::error("table-too-large", format!("more than {MOST_CELLS} cells are not read"))
+        .help("take out the rows and columns that are not part of the table")
+}
+
 fn limited(mut rows: Vec<RawRow>, file: FileId, sink: &mut Sink) -> Vec<RawRow> {
     if let Some(row) = rows.get(MOST_ROWS) {
         sink.push(
@@ -197,6 +228,14 @@ fn limited(mut rows: Vec<RawRow>, file: FileId, sink: &mut Sink) -> Vec<RawRow> 
                 .help("split the table, or take out what is not part of it"),
         );
         rows.truncate(MOST_ROWS);
+    }
+    for cell in rows.iter_mut().flat_map(|row| &mut row.cells).filter(|cell| cell.text.len() > LONGEST_CELL) {
+        sink.push(
+            Diagnostic::error("table-too-large", format!("a cell of more than {LONGEST_CELL} characters is not read"))
+                .at(Span::new(file, cell.start..cell.start), "it begins here")
+                .help("shorten it; a quote that is opened and not closed takes in all that follows"),
+        );
+        cell.text.clear();
     }
     rows
 }

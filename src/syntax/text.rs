@@ -33,8 +33,12 @@ pub fn decode(bytes: &[u8]) -> DecodedText {
     DecodedText { text: text.into_owned(), encoding: "Windows-1252", damaged }
 }
 
-/// The largest step, page or settings file, in bytes: a hundred times what the longest step needs.
-const LARGEST_TEXT: usize = 8 << 20;
+/// The largest step, page or settings file, in bytes: thirty times what the longest step needs.
+const LARGEST_TEXT: usize = 1 << 20;
+/// The longest line, in bytes: a paragraph may be one line.
+const LONGEST_LINE: usize = 64_000;
+/// The longest run of characters without a space, in bytes: addresses are shorter.
+const LONGEST_WORD: usize = 2_000;
 
 /// The text of a step, a page or the manual's settings, which must be UTF-8; a byte order mark is dropped.
 /// Where it is not, the fault goes to `sink`, with what the author sees and how to put it right.
@@ -57,7 +61,17 @@ pub fn utf8_or_report(path: &str, bytes: &[u8], sink: &mut Sink) -> Option<Strin
     }
     let bytes = bytes.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(bytes);
     match std::str::from_utf8(bytes) {
-        Ok(text) if !text.contains('\0') => Some(text.to_owned()),
+        Ok(text) if !text.contains('\0') => match too_long(text) {
+            None => Some(text.to_owned()),
+            Some(headline) => {
+                sink.push(
+                    Diagnostic::error("text-too-large", headline)
+                        .in_file(path)
+                        .help("break it into several; if it is no text, put the right file in its place"),
+                );
+                None
+            }
+        },
         Ok(_) => {
             sink.push(
                 Diagnostic::error("not-utf-8", "this is not a text file")
@@ -84,6 +98,17 @@ pub fn utf8_or_report(path: &str, bytes: &[u8], sink: &mut Sink) -> Option<Strin
             None
         }
     }
+}
+
+/// What is longer than it may be, in words.
+fn too_long(text: &str) -> Option<String> {
+    let (number, line) = (1..)
+        .zip(text.lines())
+        .find(|(_, line)| line.len() > LONGEST_LINE || line.split_whitespace().any(|word| word.len() > LONGEST_WORD))?;
+    Some(match line.len() > LONGEST_LINE {
+        true => format!("line {number} has more than {LONGEST_LINE} characters"),
+        false => format!("line {number} holds a word of more than {LONGEST_WORD} characters"),
+    })
 }
 
 /// Whether this is UTF-16: by its byte order mark, else by the zero bytes that fill every second place of a text in
@@ -161,6 +186,21 @@ mod tests {
         assert_eq!(utf8_or_report("a.md", b"\xFF\xFEx\0", &mut sink), None);
         assert_eq!(utf8_or_report("a.md", b"x\0y", &mut sink), None);
         assert_eq!(sink.len(), 3);
+    }
+
+    #[test]
+    fn a_text_has_limits_that_are_told() {
+        for (text, said) in [
+            ("a ".repeat(600_000), "the file has more than 1 MB"),
+            (format!("one\n{}", "a b ".repeat(17_000)), "line 2 has more than 64000 characters"),
+            (format!("one\n\n{}", "ab".repeat(1_001)), "line 3 holds a word of more than 2000 characters"),
+        ] {
+            let mut sink = Vec::new();
+            assert_eq!(utf8_or_report("a.md", text.as_bytes(), &mut sink), None);
+            assert_eq!((sink.len(), sink[0].headline.as_str()), (1, said));
+        }
+        let long = format!("{}\n", "word ".repeat(12_000)).repeat(10);
+        assert!(utf8_or_report("a.md", long.as_bytes(), &mut Vec::new()).is_some());
     }
 
     proptest! {

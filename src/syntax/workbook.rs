@@ -9,8 +9,8 @@ use std::io::{Cursor, Read as _};
 use calamine::{DataRef, Reader as _, Xlsx};
 
 use super::SourceTable;
-use super::table::{MOST_COLUMNS, MOST_ROWS, RawCell, RawRow, assemble, heading_row, letters};
-use crate::diag::{Diagnostic, Sink, did_you_mean, nearest};
+use super::table::{MOST_CELLS, MOST_COLUMNS, MOST_ROWS, RawCell, RawRow, assemble, heading_row, letters};
+use crate::diag::{Diagnostic, Refusal, Sink, did_you_mean, nearest};
 use crate::source::{FileId, SourceMap, Span};
 
 /// The sheets that are read.
@@ -19,10 +19,9 @@ const SHEETS: [&str; 6] = ["parts", "hardware", "stock", "holes", "kits", "shipp
 const NAMES: [&str; 7] = ["number", "opposite", "cut from", "designation", "stock", "release", "part"];
 /// The only column in which a date is meant.
 const DATE: &str = "date";
-/// The most bytes that a workbook unpacks to, the most files in it, the most cells of a sheet.
-const LARGEST: u64 = 128 << 20;
+/// The most bytes that a workbook unpacks to, and the most files in it.
+const LARGEST: u64 = 64 << 20;
 const MOST_FILES: usize = 2_000;
-const MOST_CELLS: usize = 2_000_000;
 
 /// Reads the sheets of a workbook, by name. A formula without a value, a merged cell, a number where text may
 /// have lost its leading zeros go to `sink` at their cells.
@@ -34,8 +33,8 @@ pub fn parse_workbook(
 ) -> Vec<(String, SourceTable)> {
     let mut book = match open(bytes) {
         Ok(book) => book,
-        Err((headline, help)) => {
-            sink.push(Diagnostic::error("broken-workbook", headline).in_file(path).help(help));
+        Err(refusal) => {
+            sink.push(Diagnostic::error("broken-workbook", refusal.headline).in_file(path).help(refusal.help));
             return Vec::new();
         }
     };
@@ -78,18 +77,17 @@ pub fn parse_workbook(
 }
 
 type Workbook<'a> = Xlsx<Cursor<&'a [u8]>>;
-type Refused = (String, String);
 
 /// Opens a workbook after looking at what it unpacks to.
-fn open(bytes: &[u8]) -> Result<Workbook<'_>, Refused> {
-    let again = || "save it again from the spreadsheet as .xlsx, without a password".to_owned();
-    let broken = || ("the file is no workbook of the kind .xlsx, or is broken".to_owned(), again());
+fn open(bytes: &[u8]) -> Result<Workbook<'_>, Refusal> {
+    const AGAIN: &str = "save it again from the spreadsheet as .xlsx, without a password";
+    let broken = || Refusal::new("the file is no workbook of the kind .xlsx, or is broken", AGAIN);
     let large = || {
         let headline = format!("the workbook unpacks to more than {} MB, and is not read", LARGEST >> 20);
-        (headline, "take out what is not part of the tables, or save the sheets as CSV".to_owned())
+        Refusal::new(headline, "take out what is not part of the tables, or save the sheets as CSV")
     };
     if bytes.starts_with(b"\xD0\xCF\x11\xE0") {
-        return Err(("the workbook has a password, or is of the older kind .xls".to_owned(), again()));
+        return Err(Refusal::new("the workbook has a password, or is of the older kind .xls", AGAIN));
     }
     let mut archive = zip::ZipArchive::new(Cursor::new(bytes)).map_err(|_| broken())?;
     if archive.len() > MOST_FILES {

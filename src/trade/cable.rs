@@ -1,6 +1,6 @@
 //! Cables: breaking strength, and the load that proves one.
 
-use super::{Cited, Source};
+use super::{Cited, MaterialFamily, Source, material_family};
 use crate::units::Length;
 
 const STRENGTH: Source = Source::Published("FAA AC 43.13-1B Table 7-3");
@@ -34,11 +34,26 @@ const ROWS: [(&str, i64, i64, i64, Option<i64>); 15] = [
     ("7x19", 3, 8, 14_400, Some(12_000)),
 ];
 
+/// Single strands of 19 wires, which go over no pulley: diameter and smallest breaking strength in pounds of both
+/// compositions (MIL-DTL-87161, from memory).
+const SINGLE: [(i64, i64, i64); 10] = [
+    (3, 64, 375),
+    (1, 16, 500),
+    (5, 64, 800),
+    (3, 32, 1_200),
+    (7, 64, 1_600),
+    (1, 8, 2_100),
+    (5, 32, 3_300),
+    (3, 16, 4_700),
+    (7, 32, 6_300),
+    (1, 4, 8_200),
+];
+
 /// What a material's name says of a cable's wires; none where it says neither.
 pub fn cable_wire(material: &str) -> Option<CableWire> {
     let name = material.to_ascii_lowercase();
     let has = |words: &[&str]| words.iter().any(|w| name.contains(w));
-    if has(&["stainless", "corrosion", "cres", "316", "304", "302"]) {
+    if material_family(material) == Some(MaterialFamily::Stainless) {
         Some(CableWire::Stainless)
     } else if has(&["galvan", "zinc", "tin", "carbon"]) {
         Some(CableWire::Coated)
@@ -47,10 +62,14 @@ pub fn cable_wire(material: &str) -> Option<CableWire> {
     }
 }
 
-/// The smallest breaking strength of a flexible cable in pounds. `None` for what the table does not have.
+/// The smallest breaking strength of a cable in pounds. `None` for what the tables do not have.
 pub fn cable_strength(construction: &str, diameter: Length, wire: CableWire) -> Option<Cited<i64>> {
     let flat: String =
         construction.chars().filter(|c| !c.is_whitespace()).collect::<String>().to_lowercase().replace('×', "x");
+    if flat == "1x19" {
+        let row = SINGLE.iter().find(|(n, d, _)| Length::inches(*n, *d) == diameter)?;
+        return Some(Cited::from_memory(row.2));
+    }
     let row = ROWS.iter().find(|(name, n, d, ..)| *name == flat && Length::inches(*n, *d) == diameter)?;
     let pounds = match wire {
         CableWire::Coated => Some(row.3),
@@ -77,6 +96,8 @@ mod tests {
         assert_eq!(strength("7 x 19", 1, 8, CableWire::Stainless), Some(1760));
         assert_eq!(strength("7×19", 1, 4, CableWire::Stainless), Some(6400));
         assert_eq!(strength("7x7", 1, 8, CableWire::Stainless), None);
+        // From memory.
+        assert_eq!(strength("1x19", 1, 8, CableWire::Stainless), Some(2100));
         assert_eq!(strength("7x19", 11, 32, CableWire::Stainless), None);
         let table = cable_strength("7x19", Length::inches(1, 8), CableWire::Stainless).expect("a strength");
         assert_eq!(proof_load(table).value, 1056);

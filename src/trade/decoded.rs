@@ -1,6 +1,6 @@
 //! What a designation says, value by value, and in words.
 
-use super::{Cited, Drill, Source, Thread};
+use super::{Cited, Class, Drill, Source, Thread};
 use crate::units::{Length, UnitStyle, plain};
 
 /// A standard item of hardware, as its designation tells it. What the designation and the built-in tables do
@@ -26,6 +26,8 @@ pub struct Decoded {
     /// Inside and outside diameter of a washer.
     pub bore_and_rim: Option<Cited<(Length, Length)>>,
     pub material: Option<Cited<&'static str>>,
+    /// Property class of metric hardware, as far as it is written.
+    pub class: Option<Cited<Class>>,
     pub shank: Option<Cited<Drilled>>,
     pub head: Option<Cited<Drilled>>,
     /// The drill and the reamer for its hole, where the hardware list has its own.
@@ -57,6 +59,14 @@ pub enum ItemForm {
     ClevisBolt,
     Eyebolt,
     SocketScrew,
+    /// Flush; its length is over all.
+    CountersunkScrew,
+    ButtonScrew,
+    /// A bolt with a square neck under a round head, for wood.
+    CoachBolt,
+    /// A wood screw with a hexagon head.
+    CoachScrew,
+    WoodScrew,
     Nut(NutForm),
     Washer(WasherForm),
     SolidRivet(RivetHead),
@@ -140,6 +150,31 @@ pub enum RivetHead {
 }
 
 impl ItemForm {
+    /// Whether it is a screw that is drawn tight, by its head or by a nut on it.
+    pub fn drawn(self) -> bool {
+        matches!(
+            self,
+            Self::Bolt
+                | Self::FullThreadBolt
+                | Self::ClevisBolt
+                | Self::Eyebolt
+                | Self::SocketScrew
+                | Self::CountersunkScrew
+                | Self::ButtonScrew
+                | Self::CoachBolt
+        )
+    }
+
+    /// Whether it cuts its own way into wood.
+    pub fn into_wood(self) -> bool {
+        matches!(self, Self::CoachScrew | Self::WoodScrew)
+    }
+
+    /// A screw of metal that is threaded up to its head, or may be where its grip is not known.
+    pub fn full_thread(self) -> bool {
+        matches!(self, Self::FullThreadBolt | Self::SocketScrew | Self::CountersunkScrew | Self::ButtonScrew)
+    }
+
     /// The item's name in lower case.
     pub fn words(self) -> &'static str {
         match self {
@@ -148,6 +183,11 @@ impl ItemForm {
             Self::ClevisBolt => "clevis bolt",
             Self::Eyebolt => "eyebolt",
             Self::SocketScrew => "socket head screw",
+            Self::CountersunkScrew => "countersunk screw",
+            Self::ButtonScrew => "button head screw",
+            Self::CoachBolt => "coach bolt",
+            Self::CoachScrew => "coach screw",
+            Self::WoodScrew => "wood screw",
             Self::Nut(form) => form.words(),
             Self::Washer(WasherForm::Plain) => "washer",
             Self::Washer(WasherForm::Thin) => "washer, thin",
@@ -187,6 +227,7 @@ impl Decoded {
             height: None,
             bore_and_rim: None,
             material: None,
+            class: None,
             shank: None,
             head: None,
             hole: None,
@@ -254,11 +295,13 @@ impl Decoded {
     /// The columns of the hardware list that have to say what neither designation nor tables tell, and that a
     /// joint can't be judged without.
     pub fn missing(&self) -> Vec<&'static str> {
-        let bolt =
-            matches!(self.form, ItemForm::Bolt | ItemForm::FullThreadBolt | ItemForm::Eyebolt | ItemForm::SocketScrew);
+        let bolt = self.form.drawn() && self.form != ItemForm::ClevisBolt;
         let pin = matches!(self.form, ItemForm::ClevisBolt | ItemForm::ClevisPin);
         // A bolt that is threaded to its head has no grip.
-        let grip = matches!(self.form, ItemForm::Bolt | ItemForm::ClevisBolt | ItemForm::ClevisPin | ItemForm::Eyebolt);
+        let grip = matches!(
+            self.form,
+            ItemForm::Bolt | ItemForm::ClevisBolt | ItemForm::ClevisPin | ItemForm::Eyebolt | ItemForm::CoachBolt
+        );
         let blind = matches!(self.form, ItemForm::BlindRivet(_));
         [
             ("thread", bolt && self.thread.is_none()),

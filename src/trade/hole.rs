@@ -60,17 +60,14 @@ pub fn hole_for(fastener: &Decoded) -> Option<Cited<FastenerHole>> {
     let advice = match fastener.form {
         ItemForm::SolidRivet(_) => solid_rivet(diameter.value),
         ItemForm::BlindRivet(_) => blind_rivet(diameter.value),
-        ItemForm::Bolt
-        | ItemForm::FullThreadBolt
-        | ItemForm::ClevisBolt
-        | ItemForm::Eyebolt
-        | ItemForm::SocketScrew
-        | ItemForm::ClevisPin => match fastener.thread.map(|t| t.value) {
+        ItemForm::Nut(_) | ItemForm::Washer(_) | ItemForm::CotterPin | ItemForm::CoachScrew | ItemForm::WoodScrew => {
+            None
+        }
+        _ => match fastener.thread.map(|t| t.value) {
             Some(Thread::Metric { .. }) => metric(diameter.value),
             Some(Thread::Number { number, .. }) => numbered(number),
             _ => nominal(diameter),
         },
-        ItemForm::Nut(_) | ItemForm::Washer(_) | ItemForm::CotterPin => None,
     };
     advice.map(|hole| Cited::new(hole.value, hole.source.min(diameter.source)))
 }
@@ -82,10 +79,14 @@ fn hole(drill: Drill, source: Source) -> Option<Cited<FastenerHole>> {
 /// A hole of the nominal size.
 fn nominal(diameter: Cited<Length>) -> Option<Cited<FastenerHole>> {
     let parts = diameter.value.as_inches() * Rational::from_integer(64);
+    let tenths = diameter.value.as_inches() * Rational::from_integer(254);
     let drill = if parts.is_integer() {
         Drill::SixtyFourths(u16::try_from(parts.to_integer()).ok()?)
-    } else {
+    } else if tenths.is_integer() {
         Drill::Millimetre(diameter.value)
+    } else {
+        // No. 10 has .190 in, and its reamer is called so.
+        Drill::Decimal(diameter.value)
     };
     hole(drill, Source::CommonPractice)
 }
@@ -166,6 +167,7 @@ mod tests {
             reamed_hole(&decode(d).expect(d)).map(|h| (h.value.drill.to_string(), h.value.reamer.to_string()))
         };
         assert_eq!(reamed("AN4-10A"), Some(("15/64 in".to_owned(), "1/4 in".to_owned())));
+        assert_eq!(reamed("AN3-10A"), Some(("No. 13".to_owned(), ".190 in".to_owned())));
         assert_eq!(reamed("AN6-21"), Some(("23/64 in".to_owned(), "3/8 in".to_owned())));
         assert_eq!(reamed("ISO 4014 M6x30"), Some(("5.8 mm".to_owned(), "6 mm".to_owned())));
         assert_eq!(reamed("MS20470AD4-5"), None);

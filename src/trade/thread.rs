@@ -37,6 +37,19 @@ const METRIC_COARSE: &[(u16, u16)] = &[
     (2400, 300),
 ];
 
+/// Drills for tapped holes where the rule gives a neighbouring gauge (common practice; checked against a general-purpose
+/// library).
+const CHART: [(Thread, Drill); 8] = [
+    (Thread::Number { number: 4, per_inch: 40 }, Drill::Number(43)),
+    (Thread::Number { number: 6, per_inch: 32 }, Drill::Number(36)),
+    (Thread::Number { number: 8, per_inch: 32 }, Drill::Number(29)),
+    (Thread::Number { number: 10, per_inch: 24 }, Drill::Number(25)),
+    (Thread::Number { number: 10, per_inch: 32 }, Drill::Number(21)),
+    (Thread::Sixteenths { sixteenths: 4, per_inch: 20 }, Drill::Number(7)),
+    (Thread::Sixteenths { sixteenths: 4, per_inch: 28 }, Drill::Number(3)),
+    (Thread::Sixteenths { sixteenths: 5, per_inch: 18 }, Drill::Letter('F')),
+];
+
 impl Thread {
     /// The fine thread of a bolt whose diameter is `sixteenths` of an inch. Three sixteenths is No. 10, 10-32.
     pub fn fine(sixteenths: u8) -> Option<Self> {
@@ -92,9 +105,13 @@ impl Thread {
         }
     }
 
-    /// The drill for a tapped hole: the diameter less a pitch (common practice, about three quarters of a full thread),
-    /// as the nearest tenth of a millimetre, or the number, letter or sixty-fourth next above; .002 in less is let pass.
+    /// The drill for a tapped hole by the usual chart; for a thread that is not in it the diameter less a pitch (common
+    /// practice, about three quarters of a full thread), as the nearest tenth of a millimetre, or the number, letter or
+    /// sixty-fourth next above; .002 in less is let pass.
     pub fn tap_drill(self) -> Drill {
+        if let Some(&(_, drill)) = CHART.iter().find(|row| row.0 == self) {
+            return drill;
+        }
         let wanted = self.diameter() - self.pitch();
         if let Self::Metric { .. } = self {
             let tenths = (wanted.as_inches() * Rational::from_integer(254)).round().to_integer();

@@ -3,7 +3,7 @@
 //! A table value holds only for a stack of solid metal and a nut of the table's kind; whether that is so is for
 //! the caller to know.
 
-use super::{Cited, Decoded, ItemForm, Motion, NutForm, Source, Thread};
+use super::{Cited, Decoded, Family, ItemForm, Motion, NutForm, Source, Thread, family};
 use crate::units::{Measure, MeasureUnit, Rational};
 
 const TABLE: Source = Source::Published("FAA AC 43.13-1B CHG 1, Table 7-1");
@@ -121,6 +121,10 @@ pub enum NoTableTorque {
     UnknownStack,
     /// There is no nut, or the table has none like it.
     UnknownNut,
+    /// An aluminium bolt or nut: the table is for steel on steel.
+    Aluminium,
+    /// A clevis bolt, whose thin head is made for shear alone.
+    ClevisBolt,
 }
 
 impl NoTableTorque {
@@ -132,6 +136,8 @@ impl NoTableTorque {
             Self::SoftStack => "wood, plastic or fabric in the stack",
             Self::UnknownStack => "material of the stack not known",
             Self::UnknownNut => "no table value for this nut",
+            Self::Aluminium => "an aluminium bolt or nut; the table is for steel",
+            Self::ClevisBolt => "a clevis bolt, made for shear alone",
         }
     }
 }
@@ -145,15 +151,24 @@ pub enum Clamped {
     Unknown,
 }
 
-/// The table's range where it holds: a solid stack of metal, a known nut, a joint that does not turn.
+/// The table's range where it holds: a solid stack of metal, steel on steel threads, a known nut, a joint that does not
+/// turn.
 ///
 /// # Errors
 /// Why there is none.
-pub fn table_torque(nut: Option<&Decoded>, clamped: Clamped, motion: Motion) -> Result<Cited<Torque>, NoTableTorque> {
+pub fn table_torque(
+    bolt: &Decoded,
+    nut: Option<&Decoded>,
+    clamped: Clamped,
+    motion: Motion,
+) -> Result<Cited<Torque>, NoTableTorque> {
     if motion == Motion::Turns {
         return Err(NoTableTorque::Pivot);
     }
+    let aluminium = |item: &Decoded| item.material.is_some_and(|m| family(m.value) == Family::Aluminium);
     match clamped {
+        Clamped::SolidMetal if bolt.form == ItemForm::ClevisBolt => Err(NoTableTorque::ClevisBolt),
+        Clamped::SolidMetal if aluminium(bolt) || nut.is_some_and(aluminium) => Err(NoTableTorque::Aluminium),
         Clamped::SolidMetal => nut.and_then(torque_for).ok_or(NoTableTorque::UnknownNut),
         Clamped::UnbushedTube => Err(NoTableTorque::UnbushedTube),
         Clamped::Soft => Err(NoTableTorque::SoftStack),
@@ -197,6 +212,15 @@ impl Torque {
     pub fn inch_pounds(self) -> (Measure, Measure) {
         let measure = |value| Measure { value: Rational::from_integer(value), unit: MeasureUnit::InchPound };
         (measure(self.least), measure(self.most))
+    }
+}
+
+/// A torque in inch-pounds, not rounded, or `None` for a measure that is no torque. One in-lb is 0.112 984 83 N m.
+pub fn inch_pounds(torque: Measure) -> Option<Rational> {
+    match torque.unit {
+        MeasureUnit::InchPound => Some(torque.value),
+        MeasureUnit::NewtonMetre => Some(torque.value * Rational::new(100_000, 11_298)),
+        _ => None,
     }
 }
 

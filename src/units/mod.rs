@@ -6,6 +6,7 @@
 mod angle;
 mod clock;
 mod hand;
+mod hidden;
 mod id;
 mod length;
 mod measure;
@@ -21,6 +22,7 @@ mod weight;
 pub use angle::Angle;
 pub use clock::Clock;
 pub use hand::Hand;
+pub use hidden::{character_code, hidden};
 pub use id::*;
 pub use length::Length;
 pub use measure::{Measure, MeasureUnit};

@@ -1,3 +1,4 @@
 page.begin();
-if (!page.framed && document.body.getAttribute("data-page") === document.body.getAttribute("data-home") && window.kitwright) { shell.begin(window.kitwright); }
+// In a frame of anyone's it is no shell.
+if (window.parent === window && document.body.getAttribute("data-page") === document.body.getAttribute("data-home") && window.kitwright) { shell.begin(window.kitwright); }
 if (document.readyState === "complete") { sayMissing(); } else { window.addEventListener("load", sayMissing); }

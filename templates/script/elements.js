@@ -18,6 +18,14 @@ function all(selector, inside) { return Array.prototype.slice.call((inside || do
 
 function empty(element) { while (element.firstChild) { element.removeChild(element.firstChild); } }
 
+// Whether a message can come from a page of this manual, as far as its origin tells: pages from disk have none.
+function fromHome(origin) {
+  return window.location.protocol === "file:" ? origin === "null" || origin === "file://" || origin === "" : origin === window.location.origin;
+}
+
+// Whom a message is for.
+function atHome() { return window.location.protocol === "file:" ? "*" : window.location.origin; }
+
 // The browser's own key for printing would print the shell without the page in its frame.
 function isPrintKey(event) { return (event.ctrlKey || event.metaKey) && !event.altKey && /^p$/i.test(event.key); }
 

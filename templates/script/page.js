@@ -1,13 +1,15 @@
 // A page: turning to the next, figures enlarged, and, inside the shell, the builder's record.
 var page = (function () {
-  var body = document.body, framed = window.parent !== window, number = 0;
+  var body = document.body, number = 0;
+  // The shell gives its frame a name that nobody else knows; in a frame of anyone else's a page keeps no record.
+  var secret = window.parent !== window && /^kitwright-[0-9a-f]{32}$/.test(window.name) ? window.name : "", framed = !!secret;
   var step = body.getAttribute("data-step"), digest = body.getAttribute("data-digest"), units = "";
   var fields = [];
 
   function tell(message) {
-    message.kitwright = 1;
+    message.kitwright = secret;
     // Pages from disk have no origin that could be named; the shell looks at who is speaking.
-    window.parent.postMessage(message, "*");
+    window.parent.postMessage(message, atHome());
   }
 
   function set(kind, item, value) {
@@ -152,7 +154,7 @@ var page = (function () {
 
   function listen(event) {
     var m = event.data;
-    if (event.source !== window.parent || !m || m.kitwright !== 1) { return; }
+    if (event.source !== window.parent || !fromHome(event.origin) || !m || m.kitwright !== secret) { return; }
     if (m.say === "print") { window.print(); }
     if (m.say === "state") {
       units = m.settings.units;

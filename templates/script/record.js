@@ -35,8 +35,10 @@ var record = (function () {
     if (f[2] !== "-" && !/^[a-z0-9][a-z0-9:_-]{0,99}$/i.test(f[2])) { return "has no step"; }
     if (f[3] !== "-" && !/^[0-9a-f]{12}$/.test(f[3])) { return "has no digest"; }
     if (KINDS.indexOf(f[4]) < 0) { return "has an unknown kind"; }
-    if (f[5].length > LONGEST || f[6].length > LONGEST) { return "is too long"; }
-    return { at: f[0], verb: f[1], step: f[2], digest: f[3], kind: f[4], item: unwritten(f[5]), value: unwritten(f[6]) };
+    // As it is meant, for written out it may be twice as long.
+    var item = unwritten(f[5]), value = unwritten(f[6]);
+    if (item.length > LONGEST || value.length > LONGEST) { return "is too long"; }
+    return { at: f[0], verb: f[1], step: f[2], digest: f[3], kind: f[4], item: item, value: value };
   }
 
   // { of, log } or { fault } in words. All of it or nothing.

@@ -2,7 +2,7 @@
 // browsers give every file from disk a storage of its own.
 var shell = (function () {
   var PREFIX = "kitwright/", data, frame, bar, panel, notice, results, here = "", asked = "", kept = true, kit = "", log = [], settings = {}, drafts = {};
-  var pageOf = {}, stepOf = {};
+  var pageOf = Object.create(null), stepOf = Object.create(null), secret = "kitwright-";
 
   // ---- keeping ----
   function name(what) { return PREFIX + data.manual + "/" + data.configuration + "/" + what; }
@@ -23,12 +23,19 @@ var shell = (function () {
     else if (found) { store("damaged/" + now(), text); say("The record in this browser can't be read (" + found.fault + ") A copy was set aside in the browser."); }
   }
 
-  function now() {
+  // The time by this machine's clock, so many milliseconds ahead of it.
+  function clock(ahead) {
     var d = new Date(), two = function (n) { return (n < 10 ? "0" : "") + n; };
-    var text = d.getFullYear() + "-" + two(d.getMonth() + 1) + "-" + two(d.getDate()) + " " + two(d.getHours()) + ":" + two(d.getMinutes()) + ":" + two(d.getSeconds());
-    // A clock that was set back must not turn the order of the work round.
-    var last = log.length ? log[log.length - 1].at : "";
-    return text > last ? text : last;
+    d.setTime(d.getTime() + ahead);
+    return d.getFullYear() + "-" + two(d.getMonth() + 1) + "-" + two(d.getDate()) + " " + two(d.getHours()) + ":" + two(d.getMinutes()) + ":" + two(d.getSeconds());
+  }
+
+  // Entries more than a day ahead of this machine's clock: one of two clocks is wrong.
+  function isAhead(e) { return e.at > clock(86400000); }
+
+  function now() {
+    // A clock that was set back must not turn the order of the work round; what is far ahead does not move it.
+    return log.reduce(function (last, e) { return e.at > last && !isAhead(e) ? e.at : last; }, clock(0));
   }
 
   function keep(entries) {
@@ -75,14 +82,15 @@ var shell = (function () {
     });
     var done = {};
     steps().forEach(function (p) { var e = doneOf(state, p); if (e) { done[p.f] = e.digest === p.d ? "done" : "changed since"; } });
-    frame.contentWindow.postMessage({ kitwright: 1, say: extra || "state", now: mine, done: done, settings: settings }, "*");
+    frame.contentWindow.postMessage({ kitwright: secret, say: extra || "state", now: mine, done: done, settings: settings }, atHome());
   }
 
   function listen(event) {
     var m = event.data;
-    // A page that has just gone has no window any more; what was typed on it still counts for the step it names.
+    // A page that has just gone has no window any more; what was typed on it still counts for the step it names. That
+    // it was one of ours is known by the secret alone then.
     var speaks = frame && (event.source === frame.contentWindow || event.source === null && m && m.say === "set");
-    if (!speaks || !m || m.kitwright !== 1) { return; }
+    if (!speaks || !fromHome(event.origin) || !m || m.kitwright !== secret) { return; }
     if (m.say === "home") { window.location.hash = ""; }
     if (m.say === "here" && pageOf[m.page]) {
       // The frame may still hold a page that was left before it was whole: where a page was asked for, the address leads.
@@ -126,7 +134,7 @@ var shell = (function () {
       var address = at.page + (at.place ? "#" + at.place : "");
       if (!frame) {
         asked = at.page;
-        frame = make("iframe", { "class": "frame", title: "Page of the manual", src: address });
+        frame = make("iframe", { "class": "frame", name: secret, title: "Page of the manual", src: address });
         // A page that could not be read says nothing of itself.
         frame.addEventListener("load", function () { asked = ""; });
         document.body.insertBefore(frame, panel);
@@ -227,7 +235,7 @@ var shell = (function () {
       });
       into.appendChild(table(["Step", "Measure", "Required", "Measured", "Tolerance", "When"], rows));
       into.appendChild(make("h2", {}, "Log"));
-      into.appendChild(table(["When", "What"], log.slice().reverse().map(function (e) { return [e.at, (e.verb === "undo" ? "taken back: " : "") + words(e)]; })));
+      into.appendChild(table(["When", "What"], log.slice().reverse().map(function (e) { return [e.at + (isAhead(e) ? " (after today)" : ""), (e.verb === "undo" ? "taken back: " : "") + words(e)]; })));
     },
 
     bench: function (into) {
@@ -354,8 +362,13 @@ var shell = (function () {
     log = record.merge(log, found.log);
     store("record/" + kit, record.write(of(), log));
     showKept();
+    tellFrame();
+    var ahead = found.log.filter(isAhead), far = "";
+    if (ahead.length) {
+      far = " " + ahead.length + (ahead.length === 1 ? " entry is" : " entries are") + " dated after today by the clock of this machine, the last " + ahead[ahead.length - 1].at + ": one of two clocks is wrong. New entries go by this machine's clock.";
+    }
     var other = found.of.release !== data.release ? " It was kept under " + found.of.release + "; steps that have changed since are marked." : "";
-    return (log.length - before) + " entries were added, " + (found.log.length - (log.length - before)) + " were here already." + other + (kept ? "" : " The browser does not keep them.");
+    return (log.length - before) + " entries were added, " + (found.log.length - (log.length - before)) + " were here already." + other + far + (kept ? "" : " The browser does not keep them.");
   }
 
   // A record without a number goes with the first number it is given.
@@ -417,8 +430,18 @@ var shell = (function () {
     document.body.appendChild(panel);
   }
 
+  // Known to this window and to the frame it makes.
+  function makeSecret() {
+    var bytes = new Uint8Array(16);
+    window.crypto.getRandomValues(bytes);
+    for (var i = 0; i < 16; i += 1) { secret += (bytes[i] + 256).toString(16).slice(1); }
+  }
+
   function begin(given) {
     data = given;
+    makeSecret();
+    // Whoever opened this window has no say in it.
+    try { window.opener = null; } catch (e) { /* It has none. */ }
     data.pages.forEach(function (p) { pageOf[p.f] = p; if (p.s) { stepOf[p.s] = p; } });
     document.body.className += " shell";
     makeBar();

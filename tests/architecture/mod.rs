@@ -5,3 +5,4 @@ mod layers;
 mod places;
 mod rule_ids;
 pub mod rust_text;
+mod type_names;

@@ -105,7 +105,7 @@ impl Desk {
     }
 
     #[track_caller]
-    fn refusal(&self, words: &str) -> (Vec<String>, String) {
+    pub fn refusal(&self, words: &str) -> (Vec<String>, String) {
         let (code, found, said) = self.compile();
         assert_eq!(code, 1, "{said}");
         assert!(said.contains(words), "{words:?} is not in: {said}");

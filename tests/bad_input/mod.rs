@@ -3,6 +3,7 @@
 //! What concerns folders, limits and writing stands in `cli`.
 
 mod desk;
+mod limits;
 mod pictures;
 mod tables;
 mod texts;

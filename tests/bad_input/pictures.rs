@@ -62,3 +62,81 @@ fn a_picture_of_40000_by_40000_and_a_broken_one() {
         desk.refused(&[&format!("figures/{name}: error: broken-figure")], name);
     }
 }
+
+/// What would be drawn for minutes, or would take more room than there is, is told by its size before it is drawn.
+#[test]
+fn a_drawing_that_asks_for_too_much() {
+    let mut copies = "<path id=\"c0\" d=\"M0 0h9v9z\"/>".to_owned();
+    for i in 1..10 {
+        copies += &format!("<g id=\"c{i}\">{}</g>", format!("<use href=\"#c{}\"/>", i - 1).repeat(10));
+    }
+    let filtered = |step: &str| {
+        format!(
+            "<filter id=\"f\" width=\"9\" height=\"9\">{step}</filter><rect width=\"99\" height=\"99\" filter=\"url(#f)\"/>"
+        )
+    };
+    for (inner, words) in [
+        (
+            "<pattern id=\"p\" width=\"1e9\" height=\"1e9\" patternUnits=\"userSpaceOnUse\"><rect width=\"9\" height=\"9\"/></pattern>\
+             <rect width=\"99\" height=\"99\" fill=\"url(#p)\"/>"
+                .to_owned(),
+            "too large or too many",
+        ),
+        (filtered("<feMorphology operator=\"dilate\" radius=\"5000\"/>"), "too large or too many"),
+        (filtered("<feTurbulence baseFrequency=\"1\" numOctaves=\"4000000000\"/>"), "too large or too many"),
+        (filtered(&"<feOffset dx=\"1\"/>".repeat(5000)), "too large or too many"),
+        (copies, "too much to draw"),
+        ("<g id=\"a\"><use href=\"#a\"/></g>".to_owned(), "by means of itself"),
+        ("<g>".repeat(400) + &"</g>".repeat(400), "nested too deep"),
+        (format!("<g{}/>", (0..2000).map(|i| format!(" a{i}=\"\"")).collect::<String>()), "attributes"),
+        (
+            format!(
+                "<style>{}</style>{}<rect/>{}",
+                "a g g g g g g g g rect { fill: red }".repeat(20),
+                "<g>".repeat(100),
+                "</g>".repeat(100)
+            ),
+            "too many style rules",
+        ),
+    ] {
+        let desk = Desk::new();
+        desk.put(FIGURE, svg(&inner));
+        let (found, said) = desk.refusal(words);
+        assert!(found.iter().all(|f| f.starts_with("figures/rail.svg") && f.ends_with("error: broken-figure")), "{said}");
+    }
+}
+
+/// PNG, third edition, 11.2.2: a colour table is of whole colours. ISO/IEC 10918-1, B.1: a picture ends behind its last block.
+#[test]
+fn a_picture_that_readers_would_have_to_guess() {
+    let chunk = |kind: &[u8; 4], data: &[u8]| {
+        let named = [kind, data].concat();
+        let mut sum = flate2::Crc::new();
+        sum.update(&named);
+        [&(data.len() as u32).to_be_bytes()[..], &named, &sum.sum().to_be_bytes()].concat()
+    };
+    let mut packed = flate2::write::ZlibEncoder::new(Vec::new(), flate2::Compression::fast());
+    std::io::Write::write_all(&mut packed, &[0, 0, 0, 0, 0]).expect("a row can be packed");
+    let packed = packed.finish().expect("a row can be packed");
+    let png = [
+        b"\x89PNG\r\n\x1a\n".to_vec(),
+        chunk(b"IHDR", &[0, 0, 0, 4, 0, 0, 0, 1, 8, 3, 0, 0, 0]),
+        chunk(b"PLTE", &[1, 2, 3, 4]),
+        chunk(b"IDAT", &packed),
+        chunk(b"IEND", b""),
+    ]
+    .concat();
+    let mut jpeg = Vec::new();
+    let pixels: Vec<u8> = (0..64 * 64 * 3u32).map(|i| (i * i % 251) as u8).collect();
+    image::codecs::jpeg::JpegEncoder::new(&mut jpeg)
+        .encode(&pixels, 64, 64, image::ExtendedColorType::Rgb8)
+        .expect("a picture can be coded");
+    let jpeg = [&jpeg[..jpeg.len() / 2], b"\xff\xd9"].concat();
+    for (name, bytes) in [("table.png", png), ("half.jpg", jpeg)] {
+        let desk = Desk::new();
+        desk.edit(STEP_PATH, "figure: rail.svg", &format!("figure: {name}"));
+        std::fs::remove_file(desk.path(FIGURE)).expect("it can be removed");
+        desk.put(&format!("figures/{name}"), bytes);
+        desk.refused(&[&format!("figures/{name}: error: broken-figure")], "broken or cut off");
+    }
+}

@@ -1,6 +1,7 @@
 //! Releases and changes: what is frozen can be read back and rendered, and a change adds up.
 
 mod adds_up;
+mod damaged;
 mod frozen;
 mod kits;
 mod marked;
@@ -41,7 +42,7 @@ fn edit(files: &mut Memory, path: &str, old: &str, new: &str) {
     files.insert(path, text.replace(old, new));
 }
 
-fn freeze(files: &Memory, date: &str, summary: &str) -> Result<Frozen, compile::Refused> {
+fn freeze(files: &Memory, date: &str, summary: &str) -> Result<Frozen, kitwright::diag::Refusal> {
     let checked = compile::check(files, &|_| ()).expect("memory can be listed");
     let errors: Vec<_> = checked.findings.iter().filter(|d| d.level == kitwright::diag::Level::Error).collect();
     assert!(errors.is_empty(), "{errors:#?}");

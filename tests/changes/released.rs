@@ -1,6 +1,8 @@
 //! What a release holds, and what it refuses.
 
-use kitwright::change::{History, Release, SCHEMA, Standing, Unreadable, body, hex_digest, normalise, restore};
+use kitwright::change::{
+    History, Release, SCHEMA, Standing, Unreadable, body, hex_digest, normalise, restore, with_digest,
+};
 use kitwright::compile;
 use kitwright::document::PrintScale;
 use kitwright::source::{Collected, Files as _, Memory};
@@ -29,6 +31,9 @@ fn a_release_read_back_and_rendered_gives_the_same_bytes() {
     let last = history.last().expect("one was made");
     let mut again = restore(&last.lines().expect("it can be read"), &files).files;
     again.insert("releases/A.release", last.text());
+    for (digest, path) in last.stored() {
+        again.insert(format!("releases/files/{digest}"), files.read(&path).expect("it is there"));
+    }
     let (one, other) = (rendered(&files), rendered(&again));
     assert!(!one.is_empty());
     assert_eq!(one.keys().collect::<Vec<_>>(), other.keys().collect::<Vec<_>>());
@@ -108,25 +113,33 @@ fn every_schema_can_be_read() {
     assert_eq!(Release::read(&newer), Err(Unreadable::Newer(SCHEMA + 1)));
 }
 
+/// What can't be read is named by its line even where the digest is right: such a file was made by something else.
 #[test]
-fn a_damaged_release_is_an_error_at_its_line() {
+fn a_release_of_another_form_is_an_error_at_its_line() {
     let mut files = small();
     let text = release(&mut files, "2026-01-05", "First issue").release.text();
+    let (before, _) = text.rsplit_once("digest ").expect("the last line is the digest");
+    assert_eq!(with_digest(before.to_owned()), text);
     for (old, new, words) in [
         ("kitwright release", "kitwright", "line 1"),
-        ("schema 2", "schema two", "line 2"),
+        ("schema 3", "schema three", "line 2"),
+        ("schema 3", "schema 2", "line 2: its form carries no digest, but it has one"),
         ("letter A", "letter I", "line 3"),
         ("date 2026-01-05", "date 2026-02-30", "line 4"),
         ("class information", "class grave", "line 5"),
+        ("summary First issue", "summary First  issue", "line 6: it is not as the program writes it"),
         ("manual.yaml maker = ", "manual.yaml maker ", "this is no line of the sources"),
     ] {
-        let damaged = text.replacen(old, new, 1);
+        let damaged = with_digest(before.replacen(old, new, 1));
         assert_ne!(damaged, text);
         let error = Release::read(&damaged).expect_err(old).to_string();
         assert!(error.contains(words), "{error}");
         files.insert("releases/A.release", damaged);
         assert_eq!(History::read(&files).expect("listed").1[0].rule, "broken-release");
     }
+    let windows = text.replace('\n', "\r\n");
+    assert_eq!(Release::read(&windows), Release::read(&text), "version control may give every line the other end");
+    assert_eq!(Release::read(&windows.replacen("\r\n", "\n", 1)), Err(Unreadable::CutShort));
     files.insert("releases/A.release", "");
     files.insert("releases/B.release", text);
     assert_eq!(History::read(&files).expect("listed").1.len(), 2, "a file must have the name of its letter");

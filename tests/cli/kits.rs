@@ -153,7 +153,10 @@ fn a_kit_whose_release_has_errors_is_made_when_that_is_asked_for() {
     desk.run(&made).ends(0);
     let release = desk.read("manual-src/releases/A.release");
     assert!(release.contains("\"2 x GT-104\""), "{release}");
-    desk.write("manual-src/releases/A.release", &release.replace("\"2 x GT-104\"", "\"3 x GT-104\""));
+    // As a program would have made it that did not know the rule: whole, with its own digest.
+    let (sources, _) = release.trim_end().rsplit_once('\n').expect("the last line is the digest");
+    let otherwise = sources.replace("\"2 x GT-104\"", "\"3 x GT-104\"") + "\n";
+    desk.write("manual-src/releases/A.release", &kitwright::change::with_digest(otherwise));
     std::fs::remove_dir_all(desk.path("out/kit-0008")).expect("made before");
     let run = desk.run(&made).ends(1);
     assert!(

@@ -46,6 +46,77 @@ fn what_a_release_needs_is_asked_for() {
     assert!(!desk.path("manual-src/releases").exists());
 }
 
+#[test]
+fn what_belongs_into_the_commit_is_listed_with_its_digest() {
+    let desk = Desk::with_manual();
+    desk.run(&FIRST).ends(0);
+    let out = desk.run(&["release", "--check"]).ends(0).out;
+    let (_, list) = out.split_once("files of the releases, to be committed:\n").expect("a list");
+    let listed: Vec<(&str, &str)> = list.lines().map(|l| l.split_once("  ").expect("digest and path")).collect();
+    let there = desk.files("manual-src/releases");
+    let paths: Vec<String> = listed.iter().map(|(_, path)| path.replacen("releases/", "", 1)).collect();
+    assert_eq!(paths, there.keys().cloned().collect::<Vec<_>>());
+    for (digest, path) in listed {
+        let bytes = std::fs::read(desk.path("manual-src").join(path)).expect("it is listed");
+        assert_eq!(kitwright::change::hex_digest(&bytes), digest, "{path}");
+    }
+}
+
+#[test]
+fn a_damaged_store_is_mended_by_a_seal() {
+    let desk = Desk::with_manual();
+    desk.run(&FIRST).ends(0);
+    let name = desk.files("manual-src/releases/files").into_keys().next().expect("a figure is stored");
+    let path = format!("manual-src/releases/files/{name}");
+    let good = desk.read(&path);
+    desk.write(&path, "spoilt");
+    let found = desk.run(&["check", "--format", "short"]).ends(1).out;
+    assert!(found.contains("broken-release") && found.contains(&name), "{found}");
+    let said = desk.run(&["release", "--seal"]).ends(0).err;
+    assert!(said.contains("put back from the sources") && said.contains("every release proves itself"), "{said}");
+    assert_eq!(desk.read(&path), good);
+    desk.run(&["check"]).ends(0);
+}
+
+/// A picture that can't be read is an error, and so is a template that no document can be made with: nothing is frozen.
+#[test]
+fn what_cannot_be_read_or_printed_is_not_released() {
+    let desk = Desk::with_manual();
+    desk.write("manual-src/templates/page.html", "{% if %}");
+    let run = desk.run(&FIRST).ends(1);
+    assert!(run.out.contains("broken-template"), "{}{}", run.out, run.err);
+    std::fs::remove_dir_all(desk.path("manual-src/templates")).expect("removed");
+    #[cfg(unix)]
+    {
+        std::os::unix::fs::symlink("nowhere.svg", desk.path("manual-src/figures/unread.svg")).expect("a link");
+        let run = desk.run(&FIRST);
+        assert_ne!(run.code, 0, "{}{}", run.out, run.err);
+        std::fs::remove_file(desk.path("manual-src/figures/unread.svg")).expect("removed");
+    }
+    assert!(!desk.path("manual-src/releases").exists());
+    desk.run(&FIRST).ends(0);
+}
+
+#[test]
+fn a_clock_that_cannot_be_right_is_not_believed() {
+    let desk = Desk::with_manual();
+    let later = ["release", "--summary", "Later", "--class", "information"];
+    desk.run(&["release", "--summary", "First", "--class", "information", "--date", "2999-01-05"]).ends(0);
+    desk.edit("manual-src/steps/frame/10-handle.md", "title: ", "title: Now ");
+    let run = desk.run(&later).ends(2);
+    assert!(run.err.contains("before release A of 2999-01-05") && run.err.contains("--date"), "{}", run.err);
+    let desk = Desk::with_manual();
+    desk.run(&["release", "--summary", "First", "--class", "information", "--date", "1999-01-05"]).ends(0);
+    desk.edit("manual-src/steps/frame/10-handle.md", "title: ", "title: Now ");
+    let run = desk.run(&later).ends(2);
+    assert!(run.err.contains("years after release A of 1999-01-05"), "{}", run.err);
+    let step = desk.path("manual-src/steps/frame/10-handle.md");
+    let file = std::fs::File::options().write(true).open(step).expect("opened");
+    file.set_modified(std::time::SystemTime::now() + std::time::Duration::from_secs(9 * 86_400)).expect("set");
+    let desk_run = desk.run(&[&later[..], &["--date", "2026-02-01"]].concat()).ends(0);
+    assert!(desk_run.err.contains("Release B, 2026-02-01"), "{}", desk_run.err);
+}
+
 /// A run that can't write the whole file leaves none.
 #[cfg(unix)]
 #[test]

@@ -8,11 +8,8 @@ use super::metadata::{Crate, Metadata, metadata};
 /// that no longer holds is taken out.
 const STAY: &[(&str, &[&str], &str)] = &[
     ("base64", &["0.22", "0.23"], "printpdf wants the older, usvg the newer; a few kilobytes"),
-    ("getrandom", &["0.3", "0.4"], "ahash, which allsorts brings along, wants the older"),
-    ("harfrust", &["0.12", "0.15"], "usvg wants the older"),
     ("heck", &["0.4", "0.5"], "while macros are built only: ouroboros wants the older, clap the newer"),
     ("miniz_oxide", &["0.8", "0.9"], "png wants the older, flate2 the newer"),
-    ("read-fonts", &["0.41", "0.46"], "each harfrust wants its own"),
     ("syn", &["2", "3"], "while macros are built only: half of them have not moved on"),
 ];
 

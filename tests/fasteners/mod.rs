@@ -58,6 +58,12 @@ fn drills_and_metric_hardware_agree_with_a_general_purpose_library() {
         let pitch = nut.thread.expect("a thread").value.pitch();
         let height = nut.height.expect("a height").value;
         lines.push(format!("nut iso4032 M{size} {} {}", millimetres(pitch), millimetres(height)));
+        let thin = decode(&format!("ISO 4035 M{size}")).and_then(|n| n.height).expect("a height").value;
+        lines.push(format!("thinnut M{size} {} {}", millimetres(pitch), millimetres(thin)));
+        let wide = decode(&format!("ISO 7093 {size}")).expect("a washer");
+        let (bore, rim) = wide.bore_and_rim.expect("a bore").value;
+        let thickness = wide.thickness.expect("a thickness").value;
+        lines.push(format!("widewasher M{size} {} {} {}", millimetres(bore), millimetres(rim), millimetres(thickness)));
     }
     for size in ["M3", "M4", "M5", "M6", "M8", "M10", "M12", "M16", "M20"] {
         let thread = Thread::parse(size).expect(size);
@@ -71,12 +77,14 @@ fn drills_and_metric_hardware_agree_with_a_general_purpose_library() {
         let drill = Thread::parse(thread).expect(thread).tap_drill();
         lines.push(format!("tapinch i{thread} {}", exact(drill.size().value.as_inches())));
     }
-    for (standard, bolt) in [("4014", "ISO 4014 M6x30"), ("4017", "ISO 4017 M6x30")] {
-        for bolt in bolts_like(&decode(bolt).expect("a bolt")) {
-            let length = bolt.length.expect("a length").value;
-            // The library's lists end at 200 mm for screws.
-            if length <= Length::millimetres(200, 1) {
-                lines.push(format!("length iso{standard} {}", millimetres(length)));
+    for standard in ["4014", "4017", "4762", "10642", "7380"] {
+        for size in [3, 4, 5, 6, 8, 10, 12, 16, 20] {
+            for bolt in bolts_like(&decode(&format!("ISO {standard} M{size}x30")).expect("a bolt")) {
+                let (length, pitch) =
+                    (bolt.length.expect("a length").value, bolt.thread.expect("a thread").value.pitch());
+                // Below the shortest of ISO 4014 those of ISO 4017 stand.
+                let standard = bolt.designation.split(' ').nth(1).expect("a standard");
+                lines.push(format!("length iso{standard} M{size} {} {}", millimetres(pitch), millimetres(length)));
             }
         }
     }

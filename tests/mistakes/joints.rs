@@ -95,7 +95,7 @@ fn a_torque_that_is_off() {
     let change = |files: &mut Memory| {
         edit(files, "steps/rig/50-forestay.md", "    torque: 30..40 in-lb\n", "    torque: 300..400 in-lb\n");
     };
-    found(change, "torque-unlike-table", &["50 to 70 in-lb, never above 100"], &[]);
+    found(change, "torque-too-high", &["is past the table's limit for AN4-17A"], &[]);
 }
 
 #[test]

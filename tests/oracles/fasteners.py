@@ -24,10 +24,21 @@ CLEARANCE = table("clearance_hole_sizes.csv")
 WASHERS = table("plain_washer_parameters.csv")
 NUTS = table("hex_nut_parameters.csv")
 TAPS = table("tap_hole_sizes.csv")
+HEADS = {
+    standard: {size: {key.strip(): cell for key, cell in row.items()} for size, row in table(name).items()}
+    for standard, name in [
+        ("iso4014", "hex_head_parameters.csv"),
+        ("iso4017", "hex_head_parameters.csv"),
+        ("iso4762", "socket_head_cap_parameters.csv"),
+        ("iso10642", "countersunk_head_parameters.csv"),
+        ("iso7380", "button_head_parameters.csv"),
+    ]
+}
 LENGTHS = {
     name: {Fraction(n) for n in row["Nominal_Sizes"].split(",")}
     for name, row in table("nominal_screw_lengths.csv", "Screw_Type").items()
 }
+LENGTHS["iso7380"] = LENGTHS["iso7380_1"]
 
 
 def drill(size, inches):
@@ -67,8 +78,30 @@ def tap_inch(thread, inches):
     assert abs(size - inches) <= Fraction(6, 1000), (thread, drill, float(inches))
 
 
-def length(standard, millimetres):
+def length(standard, size, pitch, millimetres):
+    """A listed length, within what the standard lists for the size."""
     assert millimetres in LENGTHS[standard], (standard, millimetres)
+    key = "iso7380_1" if standard == "iso7380" else standard
+    row = HEADS[standard][f"{size}-{float(pitch):g}"]
+    shortest, longest = (Fraction(row[f"{key}:{end}"]) for end in ("short", "long"))
+    assert shortest <= millimetres <= longest, (standard, size, millimetres)
+
+
+THIN_NUTS = []
+
+
+def thin_nut(size, pitch, height):
+    # The package leaves out what its source does not list.
+    listed = NUTS[f"{size}-{float(pitch):g}"]["iso4035:m"]
+    if listed:
+        assert Fraction(listed) == height, (size, height)
+        THIN_NUTS.append(size)
+
+
+def wide_washer(size, bore, rim, thickness):
+    row = WASHERS[size]
+    assert (Fraction(row["iso7093:d1"]), Fraction(row["iso7093:d2"])) == (bore, rim), (size, bore, rim)
+    assert thickness < Fraction(row["iso7093:h"]) <= thickness + Fraction(6, 10), (size, thickness)
 
 
 CHECKS = {
@@ -79,6 +112,8 @@ CHECKS = {
     "tap": tap,
     "tapinch": tap_inch,
     "length": length,
+    "thinnut": thin_nut,
+    "widewasher": wide_washer,
 }
 
 count = 0
@@ -86,4 +121,5 @@ for line in sys.stdin:
     kind, *values = line.split()
     CHECKS[kind](*(v if v[0] in "#MABCDEFGHIJKLMNOPQRSTUVWXYZi" else Fraction(v) for v in values))
     count += 1
+assert THIN_NUTS, "no thin nut was compared"
 print(count)

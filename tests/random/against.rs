@@ -74,6 +74,7 @@ fn shown(r: &Resolved) -> Value {
             PartFaultKind::PartNotThere(p, _) => ("not there", p.to_string()),
             PartFaultKind::AssemblyNotThere(a, _) | PartFaultKind::MadeTwice(a, _) => ("assembly", a.to_string()),
             PartFaultKind::HardwareNotThere(d) => ("removed", d.to_string()),
+            PartFaultKind::HardwareNotOff(d) => ("refitted", d.to_string()),
         };
         json!([kind, about, f.step.as_str()])
     });

@@ -146,10 +146,11 @@ fn a_damaged_copy_names_what_is_wrong() {
     fs::write(folder.join("manual/old-step.html"), "old").expect("it can be added");
     let (code, said) = verify(&folder);
     assert_eq!(code, Some(1), "{said}");
-    for line in ["changed: manual/index.html\n", "missing: manual.pdf\n", "extra: manual/old-step.html\n", "3 wrong"] {
+    for line in ["changed: manual/index.html\n", "missing: manual.pdf\n", "foreign: manual/old-step.html\n", "2 wrong"]
+    {
         assert!(said.contains(line), "{line}: {said}");
     }
-    assert_eq!(said.lines().count(), 4, "{said}");
+    assert_eq!(said.lines().count(), 6, "{said}");
 }
 
 #[test]
@@ -230,10 +231,62 @@ fn used(kind: &str, program: &str) {
 }
 
 #[test]
+fn nobody_else_can_write_into_the_record_in_chromium() {
+    trusted("chromium", "chromium");
+}
+
+#[test]
+fn nobody_else_can_write_into_the_record_in_firefox() {
+    trusted("firefox", "firefox-esr");
+}
+
+fn trusted(kind: &str, program: &str) {
+    let check = format!("messages from strangers in {kind}");
+    let (Some(_), Some(node)) = (outside::node_modules(&check), outside::program("node", &check)) else { return };
+    let Some(browser) = outside::program(program, &check) else { return };
+    let (folder, scratch) = (small(&format!("trusted-{kind}")), scratch(&format!("trust-{kind}")));
+    println!("{}", outside::run(outside::script(&node, "trust.cjs").arg(folder).arg(scratch).arg(kind).arg(browser)));
+}
+
+#[test]
 fn every_view_of_the_shell_can_be_read_by_everyone() {
     let check = "axe and widths on every view of the shell";
     let (Some(_), Some(node)) = (outside::node_modules(check), outside::program("node", check)) else { return };
     let Some(browser) = outside::program("chromium-headless-shell", check) else { return };
     let folder = demonstration().join("stick");
     outside::run(outside::script(&node, "shell.cjs").arg(folder).arg(scratch("shell")).arg(browser));
+}
+
+const NOTED: &str = "\
+---
+step: look-at-it
+title: Look at it
+section: running-gear
+figures:
+  - { figure: noted.jpg, alt: A photograph, view: looking down, up: toward the reader, forward: top }
+  - { figure: noted.png, alt: The same saved otherwise, view: looking down, up: toward the reader, forward: top }
+  - { figure: noted.svg, alt: A drawing that holds both, view: looking down, up: toward the reader, forward: top }
+---
+
+1. Hold the board up to the picture.
+";
+
+#[test]
+fn no_picture_of_a_stick_tells_of_its_camera_its_author_or_its_place() {
+    let check = "ExifTool on every picture of two sticks";
+    let Some(python) = outside::python(check) else { return };
+    if outside::package(&python, "PIL", check).is_none()
+        || ["exiftool", "pdfimages"].iter().any(|p| outside::program(p, check).is_none())
+    {
+        return;
+    }
+    let folder = scratch("noted");
+    let (manual, out) = (folder.join("manual"), folder.join("out"));
+    outside::run(Command::new(env!("CARGO_BIN_EXE_kitwright")).arg("start").arg(&manual));
+    outside::run(outside::script(&python, "notes.py").arg("make").arg(manual.join("figures")));
+    fs::write(manual.join("steps/running-gear/90-look.md"), NOTED).expect("a step can be written");
+    make(&manual, "PLAIN", &out);
+    for stick in [out.join("PLAIN/stick"), demonstration().join("stick")] {
+        println!("{}", outside::run(outside::script(&python, "notes.py").arg("look").arg(stick)));
+    }
 }

@@ -15,8 +15,8 @@ use crate::check::fastened::{about_joint, called, no_stronger_than, words};
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::joint::{SeenJoint, choices};
-use crate::trade::Source;
-use crate::trade::fit::{FaultKind, FitFault, Unusable, each_bolt};
+use crate::trade::fit::{FaultKind, FitFault, Unusable, each_bolt, lengths_known};
+use crate::trade::{Motion, Source};
 use crate::units::{Length, decimal_text};
 
 pub const RULE: Rule = Rule {
@@ -48,7 +48,7 @@ fn run(ctx: &Context) -> Sink {
                         said.join(", ")
                     ))
                     .at(fastener.span, format!("stack {}", words(ctx, thickness.value)))
-                    .help(help(ctx, seen));
+                    .help(format!("{}{}", help(ctx, seen), settings(ctx, &fit.faults)));
                 no_stronger_than(d, strongest)
             }
             Some(Err(unusable)) => {
@@ -91,11 +91,33 @@ fn said(ctx: &Context, fault: &FitFault) -> String {
     }
 }
 
+/// The settings that decided, with their values.
+fn settings(ctx: &Context, faults: &[FitFault]) -> String {
+    let rules = &ctx.manual.settings.fastening.fit;
+    let set: Vec<String> = faults
+        .iter()
+        .filter_map(|fault| match fault.kind {
+            FaultKind::ThreadInHole => Some(format!("thread-in-hole: {}", words(ctx, rules.thread_in_hole.value))),
+            FaultKind::TooFewThreads => Some(format!("threads-past-nut: {}", rules.threads_past.value)),
+            FaultKind::TooManyThreads => Some(format!("most-threads-past-nut: {}", rules.most_threads_past.value)),
+            FaultKind::TooManyWashers => Some(format!("most-washers: {}", rules.washers.value)),
+            // That a nut does not run on a shank is no matter of setting.
+            FaultKind::NutOnShank => None,
+        })
+        .collect();
+    if set.is_empty() { String::new() } else { format!("; decided by `fastening: {{ {} }}`", set.join(", ")) }
+}
+
 /// The combinations that fit, or what else can be done.
 fn help(ctx: &Context, seen: &SeenJoint) -> String {
     let reading = &seen.reading;
     let (Some(bolt), Some(stack)) = (&reading.fastener, reading.thickness) else { return String::new() };
     let rules = &ctx.manual.settings.fastening.fit;
+    if !lengths_known(bolt) {
+        return "change the stack or the fastener; the lengths of this series are not in the table".to_owned();
+    }
+    let motion = if seen.joint.turns { Motion::Turns } else { Motion::Fixed };
+    let rules = &rules.for_motion(motion);
     let found = choices(Some((ctx.manual, &ctx.items)), bolt, stack, reading.nut.as_deref(), rules);
     if found.is_empty() {
         return "change the stack or the fastener; no bolt of this series fits with the washers that are known"

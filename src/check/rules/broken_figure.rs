@@ -2,8 +2,9 @@
 //!
 //! It matters because a step without its figure sends the builder by words alone.
 //!
-//! It looks at the files in the folder `figures`: whether they are whole, of the kind that their name says, within the
-//! limits of size, and, in a drawing, whether it leads to anything outside itself. It does not look at whether the
+//! It looks at the files in the folder `figures`: whether they are whole to the last pixel, of the kind that their name
+//! says, within the limits of size, and, in a drawing, whether it leads to anything outside itself, repeats itself without
+//! end, or has patterns and filters too large to be drawn. It does not look at whether the
 //! picture shows the right thing.
 //!
 //! Wrong: a photograph that was cut off while it was copied. Right: the picture opened in a drawing or picture program

@@ -5,7 +5,7 @@
 //! It matters because the stick is written on one machine and read on another: a file that can't be written is
 //! missing in the garage, and of two names that differ in case one overwrites the other.
 //!
-//! Forbidden are `< > : " / \\ | ? *` and control characters; reserved are CON, PRN, AUX, NUL, COM1 to COM9 and LPT1
+//! Forbidden are `< > : " / \\ | ? *`, control characters and characters that are not seen; reserved are CON, PRN, AUX, NUL, COM1 to COM9 and LPT1
 //! to LPT9, with or without an ending.
 //!
 //! Wrong: `figures/detail: A.svg`, `figures/Aux.svg`. Right: `figures/detail-a.svg`.
@@ -15,6 +15,7 @@
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::Diagnostic;
 use crate::diag::{Level, Sink};
+use crate::units::{character_code, hidden};
 use std::collections::{BTreeMap, BTreeSet};
 
 pub const RULE: Rule = Rule {
@@ -82,8 +83,12 @@ fn finding(what: &str, fault: &str) -> Diagnostic {
 
 /// Why a stick can't carry a name of a file or folder.
 fn fault(name: &str) -> Option<String> {
-    if let Some(c) = name.chars().find(|c| c.is_control() || "<>:\"/\\|?*".contains(*c)) {
-        let shown = if c.is_control() { "a control character".to_owned() } else { format!("`{c}`") };
+    if let Some(c) = name.chars().find(|c| hidden(*c).is_some() || c.is_control() || "<>:\"/\\|?*".contains(*c)) {
+        let shown = match hidden(c) {
+            Some(what) => format!("{}, {what}", character_code(c)),
+            None if c.is_control() => "a control character".to_owned(),
+            None => format!("`{c}`"),
+        };
         return Some(format!("holds {shown}, which a USB stick can't carry"));
     }
     if name.ends_with([' ', '.']) {

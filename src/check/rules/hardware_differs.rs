@@ -61,7 +61,10 @@ fn kind(form: ItemForm) -> &'static [HardwareKind] {
     use HardwareKind as K;
     match form {
         ItemForm::Bolt | ItemForm::FullThreadBolt | ItemForm::ClevisBolt => &[K::Bolt, K::Screw],
-        ItemForm::SocketScrew => &[K::Screw, K::Bolt],
+        ItemForm::SocketScrew | ItemForm::CountersunkScrew | ItemForm::ButtonScrew | ItemForm::CoachBolt => {
+            &[K::Screw, K::Bolt]
+        }
+        ItemForm::CoachScrew | ItemForm::WoodScrew => &[K::Screw],
         ItemForm::Eyebolt => &[K::Eyebolt, K::Bolt],
         ItemForm::Nut(_) => &[K::Nut],
         ItemForm::Washer(_) => &[K::Washer],

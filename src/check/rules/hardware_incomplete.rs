@@ -10,6 +10,7 @@
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::HardwareKind;
+use crate::trade::fit::lengths_known;
 use crate::trade::{ItemForm, Undecoded, read};
 use crate::units::Designation;
 use std::collections::BTreeMap;
@@ -31,7 +32,7 @@ fn run(ctx: &Context) -> Sink {
         let joint = seen.joint;
         let nutted = joint.nut.is_some();
         *named.entry(&joint.fastener.value).or_default() |=
-            nutted || !matches!(seen.reading.form(), Some(ItemForm::SocketScrew | ItemForm::FullThreadBolt));
+            nutted || !seen.reading.form().is_some_and(|form| form.full_thread() || form.into_wood());
         if nutted {
             for item in joint.nut.iter().chain(joint.under_head.iter().chain(&joint.under_nut).map(|w| &w.0)) {
                 named.insert(&item.value, true);
@@ -67,8 +68,17 @@ fn run(ctx: &Context) -> Sink {
         };
         if !missing.is_empty() {
             let columns: Vec<String> = missing.iter().map(|c| format!("`{c}`")).collect();
+            let by_table = read(name.as_str()).is_ok() && ctx.items.get(name).is_some_and(|item| !lengths_known(item));
+            let headline = if by_table && missing.iter().any(|m| matches!(*m, "length" | "grip")) {
+                format!(
+                    "the lengths of this series are not in the table, so of {name} it is not known: {}",
+                    missing.join(", ")
+                )
+            } else {
+                format!("of {name} it is not known: {}", missing.join(", "))
+            };
             sink.push(
-                RULE.found(format!("of {name} it is not known: {}", missing.join(", ")))
+                RULE.found(headline)
                     .at(row.designation.span, "joints with it are not checked")
                     .help(format!(
                         "fill in {} in the hardware list, or give it a standard designation",
@@ -94,6 +104,21 @@ mod tests {
             case = case.edit_all(path, "AN4-10A", "PB-1");
         }
         assert_eq!(case.findings(), ["hardware-incomplete hardware.csv `PB-1`"]);
+    }
+
+    /// Of AN7 and above the lengths are not in the published tables that were read.
+    #[test]
+    fn a_series_without_lengths_is_told() {
+        let found = sound()
+            .edit("hardware.csv", "AN4-10A,Bolt,bolt,each\n", "AN4-10A,Bolt,bolt,each\nAN7-10A,Bolt,bolt,each\n")
+            .edit("steps/frame/20-left.md", "fastener: AN4-10A", "fastener: AN7-10A")
+            .check()
+            .0;
+        assert!(
+            found.iter().any(|d| d.rule == "hardware-incomplete" && d.headline.contains("not in the table")),
+            "{found:?}"
+        );
+        assert!(!found.iter().any(|d| d.rule == "bolt-does-not-fit"), "{found:?}");
     }
 
     /// A maker's own nut is judged by its kind; as a mere nut it is asked for, and is not taken for a missing one.

@@ -102,6 +102,20 @@ mod tests {
         );
     }
 
+    /// A bolt that is taken out leaves its hole free for the next.
+    #[test]
+    fn a_hole_is_free_again() {
+        let joint = "fastener: AN4-10A, stack: [KW-103-L, { part: KW-101, through: wall }], under-nut: [AN960-416], nut: AN365-428A, places: 2";
+        let next = "steps/frame/21-right.md";
+        let found = |joints: &str| {
+            let found = sound().edit(next, "joints:\n", &format!("joints:\n{joints}")).findings();
+            found.into_iter().filter(|f| f.starts_with("hole-too-small")).count()
+        };
+        assert_eq!(found(&format!("  - {{ {joint} }}\n")), 1);
+        assert_eq!(found(&format!("  - {{ {joint}, do: remove }}\n  - {{ {joint} }}\n")), 0);
+        assert_eq!(found(&format!("  - {{ {joint}, do: remove }}\n  - {{ {joint}, do: refit }}\n")), 0);
+    }
+
     #[test]
     fn a_hole_for_each_bolt() {
         assert_eq!(

@@ -60,12 +60,8 @@ fn look(blocks: &[&MdBlock], has_list: bool, report: &mut dyn FnMut(&Spanned<Str
             {
                 report(word, "no action follows it");
             }
-            MdBlockKind::List { items, .. } => {
-                for item in items {
-                    // Inside an item any text that follows is its action.
-                    look(&flat(&item.blocks), false, report);
-                }
-            }
+            // Inside an item any text that follows is its action.
+            MdBlockKind::List { .. } => block.children().for_each(|item| look(&flat(item), false, report)),
             _ => {}
         }
     }
@@ -76,7 +72,7 @@ fn flat(blocks: &[MdBlock]) -> Vec<&MdBlock> {
     let mut all = Vec::new();
     for block in blocks {
         match &block.kind {
-            MdBlockKind::Only { blocks, .. } => all.extend(flat(blocks)),
+            MdBlockKind::Only { .. } => block.children().for_each(|inner| all.extend(flat(inner))),
             _ => all.push(block),
         }
     }

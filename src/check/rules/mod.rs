@@ -24,9 +24,11 @@ pub mod broken_table;
 pub mod broken_template;
 pub mod broken_workbook;
 pub mod broken_yaml;
+pub mod cable_end_unsuited;
 pub mod cable_ends_differ;
 pub mod cable_incomplete;
 pub mod cable_order;
+pub mod cable_proof_too_high;
 pub mod cable_too_long;
 pub mod cable_unfinished;
 pub mod callout_place;
@@ -59,7 +61,9 @@ pub mod hairline;
 pub mod hardware_differs;
 pub mod hardware_incomplete;
 pub mod hardware_not_fitted;
+pub mod hardware_not_removed;
 pub mod hardware_unit;
+pub mod hidden_character;
 pub mod hole_not_deburred;
 pub mod hole_not_primed;
 pub mod hole_not_there;
@@ -85,6 +89,7 @@ pub mod match_drill_elsewhere;
 pub mod match_drill_too_early;
 pub mod match_drill_without_from;
 pub mod material_differs;
+pub mod material_not_known;
 pub mod measure_limits;
 pub mod measure_sides_differ;
 pub mod missing_alt_text;
@@ -129,6 +134,7 @@ pub mod ragged_row;
 pub mod reamer_allowance;
 pub mod reference_not_here;
 pub mod refit_without_removal;
+pub mod release_otherwise;
 pub mod replaced_in_circle;
 pub mod rivet_closed_behind;
 pub mod rivet_diameter;
@@ -155,6 +161,7 @@ pub mod text_too_deep;
 pub mod text_too_large;
 pub mod too_deep;
 pub mod torque_required;
+pub mod torque_too_high;
 pub mod torque_unlike_table;
 pub mod trim_differs;
 pub mod twin_sentence;
@@ -186,6 +193,7 @@ pub mod unknown_variant;
 pub mod unknown_word;
 pub mod unlike_metals;
 pub mod unnamed_column;
+pub mod unproven_release;
 pub mod unread_file;
 pub mod unread_safety;
 pub mod unread_sheet;
@@ -233,9 +241,11 @@ pub const RULES: &[Rule] = &[
     broken_template::RULE,
     broken_workbook::RULE,
     broken_yaml::RULE,
+    cable_end_unsuited::RULE,
     cable_ends_differ::RULE,
     cable_incomplete::RULE,
     cable_order::RULE,
+    cable_proof_too_high::RULE,
     cable_too_long::RULE,
     cable_unfinished::RULE,
     callout_place::RULE,
@@ -268,7 +278,9 @@ pub const RULES: &[Rule] = &[
     hardware_differs::RULE,
     hardware_incomplete::RULE,
     hardware_not_fitted::RULE,
+    hardware_not_removed::RULE,
     hardware_unit::RULE,
+    hidden_character::RULE,
     hole_not_deburred::RULE,
     hole_not_primed::RULE,
     hole_not_there::RULE,
@@ -294,6 +306,7 @@ pub const RULES: &[Rule] = &[
     match_drill_too_early::RULE,
     match_drill_without_from::RULE,
     material_differs::RULE,
+    material_not_known::RULE,
     measure_limits::RULE,
     measure_sides_differ::RULE,
     missing_alt_text::RULE,
@@ -338,6 +351,7 @@ pub const RULES: &[Rule] = &[
     reamer_allowance::RULE,
     reference_not_here::RULE,
     refit_without_removal::RULE,
+    release_otherwise::RULE,
     replaced_in_circle::RULE,
     rivet_closed_behind::RULE,
     rivet_diameter::RULE,
@@ -364,6 +378,7 @@ pub const RULES: &[Rule] = &[
     text_too_large::RULE,
     too_deep::RULE,
     torque_required::RULE,
+    torque_too_high::RULE,
     torque_unlike_table::RULE,
     trim_differs::RULE,
     twin_sentence::RULE,
@@ -395,6 +410,7 @@ pub const RULES: &[Rule] = &[
     unknown_word::RULE,
     unlike_metals::RULE,
     unnamed_column::RULE,
+    unproven_release::RULE,
     unread_file::RULE,
     unread_safety::RULE,
     unread_sheet::RULE,

@@ -53,19 +53,17 @@ fn run(ctx: &Context) -> Sink {
 /// The sentences of `blocks` that are too long, each with the limit: `plain` for paragraphs, `listed` for list items.
 fn in_blocks(blocks: &[MdBlock], plain: usize, listed: usize, long: &mut Vec<(Sentence, usize)>) {
     for block in blocks {
-        match &block.kind {
-            MdBlockKind::Paragraph(content) | MdBlockKind::Heading { content, .. } => {
-                long.extend(sentences::of_inlines(content).into_iter().filter(|s| s.words > plain).map(|s| (s, plain)));
-            }
-            MdBlockKind::List { items, .. } => items.iter().for_each(|i| in_blocks(&i.blocks, listed, listed, long)),
-            MdBlockKind::Safety { blocks, .. } => in_blocks(blocks, ACTION, ACTION, long),
-            MdBlockKind::Quote(blocks)
-            | MdBlockKind::Only { blocks, .. }
-            | MdBlockKind::FootnoteDefinition { blocks, .. } => {
-                in_blocks(blocks, plain, listed, long);
-            }
-            MdBlockKind::Table { .. } | MdBlockKind::Code(_) | MdBlockKind::Rule => {}
+        let (within, in_lists) = match &block.kind {
+            // A cell holds no sentences.
+            MdBlockKind::Table { .. } => continue,
+            MdBlockKind::List { .. } => (listed, listed),
+            MdBlockKind::Safety { .. } => (ACTION, ACTION),
+            _ => (plain, listed),
+        };
+        for run in block.runs() {
+            long.extend(sentences::of_inlines(run).into_iter().filter(|s| s.words > plain).map(|s| (s, plain)));
         }
+        block.children().for_each(|inner| in_blocks(inner, within, in_lists, long));
     }
 }
 

@@ -12,6 +12,7 @@ use super::stock_incomplete::missing;
 use crate::check::fastened::words;
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
+use crate::trade::material_family;
 use crate::units::Length;
 
 pub const RULE: Rule = Rule {
@@ -30,8 +31,10 @@ fn run(ctx: &Context) -> Sink {
         let columns: Vec<Length> =
             [stock.outside_diameter, stock.wall].into_iter().flatten().map(|l| l.value).collect();
         let differs = |&(_, inches, mm): &(&str, Length, Length)| !columns.contains(&inches) && !columns.contains(&mm);
-        let Some((written, ..)) =
-            sizes(id.as_str()).into_iter().find(differs).filter(|_| missing(stock).is_empty() && !columns.is_empty())
+        let Some((written, ..)) = sizes(id.as_str(), &stock.material)
+            .into_iter()
+            .find(differs)
+            .filter(|_| missing(stock).is_empty() && !columns.is_empty())
         else {
             continue;
         };
@@ -49,9 +52,17 @@ fn run(ctx: &Context) -> Sink {
     sink
 }
 
-/// The decimal numbers in an id, each as inches and as millimetres.
-fn sizes(id: &str) -> Vec<(&str, Length, Length)> {
-    let numbers = id.split(|c: char| !c.is_ascii_digit() && c != '.').filter(|n| n.contains('.'));
+/// The decimal numbers in an id, each as inches and as millimetres. The number of a material, such as 1.4301, or one that is
+/// part of the material's name, is no size.
+fn sizes<'a>(id: &'a str, material: &str) -> Vec<(&'a str, Length, Length)> {
+    let of_material = |n: &str| {
+        let number = n
+            .split_once('.')
+            .is_some_and(|(group, rest)| group.len() == 1 && rest.len() == 4 && !rest.starts_with('0'));
+        number && material_family(n).is_some() || material.split_whitespace().any(|word| word == n)
+    };
+    let numbers = id.split(|c: char| !c.is_ascii_digit() && c != '.');
+    let numbers = numbers.filter(|n| n.contains('.') && n.len() > 1 && !of_material(n));
     let read = |n| Some((n, Length::parse(n).ok()?, Length::parse(&format!("{n} mm")).ok()?));
     numbers.filter_map(read).collect()
 }
@@ -68,6 +79,8 @@ mod tests {
         assert_eq!(with("S-.500-6061").findings(), [""; 0]);
         assert_eq!(with("S-12.7-6061").findings(), [""; 0]);
         assert_eq!(with("S-6061-T6").findings(), [""; 0]);
+        // 1.4301 is the number of a steel.
+        assert_eq!(with("S-.500-1.4301").findings(), [""; 0]);
         assert_eq!(with("S-.063-6061").findings(), ["stock-name-differs stock.csv `S-.063-6061`"]);
     }
 }

@@ -1,4 +1,5 @@
-//! A table with more rows, columns or cells than are read.
+//! A table with more rows (200,000), columns (1,000) or cells (2 million) than are read, or a cell of more than 32,767
+//! characters.
 //!
 //! It matters because what lies beyond is missing.
 //!

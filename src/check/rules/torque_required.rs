@@ -67,4 +67,12 @@ mod tests {
             case.findings()
         );
     }
+
+    /// What comes off is not drawn tight.
+    #[test]
+    fn a_joint_that_comes_off_asks_for_no_torque() {
+        let joint = "  - { fastener: AN4-10A, stack: [KW-103-L, { part: KW-101, through: wall }], under-nut: [AN960-416], nut: AN365-428A, places: 2, turns: yes, do: remove }\n";
+        let found = sound().edit("steps/frame/21-right.md", "joints:\n", &format!("joints:\n{joint}")).findings();
+        assert!(!found.iter().any(|f| f.starts_with("torque-required")), "{found:?}");
+    }
 }

@@ -12,11 +12,13 @@ use crate::source::{CellPlace, SourceMap, Span};
 const WIDTH: usize = 96;
 /// How many cells of a row are shown.
 const MOST_CELLS: usize = 8;
+/// How much of a line is looked at on both sides of a place, in bytes.
+const NEAR: usize = 1_000;
 /// How many configurations are named before the rest is counted.
 const MOST_NAMES: usize = 8;
 
 #[derive(Clone, Copy)]
-enum Paint {
+enum FindingPaint {
     Level(Level),
     Place,
     Quiet,
@@ -25,31 +27,37 @@ enum Paint {
 
 pub(super) fn write(found: &Diagnostics, sources: &SourceMap, colour: Colour) -> String {
     let mut out = String::new();
-    for d in found.iter() {
-        let mut writer = Writer { out: &mut out, sources, colour, level: d.level };
+    let (shown, rest) = found.shown();
+    for d in shown {
+        let mut writer = FindingWriter { out: &mut out, sources, colour, level: d.level };
         writer.finding(d);
         out.push('\n');
     }
+    if rest > 0 {
+        let mut writer = FindingWriter { out: &mut out, sources, colour, level: Level::Hint };
+        writer.paint(&super::not_shown(rest), FindingPaint::Plain);
+        out.push('\n');
+    }
     let worst = [Level::Error, Level::Warning, Level::Hint].into_iter().find(|&l| found.count(l) > 0);
-    let mut writer = Writer { out: &mut out, sources, colour, level: worst.unwrap_or(Level::Hint) };
-    writer.paint(&sums(found), worst.map_or(Paint::Plain, Paint::Level));
+    let mut writer = FindingWriter { out: &mut out, sources, colour, level: worst.unwrap_or(Level::Hint) };
+    writer.paint(&sums(found), worst.map_or(FindingPaint::Plain, FindingPaint::Level));
     out.push('\n');
     out
 }
 
-struct Writer<'a> {
+struct FindingWriter<'a> {
     out: &'a mut String,
     sources: &'a SourceMap,
     colour: Colour,
     level: Level,
 }
 
-impl Writer<'_> {
+impl FindingWriter<'_> {
     fn finding(&mut self, d: &Diagnostic) {
         let word = d.level.word().to_uppercase();
         let indent = " ".repeat(word.len() + 2);
         let lines = wrap(&shown::line(&d.headline), WIDTH - indent.len());
-        self.paint(&word, Paint::Level(d.level));
+        self.paint(&word, FindingPaint::Level(d.level));
         for (i, line) in lines.iter().enumerate() {
             self.out.push_str(if i == 0 { "  " } else { &indent });
             self.out.push_str(line);
@@ -58,30 +66,30 @@ impl Writer<'_> {
         if let Some(span) = d.span {
             self.at("at", span, &d.label);
         } else if let Some(file) = &d.file {
-            self.named("at", &shown::line(file), Paint::Place);
+            self.named("at", &shown::line(file), FindingPaint::Place);
             if !d.label.is_empty() {
-                self.named("", &shown::line(&d.label), Paint::Plain);
+                self.named("", &shown::line(&d.label), FindingPaint::Plain);
             }
         }
         for note in &d.notes {
             self.at("see", note.span, &note.label);
         }
         if !d.help.is_empty() {
-            self.named("do", &shown::line(&d.help), Paint::Plain);
+            self.named("do", &shown::line(&d.help), FindingPaint::Plain);
         }
         if !d.configurations.is_empty() {
             let mut names: Vec<_> = d.configurations.iter().take(MOST_NAMES).map(|n| shown::line(n)).collect();
             if d.configurations.len() > MOST_NAMES {
                 names.push(format!("and {} more", d.configurations.len() - MOST_NAMES));
             }
-            self.named("in", &names.join(", "), Paint::Plain);
+            self.named("in", &names.join(", "), FindingPaint::Plain);
         }
-        self.named("rule", d.rule, Paint::Quiet);
+        self.named("rule", d.rule, FindingPaint::Quiet);
     }
 
     /// A place, the text there, and what is said of it.
     fn at(&mut self, word: &str, span: Span, label: &str) {
-        self.named(word, &shown::line(&place(span, self.sources)), Paint::Place);
+        self.named(word, &shown::line(&place(span, self.sources)), FindingPaint::Place);
         self.out.push('\n');
         let row = self.sources.row(span);
         if row.is_empty() {
@@ -98,12 +106,15 @@ impl Writer<'_> {
         let (start, end) = (floor(text, span.start as usize), floor(text, span.end as usize));
         let from = text[..start].rfind('\n').map_or(0, |i| i + 1);
         let to = text[start..].find('\n').map_or(text.len(), |i| start + i);
+        // Of a very long line what stands near.
+        let from = from.max(floor(text, start.saturating_sub(NEAR)));
+        let to = to.min(floor(text, (start + NEAR).min(text.len())));
         let (number, _) = self.sources.line_column(span);
         let gutter = format!("{number:>8} | ");
         let blank = format!("{:>8} | ", "");
         let (line, before, marked) =
             cut(text[from..to].trim_end_matches('\r'), start - from, end.min(to).max(start) - from);
-        self.paint(&gutter, Paint::Quiet);
+        self.paint(&gutter, FindingPaint::Quiet);
         self.out.push_str(&line);
         self.out.push('\n');
         let last = text[..end.max(start)].matches('\n').count() + 1;
@@ -139,14 +150,14 @@ impl Writer<'_> {
             if let Some(before) = last
                 && filled.iter().any(|&f| before < f && f < i)
             {
-                self.paint(&format!("{:>8} | \u{2026}\n", ""), Paint::Quiet);
+                self.paint(&format!("{:>8} | \u{2026}\n", ""), FindingPaint::Quiet);
             }
             last = Some(i);
             let name = heading(i);
             let pad = " ".repeat(width.saturating_sub(display_width(&name)));
             let gutter = if last == kept.first().copied() { format!("row {}", row[i].row) } else { String::new() };
             let blank = format!("{:>8} | {}  ", "", " ".repeat(width.max(display_width(&name))));
-            self.paint(&format!("{gutter:>8} | {name}{pad}  "), Paint::Quiet);
+            self.paint(&format!("{gutter:>8} | {name}{pad}  "), FindingPaint::Quiet);
             let (line, _, marked) = cut(&value(&row[i]), 0, usize::MAX);
             self.out.push_str(&line);
             self.out.push('\n');
@@ -162,41 +173,41 @@ impl Writer<'_> {
     /// A run of marks under what is wrong, and what is said of it: behind the marks if there is room, else below.
     fn marks(&mut self, gutter: &str, before: usize, marked: usize, label: &str) {
         let marks = "^".repeat(marked.max(1));
-        self.paint(gutter, Paint::Quiet);
+        self.paint(gutter, FindingPaint::Quiet);
         self.out.push_str(&" ".repeat(before));
-        self.paint(&marks, Paint::Level(self.level));
+        self.paint(&marks, FindingPaint::Level(self.level));
         let used = display_width(gutter) + before + marks.len() + 1;
         let lines = wrap(label, WIDTH.saturating_sub(used).max(24));
         if lines.len() == 1 && used + display_width(&lines[0]) <= WIDTH + 8 {
             self.out.push(' ');
-            self.paint(&lines[0], Paint::Level(self.level));
+            self.paint(&lines[0], FindingPaint::Level(self.level));
         } else {
-            for line in wrap(label, WIDTH - display_width(gutter)) {
+            for line in wrap(label, WIDTH.saturating_sub(display_width(gutter)).max(24)) {
                 self.out.push('\n');
-                self.paint(gutter, Paint::Quiet);
-                self.paint(&line, Paint::Level(self.level));
+                self.paint(gutter, FindingPaint::Quiet);
+                self.paint(&line, FindingPaint::Level(self.level));
             }
         }
         self.out.push('\n');
     }
 
     /// A line with a word in front; further lines are set under the first.
-    fn named(&mut self, word: &str, text: &str, paint: Paint) {
+    fn named(&mut self, word: &str, text: &str, paint: FindingPaint) {
         for (i, line) in wrap(text, WIDTH - 8).iter().enumerate() {
-            self.paint(&format!("{:>6}  ", if i == 0 { word } else { "" }), Paint::Quiet);
+            self.paint(&format!("{:>6}  ", if i == 0 { word } else { "" }), FindingPaint::Quiet);
             self.paint(line, paint);
             self.out.push('\n');
         }
     }
 
-    fn paint(&mut self, text: &str, paint: Paint) {
+    fn paint(&mut self, text: &str, paint: FindingPaint) {
         let code = match (self.colour, paint) {
-            (Colour::Off, _) | (_, Paint::Plain) => None,
-            (_, Paint::Level(Level::Error)) => Some("1;31"),
-            (_, Paint::Level(Level::Warning)) => Some("1;33"),
-            (_, Paint::Level(Level::Hint)) => Some("1;36"),
-            (_, Paint::Place) => Some("1"),
-            (_, Paint::Quiet) => Some("2"),
+            (Colour::Off, _) | (_, FindingPaint::Plain) => None,
+            (_, FindingPaint::Level(Level::Error)) => Some("1;31"),
+            (_, FindingPaint::Level(Level::Warning)) => Some("1;33"),
+            (_, FindingPaint::Level(Level::Hint)) => Some("1;36"),
+            (_, FindingPaint::Place) => Some("1"),
+            (_, FindingPaint::Quiet) => Some("2"),
         };
         match code {
             Some(code) if !text.trim().is_empty() => {

@@ -7,6 +7,9 @@ use serde::Serialize;
 use crate::diag::{Diagnostics, Level};
 use crate::source::{Place, SourceMap, Span};
 
+/// How much is quoted of a text that is wrong as a whole, in bytes.
+const LONGEST_TEXT: usize = 4_000;
+
 #[derive(Serialize)]
 #[serde(rename_all = "kebab-case")]
 struct Finding<'a> {
@@ -52,6 +55,14 @@ struct Sums {
     errors: usize,
     warnings: usize,
     hints: usize,
+    /// How many of them stand in no line above.
+    #[serde(rename = "not-shown", skip_serializing_if = "is_zero")]
+    not_shown: usize,
+}
+
+#[allow(clippy::trivially_copy_pass_by_ref)] // As serde asks for it.
+fn is_zero(n: &usize) -> bool {
+    *n == 0
 }
 
 pub(super) fn write(found: &Diagnostics, sources: &SourceMap) -> String {
@@ -61,7 +72,8 @@ pub(super) fn write(found: &Diagnostics, sources: &SourceMap) -> String {
         out.push_str(&json.unwrap_or_default());
         out.push('\n');
     };
-    for d in found.iter() {
+    let (shown, not_shown) = found.shown();
+    for d in shown {
         line(serde_json::to_string(&Finding {
             rule: d.rule,
             level: d.level.word(),
@@ -83,8 +95,15 @@ pub(super) fn write(found: &Diagnostics, sources: &SourceMap) -> String {
         errors: found.count(Level::Error),
         warnings: found.count(Level::Warning),
         hints: found.count(Level::Hint),
+        not_shown,
     }));
     out
+}
+
+/// The beginning of a text that may be a whole file.
+fn beginning(text: &str) -> &str {
+    let end = (0..=LONGEST_TEXT.min(text.len())).rev().find(|&at| text.is_char_boundary(at));
+    &text[..end.unwrap_or(0)]
 }
 
 fn place(span: Span, sources: &SourceMap) -> JsonPlace<'_> {
@@ -93,5 +112,5 @@ fn place(span: Span, sources: &SourceMap) -> JsonPlace<'_> {
         Place::Text { .. } => (None, None),
         Place::Cell { row, column } => (Some(row), Some(column)),
     };
-    JsonPlace { line, column, start: span.start, end: span.end, text: sources.slice(span), row, heading }
+    JsonPlace { line, column, start: span.start, end: span.end, text: beginning(sources.slice(span)), row, heading }
 }

@@ -39,7 +39,8 @@ pub fn render(found: &Diagnostics, sources: &SourceMap, format: Format, colour: 
 
 fn lines(found: &Diagnostics, sources: &SourceMap) -> String {
     let mut out = String::new();
-    for d in found.iter() {
+    let (shown, rest) = found.shown();
+    for d in shown {
         let place = match (d.span, &d.file) {
             (Some(span), _) => {
                 let (line, column) = sources.line_column(span);
@@ -52,7 +53,16 @@ fn lines(found: &Diagnostics, sources: &SourceMap) -> String {
         out.push_str(&shown::line(&line));
         out.push('\n');
     }
+    if rest > 0 {
+        out.push_str(&not_shown(rest));
+        out.push('\n');
+    }
     out + &sums(found) + "\n"
+}
+
+/// What is said of findings beyond those that are shown.
+fn not_shown(rest: usize) -> String {
+    format!("{rest} more are not shown; put these right first")
 }
 
 /// How many findings there are, in words.

@@ -6,7 +6,7 @@
 use sha2::{Digest as _, Sha256};
 
 use super::site::Site;
-use crate::document::{Block, BlockKind, Field, Inline, Leaf, plain_text};
+use crate::document::{Block, BlockKind, Figure, Inline, Leaf, LineRole, all_blocks, plain_text};
 use crate::source::hex;
 use crate::units::UnitStyle;
 
@@ -17,7 +17,7 @@ const PIECE: &str = "\u{1f}";
 pub fn digest(site: &Site<'_>, leaf: &Leaf) -> String {
     let mut digest = DigestWriter { site, hash: Sha256::new() };
     digest.line(&leaf.title);
-    digest.blocks(&leaf.blocks);
+    all_blocks(&leaf.blocks).for_each(|block| digest.block(block));
     hex(&digest.hash.finalize()[..6])
 }
 
@@ -38,8 +38,8 @@ impl DigestWriter<'_> {
                 Inline::Link { to, .. } if to.as_str().starts_with("step-") || to.as_str().starts_with("figure-") => {
                     self.hash.update(to.as_str());
                 }
-                Inline::Link { content, .. } | Inline::Outside { content, .. } => self.nested(content),
-                Inline::Strong(content) | Inline::Emphasis(content) => self.nested(content),
+                Inline::Link { content, .. } | Inline::Outside { content, .. } => self.line(content),
+                Inline::Strong(content) | Inline::Emphasis(content) => self.line(content),
                 // Values count as they are, however they are shown.
                 Inline::Length(length) => self.hash.update(length.as_inches().to_string()),
                 Inline::Measure(m) => self.hash.update(format!("{} {}", m.value, m.unit.word())),
@@ -49,68 +49,43 @@ impl DigestWriter<'_> {
         self.hash.update(PIECE);
     }
 
-    fn nested(&mut self, content: &[Inline]) {
-        self.line(content);
-    }
-
-    fn fields(&mut self, fields: &[Field]) {
-        for field in fields {
-            self.line(&field.label);
-            self.line(&field.value);
-        }
-    }
-
-    fn blocks(&mut self, blocks: &[Block]) {
-        for block in blocks {
-            self.block(&block.kind);
-        }
-    }
-
-    fn block(&mut self, kind: &BlockKind) {
-        match kind {
-            BlockKind::Heading { text, .. } | BlockKind::Paragraph(text) => self.line(text),
-            BlockKind::List { items, .. } => items.iter().for_each(|item| self.blocks(&item.blocks)),
-            BlockKind::Table(table) => {
-                for cell in table.rows.iter().flat_map(|row| &row.cells) {
-                    self.line(&cell.content);
-                }
-            }
-            BlockKind::Safety { word, blocks } => {
-                self.put(word.word());
-                self.blocks(blocks);
-            }
-            BlockKind::Figure(figure) => {
-                self.put(figure.name.as_str());
-                if let Some(bytes) = self.site.picture_digest(&figure.name) {
-                    self.hash.update(bytes);
-                }
-                self.line(&figure.caption);
-                self.line(&figure.view);
-                for callout in &figure.callouts {
-                    self.put(&format!("{} {} {}", callout.number, callout.at.0, callout.at.1));
-                    self.line(&callout.text);
-                }
-            }
+    /// A block without those in it. Headings don't count: they are the compiler's own, or the leaf's.
+    fn block(&mut self, block: &Block) {
+        match &block.kind {
+            BlockKind::Safety { word, .. } => self.put(word.word()),
+            BlockKind::Preformatted(text) => self.put(text),
+            BlockKind::Figure(figure) => return self.figure(figure),
             BlockKind::Drawing(drawn) => {
                 self.put(&drawn.drawing.alt);
                 self.line(&drawn.caption);
                 // A drawing is made of its numbers, and a number is written in one way only.
-                self.put(&format!("{:?}", drawn.drawing.marks));
+                return self.put(&format!("{:?}", drawn.drawing.marks));
             }
-            BlockKind::Fields(fields) => self.fields(fields),
             BlockKind::StepHead(head) => {
                 self.put(head.hand.map_or("", |hand| hand.word()));
-                self.line(head.effectivity.as_deref().unwrap_or_default());
-                self.fields(&head.facts);
+                if head.effectivity.is_none() {
+                    self.put("");
+                }
             }
-            BlockKind::Group(group) => {
-                self.line(&group.title);
-                self.blocks(&group.blocks);
+            _ => {}
+        }
+        for (role, line) in block.lines() {
+            if role != LineRole::Heading {
+                self.line(line);
             }
-            BlockKind::SignOff { role } => self.line(role),
-            BlockKind::Quote(blocks) | BlockKind::Footnote { blocks, .. } => self.blocks(blocks),
-            BlockKind::Preformatted(text) => self.put(text),
-            BlockKind::Contents(_) | BlockKind::Rule => {}
+        }
+    }
+
+    fn figure(&mut self, figure: &Figure) {
+        self.put(figure.name.as_str());
+        if let Some(bytes) = self.site.picture_digest(&figure.name) {
+            self.hash.update(bytes);
+        }
+        self.line(&figure.caption);
+        self.line(&figure.view);
+        for callout in &figure.callouts {
+            self.put(&format!("{} {} {}", callout.number, callout.at.0, callout.at.1));
+            self.line(&callout.text);
         }
     }
 }

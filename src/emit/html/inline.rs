@@ -145,7 +145,9 @@ impl PageWriter<'_> {
         if !may_lead_outside(to) {
             return self.push_line(content, row, out);
         }
-        out.push_str("<a class=\"outside\" rel=\"external noreferrer noopener\" href=\"");
+        // It opens beside the manual, whose frame is for its own pages, and has no way back to it.
+        let beside = if to.to_ascii_lowercase().starts_with("http") { " target=\"_blank\"" } else { "" };
+        out.push_str(&format!("<a class=\"outside\" rel=\"external noreferrer noopener\"{beside} href=\""));
         escape(&address(to), out);
         out.push_str("\">");
         self.push_line(content, row, out)?;

@@ -2,22 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use crate::document::{Anchor, Block, BlockKind, Figure};
+use crate::document::{Anchor, Block, BlockKind, Figure, all_blocks};
 
-/// Calls `visit` with every figure in `blocks`, in reading order.
-pub fn each_figure<'a>(blocks: &'a [Block], visit: &mut impl FnMut(&'a Figure)) {
-    let mut open: Vec<&'a Block> = blocks.iter().rev().collect();
-    while let Some(block) = open.pop() {
-        match &block.kind {
-            BlockKind::Figure(figure) => visit(figure),
-            BlockKind::List { items, .. } => open.extend(items.iter().rev().flat_map(|i| i.blocks.iter().rev())),
-            BlockKind::Safety { blocks, .. } | BlockKind::Quote(blocks) | BlockKind::Footnote { blocks, .. } => {
-                open.extend(blocks.iter().rev());
-            }
-            BlockKind::Group(group) => open.extend(group.blocks.iter().rev()),
-            _ => {}
-        }
-    }
+/// The figures in `blocks`, in reading order.
+pub fn figures_of(blocks: &[Block]) -> impl Iterator<Item = &Figure> {
+    all_blocks(blocks).filter_map(|block| match &block.kind {
+        BlockKind::Figure(figure) => Some(figure),
+        _ => None,
+    })
 }
 
 /// A mark as its row leads to it.
@@ -40,9 +32,7 @@ pub struct Marks<'a> {
 impl<'a> Marks<'a> {
     pub fn of(blocks: &'a [Block]) -> Self {
         let mut marks = Self::default();
-        let mut number = 0;
-        each_figure(blocks, &mut |figure| {
-            number += 1;
+        for (number, figure) in (1..).zip(figures_of(blocks)) {
             marks.figures += usize::from(!figure.callouts.is_empty());
             for (position, callout) in figure.callouts.iter().enumerate() {
                 let Some(row) = &callout.to else { continue };
@@ -52,7 +42,7 @@ impl<'a> Marks<'a> {
                     tied.push(RowMark { number: callout.number, id: mark_id(number, position), figure: &figure.label });
                 }
             }
-        });
+        }
         marks
     }
 

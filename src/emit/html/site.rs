@@ -6,8 +6,8 @@ use rayon::prelude::*;
 use sha2::{Digest as _, Sha256};
 
 use super::file_name::FileNames;
-use super::marks::each_figure;
-use crate::document::{Anchor, Bench, Block, BlockKind, Document};
+use super::marks::figures_of;
+use crate::document::{Anchor, Bench, Block, Document, all_blocks};
 use crate::emit::EmitError;
 use crate::figure::{FigureFile, FigureKind, SMALL_WAY, SMALL_WIDTH, small, wants_small};
 use crate::source::{Shelf, hex};
@@ -153,26 +153,8 @@ impl<'a> Places<'a> {
     }
 
     fn add_all(&mut self, blocks: &'a [Block], leaf: usize) -> Result<(), EmitError> {
-        let mut open: Vec<&'a Block> = blocks.iter().collect();
-        while let Some(block) = open.pop() {
-            if let Some(anchor) = &block.anchor {
-                self.add(anchor, SitePlace { leaf, whole: false })?;
-            }
-            match &block.kind {
-                BlockKind::Table(table) => {
-                    for anchor in table.rows.iter().filter_map(|row| row.anchor.as_ref()) {
-                        self.add(anchor, SitePlace { leaf, whole: false })?;
-                    }
-                }
-                BlockKind::List { items, .. } => open.extend(items.iter().flat_map(|item| &item.blocks)),
-                BlockKind::Safety { blocks, .. } | BlockKind::Quote(blocks) | BlockKind::Footnote { blocks, .. } => {
-                    open.extend(blocks);
-                }
-                BlockKind::Group(group) => open.extend(&group.blocks),
-                _ => {}
-            }
-        }
-        Ok(())
+        let mut anchors = all_blocks(blocks).flat_map(Block::anchors);
+        anchors.try_for_each(|anchor| self.add(anchor, SitePlace { leaf, whole: false }))
     }
 }
 
@@ -184,9 +166,9 @@ fn pictures<'a>(
     // Whether a picture is shown as a whole anywhere: of a part of it the smaller one would be too coarse.
     let mut shown: BTreeMap<&FigureName, bool> = BTreeMap::new();
     for leaf in &document.leaves {
-        each_figure(&leaf.blocks, &mut |figure| {
+        for figure in figures_of(&leaf.blocks) {
             *shown.entry(&figure.name).or_default() |= figure.crop.is_none();
-        });
+        }
     }
     let mut names = FileNames::default();
     let mut pictures = Vec::with_capacity(shown.len());

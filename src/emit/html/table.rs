@@ -138,11 +138,7 @@ impl PageWriter<'_> {
 
 /// Whether a run shows the number of a callout.
 fn shows_callout(inlines: &[Inline]) -> bool {
-    inlines.iter().any(|inline| match inline {
-        Inline::Callout(_) => true,
-        Inline::Strong(content) | Inline::Emphasis(content) | Inline::Link { content, .. } => shows_callout(content),
-        _ => false,
-    })
+    inlines.iter().any(|inline| matches!(inline, Inline::Callout(_)) || shows_callout(inline.children()))
 }
 
 fn is_subheading(row: &TableRow, columns: usize) -> bool {

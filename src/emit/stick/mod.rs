@@ -16,7 +16,7 @@ use crate::document::Meta;
 
 pub use archive::archive;
 pub use names::{BadName, portable};
-pub use sums::{SUMS, SumsFault, digest_of, read_sums, write_sums};
+pub use sums::{SUMS, SUMS_CHECK, SumsFault, digest_of, read_sums, write_sums, write_sums_check};
 
 /// The page that a person opens first.
 pub const START: &str = "START-HERE.html";
@@ -76,6 +76,7 @@ pub fn furnish(
     files.insert(LICENCES.to_owned(), font_licence::text(fonts).into_bytes());
     files.insert(NOTICES.to_owned(), CRATES.replace('\n', "\r\n").into_bytes());
     let sums = write_sums(&files);
+    files.insert(SUMS_CHECK.to_owned(), write_sums_check(&sums).into_bytes());
     files.insert(SUMS.to_owned(), sums.into_bytes());
     Ok(files)
 }

@@ -10,6 +10,9 @@ use crate::source::hex;
 /// The file of the checksums. It does not list itself.
 pub const SUMS: &str = "SHA256SUMS.txt";
 
+/// The checksum of the list itself: a list that lost its end would otherwise be taken for a short one.
+pub const SUMS_CHECK: &str = "SHA256SUMS-check.txt";
+
 /// Why a list of checksums can't be used.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct SumsFault {
@@ -21,10 +24,15 @@ pub struct SumsFault {
 /// A line a file: digest, two spaces, path.
 pub fn write_sums(files: &BTreeMap<String, Vec<u8>>) -> String {
     let mut text = String::new();
-    for (path, bytes) in files.iter().filter(|(path, _)| *path != SUMS) {
+    for (path, bytes) in files.iter().filter(|(path, _)| *path != SUMS && *path != SUMS_CHECK) {
         let _ = writeln!(text, "{}  {path}", hex(&Sha256::digest(bytes)));
     }
     text
+}
+
+/// The line for the list itself.
+pub fn write_sums_check(sums: &str) -> String {
+    format!("{}  {SUMS}\n", hex(&Sha256::digest(sums.as_bytes())))
 }
 
 /// The digest of what `read` gives, in hexadecimal signs.

@@ -2,15 +2,16 @@
 //!
 //! Owns: the list of drawing elements, references, what acts or reaches outside. Must not know: how it is written out.
 
+use std::collections::BTreeMap;
+
 use base64::Engine as _;
 use base64::engine::general_purpose::STANDARD;
 use roxmltree::{Attribute, Document, Node, NodeType};
 
 use super::{FigureFault, NAMESPACE};
+use crate::figure::limits::MOST_PIXELS;
 use crate::figure::{jpeg, png};
-
-/// How deep elements may be nested.
-const DEEPEST: usize = 256;
+use crate::units::{character_code, hidden};
 
 /// The drawing elements of SVG 2 that stand still and need nothing from outside. Any other element of SVG is refused,
 /// since a page could take it for something else.
@@ -74,7 +75,12 @@ const DRAWING: [&str; 57] = [
     "solidColor",
 ];
 
-pub(super) fn check(document: &Document<'_>) -> Result<(), FigureFault> {
+/// The photographs inside a drawing, cleaned, as the references that hold them, by element.
+pub(super) type Photographs = BTreeMap<u32, String>;
+
+/// Whether a drawing holds nothing but what it may. Gives the photographs inside it.
+pub(super) fn check(document: &Document<'_>) -> Result<Photographs, FigureFault> {
+    let mut held = Held { photographs: Photographs::new(), pixels: 0 };
     let root = document.root_element();
     if root.tag_name().name() != "svg" || root.tag_name().namespace() != Some(NAMESPACE) {
         let help = format!(
@@ -87,21 +93,35 @@ pub(super) fn check(document: &Document<'_>) -> Result<(), FigureFault> {
             return Err(outside("a style sheet").at(node.range()));
         }
     }
-    // Walked by hand: the depth is bounded, and what is not of SVG is passed over with all that is in it.
-    let mut walk = vec![(root, 0)];
-    while let Some((node, depth)) = walk.pop() {
-        if depth > DEEPEST {
-            let fault =
-                FigureFault::new("the SVG is nested too deep", "ungroup what is grouped in the drawing program");
-            return Err(fault.at(tag(node)));
+    // Walked by hand: what is not of SVG is passed over with all that is in it.
+    let mut walk = vec![root];
+    while let Some(node) = walk.pop() {
+        element(node, &mut held)?;
+        for text in node.children().filter(Node::is_text) {
+            if let Some((c, what)) = text.text().and_then(|t| t.chars().find_map(|c| Some((c, hidden(c)?)))) {
+                let fault = FigureFault::new(
+                    format!("a text of the SVG holds {}, {what}", character_code(c)),
+                    "write the text again by hand in the drawing program",
+                );
+                return Err(fault.at(text.range()));
+            }
         }
-        element(node)?;
         if node.tag_name().name() != "metadata" {
             let inner = node.children().filter(|n| n.node_type() == NodeType::Element && carried(*n));
-            walk.extend(inner.map(|n| (n, depth + 1)));
+            walk.extend(inner);
         }
     }
-    Ok(())
+    Ok(held.photographs)
+}
+
+/// The photographs found so far, and their pixels together.
+struct Held {
+    photographs: Photographs,
+    pixels: u64,
+}
+
+pub(super) fn too_deep() -> FigureFault {
+    FigureFault::new("the SVG is nested too deep", "ungroup what is grouped in the drawing program")
 }
 
 /// Whether an element goes into the documents or is refused; elements of other languages, such as a drawing program's
@@ -111,7 +131,7 @@ fn carried(node: Node<'_, '_>) -> bool {
     namespace == Some(NAMESPACE) || namespace.is_none() || namespace == Some("http://www.w3.org/1999/xhtml")
 }
 
-fn element(node: Node<'_, '_>) -> Result<(), FigureFault> {
+fn element(node: Node<'_, '_>, held: &mut Held) -> Result<(), FigureFault> {
     let name = node.tag_name().name();
     let known = node.tag_name().namespace() == Some(NAMESPACE) && DRAWING.contains(&name);
     if !known {
@@ -129,7 +149,7 @@ fn element(node: Node<'_, '_>) -> Result<(), FigureFault> {
         return Err(FigureFault::new(format!("the SVG holds `<{name}>`, which is not carried"), help).at(tag(node)));
     }
     for attribute in node.attributes() {
-        check_attribute(node, &attribute)?;
+        check_attribute(node, &attribute, held)?;
     }
     if name == "style" {
         let text: String = node.children().filter_map(|n| n.text()).collect();
@@ -138,7 +158,7 @@ fn element(node: Node<'_, '_>) -> Result<(), FigureFault> {
     Ok(())
 }
 
-fn check_attribute(node: Node<'_, '_>, attribute: &Attribute<'_, '_>) -> Result<(), FigureFault> {
+fn check_attribute(node: Node<'_, '_>, attribute: &Attribute<'_, '_>, held: &mut Held) -> Result<(), FigureFault> {
     let (element, name, value) = (node.tag_name().name(), attribute.name(), attribute.value());
     let lower = name.to_ascii_lowercase();
     let fault = if attribute.namespace().is_none() && lower.starts_with("on") {
@@ -147,8 +167,13 @@ fn check_attribute(node: Node<'_, '_>, attribute: &Attribute<'_, '_>) -> Result<
             "a drawing must not run anything: save it as plain SVG, without scripts",
         ))
     } else if lower == "href" || lower == "src" {
-        match embedded_picture(value).filter(|_| matches!(element, "image" | "feImage")) {
-            Some(picture) => picture.err(),
+        match matches!(element, "image" | "feImage").then(|| photograph(value, held)).flatten() {
+            // The older and the newer spelling may stand side by side; the first is kept.
+            Some(Ok(clean)) => {
+                held.photographs.entry(node.id().get()).or_insert(clean);
+                None
+            }
+            Some(Err(fault)) => Some(fault),
             None if value.trim().starts_with('#') => None,
             None => Some(outside(&format!("`{name}` of `<{element}>`"))),
         }
@@ -165,8 +190,8 @@ fn check_attribute(node: Node<'_, '_>, attribute: &Attribute<'_, '_>) -> Result<
     }
 }
 
-/// A photograph inside the SVG, under the limits of one that stands alone; None where the value is none.
-fn embedded_picture(value: &str) -> Option<Result<(), FigureFault>> {
+/// A photograph inside the SVG through the same door as one that stands alone; None where the value is none.
+fn photograph(value: &str, held: &mut Held) -> Option<Result<String, FigureFault>> {
     let (head, data) = value.trim().split_once(',')?;
     let head = head.to_ascii_lowercase();
     let is_png = head == "data:image/png;base64";
@@ -174,9 +199,18 @@ fn embedded_picture(value: &str) -> Option<Result<(), FigureFault>> {
         return None;
     }
     let data: Vec<u8> = data.bytes().filter(|b| !b.is_ascii_whitespace()).collect();
-    let read = |bytes: Vec<u8>| if is_png { png::read(&bytes) } else { jpeg::read(&bytes).map(|(w, h, _)| (w, h)) };
-    let found = STANDARD.decode(data).map_err(|_| FigureFault::broken("embedded")).and_then(read);
-    Some(found.map(|_| ()))
+    let clean = STANDARD.decode(data).map_err(|_| FigureFault::broken("embedded")).and_then(|bytes| {
+        let (width, height, clean) = if is_png { png::read(&bytes)? } else { jpeg::read(&bytes)? };
+        held.pixels += u64::from(width) * u64::from(height);
+        if held.pixels > MOST_PIXELS {
+            let headline =
+                format!("the photographs inside the SVG have more than {} million pixels", MOST_PIXELS / 1_000_000);
+            return Err(FigureFault::new(headline, "make them smaller; 3,000 pixels across fill a page"));
+        }
+        let kind = if is_png { "png" } else { "jpeg" };
+        Ok(format!("data:image/{kind};base64,{}", STANDARD.encode(clean)))
+    });
+    Some(clean)
 }
 
 /// The text of a style sheet or a style attribute.

@@ -5,15 +5,14 @@
 //!
 //! Owns: which rule applies to which element. Must not know: what a declaration does.
 
+use std::cell::Cell;
 use std::collections::BTreeMap;
 
 use roxmltree::{Document, Node};
 use simplecss::{AttributeOperator, Element, PseudoClass, StyleSheet};
 
 use super::{FigureFault, check::css_without_comments};
-
-/// How many pairs of a rule and an element are compared.
-const MOST_WORK: usize = 20_000_000;
+use crate::figure::limits::{MOST_STYLE, MOST_STYLE_STEPS};
 
 /// The declarations of sheets, by element: those that yield to the element's own style, and those that don't.
 #[derive(Default)]
@@ -44,46 +43,70 @@ pub(super) fn read(document: &Document<'_>) -> Result<Styles, FigureFault> {
         .join("\n");
     let sheet = StyleSheet::parse(&text);
     let mut styles = Styles::default();
-    let elements: Vec<_> = document.descendants().filter(Node::is_element).collect();
-    if sheet.rules.len().saturating_mul(elements.len()) > MOST_WORK {
-        return Err(FigureFault::new(
-            "the SVG has too many style rules for its many elements",
-            "save it from the drawing program with presentation attributes",
-        ));
-    }
+    // A rule that names elements inside elements is tried on all that stand around; each step is counted.
+    let steps = Cell::new(MOST_STYLE_STEPS);
+    let mut bytes = 0;
     // The rules come in the order of their weight.
-    for node in elements {
-        for rule in sheet.rules.iter().filter(|r| r.selector.matches(&Styled(node))) {
+    for node in document.descendants().filter(Node::is_element) {
+        let element = Styled { node, steps: &steps };
+        for rule in sheet.rules.iter().filter(|r| element.step() && r.selector.matches(&element)) {
             let entry = styles.0.entry(node.id().get()).or_default();
             for d in &rule.declarations {
                 let (to, mark) = if d.important { (&mut entry.1, " !important") } else { (&mut entry.0, "") };
-                to.push_str(&format!("{}:{}{mark};", d.name, d.value));
+                let declared = format!("{}:{}{mark};", d.name, d.value);
+                bytes += declared.len();
+                to.push_str(&declared);
             }
+            if bytes > MOST_STYLE {
+                return Err(too_many());
+            }
+        }
+        if steps.get() == 0 {
+            return Err(too_many());
         }
     }
     Ok(styles)
 }
 
-struct Styled<'a, 'i>(Node<'a, 'i>);
+fn too_many() -> FigureFault {
+    FigureFault::new(
+        "the SVG has too many style rules for its many elements",
+        "save it from the drawing program with presentation attributes",
+    )
+}
 
-impl Element for Styled<'_, '_> {
+/// An element, and how many steps are left to look at it and around it. Without any left nothing is found any more.
+#[derive(Clone, Copy)]
+struct Styled<'a, 'i, 's> {
+    node: Node<'a, 'i>,
+    steps: &'s Cell<u64>,
+}
+
+impl Styled<'_, '_, '_> {
+    fn step(&self) -> bool {
+        self.steps.set(self.steps.get().saturating_sub(1));
+        self.steps.get() > 0
+    }
+}
+
+impl Element for Styled<'_, '_, '_> {
     fn parent_element(&self) -> Option<Self> {
-        self.0.parent_element().map(Self)
+        self.node.parent_element().filter(|_| self.step()).map(|node| Self { node, ..*self })
     }
 
     fn prev_sibling_element(&self) -> Option<Self> {
-        self.0.prev_sibling_element().map(Self)
+        self.node.prev_sibling_element().filter(|_| self.step()).map(|node| Self { node, ..*self })
     }
 
     fn has_local_name(&self, name: &str) -> bool {
-        self.0.tag_name().name() == name
+        self.step() && self.node.tag_name().name() == name
     }
 
     fn attribute_matches(&self, name: &str, operator: AttributeOperator<'_>) -> bool {
-        self.0.attribute(name).is_some_and(|value| operator.matches(value))
+        self.step() && self.node.attribute(name).is_some_and(|value| operator.matches(value))
     }
 
     fn pseudo_class_matches(&self, class: PseudoClass<'_>) -> bool {
-        matches!(class, PseudoClass::FirstChild) && self.0.prev_sibling_element().is_none()
+        self.step() && matches!(class, PseudoClass::FirstChild) && self.node.prev_sibling_element().is_none()
     }
 }

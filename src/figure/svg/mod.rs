@@ -3,8 +3,10 @@
 //! Owns: reading an SVG under limits, and what is refused. Must not know: pages, documents.
 
 mod check;
+mod cost;
 mod css;
 mod mirror;
+mod scan;
 mod size;
 mod write;
 
@@ -12,27 +14,34 @@ use std::sync::Arc;
 
 use roxmltree::{Document, ParsingOptions};
 
-use super::{FigureFault, FigureFile, FigureKind};
+use super::limits::MOST_NODES;
+use super::{FigureFault, FigureFile, FigureKind, vector};
 
 pub(super) use mirror::{lettering, mirror};
 
 pub(super) const NAMESPACE: &str = "http://www.w3.org/2000/svg";
 pub(super) const XLINK: &str = "http://www.w3.org/1999/xlink";
-/// How many elements, texts and remarks are read.
-const MOST_NODES: u32 = 200_000;
 
-/// Reads an SVG: its size in user units and its sanitised bytes, in which only drawing elements are left and style
-/// sheets have become attributes.
+/// Reads an SVG: its size in user units and its sanitised bytes, in which only drawing elements are left, style sheets
+/// have become attributes, and photographs are without notes. What is taken was drawn once.
 pub(super) fn read(bytes: &[u8]) -> Result<(u32, u32, Arc<[u8]>), FigureFault> {
     let text = std::str::from_utf8(bytes).map_err(|e| {
         FigureFault::new("the SVG is not UTF-8", "save it again as plain SVG").at(e.valid_up_to()..e.valid_up_to() + 1)
     })?;
     let text = without_doctype(text)?;
+    scan::scan(&text)?;
     let document = parse(&text)?;
-    check::check(&document)?;
+    let photographs = check::check(&document)?;
     let size = size::read(document.root_element())?;
     let styles = css::read(&document)?;
-    let clean = write::write(&document, &styles, &size, None);
+    let clean = write::write(&document, &styles, &photographs, &size, None);
+    cost::check(&parse(&clean)?)?;
+    vector::read(clean.as_bytes()).map_err(|undrawable| {
+        FigureFault::new(
+            format!("the SVG can't be drawn: {}", undrawable.0),
+            "make the drawing simpler in the drawing program, or save what is too much for it as PNG",
+        )
+    })?;
     Ok((size.width_units(), size.height_units(), clean.into_bytes().into()))
 }
 
@@ -45,7 +54,7 @@ pub fn inline_svg(figure: &FigureFile, prefix: &str) -> String {
     let Ok(text) = std::str::from_utf8(&figure.bytes) else { return String::new() };
     let Ok(document) = parse(text) else { return String::new() };
     let Ok(size) = size::read(document.root_element()) else { return String::new() };
-    write::write(&document, &css::Styles::default(), &size, Some(prefix))
+    write::write(&document, &css::Styles::default(), &check::Photographs::new(), &size, Some(prefix))
 }
 
 fn parse(text: &str) -> Result<Document<'_>, FigureFault> {

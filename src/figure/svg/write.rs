@@ -4,11 +4,19 @@
 
 use roxmltree::{Attribute, Node, NodeType};
 
+use super::check::Photographs;
 use super::{NAMESPACE, XLINK, css::Styles, size::Size};
 
-/// Writes the document. With a prefix every id and every reference to one carries it.
-pub(super) fn write(document: &roxmltree::Document<'_>, styles: &Styles, size: &Size, prefix: Option<&str>) -> String {
-    let mut writer = Writer { out: String::new(), styles, size, prefix: prefix.unwrap_or("") };
+/// Writes the document, with these photographs in place of those it holds. With a prefix every id and every reference to
+/// one carries it.
+pub(super) fn write(
+    document: &roxmltree::Document<'_>,
+    styles: &Styles,
+    photographs: &Photographs,
+    size: &Size,
+    prefix: Option<&str>,
+) -> String {
+    let mut writer = Writer { out: String::new(), styles, photographs, size, prefix: prefix.unwrap_or("") };
     writer.element(document.root_element());
     writer.out
 }
@@ -16,6 +24,7 @@ pub(super) fn write(document: &roxmltree::Document<'_>, styles: &Styles, size: &
 struct Writer<'a> {
     out: String,
     styles: &'a Styles,
+    photographs: &'a Photographs,
     size: &'a Size,
     prefix: &'a str,
 }
@@ -31,7 +40,7 @@ impl Writer<'_> {
             self.attribute("xmlns", NAMESPACE);
         }
         for attribute in node.attributes() {
-            self.copy(&attribute);
+            self.copy(node, &attribute);
         }
         if is_root && node.attribute("viewBox").is_none() {
             let numbers = self.size.view_box.map(|n| n.to_string());
@@ -59,14 +68,15 @@ impl Writer<'_> {
         }
     }
 
-    fn copy(&mut self, attribute: &Attribute<'_, '_>) {
+    fn copy(&mut self, node: Node<'_, '_>, attribute: &Attribute<'_, '_>) {
         let (name, value) = (attribute.name(), attribute.value());
         match (attribute.namespace(), name) {
             (None | Some(XLINK), "href") => {
                 let value = value.trim();
-                let value = match value.strip_prefix('#') {
-                    Some(id) => format!("#{}{id}", self.prefix),
-                    None => value.to_owned(),
+                let value = match (self.photographs.get(&node.id().get()), value.strip_prefix('#')) {
+                    (Some(photograph), _) => photograph.clone(),
+                    (None, Some(id)) => format!("#{}{id}", self.prefix),
+                    (None, None) => value.to_owned(),
                 };
                 // The older and the newer spelling may stand side by side; the first is kept.
                 if !self.out[self.out.rfind('<').unwrap_or(0)..].contains(" href=\"") {
@@ -101,7 +111,7 @@ impl Writer<'_> {
         }
         let mut out = String::new();
         let mut rest = value;
-        while let Some(at) = rest.to_ascii_lowercase().find("url(") {
+        while let Some(at) = rest.as_bytes().windows(4).position(|w| w.eq_ignore_ascii_case(b"url(")) {
             let inner = &rest[at + 4..];
             let Some(hash) =
                 inner.find('#').filter(|&i| inner[..i].chars().all(|c| c.is_whitespace() || c == '"' || c == '\''))

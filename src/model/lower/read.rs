@@ -172,6 +172,7 @@ fn unreadable(path: &str, error: &LoadError) -> Diagnostic {
             ("outside-folder", "copy the file into the manual's folder; links out of it are not followed")
         }
         LoadError::TooLarge { .. } => ("file-too-large", "make the file smaller"),
+        LoadError::NotAFile => ("unreadable-file", "put the file itself in its place"),
         LoadError::Missing | LoadError::System(_) => {
             ("unreadable-file", "check that the file is there and may be read")
         }

@@ -90,7 +90,7 @@ impl Sides {
                 TURNING.iter().any(|v| word.strip_prefix(v).is_some_and(|rest| ["", "s", "ed", "ing"].contains(&rest)))
             });
             let same_sentence = verb.is_some_and(|v| !text[v.range.end..token.range.start].contains(['.', ';', ':']));
-            if self.other(token.word).is_some() && same_sentence {
+            if self.other(token.word).is_some() && same_sentence && !names_a_thing(text, token, all.get(i + 1)) {
                 found.push(token.range.clone());
             }
         }
@@ -123,6 +123,19 @@ impl Sides {
             }
         })
     }
+}
+
+/// Whether a side word says which thing is meant and not which way: the left arm, but not to the left until it stops.
+fn names_a_thing(text: &str, side: &WordToken, next: Option<&WordToken>) -> bool {
+    const GOES_ON: [&str; 32] = [
+        "a", "about", "again", "all", "and", "around", "as", "at", "before", "but", "by", "for", "from", "full",
+        "half", "if", "in", "into", "on", "once", "one", "or", "over", "round", "so", "then", "to", "twice", "until",
+        "when", "while", "with",
+    ];
+    let Some(next) = next else { return false };
+    let between = &text[side.range.end..next.range.start];
+    let joined = !between.is_empty() && between.chars().all(char::is_whitespace);
+    joined && !GOES_ON.contains(&next.word.to_lowercase().as_str())
 }
 
 /// The other way of turning, for a phrase that the author has marked.
@@ -206,6 +219,17 @@ mod tests {
         assert_eq!(words(&sides(&["turn the bolt to the right"], &["clockwise"])), [""; 0]);
         let marked = sides(&["turn the bolt to the right"], &["clockwise"]);
         assert_eq!(marked.swapped(text), "Turn the bolt to the right. Then go right, counterclockwise.");
+    }
+
+    /// The left arm is a thing, not a way of turning.
+    #[test]
+    fn a_side_that_names_a_thing_is_no_way_of_turning() {
+        let doubtful = |text: &str| sides(&[], &[]).doubtful(text).len();
+        assert_eq!(doubtful("Screw them to the left arm."), 0);
+        assert_eq!(doubtful("Turn the left nut until it stops."), 0);
+        assert_eq!(doubtful("Screw it to the left until it stops."), 1);
+        assert_eq!(doubtful("Turn it left, then stop."), 1);
+        assert_eq!(sides(&[], &[]).swapped("Screw them to the left arm."), "Screw them to the right arm.");
     }
 
     proptest::proptest! {

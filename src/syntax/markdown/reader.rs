@@ -5,13 +5,14 @@
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 use std::ops::Range;
 
-use pulldown_cmark::{Alignment, CodeBlockKind, Event, Options, Parser, Tag};
+use pulldown_cmark::{Alignment, CodeBlockKind, CowStr, Event, Options, Parser, Tag};
 
 use super::comment::{self, Comment};
 use super::pieces::{Holder, MdPiece, fold};
 use super::{ColumnAlign, MdBlock, MdBlockKind, MdItem, safety};
 use crate::diag::{Diagnostic, Sink};
 use crate::source::{FileId, Span, Spanned};
+use crate::syntax::hidden::without_hidden;
 
 /// How many quotes, lists and emphases may be nested.
 const DEEPEST: usize = 40;
@@ -64,7 +65,19 @@ impl<'a> Reader<'a, '_> {
     }
 
     pub(super) fn next(&mut self) -> Option<(Event<'a>, Range<usize>)> {
-        self.events.pop_front()
+        let (event, range) = self.events.pop_front()?;
+        let event = match event {
+            Event::Text(text) => Event::Text(self.shown(text, &range)),
+            Event::Code(code) => Event::Code(self.shown(code, &range)),
+            other => other,
+        };
+        Some((event, range))
+    }
+
+    /// A text without characters that are not seen.
+    fn shown(&mut self, text: CowStr<'a>, range: &Range<usize>) -> CowStr<'a> {
+        let source = self.text.get(range.clone()).unwrap_or("");
+        without_hidden(&text, source, self.span(range.clone()), self.sink).map_or(text, CowStr::from)
     }
 
     pub(super) fn span(&self, range: Range<usize>) -> Span {

@@ -1,7 +1,7 @@
 use proptest::prelude::*;
 
 use super::plain_html::render;
-use super::{MdBlock, MdBlockKind, MdInline, MdInlineKind, parse_markdown};
+use super::{MdBlock, MdBlockKind, MdInline, MdInlineKind, each_block, each_inline, parse_markdown};
 use crate::diag::Sink;
 use crate::source::FileId;
 use crate::syntax::Condition;
@@ -27,7 +27,7 @@ fn clean(text: &str) -> Vec<MdBlock> {
 /// Every link of a text: its destination and what its span marks.
 fn links(text: &str) -> Vec<(String, String)> {
     let mut found = Vec::new();
-    each_inline(&clean(text), &mut |inline| {
+    see_inlines(&clean(text), &mut |inline| {
         if let MdInlineKind::Link { to, .. } = &inline.kind {
             found.push((to.value.clone(), text[to.span.range()].to_owned()));
         }
@@ -35,32 +35,8 @@ fn links(text: &str) -> Vec<(String, String)> {
     found
 }
 
-fn each_inline(blocks: &[MdBlock], see: &mut impl FnMut(&MdInline)) {
-    fn line(content: &[MdInline], see: &mut impl FnMut(&MdInline)) {
-        for inline in content {
-            see(inline);
-            match &inline.kind {
-                MdInlineKind::Strong(c) | MdInlineKind::Emphasis(c) | MdInlineKind::Link { content: c, .. } => {
-                    line(c, see)
-                }
-                _ => {}
-            }
-        }
-    }
-    for block in blocks {
-        match &block.kind {
-            MdBlockKind::Paragraph(content) | MdBlockKind::Heading { content, .. } => line(content, see),
-            MdBlockKind::List { items, .. } => items.iter().for_each(|i| each_inline(&i.blocks, see)),
-            MdBlockKind::Quote(b)
-            | MdBlockKind::Safety { blocks: b, .. }
-            | MdBlockKind::FootnoteDefinition { blocks: b, .. }
-            | MdBlockKind::Only { blocks: b, .. } => each_inline(b, see),
-            MdBlockKind::Table { head, rows, .. } => {
-                head.iter().chain(rows.iter().flatten()).for_each(|c| line(c, see))
-            }
-            MdBlockKind::Code(_) | MdBlockKind::Rule => {}
-        }
-    }
+fn see_inlines(blocks: &[MdBlock], see: &mut dyn FnMut(&MdInline)) {
+    each_block(blocks, &mut |block| block.runs().for_each(|run| each_inline(run, see)));
 }
 
 #[test]
@@ -236,7 +212,7 @@ fn check_spans(text: &str, blocks: &[MdBlock]) {
             _ => {}
         }
     }
-    each_inline(blocks, &mut |inline| {
+    see_inlines(blocks, &mut |inline| {
         assert!(text.get(inline.span.range()).is_some(), "{inline:?}");
         if let MdInlineKind::Link { to, .. } = &inline.kind {
             assert!(text.get(to.span.range()).is_some(), "{inline:?}");

@@ -9,24 +9,34 @@ use granit_parser::{Event, Parser, Placement, ScalarStyle, ScanError, Tag, optio
 
 use super::{Node, NodeKind, YamlOrigin};
 use crate::diag::{Diagnostic, Sink};
-use crate::source::Spanned;
+use crate::source::{Span, Spanned};
+use crate::syntax::hidden::without_hidden;
 
 /// How many nested lists and mappings are read.
 const DEEPEST: usize = 64;
 /// How many nodes the aliases of one text may add: far above any manual's need, far below what hurts.
 const MOST_REPEATED: usize = 20_000;
+/// How many entries a list or a mapping may have.
+const MOST_ENTRIES: usize = 10_000;
 
 /// A list or mapping that is still open.
 struct OpenNode {
     anchor: usize,
     start: usize,
     end: usize,
+    /// Whether it was said that it has too many entries.
+    is_full: bool,
     kind: OpenKind,
 }
 
 enum OpenKind {
     Sequence(Vec<Node>),
-    Mapping { entries: Vec<(Spanned<String>, Node)>, key: Option<YamlKey> },
+    Mapping {
+        entries: Vec<(Spanned<String>, Node)>,
+        /// Where each key stands.
+        keys: BTreeMap<String, Span>,
+        key: Option<YamlKey>,
+    },
 }
 
 /// A key that waits for its value. A key that could not be read, or stands twice, drops its value.
@@ -122,7 +132,7 @@ impl TreeBuilder<'_> {
             }
             Event::MappingStart(_, anchor, tag) => {
                 self.tag(tag.as_deref(), &range);
-                self.open(anchor, range, OpenKind::Mapping { entries: Vec::new(), key: None });
+                self.open(anchor, range, OpenKind::Mapping { entries: Vec::new(), keys: BTreeMap::new(), key: None });
             }
             Event::SequenceEnd | Event::MappingEnd => self.close(range),
             Event::Comment(comment, placement) => self.comment(&comment, placement, range),
@@ -130,7 +140,7 @@ impl TreeBuilder<'_> {
         }
     }
 
-    fn scalar(&self, value: &str, range: std::ops::Range<usize>, quoted: bool) -> Node {
+    fn scalar(&mut self, value: &str, range: std::ops::Range<usize>, quoted: bool) -> Node {
         if !quoted && (range.is_empty() || matches!(value, "" | "~" | "null" | "Null" | "NULL")) {
             return Node { span: self.origin.span(range), kind: NodeKind::Null };
         }
@@ -139,11 +149,14 @@ impl TreeBuilder<'_> {
         // A block text's span reaches over its last line end, which no message should mark.
         let trimmed = self.text.get(range.clone()).map_or(range.end, |s| range.start + s.trim_end().len());
         let span = if verbatim { inner } else { range.start..trimmed.max(range.start) };
-        Node { span: self.origin.span(span), kind: NodeKind::Scalar { text: value.to_owned(), quoted } }
+        let source = self.text.get(span.clone()).unwrap_or("");
+        let span = self.origin.span(span);
+        let text = without_hidden(value, source, span, self.sink).unwrap_or_else(|| value.to_owned());
+        Node { span, kind: NodeKind::Scalar { text, quoted } }
     }
 
     fn open(&mut self, anchor: usize, range: std::ops::Range<usize>, kind: OpenKind) {
-        self.open.push(OpenNode { anchor, start: range.start, end: range.end, kind });
+        self.open.push(OpenNode { anchor, start: range.start, end: range.end, is_full: false, kind });
     }
 
     fn close(&mut self, range: std::ops::Range<usize>) {
@@ -174,10 +187,28 @@ impl TreeBuilder<'_> {
             return;
         };
         open.end = open.end.max(end);
+        let held = match &open.kind {
+            OpenKind::Sequence(nodes) => nodes.len(),
+            OpenKind::Mapping { entries, .. } => entries.len(),
+        };
+        if held >= MOST_ENTRIES {
+            if !open.is_full {
+                open.is_full = true;
+                self.sink.push(
+                    Diagnostic::error(
+                        "text-too-large",
+                        format!("more than {MOST_ENTRIES} entries of a list are not read"),
+                    )
+                    .at(node.span, "from here on nothing is read")
+                    .help("make the list shorter"),
+                );
+            }
+            return;
+        }
         match &mut open.kind {
             OpenKind::Sequence(nodes) => nodes.push(node),
-            OpenKind::Mapping { entries, key } => match key.take() {
-                None => *key = Some(read_key(node, entries, self.sink)),
+            OpenKind::Mapping { entries, keys, key } => match key.take() {
+                None => *key = Some(read_key(node, keys, self.sink)),
                 Some(YamlKey::Kept(key)) => entries.push((key, node)),
                 Some(YamlKey::Dropped) => {}
             },
@@ -292,7 +323,7 @@ pub(super) fn key_without_space(line: &str) -> Option<usize> {
     .then_some(colon)
 }
 
-fn read_key(node: Node, entries: &[(Spanned<String>, Node)], sink: &mut Sink) -> YamlKey {
+fn read_key(node: Node, keys: &mut BTreeMap<String, Span>, sink: &mut Sink) -> YamlKey {
     let NodeKind::Scalar { text, .. } = node.kind else {
         let (headline, label) = match node.kind {
             NodeKind::Null => ("a key is missing before the colon", "no word stands before this colon"),
@@ -305,15 +336,16 @@ fn read_key(node: Node, entries: &[(Spanned<String>, Node)], sink: &mut Sink) ->
         );
         return YamlKey::Dropped;
     };
-    if let Some((first, _)) = entries.iter().find(|(key, _)| key.value == text) {
+    if let Some(first) = keys.get(&text) {
         sink.push(
             Diagnostic::error("duplicate-key", format!("the key `{text}` stands twice"))
                 .at(node.span, "the second time; it is not read")
-                .note(first.span, "the first time")
+                .note(*first, "the first time")
                 .help("keep one of the two, or join them in one list"),
         );
         return YamlKey::Dropped;
     }
+    keys.insert(text.clone(), node.span);
     YamlKey::Kept(Spanned::new(text, node.span))
 }
 

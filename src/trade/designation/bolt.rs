@@ -16,6 +16,27 @@ const LAST_DASH: u32 = 80;
 /// Diameters of the series, in sixteenths of an inch.
 const SIZES: [u32; 13] = [3, 4, 5, 6, 7, 8, 9, 10, 12, 14, 16, 18, 20];
 
+/// Close-tolerance bolts AN173 to AN186: dash numbers, lengths and grips as those of AN3 to AN16 (from memory).
+pub(super) fn close(number: u32, rest: &str) -> DesignationReading {
+    let size = number - 170;
+    let same = match straight(size, rest)? {
+        Ok(bolt) => bolt,
+        Err(none) => {
+            let close = |text: String| text.replacen(&format!("AN{size}"), &format!("AN{number}"), 1);
+            return no_such(close(none.reason), none.neighbours.into_iter().map(close));
+        }
+    };
+    let memory = |value: Option<Cited<Length>>| value.map(|v| Cited::from_memory(v.value));
+    Some(Ok(Decoded {
+        designation: same.designation.replacen(&format!("AN{size}"), &format!("AN{number}"), 1),
+        diameter: memory(same.diameter),
+        length: memory(same.length),
+        grip: memory(same.grip),
+        thread: same.thread.map(|t| Cited::from_memory(t.value)),
+        ..same
+    }))
+}
+
 /// What fixes length and grip of a series. Of dash number tens and units, E = 8 tens + units in eighths of an
 /// inch; length = E/8 + `over`; grip = length - `threaded`. All in sixty-fourths.
 struct Series {

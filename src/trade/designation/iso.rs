@@ -2,8 +2,11 @@
 //! what a number means and the sizes behind it are from memory, the sizes checked against a general-purpose library.
 
 use super::{DesignationReading, no_such};
-use crate::trade::{Cited, Decoded, Drilled, ItemForm, NutForm, Thread, WasherForm};
+use crate::trade::{Cited, Class, Decoded, Drilled, ItemForm, NutForm, Source, Thread, WasherForm};
 use crate::units::{Length, Rational};
+
+/// What is marked on the item itself.
+const MARKED: Source = Source::Published("the class that the designation gives");
 
 /// Sizes by nominal diameter, hundredths of a millimetre: bore, rim and thickness of ISO 7089 washers.
 const PLAIN: [(u16, i64, i64, i64); 9] = [
@@ -31,13 +34,54 @@ const NUT_HEIGHT: [(u16, i64, i64); 9] = [
     (2000, 1800, 2280),
 ];
 
+/// The same of thin nuts: diameter, ISO 4035, ISO 10511 and DIN 985.
+const THIN_HEIGHT: [(u16, i64, i64); 9] = [
+    (300, 180, 400),
+    (400, 220, 500),
+    (500, 270, 500),
+    (600, 320, 600),
+    (800, 400, 800),
+    (1000, 500, 1000),
+    (1200, 600, 1200),
+    (1600, 800, 1600),
+    (2000, 1000, 2000),
+];
+
+/// ISO 7093, wide rim: bore, rim and thickness.
+const WIDE: [(u16, i64, i64, i64); 9] = [
+    (300, 320, 900, 80),
+    (400, 430, 1200, 100),
+    (500, 530, 1500, 120),
+    (600, 640, 1800, 160),
+    (800, 840, 2400, 200),
+    (1000, 1050, 3000, 250),
+    (1200, 1300, 3700, 300),
+    (1600, 1700, 5000, 300),
+    (2000, 2200, 6000, 400),
+];
+
 pub(super) fn read(text: &str) -> DesignationReading {
+    if let Some(rest) = text.strip_prefix("DIN ") {
+        let (standard, rest) = rest.split_once(' ')?;
+        return match standard {
+            "571" => wood_screw(text, rest, ItemForm::CoachScrew),
+            "603" => bolt(text, rest, ItemForm::CoachBolt),
+            "985" => nut(text, rest, NutForm::ElasticShear),
+            _ => None,
+        };
+    }
+    if let Some(rest) = text.strip_prefix("EN 14592 ") {
+        return wood_screw(text, rest, ItemForm::WoodScrew);
+    }
     let rest = text.strip_prefix("ISO ")?;
     let (standard, rest) = rest.split_once(' ')?;
     match standard {
         "4014" => bolt(text, rest, ItemForm::Bolt),
         "4017" => bolt(text, rest, ItemForm::FullThreadBolt),
         "4762" => bolt(text, rest, ItemForm::SocketScrew),
+        "10642" => bolt(text, rest, ItemForm::CountersunkScrew),
+        "7380" | "7380-1" => bolt(text, rest, ItemForm::ButtonScrew),
+        "8677" => bolt(text, rest, ItemForm::CoachBolt),
         "4032" => nut(text, rest, NutForm::Plain),
         "4035" => nut(text, rest, NutForm::Check),
         "7040" | "10511" => nut(text, rest, if standard == "7040" { NutForm::Elastic } else { NutForm::ElasticShear }),
@@ -61,12 +105,20 @@ pub(super) fn millimetres(text: &str) -> Option<Length> {
 fn material(rest: Option<&str>) -> Option<Option<&'static str>> {
     let Some(grade) = rest else { return Some(None) };
     match grade.trim_start_matches("- ").split('-').next()? {
+        "A1" => Some(Some("stainless steel A1")),
         "A2" => Some(Some("stainless steel A2")),
+        "A3" => Some(Some("stainless steel A3")),
         "A4" => Some(Some("stainless steel A4")),
+        "A5" => Some(Some("stainless steel A5")),
         "4.6" => Some(Some("steel, class 4.6")),
-        "5" | "6" | "8" | "10" => Some(Some("steel")),
-        "8.8" => Some(Some("steel, class 8.8")),
-        "10.9" => Some(Some("steel, class 10.9")),
+        "4.8" => Some(Some("steel, class 4.8")),
+        "5.6" => Some(Some("steel, class 5.6")),
+        "5.8" => Some(Some("steel, class 5.8")),
+        "6.8" => Some(Some("steel, class 6.8")),
+        "04" | "05" | "5" | "6" | "8" | "10" | "12" => Some(Some("steel")),
+        "8.8" | "08.8" => Some(Some("steel, class 8.8")),
+        "9.8" => Some(Some("steel, class 9.8")),
+        "10.9" | "010.9" => Some(Some("steel, class 10.9")),
         "12.9" => Some(Some("steel, class 12.9")),
         "100HV" | "140HV" | "200HV" | "300HV" | "140 HV" | "200 HV" | "St" => Some(Some("steel")),
         _ => None,
@@ -94,19 +146,30 @@ fn bolt(text: &str, rest: &str, form: ItemForm) -> DesignationReading {
     bolt.diameter = Some(Cited::from_memory(thread.diameter()));
     bolt.thread = Some(Cited::from_memory(thread));
     bolt.length = Some(Cited::from_memory(length));
-    if form == ItemForm::Bolt {
-        bolt.grip = shank(thread, length).map(Cited::from_memory);
+    bolt.grip = match form {
+        ItemForm::Bolt | ItemForm::CoachBolt => shank(thread, length, 6),
+        ItemForm::SocketScrew if length > full_thread(thread) => shank(thread, length, 12),
+        _ => None,
     }
+    .map(Cited::from_memory);
     bolt.material = material.map(Cited::from_memory);
+    bolt.class = class(text, form);
     bolt.shank = Some(Cited::from_memory(Drilled::NotDrilled));
     Some(Ok(bolt))
 }
 
-/// Shortest shank that is surely without thread, ISO 4014 (from memory): the thread is 2 d + 6 mm long, to 125 mm
-/// of length, 2 d + 12 mm to 200 mm, 2 d + 25 mm beyond; its run-out takes another five pitches.
-fn shank(thread: Thread, length: Length) -> Option<Length> {
-    let over = if length <= Length::millimetres(125, 1) {
-        6
+/// The longest socket head screw of a diameter that is threaded up to its head, ISO 4762 (from memory).
+fn full_thread(thread: Thread) -> Length {
+    const FULL: [(i64, i64); 9] = [(3, 20), (4, 25), (5, 30), (6, 35), (8, 40), (10, 45), (12, 50), (16, 60), (20, 70)];
+    let row = FULL.iter().find(|row| Length::millimetres(row.0, 1) >= thread.diameter());
+    Length::millimetres(row.map_or(100, |row| row.1), 1)
+}
+
+/// Shortest shank that is surely without thread (from memory). ISO 4014: the thread is 2 d + 6 mm long, to 125 mm of
+/// length, 2 d + 12 mm to 200 mm, 2 d + 25 mm beyond; its run-out takes another five pitches. ISO 4762: 2 d + 12 mm.
+fn shank(thread: Thread, length: Length, short: i64) -> Option<Length> {
+    let over = if short == 12 || length <= Length::millimetres(125, 1) {
+        short
     } else if length <= Length::millimetres(200, 1) {
         12
     } else {
@@ -125,15 +188,17 @@ fn nut(text: &str, rest: &str, form: NutForm) -> DesignationReading {
     let mut nut = Decoded::new(text.to_owned(), ItemForm::Nut(form));
     nut.thread = Some(Cited::from_memory(thread));
     nut.diameter = Some(Cited::from_memory(thread.diameter()));
-    nut.height = NUT_HEIGHT.iter().find(|row| row.0 == diameter).and_then(|&(_, plain, elastic)| {
+    let table = if matches!(form, NutForm::Check | NutForm::ElasticShear) { &THIN_HEIGHT } else { &NUT_HEIGHT };
+    nut.height = table.iter().find(|row| row.0 == diameter).and_then(|&(_, plain, elastic)| {
         let height = match form {
-            NutForm::Plain => plain,
-            NutForm::Elastic => elastic,
+            NutForm::Plain | NutForm::Check => plain,
+            NutForm::Elastic | NutForm::ElasticShear => elastic,
             _ => return None,
         };
         Some(Cited::from_memory(Length::millimetres(height, 100)))
     });
     nut.material = material.map(Cited::from_memory);
+    nut.class = class(text, ItemForm::Nut(form));
     Some(Ok(nut))
 }
 
@@ -143,8 +208,9 @@ fn washer(text: &str, rest: &str, form: WasherForm) -> DesignationReading {
     let diameter = millimetres(size.strip_prefix('M').unwrap_or(size))?;
     let mut washer = Decoded::new(text.to_owned(), ItemForm::Washer(form));
     washer.diameter = Some(Cited::from_memory(diameter));
-    if form == WasherForm::Plain {
-        let row = PLAIN.iter().find(|row| Length::millimetres(i64::from(row.0), 100) == diameter);
+    if form != WasherForm::Thin {
+        let table = if form == WasherForm::LargeArea { &WIDE } else { &PLAIN };
+        let row = table.iter().find(|row| Length::millimetres(i64::from(row.0), 100) == diameter);
         if let Some(&(_, bore, rim, thickness)) = row {
             washer.thickness = Some(Cited::from_memory(Length::millimetres(thickness, 100)));
             washer.bore_and_rim =
@@ -153,6 +219,24 @@ fn washer(text: &str, rest: &str, form: WasherForm) -> DesignationReading {
     }
     washer.material = material.map(Cited::from_memory);
     Some(Ok(washer))
+}
+
+/// The property class behind the size.
+fn class(text: &str, form: ItemForm) -> Option<Cited<Class>> {
+    let (_, grade) = text.split_once(' ')?.1.split_once(' ')?.1.split_once(' ')?;
+    // A class stands for itself: what it bears is cited where it is told.
+    Class::read(grade.trim_start_matches("- "), form).map(|class| Cited::new(class, MARKED))
+}
+
+/// `DIN 571 8x60`, `EN 14592 4x40`: diameter and length.
+fn wood_screw(text: &str, rest: &str, form: ItemForm) -> DesignationReading {
+    let (size, material) = size_and_material(rest)?;
+    let (diameter, length) = size.split_once('x')?;
+    let mut screw = Decoded::new(text.to_owned(), form);
+    screw.diameter = Some(Cited::from_memory(millimetres(diameter)?));
+    screw.length = Some(Cited::from_memory(millimetres(length)?));
+    screw.material = material.map(Cited::from_memory);
+    Some(Ok(screw))
 }
 
 /// `ISO 2341 B 6x20 A4`: form B has a hole for a split pin; diameter and length.

@@ -4,14 +4,18 @@
 
 mod blind_rivet;
 mod bolt;
+mod close_bolt;
 mod iso;
+mod lengths;
 mod normalise;
 mod nut;
 mod pin;
+mod screw;
 mod solid_rivet;
 mod washer;
 
 pub(super) use iso::clearance;
+pub(super) use lengths::listed;
 pub use normalise::{DesignationFault, Normalised, normalise};
 
 use super::{Decoded, Source};
@@ -57,8 +61,17 @@ fn no_such_by(
 /// # Errors
 /// What is no designation of the built-in tables, or of an item that does not exist.
 pub fn read(designation: &str) -> Result<Decoded, Undecoded> {
-    let families: [fn(&str) -> DesignationReading; 7] =
-        [bolt::read, nut::read, washer::read, solid_rivet::read, blind_rivet::read, pin::read, iso::read];
+    let families: [fn(&str) -> DesignationReading; 9] = [
+        bolt::read,
+        close_bolt::read,
+        screw::read,
+        nut::read,
+        washer::read,
+        solid_rivet::read,
+        blind_rivet::read,
+        pin::read,
+        iso::read,
+    ];
     match families.iter().find_map(|family| family(designation)) {
         Some(result) => result.map_err(Undecoded::NoSuch),
         None => Err(Undecoded::NotBuiltIn),

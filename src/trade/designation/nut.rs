@@ -1,4 +1,4 @@
-//! Nuts: AN310, AN315, AN316, AN320, AN364, AN365, MS20364, MS20365, MS21042, MS21044.
+//! Nuts: AN310, AN315, AN316, AN320, AN364, AN365, MS17825, MS20364, MS20365, MS21042, MS21044, MS21045, MS21083.
 
 use super::{DesignationReading, around, digits, no_such, numbered};
 use crate::trade::{Cited, Decoded, ItemForm, NutForm, Source, Thread};
@@ -56,7 +56,11 @@ pub(super) fn read(text: &str) -> DesignationReading {
         20364 => run_together(text, rest, NutForm::ElasticShear),
         20365 => run_together(text, rest, NutForm::Elastic),
         21042 => reduced(text, rest),
-        21044 => full_height(text, rest),
+        21045 => reduced(text, rest),
+        21044 => insert(text, rest, NutForm::Elastic),
+        21083 => insert(text, rest, NutForm::ElasticShear),
+        // A castle nut that has an elastic insert too: it needs its cotter pin all the same.
+        17825 => sized(text, rest.strip_prefix('-')?, NutForm::Castle, "cadmium-plated steel"),
         _ => None,
     }
 }
@@ -111,20 +115,20 @@ fn run_together(text: &str, rest: &str, form: NutForm) -> DesignationReading {
     Some(Ok(nut))
 }
 
-/// `MS21042-4`, `MS21042L4`, `MS21042-06`.
+/// `MS21042-4`, `MS21042L4`, `MS21042-06`, `MS21045-4`.
 fn reduced(text: &str, rest: &str) -> DesignationReading {
     let after = rest.strip_prefix('-').or_else(|| rest.strip_prefix("L-")).or_else(|| rest.strip_prefix('L'))?;
     sized(text, after, NutForm::AllMetal, "cadmium-plated steel")
 }
 
-/// `MS21044N4`, `MS21044C4`, `MS21044N08`.
-fn full_height(text: &str, rest: &str) -> DesignationReading {
+/// `MS21044N4`, `MS21044C4`, `MS21044N08`, `MS21083N4`.
+fn insert(text: &str, rest: &str, form: NutForm) -> DesignationReading {
     let (material, after) = letter(
         rest,
         &[("N", "cadmium-plated steel"), ("C", "corrosion-resistant steel"), ("B", "brass"), ("D", "aluminium")],
     )?;
     let after = after.strip_prefix('-').unwrap_or(after);
-    sized(text, after, NutForm::Elastic, material)
+    sized(text, after, form, material)
 }
 
 /// The size of an MS nut: numbered sizes with a leading zero, else sixteenths.

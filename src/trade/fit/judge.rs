@@ -3,7 +3,7 @@
 //! Everything is measured along the bolt from the underside of its head:
 //! head washers, stack, nut washers, nut, and what shows past it.
 
-use super::FitRules;
+use super::{FitRules, InHole};
 use crate::trade::{Cited, Decoded, ItemForm, Source, Thread};
 use crate::units::{Length, Rational};
 
@@ -18,20 +18,34 @@ pub struct Shank {
     pub run_out: Cited<Length>,
     /// From thread to thread.
     pub pitch: Cited<Length>,
+    /// How much shorter or longer the grip may come than the table says.
+    pub grip_tolerance: Length,
 }
+
+/// Tolerance of the grip of AN bolts: 1/64 in either way (published AN bolt tables).
+const AN_TOLERANCE: (i64, i64) = (1, 64);
+/// Of NAS6203 and its like: .010 in either way (published dimensions).
+const NAS_TOLERANCE: (i64, i64) = (10, 1000);
 
 impl Shank {
     /// The shank of a bolt whose tables give length, grip and thread, or of a screw that is threaded up to its head.
     pub fn of(bolt: &Decoded) -> Option<Self> {
         let (length, thread) = (bolt.length?, bolt.thread?);
-        let full = bolt.form == ItemForm::FullThreadBolt || bolt.form == ItemForm::SocketScrew && bolt.grip.is_none();
+        let full = bolt.form == ItemForm::FullThreadBolt || bolt.form.full_thread() && bolt.grip.is_none();
         let grip = if full { None } else { Some(bolt.grip?) };
         // The grip of inch bolts is listed up to the thread; ISO 4014 allows five pitches of run-out behind it.
         let run_out = match thread.value {
             Thread::Metric { .. } if grip.is_some() => thread.map(|thread| thread.pitch() * 5),
             _ => grip.unwrap_or(length).map(|_| Length::ZERO),
         };
-        Some(Self { length, grip, run_out, pitch: thread.map(Thread::pitch) })
+        let grip_tolerance = match thread.value {
+            // Shank and beginning of thread are both given at their limits.
+            Thread::Metric { .. } => Length::ZERO,
+            _ if bolt.designation.starts_with("NAS") => Length::inches(NAS_TOLERANCE.0, NAS_TOLERANCE.1),
+            _ if grip.is_some() => Length::inches(AN_TOLERANCE.0, AN_TOLERANCE.1),
+            _ => Length::ZERO,
+        };
+        Some(Self { length, grip, run_out, pitch: thread.map(Thread::pitch), grip_tolerance })
     }
 }
 
@@ -138,11 +152,13 @@ pub fn judge(shank: &Shank, clamp: &Clamp, rules: &FitRules) -> Result<Fit, Unus
     let in_hole = rules.thread_in_hole;
     // A screw that is threaded up to its head has its thread in the hole, and its nut runs everywhere.
     if let (Some(hole), Some(nut)) = (hole, nut) {
-        fault(
-            FaultKind::ThreadInHole,
-            over(-inches(hole.value) - inches(in_hole.value), rounding),
-            hole.source.min(in_hole.source),
-        );
+        if rules.in_hole == InHole::Everywhere {
+            fault(
+                FaultKind::ThreadInHole,
+                over(-inches(hole.value) - inches(in_hole.value), rounding),
+                hole.source.min(in_hole.source),
+            );
+        }
         fault(FaultKind::NutOnShank, over(-inches(nut.value), rounding), nut.source);
     }
     if let Some(threads) = threads_past {

@@ -7,10 +7,10 @@ mod solve;
 mod stack;
 
 pub use judge::{Clamp, FaultKind, Fit, FitFault, Margins, Shank, Unusable, judge};
-pub use solve::{BoltChoice, Solution, WasherChoice, bolts_like, each_bolt, solve};
+pub use solve::{BoltChoice, Solution, WasherChoice, bolts_like, each_bolt, lengths_known, solve};
 pub use stack::{CountedAs, Layer, Stack};
 
-use super::{Cited, Source};
+use super::{Cited, Motion, Source};
 use crate::units::Length;
 
 const THREADS: Source = Source::Published("FAA AC 43.13-1B, 7-37");
@@ -26,8 +26,25 @@ pub struct FitRules {
     pub washers: Cited<usize>,
     /// Most that the thread may reach into the hole.
     pub thread_in_hole: Cited<Length>,
+    /// Where that limit holds.
+    pub in_hole: InHole,
     /// What is let pass, because tables round to thousandths and three washers may stand together.
     pub rounding: Length,
+}
+
+/// Where the thread may not reach into the hole.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum InHole {
+    Everywhere,
+    /// Where the joint turns; in one that is clamped it may, as screws are made that are threaded up to their heads.
+    ClampedIsFree,
+}
+
+impl FitRules {
+    /// The rules for a joint: in one that turns the thread stays out of the hole in every trade.
+    pub fn for_motion(self, motion: Motion) -> Self {
+        if motion == Motion::Turns { Self { in_hole: InHole::Everywhere, ..self } } else { self }
+    }
 }
 
 impl Default for FitRules {
@@ -37,6 +54,7 @@ impl Default for FitRules {
             most_threads_past: Cited::new(3, Source::CommonPractice),
             washers: Cited::new(3, Source::CommonPractice),
             thread_in_hole: Cited::new(Length::ZERO, Source::CommonPractice),
+            in_hole: InHole::Everywhere,
             rounding: Length::inches(3, 1000),
         }
     }

@@ -1,7 +1,8 @@
 //! Which bolt of a series fits a stack, and with which washers: every dash and every set of washers is tried.
 
-use super::FitRules;
 use super::judge::{Clamp, FaultKind, Fit, Shank, Unusable, judge};
+use super::{FitRules, InHole};
+use crate::trade::designation::listed;
 use crate::trade::{Cited, Decoded, decode};
 use crate::units::{Length, Rational, natural_cmp};
 
@@ -30,8 +31,10 @@ pub struct Solution {
     pub under_head: Vec<String>,
     pub under_nut: Vec<String>,
     pub fit: Fit,
-    /// The least distance to any limit of the rules, inches.
+    /// The least distance to any limit of the rules, inches; never negative.
     pub margin: Rational,
+    /// The same where the grip comes as short or as long as its tolerance allows; may be negative.
+    pub worst: Rational,
     /// Everything in it is already in the manual.
     pub at_hand: bool,
 }
@@ -56,20 +59,28 @@ impl Solution {
     }
 }
 
-/// Preferred lengths of metric bolts and screws, millimetres (ISO 888, from memory; checked against a general-purpose
-/// library).
-const METRIC_LENGTHS: [u32; 33] = [
-    6, 8, 10, 12, 16, 20, 25, 30, 35, 40, 45, 50, 55, 60, 65, 70, 80, 90, 100, 110, 120, 130, 140, 150, 160, 180, 200,
-    220, 240, 260, 280, 300, 320,
-];
-
-/// The metric bolts of the same standard, thread and material: `ISO 4014 M6x30 8.8` with every preferred length.
+/// The metric bolts of the same standard, thread and material: `ISO 4014 M6x30 8.8` with every length that the standard
+/// lists for the size. Where ISO 4014 begins to be too long, ISO 4017 goes on with shorter ones.
 fn metric_like(bolt: &Decoded) -> Option<Vec<Decoded>> {
     let (standard, rest) = bolt.designation.strip_prefix("ISO ")?.split_once(' ')?;
     let (size, grade) = rest.split_once(' ').map_or((rest, String::new()), |(size, grade)| (size, format!(" {grade}")));
     let (thread, _) = size.rsplit_once('x')?;
-    let lengths = METRIC_LENGTHS.into_iter().filter_map(|n| decode(&format!("ISO {standard} {thread}x{n}{grade}")));
-    Some(lengths.filter(|other| Shank::of(other).is_some()).collect())
+    let diameter = bolt.diameter?.value.as_inches() * Rational::new(127, 5);
+    let diameter = diameter.is_integer().then(|| u16::try_from(diameter.to_integer()).ok()).flatten()?;
+    let of = |standard: &str| -> Vec<Decoded> {
+        let lengths = listed(standard, diameter);
+        let bolts = lengths.filter_map(|n| decode(&format!("ISO {standard} {thread}x{n}{grade}")));
+        bolts.filter(|other| Shank::of(other).is_some()).collect()
+    };
+    let mut bolts = of(standard);
+    if standard == "4014" {
+        let shortest = bolts.first().and_then(|b| b.length).map(|l| l.value);
+        let mut shorter = of("4017");
+        shorter.retain(|b| shortest.is_none_or(|shortest| b.length.is_some_and(|l| l.value < shortest)));
+        shorter.append(&mut bolts);
+        bolts = shorter;
+    }
+    Some(bolts)
 }
 
 /// The bolts of the same series, material and holes as `bolt`, shortest first.
@@ -84,6 +95,11 @@ pub fn bolts_like(bolt: &Decoded) -> Vec<Decoded> {
         .filter_map(|dash| decode(&format!("{lead}{dash}{end}")))
         .filter(|other| Shank::of(other).is_some())
         .collect()
+}
+
+/// Whether the lengths of a series are in the tables: otherwise no bolt of it can be chosen.
+pub fn lengths_known(bolt: &Decoded) -> bool {
+    !bolts_like(bolt).is_empty()
 }
 
 /// Every bolt with every set of washers that meets the rules: first what is at hand, then by the largest margin,
@@ -118,7 +134,9 @@ pub fn solve(
                 let thickness = |set: &[usize]| set.iter().map(|&i| washers[i].thickness).collect();
                 let clamp = Clamp { stack, under_head: thickness(head), under_nut: thickness(nut), nut_height };
                 let fit = judge(&bolt.shank, &clamp, rules)?;
-                if !fit.faults.is_empty() {
+                let margin = margin_within(&fit, &bolt.shank, rules, Length::ZERO);
+                // What rounding lets pass in a joint as it is written, is not offered for a new one.
+                if !fit.faults.is_empty() || margin < Rational::from_integer(0) {
                     continue;
                 }
                 let names = |set: &[usize]| set.iter().map(|&i| washers[i].designation.clone()).collect();
@@ -126,7 +144,8 @@ pub fn solve(
                     bolt: bolt.designation.clone(),
                     under_head: names(head),
                     under_nut: names(nut),
-                    margin: margin(&fit, &bolt.shank, rules),
+                    margin,
+                    worst: margin_within(&fit, &bolt.shank, rules, bolt.shank.grip_tolerance),
                     at_hand: bolt.at_hand && head.iter().chain(nut).all(|&i| washers[i].at_hand),
                     fit,
                 });
@@ -182,12 +201,14 @@ fn washer_sets(kinds: usize, most: usize) -> Vec<Vec<usize>> {
     sets
 }
 
-/// The least distance to a limit, inches.
-fn margin(fit: &Fit, shank: &Shank, rules: &FitRules) -> Rational {
+/// The least distance to a limit, inches, with a grip that is off by its tolerance the worse way.
+fn margin_within(fit: &Fit, shank: &Shank, rules: &FitRules, tolerance: Length) -> Rational {
     let mut limits = Vec::new();
     if let (Some(hole), Some(nut)) = (fit.margins.hole, fit.margins.nut) {
-        limits.push(hole.value.as_inches() + rules.thread_in_hole.value.as_inches());
-        limits.push(nut.value.as_inches());
+        if rules.in_hole == InHole::Everywhere {
+            limits.push((hole.value + rules.thread_in_hole.value - tolerance).as_inches());
+        }
+        limits.push((nut.value - tolerance).as_inches());
     }
     if let Some(past) = fit.margins.past_nut {
         let pitch = shank.pitch.value.as_inches();

@@ -3,6 +3,7 @@
 mod bolts;
 mod designations;
 mod fits;
+mod strengths;
 mod tables;
 
 /// The rows of a table in `published/`, without its source line and its head.

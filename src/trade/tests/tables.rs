@@ -75,13 +75,23 @@ fn every_named_nut_has_its_row() {
 #[test]
 fn the_table_speaks_only_where_it_holds() {
     let castle = decode("AN310-4").expect("a nut");
-    let found = |nut, clamped, motion| table_torque(nut, clamped, motion).map(|t| (t.value.least, t.value.most));
+    let bolt = decode("AN4-10").expect("a bolt");
+    let found = |nut, clamped, motion| table_torque(&bolt, nut, clamped, motion).map(|t| (t.value.least, t.value.most));
     assert_eq!(found(Some(&castle), Clamped::SolidMetal, Motion::Fixed), Ok((50, 70)));
     assert_eq!(found(Some(&castle), Clamped::SolidMetal, Motion::Turns), Err(NoTableTorque::Pivot));
     assert_eq!(found(Some(&castle), Clamped::UnbushedTube, Motion::Fixed), Err(NoTableTorque::UnbushedTube));
     assert_eq!(found(Some(&castle), Clamped::Soft, Motion::Fixed), Err(NoTableTorque::SoftStack));
     assert_eq!(found(Some(&castle), Clamped::Unknown, Motion::Fixed), Err(NoTableTorque::UnknownStack));
     assert_eq!(found(None, Clamped::SolidMetal, Motion::Fixed), Err(NoTableTorque::UnknownNut));
+    // The table is for steel; a clevis bolt is not drawn tight.
+    for (bolt, nut, why) in [
+        ("AN4DD10A", "AN365-428A", NoTableTorque::Aluminium),
+        ("AN4-10A", "AN365D428", NoTableTorque::Aluminium),
+        ("AN24-12", "AN320-4", NoTableTorque::ClevisBolt),
+    ] {
+        let (bolt, nut) = (decode(bolt).expect(bolt), decode(nut).expect(nut));
+        assert_eq!(table_torque(&bolt, Some(&nut), Clamped::SolidMetal, Motion::Fixed), Err(why));
+    }
     let table = torque_for(&castle).expect("a torque").value;
     for (least, most, expected) in
         [(50, 70, Against::Within), (40, 60, Against::Below), (60, 80, Against::Above), (60, 101, Against::PastLimit)]

@@ -1,4 +1,8 @@
-//! Materials: density, and whether they bear a table's torque.
+//! Materials: what family a name means, density, and whether they bear a table's torque.
+
+mod families;
+
+pub use families::{MaterialFamily, material_family};
 
 use super::{Cited, Source};
 use crate::units::Rational;
@@ -37,40 +41,12 @@ pub enum Substance {
     Unknown,
 }
 
-const METALS: [&str; 16] = [
-    "steel",
-    "stainless",
-    "4130",
-    "304",
-    "316",
-    "alumin",
-    "6061",
-    "6063",
-    "2024",
-    "5052",
-    "7075",
-    "bronze",
-    "brass",
-    "copper",
-    "titanium",
-    "iron",
-];
-const SOFT: [&str; 21] = [
-    "wood", "ply", "spruce", "ash", "birch", "polye", "fabric", "plastic", "nylon", "rubber", "glass", "carbon",
-    "foam", "uhmw", "acetal", "leather", "cork", "ptfe", "pvc", "acrylic", "cotton",
-];
-
-/// What kind of material a name means, by the words in it. A soft word wins: `steel-reinforced rubber` is soft.
+/// What kind of material a name means.
 pub fn substance(material: &str) -> Substance {
-    let name = material.to_ascii_lowercase();
-    let words = || name.split(|c: char| !c.is_ascii_alphanumeric());
-    let has = |list: &[&str]| words().any(|word| list.iter().any(|start| word.starts_with(start)));
-    if has(&SOFT) {
-        Substance::Soft
-    } else if has(&METALS) {
-        Substance::Metal
-    } else {
-        Substance::Unknown
+    match material_family(material) {
+        Some(family) if family.metal() => Substance::Metal,
+        Some(_) => Substance::Soft,
+        None => Substance::Unknown,
     }
 }
 
@@ -83,21 +59,12 @@ pub enum Family {
     Other,
 }
 
-const STAINLESS: [&str; 6] = ["stainless", "corrosion", "titanium", "304", "316", "a286"];
-const ALUMINIUM: [&str; 9] = ["alumin", "1100", "2017", "2024", "2117", "5052", "6061", "6063", "7075"];
-
-/// The family a material's name means, by the words in it.
+/// The family a material's name means, as far as metals corrode each other.
 pub fn family(material: &str) -> Family {
-    let name = material.to_ascii_lowercase();
-    let words = || name.split(|c: char| !c.is_ascii_alphanumeric());
-    let has = |list: &[&str]| words().any(|word| list.iter().any(|start| word.starts_with(start)));
-    // `A2` and `A4` are the grades of ISO 3506, which metric hardware is marked with.
-    if has(&STAINLESS) || name.contains("nickel-copper") || words().any(|word| matches!(word, "a2" | "a4")) {
-        Family::Stainless
-    } else if has(&ALUMINIUM) {
-        Family::Aluminium
-    } else {
-        Family::Other
+    match material_family(material) {
+        Some(MaterialFamily::Stainless | MaterialFamily::Nickel | MaterialFamily::Titanium) => Family::Stainless,
+        Some(MaterialFamily::Aluminium) => Family::Aluminium,
+        _ => Family::Other,
     }
 }
 

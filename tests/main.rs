@@ -17,6 +17,7 @@ mod published;
 mod random;
 mod readme;
 mod stick;
+mod words;
 mod workbook;
 
 #[path = "benches/synthetic.rs"]

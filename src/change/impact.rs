@@ -207,8 +207,7 @@ fn notes(change: &Change) -> Vec<Noted> {
         unchanged: Vec::new(),
     };
     let mut notes = Vec::new();
-    for (steps, what) in [(&change.added, "new"), (&change.removed, "taken away"), (&change.moved, "in another place")]
-    {
+    for (steps, what) in [(&change.added, "new"), (&change.removed, "removed"), (&change.moved, "in another place")] {
         notes.extend(steps.iter().map(|s| note("step", s.id.as_str(), &s.title, what.to_owned())));
     }
     for changed in &change.changed {
@@ -298,7 +297,7 @@ fn seeds(change: &Change) -> BTreeSet<(ImpactThing, Aspect)> {
     seeds
 }
 
-/// What rests on a change, in the target; of what was taken away, what rested on it and is still there.
+/// What depends on a change, in the target; of what was removed, what depended on it and is still there.
 pub(super) fn reached(change: &Change, before: &Side, after: &Side) -> Vec<(ImpactThing, BTreeSet<Reach>)> {
     let seeds = seeds(change);
     let mut reached = Graph::of(after.manual, after.resolved).follow(&seeds);

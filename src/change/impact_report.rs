@@ -20,7 +20,7 @@ pub fn impact_text(impact: &Impact, style: UnitStyle) -> String {
     }
     section(&mut out, "changed", impact.changes.iter().map(noted_lines));
     section(&mut out, "touched by that, and to be looked at", impact.touched.iter().map(|t| touched_lines(t, style)));
-    section(&mut out, "documents that come out otherwise", impact.documents.iter().map(documents_lines));
+    section(&mut out, "documents that change", impact.documents.iter().map(documents_lines));
     section(&mut out, "kits of these configurations", impact.kits.iter().map(|k| vec![kit_line(k)]));
     out
 }
@@ -141,8 +141,8 @@ fn documents_lines(d: &Documents) -> Vec<String> {
     say("templates", d.templates.iter().map(ToString::to_string).collect::<Vec<_>>().join(", "));
     let joints = d.joints.iter().map(|(id, i)| format!("{id} {}", i + 1)).collect::<Vec<_>>().join(", ");
     say("joint register", joints);
-    say("to pack anew", d.bags.iter().map(|(c, b)| bag_words(c, b)).collect::<Vec<_>>().join("; "));
-    say("to saw anew, stock", d.sawing.iter().map(ToString::to_string).collect::<Vec<_>>().join(", "));
+    say("to pack again", d.bags.iter().map(|(c, b)| bag_words(c, b)).collect::<Vec<_>>().join("; "));
+    say("to saw again, stock", d.sawing.iter().map(ToString::to_string).collect::<Vec<_>>().join(", "));
     lines
 }
 

@@ -9,14 +9,14 @@ use super::words::Edit;
 /// The change in plain text.
 pub fn text(change: &Change) -> String {
     let mut out = format!("from {} to {}\n", change.from, change.to);
-    list(&mut out, "otherwise in the kit as shipped, and counted below", change.shipped.iter().cloned());
+    list(&mut out, "deviations of the kit as shipped, counted below", change.shipped.iter().cloned());
     if change.is_empty() {
         out.push_str("\nnothing differs\n");
         return out;
     }
     for (title, steps) in [
         ("steps added", &change.added),
-        ("steps taken away", &change.removed),
+        ("steps removed", &change.removed),
         ("steps moved to another place", &change.moved),
     ] {
         list(&mut out, title, steps.iter().map(step_line));
@@ -40,9 +40,9 @@ pub fn text(change: &Change) -> String {
     }
     list(&mut out, "parts", change.parts.iter().map(quantity_line));
     list(&mut out, "hardware", change.hardware.iter().map(quantity_line));
-    list(&mut out, "parts that are described anew", change.part_rows.iter().map(row_line));
-    list(&mut out, "hardware that is described anew", change.hardware_rows.iter().map(row_line));
-    list(&mut out, "stock that is described anew", change.stock_rows.iter().map(row_line));
+    list(&mut out, "parts with a new description", change.part_rows.iter().map(row_line));
+    list(&mut out, "hardware with a new description", change.hardware_rows.iter().map(row_line));
+    list(&mut out, "stock with a new description", change.stock_rows.iter().map(row_line));
     list(
         &mut out,
         "cuts and templates to do again",
@@ -72,45 +72,49 @@ fn step_line(step: &StepMark) -> String {
     format!("{}  {} ({})", step.number, step.title, step.id)
 }
 
-/// `hardware AN4-16A: quantity 4 becomes quantity 5`; of longer texts the words that differ, with what stands around.
+/// `hardware AN4-16A: quantity 4 becomes quantity 5`; of longer texts what differs, before and after, with some words around.
 fn item_line(item: &ItemChange) -> String {
     let name = if item.name.is_empty() { item.field.clone() } else { format!("{} {}", item.field, item.name) };
     match (&item.before, &item.after) {
-        (None, Some(_)) if item.field == "picture" => format!("+ {name}"),
-        (Some(_), None) if item.field == "picture" => format!("- {name}"),
-        (None, Some(after)) if after.is_empty() => format!("+ {name}"),
-        (None, Some(after)) => format!("+ {name}: {after}"),
-        (Some(before), None) if before.is_empty() => format!("- {name}"),
-        (Some(before), None) => format!("- {name}: {before}"),
+        (None, Some(_)) if item.field == "picture" => format!("added: {name}"),
+        (Some(_), None) if item.field == "picture" => format!("removed: {name}"),
+        (None, Some(after)) if after.is_empty() => format!("added: {name}"),
+        (None, Some(after)) => format!("added: {name}: {after}"),
+        (Some(before), None) if before.is_empty() => format!("removed: {name}"),
+        (Some(before), None) => format!("removed: {name}: {before}"),
         (Some(before), Some(after)) if item.field == "picture" => {
-            format!("~ {name}: drawn anew ({before} becomes {after})")
+            format!("changed: {name}: replaced ({before} becomes {after})")
         }
-        _ => format!("~ {name}: {}", marked(&item.words())),
+        (Some(before), Some(after)) if before.len() + after.len() <= SHORT => {
+            format!("changed: {name}: {before} becomes {after}")
+        }
+        _ => {
+            let (was, now) = excerpts(&item.words());
+            format!("changed: {name}\n      was: {was}\n      now: {now}")
+        }
     }
 }
 
-/// Words taken out in `[-…-]`, words put in in `{+…+}`.
-fn marked(words: &[Edit<String>]) -> String {
-    let mut out: Vec<String> = Vec::new();
-    let mut at = 0;
-    while at < words.len() {
-        let run =
-            words[at..].iter().take_while(|e| std::mem::discriminant(*e) == std::mem::discriminant(&words[at])).count();
-        let text: Vec<&str> = words[at..at + run]
-            .iter()
-            .map(|e| match e {
-                Edit::Same(w) | Edit::Removed(w) | Edit::Added(w) => w.as_str(),
-            })
-            .collect();
-        let text = text.join(" ");
-        out.push(match words[at] {
-            Edit::Same(_) => text,
-            Edit::Removed(_) => format!("[-{text}-]"),
-            Edit::Added(_) => format!("{{+{text}+}}"),
+/// Two texts of together no more bytes stand on one line.
+const SHORT: usize = 80;
+
+/// How many words that stay are shown before and behind what differs.
+const AROUND: usize = 4;
+
+/// What differs, before and after, from the first word that does to the last.
+fn excerpts(words: &[Edit<String>]) -> (String, String) {
+    let differs = |e: &Edit<String>| !matches!(e, Edit::Same(_));
+    let from = words.iter().position(differs).unwrap_or(0).saturating_sub(AROUND);
+    let to = words.iter().rposition(differs).map_or(words.len(), |at| (at + 1 + AROUND).min(words.len()));
+    let side = |keep: fn(&Edit<String>) -> bool| {
+        let shown = words[from..to].iter().filter(|e| keep(e)).map(|e| match e {
+            Edit::Same(w) | Edit::Removed(w) | Edit::Added(w) => w.as_str(),
         });
-        at += run;
-    }
-    out.join(" ")
+        let cut = |at: bool| at.then_some("…");
+        let all: Vec<&str> = cut(from > 0).into_iter().chain(shown).chain(cut(to < words.len())).collect();
+        all.join(" ")
+    };
+    (side(|e| !matches!(e, Edit::Added(_))), side(|e| !matches!(e, Edit::Removed(_))))
 }
 
 fn quantity_line(q: &Quantities) -> String {
@@ -183,4 +187,33 @@ fn step_value(step: &StepMark) -> Value {
 
 fn item_value(item: &ItemChange) -> Value {
     object!({"field": item.field, "name": item.name, "before": item.before, "after": item.after})
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn item(before: &str, after: &str) -> ItemChange {
+        ItemChange {
+            field: "text".to_owned(),
+            name: String::new(),
+            before: Some(before.to_owned()),
+            after: Some(after.to_owned()),
+            index: None,
+            near: None,
+        }
+    }
+
+    #[test]
+    fn a_short_text_stands_on_one_line_and_of_a_long_one_what_differs() {
+        assert_eq!(item_line(&item("quantity 4", "quantity 5")), "changed: text: quantity 4 becomes quantity 5");
+        let (head, tail) =
+            ("Put the bolt through the clamp and then", "the tube until its head lies flat on the washer.");
+        let (was, now) = (format!("{head} through {tail}"), format!("{head} not into {tail}"));
+        assert_eq!(
+            item_line(&item(&was, &now)),
+            "changed: text\n      was: … the clamp and then through the tube until its …\n      now: … the clamp and \
+             then not into the tube until its …"
+        );
+    }
 }

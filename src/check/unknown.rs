@@ -2,7 +2,7 @@
 
 use super::names::{Kind, Use};
 use super::{Context, Rule};
-use crate::diag::{Diagnostic, Sink, nearest};
+use crate::diag::{Diagnostic, Sink, did_you_mean_or, nearest};
 
 /// How many further places of one cause are noted.
 pub const MOST_NOTES: usize = 8;
@@ -19,7 +19,7 @@ pub fn unknown(ctx: &Context, rule: &Rule, kind: Kind, headline: impl Fn(&str) -
         let item = first.how == Use::Sent;
         let near = likely(ctx, kind, name).or_else(|| nearest(name, ctx.names.known(Kind::Item).filter(|_| item)));
         let help = match near {
-            Some(near) => format!("write `{near}`, if that is what was meant; {otherwise}"),
+            Some(near) => did_you_mean_or(near, otherwise),
             None => otherwise.to_owned(),
         };
         let mut d = rule.found(headline(name)).at(first.span, "there is no such name").help(help).about(name);

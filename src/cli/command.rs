@@ -5,11 +5,12 @@ use std::path::{Path, PathBuf};
 use super::failure::Failure;
 use super::release::Terms;
 use super::rename::Asked;
-use super::typed::{FormatWord, Typed, TypedCommand};
+use super::typed::{FormatWord, MANUAL, Typed, TypedCommand};
 use crate::change::{Date, Subject};
 use crate::compile::NoticeWords;
 use crate::diag::Format;
 use crate::document::PrintScale;
+use crate::resolve::kit_serial;
 
 /// How much is said beside the findings.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -103,69 +104,80 @@ impl Command {
         threads(shared.threads)?;
         let voice = Voice {
             format: match shared.format {
-                FormatWord::Human => Format::Human,
-                FormatWord::Short => Format::Short,
+                FormatWord::Full => Format::Full,
+                FormatWord::Lines => Format::Lines,
                 FormatWord::Json => Format::Json,
             },
             detail: if shared.verbose { HowMuch::Everything } else { HowMuch::Usual },
         };
         let task = match typed.command {
-            TypedCommand::Start(f) => Task::Start { folder: f.folder },
+            TypedCommand::Start(f) => Task::Start { folder: f.path() },
             TypedCommand::Check { folder, coverage } => {
                 let showing = if coverage { Showing::Coverage } else { Showing::Findings };
-                Task::Check { folder: folder.folder, showing }
+                Task::Check { folder: folder.path(), showing }
             }
             TypedCommand::Compile { folder, out, configuration, kit, despite_errors, print_scale } => {
-                apart(&folder.folder, &out)?;
-                Task::Compile {
-                    folder: folder.folder,
-                    out,
-                    wanted: wanted(configuration, kit, despite_errors.into()),
-                    print_scale,
-                }
+                let folder = apart(folder.path(), &out)?;
+                let wanted = wanted(configuration, kit, despite_errors)?;
+                Task::Compile { folder, out, wanted, print_scale }
             }
             TypedCommand::Release { folder, summary: Some(summary), class: Some(class), date, .. } => {
-                Task::Release { folder: folder.folder, terms: Terms { date, class, summary } }
+                Task::Release { folder: folder.path(), terms: Terms { date, class, summary } }
             }
             TypedCommand::Release { folder, seal: true, against, date, .. } => {
-                Task::Seal { folder: folder.folder, against, date }
+                Task::Seal { folder: folder.path(), against, date }
             }
-            TypedCommand::Release { folder, .. } => Task::CheckRelease { folder: folder.folder },
+            TypedCommand::Release { folder, .. } => Task::CheckRelease { folder: folder.path() },
             TypedCommand::Compare { from, to, out, folder } => {
-                out.iter().try_for_each(|out| apart(&folder.folder, out))?;
-                Task::Compare { folder: folder.folder, from, to, out }
+                let mut folder = folder.path();
+                if let Some(out) = &out {
+                    folder = apart(folder, out)?;
+                }
+                Task::Compare { folder, from, to, out }
             }
             TypedCommand::Stick { folder, out, configuration, kit, despite_errors } => {
-                apart(&folder.folder, &out)?;
-                Task::Stick { folder: folder.folder, out, wanted: wanted(configuration, kit, despite_errors.into()) }
+                let folder = apart(folder.path(), &out)?;
+                Task::Stick { folder, out, wanted: wanted(configuration, kit, despite_errors)? }
             }
             TypedCommand::Verify { folder } => Task::Verify { folder },
-            TypedCommand::Opposite { step, folder } => Task::Opposite { folder: folder.folder, step },
-            TypedCommand::Impact(f) => Task::Impact { folder: f.folder },
-            TypedCommand::Notice { release, lot, part, class, summary, built, out, folder } => {
-                apart(&folder.folder, &out)?;
+            TypedCommand::Opposite { step, folder } => Task::Opposite { folder: folder.path(), step },
+            TypedCommand::Impact(f) => Task::Impact { folder: f.path() },
+            TypedCommand::Notice { release, lot, part, class, summary, built, out, last, folder } => {
+                // A lot or a part stands in the place of a release; then the one word is the folder.
+                let (release, last) = match (release, last) {
+                    (Some(word), None) if lot.is_some() || part.is_some() => (None, Some(PathBuf::from(word))),
+                    (Some(letter), Some(_)) if lot.is_some() || part.is_some() => {
+                        return Err(Failure::new(
+                            format!("a notice is about one thing, and release {letter} is named with a lot or a part"),
+                            "leave one of them out",
+                        ));
+                    }
+                    words => words,
+                };
+                let folder = apart(folder.or(last).unwrap_or_else(|| MANUAL.into()), &out)?;
                 let said = class.zip(summary).map(|(class, summary)| NoticeWords { class, summary, built });
                 let subject = match (release, lot, part) {
                     (Some(letter), ..) => Subject::Release(letter),
                     (None, Some(lot), _) => Subject::Lot(lot),
                     (None, None, part) => Subject::Part(part.unwrap_or_default()),
                 };
-                Task::Notice { folder: folder.folder, subject, said, out }
+                Task::Notice { folder, subject, said, out }
             }
             TypedCommand::Convert { from, to, out, folder } => {
-                apart(&folder.folder, &out)?;
-                Task::Convert { folder: folder.folder, from, to, out }
+                let folder = apart(folder.path(), &out)?;
+                Task::Convert { folder, from, to, out }
             }
             TypedCommand::Rules { name: None } => Task::ListRules,
             TypedCommand::Rules { name: Some(name) } => Task::ExplainRule { name },
             TypedCommand::Keys { name } => Task::Keys { name },
             TypedCommand::Rename { old, new, kind, write, folder } => {
-                Task::Rename { folder: folder.folder, asked: Asked { old, new, kind, write } }
+                Task::Rename { folder: folder.path(), asked: Asked { old, new, kind, write } }
             }
-            TypedCommand::Why { id, configuration, folder } => Task::Why { folder: folder.folder, id, configuration },
-            TypedCommand::Where { name, folder } => Task::Where { folder: folder.folder, name },
-            TypedCommand::Fit { fastener, stack, nut, folder } => {
-                Task::Fit { folder: folder.folder, fastener, stack, nut }
+            TypedCommand::Why { id, configuration, folder } => Task::Why { folder: folder.path(), id, configuration },
+            TypedCommand::Where { name, folder } => Task::Where { folder: folder.path(), name },
+            TypedCommand::Fit { fastener, mut stack, nut, folder } => {
+                let last = stack.pop_if(|word| Path::new(word).is_dir()).map(PathBuf::from);
+                Task::Fit { folder: folder.or(last).unwrap_or_else(|| MANUAL.into()), fastener, stack, nut }
             }
             TypedCommand::Completions { shell } => Task::Completions { shell },
             TypedCommand::Man { command } => Task::Man { command },
@@ -174,11 +186,29 @@ impl Command {
     }
 }
 
-fn wanted(names: Vec<String>, kit: Option<u32>, errors: Errors) -> Wanted {
+/// A kit stands among the configurations under its name, `kit-0147`, and is made alone: its sources are those of its release.
+fn wanted(names: Vec<String>, kit: Option<u32>, despite_errors: bool) -> Result<Wanted, Failure> {
+    let kit = match (kit, names.iter().find_map(|name| Some((name, kit_serial(name)?)))) {
+        (None, Some((name, _))) if names.len() > 1 => {
+            return Err(Failure::new(
+                format!("{name} is named with other configurations"),
+                "make a kit in a run of its own",
+            ));
+        }
+        (None, Some((name, serial))) => {
+            let unread = |_| Failure::new(format!("`{name}` is no kit"), "name it by its serial number, as kit-0147");
+            Some(serial.parse().map_err(unread)?)
+        }
+        (kit, _) => kit,
+    };
     match kit {
-        Some(serial) => Wanted::Kit(serial, errors),
-        None if names.is_empty() => Wanted::AllDeclared,
-        None => Wanted::Only(names),
+        Some(serial) => Ok(Wanted::Kit(serial, despite_errors.into())),
+        None if despite_errors => Err(Failure::new(
+            "--despite-errors is for kits whose release can't be changed any more",
+            "name the kit, for example --configuration kit-0147",
+        )),
+        None if names.is_empty() => Ok(Wanted::AllDeclared),
+        None => Ok(Wanted::Only(names)),
     }
 }
 
@@ -199,15 +229,15 @@ fn threads(number: Option<usize>) -> Result<(), Failure> {
 }
 
 /// The output must not be read as a source of the next run, nor replace the sources.
-fn apart(folder: &Path, out: &Path) -> Result<(), Failure> {
-    let (Ok(folder), Some(inside)) = (folder.canonicalize(), nearest_existing(out)) else { return Ok(()) };
-    if inside.starts_with(&folder) {
+fn apart(folder: PathBuf, out: &Path) -> Result<PathBuf, Failure> {
+    let (Ok(whole), Some(inside)) = (folder.canonicalize(), nearest_existing(out)) else { return Ok(folder) };
+    if inside.starts_with(&whole) {
         return Err(Failure::new(
             format!("the output folder {} lies inside the manual's folder", out.display()),
             "name another folder with --out, for example one beside the manual's folder",
         ));
     }
-    Ok(())
+    Ok(folder)
 }
 
 /// The path as the system knows it, as far down as it is there.

@@ -237,7 +237,7 @@ fn blind_rivet(out: &mut String, wanted: &FitWanted, words: impl Fn(Length) -> S
                 grip.source.words()
             ));
         }
-        None => out.push_str("\nno blind rivet of this diameter in the table holds it\n"),
+        None => out.push_str("\nno blind rivet of this diameter in the table fits it\n"),
     }
 }
 

@@ -1,9 +1,10 @@
 //! The command line: what was typed, what it means, and what is shown.
 //!
-//! Owns: the terminal, the output folder, exit codes. Must not know: how a manual is read, checked or composed
+//! Owns: the terminal, the output folder, the exit status. Must not know: how a manual is read, checked or composed
 //! beyond what `compile` offers.
 //!
-//! Exit codes: 0 clean (warnings and hints may have been shown), 1 faults in the manual, 2 could not run.
+//! Exit status: 0 no errors (warnings and hints may have been shown), 1 errors in the manual (or what was asked is not so:
+//! `release --check`, `verify`), 2 could not run.
 
 mod command;
 mod failure;
@@ -64,24 +65,9 @@ pub fn main() -> ExitCode {
     }
 }
 
-/// Shows what is wrong with what was typed, or the help that was asked for. A folder behind a command that takes other words is a
-/// manual's folder in the wrong place.
+/// Shows what is wrong with what was typed, or the help that was asked for.
 fn reject(refused: &clap::Error) -> ExitCode {
-    let word = match refused.get(clap::error::ContextKind::InvalidArg) {
-        Some(clap::error::ContextValue::String(word)) if refused.kind() == clap::error::ErrorKind::UnknownArgument => {
-            Some(word)
-        }
-        _ => None,
-    };
-    match word.filter(|w| std::path::Path::new(w).join("manual.yaml").is_file()) {
-        Some(folder) => report::complain(&Failure::new(
-            format!("`{folder}` is one word too many"),
-            format!("name the manual's folder with `--folder {folder}`"),
-        )),
-        None => {
-            let _ = refused.print();
-        }
-    }
+    let _ = refused.print();
     ExitCode::from(u8::try_from(refused.exit_code()).unwrap_or(2))
 }
 

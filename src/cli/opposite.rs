@@ -1,7 +1,7 @@
 //! `opposite`: a step and the one made for the other hand, side by side.
 
 use super::failure::Failure;
-use crate::diag::nearest;
+use crate::diag::{did_you_mean, nearest};
 use crate::model::{Manual, Opposite, Step, step_units};
 
 /// Width of one side in characters.
@@ -32,7 +32,7 @@ fn pair<'a>(manual: &'a Manual, id: &str) -> Result<(&'a Step, &'a Step), Failur
     let Some(step) = with(id) else {
         let known = manual.steps.iter().map(|s| s.id.value.as_str());
         let help = match nearest(id, known) {
-            Some(near) => format!("write `{near}`, if that is what was meant"),
+            Some(near) => did_you_mean(near),
             None => "name a step's id".to_owned(),
         };
         return Err(Failure::new(format!("there is no step `{id}`"), help));

@@ -6,7 +6,7 @@ use super::failure::Failure;
 use super::place::aligned;
 use super::typed::Typed;
 use crate::check::{self, RULES, Rule};
-use crate::diag::nearest;
+use crate::diag::{did_you_mean, nearest};
 
 /// Completions for a shell.
 pub(super) fn completions(shell: clap_complete::Shell) -> String {
@@ -29,7 +29,7 @@ pub(super) fn man(name: Option<&str>) -> Result<String, Failure> {
             None => {
                 let names: Vec<_> = whole.get_subcommands().map(clap::Command::get_name).collect();
                 let help = match nearest(name, names.iter().copied()) {
-                    Some(near) => format!("write `{near}`, if that is what was meant"),
+                    Some(near) => did_you_mean(near),
                     None => format!("name one of: {}", names.join(", ")),
                 };
                 return Err(Failure::new(format!("there is no command `{name}`"), help));
@@ -57,7 +57,7 @@ pub(super) fn keys(name: Option<&str>) -> Result<String, Failure> {
     }
     let known = all.iter().flat_map(|(names, _)| names).map(String::as_str);
     let help = match nearest(name, known) {
-        Some(near) => format!("write `{near}`, if that is what was meant"),
+        Some(near) => did_you_mean(near),
         None => {
             "name a file, a list or a group, for example step, cuts, parts.csv or fastening; `kitwright keys` lists all"
                 .to_owned()
@@ -79,7 +79,7 @@ pub(super) fn rules() -> String {
 pub(super) fn rule(name: &str) -> Result<String, Failure> {
     check::rule(name).map(|rule| check::reference::page(rule, 1)).ok_or_else(|| {
         let help = match nearest(name, RULES.iter().map(|r| r.id)) {
-            Some(near) => format!("write `{near}`, if that is what was meant"),
+            Some(near) => did_you_mean(near),
             None => "`kitwright rules` lists them".to_owned(),
         };
         Failure::new(format!("there is no rule `{name}`"), help)

@@ -9,7 +9,7 @@ use std::path::Path;
 use super::failure::Failure;
 use super::place::{aligned, place};
 use crate::compile::Checked;
-use crate::diag::nearest;
+use crate::diag::{did_you_mean, nearest};
 use crate::model::schema::{Mention, Thing, Use, mentions};
 use crate::model::{Manual, Opposite};
 use crate::source::{FileId, Span};
@@ -61,7 +61,7 @@ pub(super) fn rename(checked: &Checked, manual: &Manual, folder: &Path, asked: &
         write(&changed)?;
     }
     let (done, hint) = if asked.write {
-        ("changed", "`kitwright check` says what else rests on the name".to_owned())
+        ("changed", "`kitwright check` says what else depends on the name".to_owned())
     } else {
         ("to be changed", "nothing was written; add --write to change the files".to_owned())
     };
@@ -96,7 +96,7 @@ fn meant(all: &[Mention], asked: &Asked) -> Result<Thing, Failure> {
         [one] => Ok(one),
         [] => {
             let help = match nearest(&asked.old, all.iter().filter(named).map(|m| m.name)) {
-                Some(near) => format!("write `{near}`, if that is what was meant"),
+                Some(near) => did_you_mean(near),
                 None => "name a thing that gets its name in the steps, the tables or manual.yaml; a figure is called as its file is".to_owned(),
             };
             Err(Failure::new(format!("nothing that can be renamed is called `{}`", asked.old), help))

@@ -14,7 +14,7 @@ use super::{fit, opposite, reference, release, rename, report, start, verify, wh
 use crate::change::{self, Standing, Subject};
 use crate::check::{coverage, coverage_line, coverage_text};
 use crate::compile::{self, Checked, NoticeWords, Stage};
-use crate::diag::{Diagnostics, Format, nearest};
+use crate::diag::{Diagnostics, Format, did_you_mean, nearest};
 use crate::document::PrintScale;
 use crate::model::Manual;
 use crate::source::{Disk, Files, LoadError, Snapshot};
@@ -110,7 +110,7 @@ fn ask(
     };
     let text = answer(&checked, manual)?;
     if checked.findings.has_errors() {
-        report::remark("the manual has faults, so the answer may be incomplete; `kitwright check` lists them");
+        report::remark("the manual has errors, so the answer may be incomplete; `kitwright check` lists them");
     }
     shown(&text)
 }
@@ -123,13 +123,10 @@ fn check(folder: &Path, showing: Showing, voice: Voice) -> Result<Ending, Failur
     let examined = checked.manual.as_ref().map(|manual| coverage(manual, &checked.resolved));
     match (examined, showing, voice.format) {
         (Some(examined), Showing::Coverage, _) => report::print(&coverage_text(&examined))?,
-        (Some(examined), Showing::Findings, Format::Human) => {
-            // That nothing was found says little without what was looked at.
-            if !checked.findings.is_empty() {
-                report::findings(&checked.findings, &checked.sources, voice)?;
-            }
-            let none = if checked.findings.is_empty() { "no findings; " } else { "" };
-            report::print(&format!("{none}{}\n", coverage_line(&examined)))?;
+        (Some(examined), Showing::Findings, Format::Full) => {
+            report::findings(&checked.findings, &checked.sources, voice)?;
+            // That there are no errors says little without what was looked at.
+            report::print(&format!("{}\n", coverage_line(&examined)))?;
         }
         _ => report::findings(&checked.findings, &checked.sources, voice)?,
     }
@@ -266,7 +263,7 @@ fn compare(folder: &Path, [from, to]: [&str; 2], out: Option<&Path>, voice: Voic
     said_otherwise(&compared);
     told(&change, voice)?;
     let staged = Staged::open(out)?;
-    let name = format!("{from}..{to}").replace('/', "-").replace(':', "-");
+    let name = format!("{from}..{to}").replace(['/', ':'], "-");
     let found = compile::change_report(&compared, &change, &files, &name, &staged)
         .map_err(|f| Failure::write(&out.join(&f.path), &f.error))?;
     kept(staged, out, &found)
@@ -338,7 +335,7 @@ fn kept(staged: Staged, out: &Path, found: &Diagnostics) -> Result<Ending, Failu
 fn chosen(names: &[String], declared: Vec<String>) -> Result<Vec<String>, Failure> {
     if let Some(unknown) = names.iter().find(|n| !declared.contains(n)) {
         let help = match nearest(unknown, declared.iter().map(String::as_str)) {
-            Some(near) => format!("write `{near}`, if that is what was meant"),
+            Some(near) => did_you_mean(near),
             None if declared.is_empty() => "declare it under `configurations` in manual.yaml".to_owned(),
             None => {
                 format!("name one of: {}; or declare it under `configurations` in manual.yaml", declared.join(", "))

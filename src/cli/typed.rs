@@ -16,7 +16,8 @@ use crate::document::PrintScale;
     name = "kitwright",
     version,
     max_term_width = 100,
-    after_help = "Exit codes: 0 no faults, 1 faults in the manual, 2 could not run."
+    after_help = "Exit status: 0 no errors (there may be warnings and hints); 1 errors in the manual, a release that differs from \
+                  the sources or a broken copy of a stick; 2 could not run."
 )]
 pub struct Typed {
     #[command(subcommand)]
@@ -29,7 +30,7 @@ pub struct Typed {
 #[derive(Debug, Args)]
 pub(super) struct Shared {
     /// How findings are shown
-    #[arg(long, global = true, value_enum, default_value_t = FormatWord::Human)]
+    #[arg(long, global = true, value_enum, default_value_t = FormatWord::Full)]
     pub format: FormatWord,
     /// Say what was assumed about the tables, and which configurations were checked
     #[arg(long, global = true)]
@@ -42,26 +43,34 @@ pub(super) struct Shared {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub(super) enum FormatWord {
     /// With the place in the source, what is wrong there and what to do
-    Human,
+    #[value(alias = "human")]
+    Full,
     /// One line a finding: file:line:column: level: rule: headline
-    Short,
+    #[value(alias = "short")]
+    Lines,
     /// One JSON object a line
     Json,
 }
 
+/// The manual's folder, the last word of every command that reads a manual. It was once an option of some of them, which is
+/// still read.
 #[derive(Debug, Args)]
 pub(super) struct Folder {
     /// The manual's folder
-    #[arg(value_name = "FOLDER", default_value = "manual-src")]
-    pub folder: PathBuf,
+    #[arg(value_name = "FOLDER", default_value = MANUAL)]
+    last: PathBuf,
+    #[arg(long = "folder", value_name = "FOLDER", hide = true, conflicts_with = "last")]
+    named: Option<PathBuf>,
 }
 
-#[derive(Debug, Args)]
-pub(super) struct FolderOption {
-    /// The manual's folder
-    #[arg(long, value_name = "FOLDER", default_value = "manual-src")]
-    pub folder: PathBuf,
+impl Folder {
+    pub fn path(self) -> PathBuf {
+        self.named.unwrap_or(self.last)
+    }
 }
+
+/// Where the manual is if nothing else is said.
+pub(super) const MANUAL: &str = "manual-src";
 
 #[derive(Debug, Subcommand)]
 pub(super) enum TypedCommand {
@@ -79,7 +88,7 @@ pub(super) enum TypedCommand {
     },
     /// Check the manual, then make the documents of every declared configuration
     ///
-    /// Where there are faults, nothing is written. The folder of a configuration is replaced as a whole once all
+    /// Where there are errors, nothing is written. The folder of a configuration is replaced as a whole once all
     /// documents are made; files in it that the program did not write are kept.
     Compile {
         #[command(flatten)]
@@ -87,15 +96,15 @@ pub(super) enum TypedCommand {
         /// Where the documents go
         #[arg(long, value_name = "FOLDER", default_value = "out")]
         out: PathBuf,
-        /// Only this configuration, for example ICE+claw; may be given more than once
+        /// Only this configuration, for example ICE+claw; may be given more than once. kit-0147 is the kit with that serial
+        /// number, as it was shipped: its release, its deviations
         #[arg(long, value_name = "NAME")]
         configuration: Vec<String>,
-        /// Only the kit with this serial number, as it was shipped: its release, its deviations
-        #[arg(long, value_name = "SERIAL", conflicts_with = "configuration")]
+        #[arg(long, value_name = "SERIAL", conflicts_with = "configuration", hide = true)]
         kit: Option<u32>,
-        /// Make the kit's manual although this program finds errors in its release, which can't be changed any more; they
+        /// Make a kit's manual although this program finds errors in its release, which can't be changed any more; they
         /// are listed, for you to judge what they mean for the builder
-        #[arg(long, requires = "kit")]
+        #[arg(long)]
         despite_errors: bool,
         /// What your printer makes of 100, across and down, measured on a template: 98.7x99.1. Templates come out true
         #[arg(long, value_name = "ACROSSxDOWN", default_value = "100x100", value_parser = PrintScale::parse)]
@@ -110,15 +119,15 @@ pub(super) enum TypedCommand {
         /// Where the sticks go, each in a folder of its configuration
         #[arg(long, value_name = "FOLDER", default_value = "out/stick")]
         out: PathBuf,
-        /// Only this configuration, for example ICE+claw; may be given more than once
+        /// Only this configuration, for example ICE+claw; may be given more than once. kit-0147 is the kit with that serial
+        /// number, as it was shipped: its release, its deviations
         #[arg(long, value_name = "NAME")]
         configuration: Vec<String>,
-        /// Only the kit with this serial number, as it was shipped: its release, its deviations
-        #[arg(long, value_name = "SERIAL", conflicts_with = "configuration")]
+        #[arg(long, value_name = "SERIAL", conflicts_with = "configuration", hide = true)]
         kit: Option<u32>,
-        /// Make the kit's manual although this program finds errors in its release, which can't be changed any more; they
+        /// Make a kit's manual although this program finds errors in its release, which can't be changed any more; they
         /// are listed, for you to judge what they mean for the builder
-        #[arg(long, requires = "kit")]
+        #[arg(long)]
         despite_errors: bool,
     },
     /// Say whether a copy of a stick is whole: name every missing, changed and extra file
@@ -132,7 +141,7 @@ pub(super) enum TypedCommand {
         /// A step's id
         step: String,
         #[command(flatten)]
-        folder: FolderOption,
+        folder: Folder,
     },
     /// Freeze the manual under the next release letter
     ///
@@ -143,7 +152,7 @@ pub(super) enum TypedCommand {
         #[command(flatten)]
         folder: Folder,
         /// Only say whether the sources differ from the last release, and list the files of the releases with their
-        /// digests; exit code 1 where they differ
+        /// digests; exit status 1 where they differ
         #[arg(long, conflicts_with_all = ["summary", "class", "date", "seal"])]
         check: bool,
         /// Write the digests of releases of an earlier form beside them, and put back pictures that are gone from
@@ -165,8 +174,8 @@ pub(super) enum TypedCommand {
     },
     /// Compare two configurations: of releases, of the sources as they are, or kits
     ///
-    /// B/ICE is ICE as in release B, ICE is ICE in the sources as they are, kit:0147 is a kit as it was shipped,
-    /// working/kit:0147 as it would be today. With --format json the change is one JSON object.
+    /// B/ICE is ICE as in release B, ICE is ICE in the sources as they are, kit-0147 is a kit as it was shipped,
+    /// working/kit-0147 as it would be today. With --format json the change is one JSON object.
     Compare {
         /// What to compare from
         from: String,
@@ -176,12 +185,12 @@ pub(super) enum TypedCommand {
         #[arg(long, value_name = "FOLDER")]
         out: Option<PathBuf>,
         #[command(flatten)]
-        folder: FolderOption,
+        folder: Folder,
     },
-    /// Say what the sources as they are change against the last release, and what rests on that
+    /// Say what the sources as they are change against the last release, and what depends on that
     ///
-    /// Names the documents, lists, templates and bags of each configuration that come out otherwise, joints, cuts and
-    /// steps elsewhere that rest on what changed, configurations that share a part and do not get the change, and kits.
+    /// Names the documents, lists, templates and bags of each configuration that change, joints, cuts and
+    /// steps elsewhere that depend on what changed, configurations that share a part and do not get the change, and kits.
     Impact(Folder),
     /// Say what a release, a lot or a part means for each kit of the register, and write a notice to each builder
     ///
@@ -189,33 +198,36 @@ pub(super) enum TypedCommand {
     /// not answered a document with what to do, the new pages and a slip to send back. The class of a release is that of the
     /// release; of a lot or a part it is given here.
     Notice {
-        /// The letter of the release
-        #[arg(required_unless_present_any = ["lot", "part"], conflicts_with_all = ["lot", "part", "class", "summary", "built"])]
+        /// The letter of the release; left out for a lot or a part
+        #[arg(required_unless_present = "item")]
         release: Option<String>,
+        /// The manual's folder [default: manual-src]
+        #[arg(value_name = "FOLDER")]
+        last: Option<PathBuf>,
         /// A lot of shipped.csv
-        #[arg(long, value_name = "NUMBER", conflicts_with = "part", requires = "class", requires = "summary")]
+        #[arg(long, value_name = "NUMBER", group = "item", requires = "class", requires = "summary")]
         lot: Option<String>,
         /// A part number or a designation
-        #[arg(long, value_name = "NUMBER", requires = "class", requires = "summary")]
+        #[arg(long, value_name = "NUMBER", group = "item", requires = "class", requires = "summary")]
         part: Option<String>,
         /// What it means for kits that have it: mandatory, recommended or information
-        #[arg(long, value_name = "WORD", value_parser = class)]
+        #[arg(long, value_name = "WORD", value_parser = class, requires = "item")]
         class: Option<Class>,
         /// What is the matter, in a line
-        #[arg(long, value_name = "TEXT")]
+        #[arg(long, value_name = "TEXT", requires = "item")]
         summary: Option<String>,
         /// What to do where it is built in already
-        #[arg(long, value_name = "TEXT")]
+        #[arg(long, value_name = "TEXT", requires = "item")]
         built: Option<String>,
         /// Where the notices go, each in a folder of its own
         #[arg(long, value_name = "FOLDER", default_value = "out/notices")]
         out: PathBuf,
-        #[command(flatten)]
-        folder: FolderOption,
+        #[arg(long, value_name = "FOLDER", hide = true)]
+        folder: Option<PathBuf>,
     },
     /// Write the document of a conversion: what comes off, what is sent, the steps to do, what to inspect
     ///
-    /// FROM and TO are named as for compare: SAND+brake ICE+claw, or kit:0147 ICE+claw. Steps under `only: from SAND to ICE`
+    /// FROM and TO are named as for compare: SAND+brake ICE+claw, or kit-0147 ICE+claw. Steps under `only: from SAND to ICE`
     /// belong to it.
     Convert {
         /// What is converted
@@ -226,7 +238,7 @@ pub(super) enum TypedCommand {
         #[arg(long, value_name = "FOLDER", default_value = "out/conversions")]
         out: PathBuf,
         #[command(flatten)]
-        folder: FolderOption,
+        folder: Folder,
     },
     /// List the rules, or explain one
     Rules {
@@ -253,7 +265,7 @@ pub(super) enum TypedCommand {
         #[arg(long)]
         write: bool,
         #[command(flatten)]
-        folder: FolderOption,
+        folder: Folder,
     },
     /// Say why a step, a part, an item of hardware or a line is in or out of a configuration
     Why {
@@ -262,30 +274,31 @@ pub(super) enum TypedCommand {
         /// For example ICE+claw, or kit-0147 for a kit in the register
         configuration: String,
         #[command(flatten)]
-        folder: FolderOption,
+        folder: Folder,
     },
     /// List every use of a part, hardware, tool, consumable, figure or assembly
     Where {
         /// A number, designation, id or file name
         name: String,
         #[command(flatten)]
-        folder: FolderOption,
+        folder: Folder,
     },
     /// Say which bolt or rivet, with which washers, fits a stack
     ///
     /// Those already in the manual come first, then those with the best margin.
     Fit {
-        /// A bolt or rivet of the series that is wanted, for example AN4-10A
+        /// A bolt or rivet of the series to choose from, for example AN4-10A
         #[arg(value_name = "DESIGNATION")]
         fastener: String,
-        /// What it clamps, from the head: .090, "tube 1.250x.058" (right through), "wall .058"
+        /// What it clamps, from the head: .090, "tube 1.250x.058" (right through), "wall .058". Behind it may stand the
+        /// manual's folder, as with every command
         #[arg(value_name = "MEMBER", required = true)]
         stack: Vec<String>,
         /// The nut, for example MS21044N4; without it nothing is said of the threads past it
         #[arg(long, value_name = "DESIGNATION")]
         nut: Option<String>,
-        #[command(flatten)]
-        folder: FolderOption,
+        #[arg(long, value_name = "FOLDER", hide = true)]
+        folder: Option<PathBuf>,
     },
     /// Write completions for a shell to standard output
     Completions {

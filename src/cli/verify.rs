@@ -95,7 +95,7 @@ fn sums(folder: &Path) -> Result<(BTreeMap<String, String>, String), Failure> {
     })?;
     let mut bytes = Vec::new();
     file.take(LARGEST_LIST + 1).read_to_end(&mut bytes).map_err(|e| unreadable(&path, &e))?;
-    let broken = |words: String| Failure::new(format!("{} {words}", path.display()), "copy the stick anew");
+    let broken = |words: String| Failure::new(format!("{} {words}", path.display()), "copy the stick again");
     if bytes.len() as u64 > LARGEST_LIST {
         return Err(broken("is larger than any list of checksums".to_owned()));
     }
@@ -132,13 +132,13 @@ fn walk(folder: &Path, sums: &BTreeMap<String, String>) -> Result<BTreeMap<Strin
             (None, Err(error)) => {
                 return Err(Failure::new(
                     format!("{} can't be read: {error}", folder.display()),
-                    "check the stick, or copy it anew",
+                    "check the stick, or copy it again",
                 ));
             }
             (Some(path), Err(error)) if sums.keys().any(|ours| Path::new(ours).starts_with(&path)) => {
                 return Err(Failure::new(
                     format!("{} can't be read: {error}", folder.join(path).display()),
-                    "check the stick, or copy it anew",
+                    "check the stick, or copy it again",
                 ));
             }
             (Some(path), _) => drop(found.insert(path, kind)),
@@ -149,5 +149,5 @@ fn walk(folder: &Path, sums: &BTreeMap<String, String>) -> Result<BTreeMap<Strin
 }
 
 fn unreadable(path: &Path, error: &io::Error) -> Failure {
-    Failure::new(format!("{} can't be read: {error}", path.display()), "check the stick, or copy it anew")
+    Failure::new(format!("{} can't be read: {error}", path.display()), "check the stick, or copy it again")
 }

@@ -6,7 +6,7 @@ use super::failure::Failure;
 use super::place::{aligned, place};
 use super::used::uses;
 use crate::compile::Checked;
-use crate::diag::nearest;
+use crate::diag::{did_you_mean, nearest};
 use crate::model::Manual;
 use crate::model::schema::{Thing, Use, mentions, names_in_page, names_in_settings, names_in_tables, thing_of};
 use crate::resolve::{Facts, Resolved, declared, holds, resolve};
@@ -22,7 +22,7 @@ pub(super) fn where_used(checked: &Checked, manual: &Manual, name: &str) -> Resu
     let kinds: Vec<Thing> = known.iter().filter(|(n, _)| *n == name).map(|(_, k)| *k).collect();
     if kinds.is_empty() {
         let help = match nearest(name, known.iter().map(|(n, _)| *n)) {
-            Some(near) => format!("write `{near}`, if that is what was meant"),
+            Some(near) => did_you_mean(near),
             None => "name a part number, a designation, the id of a tool, a consumable, an assembly or a step, or a figure's file".to_owned(),
         };
         return Err(Failure::new(format!("nothing in the manual is called `{name}`"), help));

@@ -5,10 +5,9 @@ use super::pictures::{PicturesRead, WithoutPhotographs, is_kept};
 use crate::change::{
     Change, History, Release, Side, SourceLine, as_shipped, compare, frozen_digest, normalise, restore_where,
 };
-use crate::diag::Refusal;
-use crate::diag::nearest;
+use crate::diag::{Refusal, did_you_mean, nearest};
 use crate::model::{self, Manual};
-use crate::resolve::{Configuration, Resolved, declared, meant_configuration, resolve};
+use crate::resolve::{Configuration, Resolved, declared, kit_serial, meant_configuration, resolve};
 use crate::source::{Files, SourceMap};
 
 /// Sources of one state: a release, or the working copy.
@@ -42,7 +41,7 @@ pub(super) fn working_state(files: &dyn Files, pictures: PicturesRead) -> Result
     }
 }
 
-/// What was asked for: `B/ICE`, `ICE`, `working/ICE`, `kit:0147`, `B/kit:0147`, `working/kit:0147`.
+/// What was asked for: `B/ICE`, `ICE`, `working/ICE`, `kit-0147`, `B/kit-0147`, `working/kit-0147`.
 struct Asked<'a> {
     /// The state where it is given.
     state: Option<&'a str>,
@@ -58,21 +57,24 @@ impl<'a> Asked<'a> {
             Some((state, what)) => (Some(state), what),
             None => (None, text),
         };
-        let what = match what.strip_prefix("kit:") {
+        let what = match kit_serial(what) {
             None => Ok(what),
             Some(serial) => Err(serial.parse().map_err(|_| {
-                Refusal::new(format!("`{serial}` is no serial number"), "write the kit's number, for example kit:0147")
+                Refusal::new(format!("`{serial}` is no serial number"), "write the kit's number, for example kit-0147")
             })?),
         };
         Ok(Self { state, what })
     }
 
     /// The name to show: that of the configuration with all its options, where less of it was written.
-    fn shown(&self, written: &str, found: &Resolved) -> String {
-        match (self.what, self.state) {
-            (Ok(_), Some(state)) => format!("{state}/{}", found.name),
-            (Ok(_), None) => found.name.clone(),
-            (Err(_), _) => written.to_owned(),
+    fn shown(&self, found: &Resolved) -> String {
+        let name = match self.what {
+            Ok(_) => found.name.clone(),
+            Err(serial) => format!("kit-{serial:04}"),
+        };
+        match self.state {
+            Some(state) => format!("{state}/{name}"),
+            None => name,
         }
     }
 }
@@ -123,7 +125,7 @@ impl Compared {
                 (None, Some(kit)) => Some(kit.letter.clone().ok_or_else(|| {
                     Refusal::new(
                         format!("the register does not say which release kit {} was shipped with", kit.serial),
-                        format!("write the letter into kits.csv, or compare working/kit:{:04}", kit.serial),
+                        format!("write the letter into kits.csv, or compare working/kit-{:04}", kit.serial),
                     )
                 })?),
             };
@@ -152,7 +154,7 @@ impl Compared {
             Ok((at, resolve(&states[at].manual, &Configuration { serial, ..configuration })))
         };
         let (mut a, mut b) = (side(0)?, side(1)?);
-        let names = (asked[0].shown(from, &a.1), asked[1].shown(to, &b.1));
+        let names = (asked[0].shown(&a.1), asked[1].shown(&b.1));
         let mut shipped = Vec::new();
         for (i, found) in [&mut a, &mut b].into_iter().enumerate() {
             let (letter, kit) = &wanted[i];
@@ -215,7 +217,7 @@ fn state(files: &dyn Files, letter: Option<&str>, lines: Vec<SourceLine>) -> Res
     let read = model::read(files)?;
     let what = letter.map_or_else(|| "the working copy".to_owned(), |l| format!("release {l}"));
     let manual = read.manual.ok_or_else(|| {
-        Refusal::new(format!("{what} has no readable manual.yaml"), "mend what `kitwright check` lists")
+        Refusal::new(format!("{what} has no readable manual.yaml"), "correct what `kitwright check` lists")
     })?;
     Ok(State { letter: letter.map(str::to_owned), manual, sources: read.sources, lines, otherwise: Vec::new() })
 }
@@ -280,7 +282,7 @@ fn configuration(manual: &Manual, name: &str, letter: Option<&str>) -> Result<Co
         let names: Vec<_> = declared(&manual.settings).iter().map(|c| c.name(&manual.settings)).collect();
         let at = letter.map_or_else(String::new, |l| format!(" in release {l}"));
         let help = match nearest(name, names.iter().map(String::as_str)) {
-            Some(near) => format!("write `{near}`, if that is what was meant"),
+            Some(near) => did_you_mean(near),
             None => format!("name a variant and its options, for example {}", names.join(", ")),
         };
         Refusal::new(format!("`{name}` is no configuration{at}: {refusal}"), help)

@@ -35,7 +35,7 @@ pub fn freeze(
     summary: &str,
 ) -> Result<Frozen, Refusal> {
     let Some(manual) = checked.manual.as_ref().filter(|_| !checked.findings.has_errors()) else {
-        return Err(Refusal::new("the manual has errors", "mend what `kitwright check` lists, then release"));
+        return Err(Refusal::new("the manual has errors", "correct what `kitwright check` lists, then release"));
     };
     let (history, faults) = History::read(files)?;
     if let Some(fault) = faults.first() {

@@ -1,8 +1,7 @@
 //! What goes wrong while documents are made, as findings for the author.
 
 use crate::check::rules;
-use crate::diag::Diagnostic;
-use crate::diag::Refusal;
+use crate::diag::{Diagnostic, Refusal, did_you_mean};
 use crate::document::Origin;
 use crate::emit::EmitError;
 use crate::emit::pdf::PdfError;
@@ -11,7 +10,7 @@ use crate::model::Manual;
 use crate::resolve::Resolved;
 use crate::source::{FileId, LoadError, SourceMap, Span, Spanned};
 
-const OWN_FAULT: &str = "this is a fault of the program; report it with the manual's folder";
+const OWN_FAULT: &str = "this is an error in the program; report it with the manual's folder";
 
 pub(super) fn unreadable_release(refused: &Refusal) -> Diagnostic {
     Diagnostic::error("broken-release", refused.headline.clone()).in_file("releases").help(refused.help.clone())
@@ -33,7 +32,7 @@ pub(super) fn unreadable_font(path: &Spanned<String>, error: &LoadError) -> Diag
 pub(super) fn unreadable_template(path: &str, words: &str) -> Diagnostic {
     Diagnostic::error("broken-template", format!("{path} can't be read: {words}"))
         .in_file(path)
-        .help("mend or remove the file; without it the built-in one is used")
+        .help("correct or remove the file; without it the built-in one is used")
 }
 
 pub(super) fn template_fault(fault: &EmitError) -> Diagnostic {
@@ -47,10 +46,8 @@ pub(super) fn template_fault(fault: &EmitError) -> Diagnostic {
         (None, _) => "",
     };
     let help = match fault {
-        EmitError::UnknownTemplate { nearest: Some(near), .. } => {
-            format!("rename it to `{near}`, if that is what was meant")
-        }
-        _ => "mend or remove the file; without it the built-in one is used".to_owned(),
+        EmitError::UnknownTemplate { nearest: Some(near), .. } => did_you_mean(near),
+        _ => "correct or remove the file; without it the built-in one is used".to_owned(),
     };
     Diagnostic::error("broken-template", headline).in_file(format!("templates/{file}")).help(help)
 }
@@ -71,7 +68,7 @@ pub(super) fn pdf_fault(fault: &PdfError, resolved: &Resolved) -> Diagnostic {
     let found = match fault {
         PdfError::Picture { name, .. } => Diagnostic::error("broken-figure", fault.to_string())
             .in_file(format!("figures/{name}"))
-            .help("open it in a drawing or picture program and save it anew")
+            .help("open it in a drawing or picture program and save it again")
             .about(name),
         PdfError::Font(_) => Diagnostic::error("broken-font", fault.to_string())
             .in_file("manual.yaml")

@@ -9,6 +9,6 @@ mod refusal;
 mod render;
 
 pub use diagnostic::{Diagnostic, Diagnostics, Level, Note, Sink, merge};
-pub use near::nearest;
+pub use near::{did_you_mean, did_you_mean_or, nearest};
 pub use refusal::Refusal;
 pub use render::{Colour, Format, render};

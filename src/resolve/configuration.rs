@@ -56,6 +56,13 @@ impl Configuration {
     }
 }
 
+/// What stands for the serial number in a kit's name: `0147` in `kit-0147`, in the older spelling `kit:0147` too. None where
+/// the name is that of a configuration.
+pub fn kit_serial(name: &str) -> Option<&str> {
+    let number = |rest: &&str| !rest.is_empty() && rest.bytes().all(|b| b.is_ascii_digit());
+    name.strip_prefix("kit:").or_else(|| name.strip_prefix("kit-").filter(number))
+}
+
 /// A capital at the start of a title becomes small inside a sentence, unless the word is all capitals.
 fn lower_first(title: &str) -> String {
     let mut chars = title.chars();

@@ -18,7 +18,7 @@ mod tree;
 
 pub use conditions::{PlacedCondition, conditions};
 pub use configuration::{
-    Choice, Configuration, ConfigurationRefusal, allowed, configurations, declared, meant_configuration,
+    Choice, Configuration, ConfigurationRefusal, allowed, configurations, declared, kit_serial, meant_configuration,
     parse_configuration,
 };
 pub use configure::{Listed, Resolved, ResolvedSection, ResolvedStep, StepNumber, in_turn, resolve};

@@ -374,7 +374,7 @@ impl Parser<'_> {
             return Box::new(
                 Diagnostic::error("broken-condition", "the condition is empty")
                     .at(self.span, "nothing stands here")
-                    .help("name the variants or options for which this holds, or take the condition out"),
+                    .help("name the variants or options for which this applies, or take the condition out"),
             );
         };
         let word = self.word(last);
@@ -396,7 +396,9 @@ impl Parser<'_> {
                 token,
                 "a comma in a condition can mean `and` or `or`",
                 "not clear which",
-                &format!("write `{before} or {after}` if either will do, `{before} and {after}` if both must hold"),
+                &format!(
+                    "write `{before} or {after}` if one of them is enough, `{before} and {after}` if both are needed"
+                ),
             ),
             (TokenKind::Other, "&" | "+") => {
                 self.fault(token, &format!("`{word}` is not read in a condition"), "not read", "write `and`")

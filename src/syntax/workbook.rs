@@ -10,7 +10,7 @@ use calamine::{DataRef, Reader as _, Xlsx};
 
 use super::SourceTable;
 use super::table::{MOST_CELLS, MOST_COLUMNS, MOST_ROWS, RawCell, RawRow, assemble, heading_row, letters};
-use crate::diag::{Diagnostic, Refusal, Sink, nearest};
+use crate::diag::{Diagnostic, Refusal, Sink, did_you_mean, nearest};
 use crate::source::{FileId, SourceMap, Span};
 
 /// The sheets that are read.
@@ -48,7 +48,7 @@ pub fn parse_workbook(
                 sink.push(
                     Diagnostic::warning("unread-sheet", format!("the sheet `{sheet}` is not read"))
                         .in_file(path)
-                        .help(format!("if it is meant as the sheet `{meant}`, rename it")),
+                        .help(format!("{} Then give the sheet that name", did_you_mean(meant))),
                 );
             }
             continue;

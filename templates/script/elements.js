@@ -68,7 +68,7 @@ function sayMissing() {
   if (window.getComputedStyle(document.body).marginTop !== "0px") { missing.push("style.css"); }
   if (document.querySelector("script[src='data.js']") && !window.kitwright) { missing.push("data.js"); }
   if (missing.length) {
-    var note = make("p", { "class": "missing", role: "alert" }, "This copy is not whole. Missing or damaged: " + missing.join(", ") + ". Do not build from it; copy it anew.");
+    var note = make("p", { "class": "missing", role: "alert" }, "This copy is not whole. Missing or damaged: " + missing.join(", ") + ". Do not build from it; copy it again.");
     document.body.insertBefore(note, document.body.firstChild);
   }
 }

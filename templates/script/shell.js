@@ -233,7 +233,7 @@ var shell = (function () {
           if (e.step === p.s && e.kind === "sign" && e.value) { rows.push([p.n, "Signed, " + e.item, "", e.value, e.digest !== p.d ? "step changed since" : "", e.at]); }
         });
       });
-      into.appendChild(table(["Step", "Measure", "Wanted", "Measured", "Tolerance", "When"], rows));
+      into.appendChild(table(["Step", "Measure", "Required", "Measured", "Tolerance", "When"], rows));
       into.appendChild(make("h2", {}, "Log"));
       into.appendChild(table(["When", "What"], log.slice().reverse().map(function (e) { return [e.at + (isAhead(e) ? " (after today)" : ""), (e.verb === "undo" ? "taken back: " : "") + words(e)]; })));
     },
@@ -319,7 +319,7 @@ var shell = (function () {
         });
         into.appendChild(set);
       });
-      into.appendChild(make("p", {}, "Lengths are worked out anew from their exact values; millimetres to one place. Sentences, figures, drill sizes and the paged documents show them as written."));
+      into.appendChild(make("p", {}, "Lengths are worked out again from their exact values; millimetres to one place. Sentences, figures, drill sizes and the paged documents show them as written."));
     }
   };
 
@@ -394,7 +394,7 @@ var shell = (function () {
     closeMenu();
     if (results.hidden) { return; }
     var found = search.find(data, typed, 30);
-    if (!found.length) { results.appendChild(make("li", {}, "Nothing found.")); }
+    if (!found.length) { results.appendChild(make("li", {}, "No page has these words.")); }
     found.forEach(function (at) {
       var target = data.pages[at], t = data.things[at - data.pages.length];
       results.appendChild(make("li", {}, target ? pageLink(target) : link("_thing-" + (at - data.pages.length), (t.n ? t.n + " " : "") + t.t), target ? null : make("span", { "class": "found-kind" }, t.k + (t.p.length ? ", " + t.p.length + (t.p.length === 1 ? " step" : " steps") : ""))));

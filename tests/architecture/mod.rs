@@ -4,5 +4,5 @@ mod crates;
 mod layers;
 mod places;
 mod rule_ids;
-mod rust_text;
+pub mod rust_text;
 mod type_names;

@@ -29,6 +29,24 @@ impl RustFile {
         self.modules().contains(&"tests")
     }
 
+    /// The texts in quotes that are part of the program, each with its line: without those of tests and in comments.
+    pub fn texts(&self) -> Vec<(usize, String)> {
+        let chars: Vec<char> = self.text.chars().collect();
+        let inside: std::collections::BTreeSet<usize> = self.lines_outside_tests().map(|(line, _)| line).collect();
+        let (mut out, mut at, mut line) = (Vec::new(), 0, 1);
+        while at < chars.len() {
+            let end = skipped(&chars, at).max(at + 1);
+            let text: String = chars[at..end].iter().collect();
+            let quoted = matches!(chars[at], '"' | 'r') && end > at + 1;
+            if quoted && inside.contains(&line) {
+                out.push((line, text.trim_start_matches('r').trim_matches('#').trim_matches('"').to_owned()));
+            }
+            line += text.matches('\n').count();
+            at = end;
+        }
+        out
+    }
+
     /// The lines of the code that are part of the program, from 1: without those of what stands below `#[cfg(test)]`,
     /// wherever in the file it stands, and none of a file of tests.
     pub fn lines_outside_tests(&self) -> impl Iterator<Item = (usize, &str)> {

@@ -175,7 +175,9 @@ fn configurations_of_releases_and_kits_are_found_by_name() {
     for (from, to, changed) in [
         ("A/PLAIN", "PLAIN", 1),
         ("PLAIN", "A/PLAIN", 1),
-        ("kit:0007", "working/kit:0007", 1),
+        ("kit-0007", "working/kit-0007", 1),
+        ("kit-7", "A/PLAIN", 0),
+        // The older spelling.
         ("kit:7", "A/PLAIN", 0),
         ("working/PLAIN", "PLAIN", 0),
     ] {
@@ -187,9 +189,10 @@ fn configurations_of_releases_and_kits_are_found_by_name() {
         ("B/PLAIN", "there is no release B"),
         ("PLANE", "`PLANE` is no configuration: there is no variant `PLANE`"),
         ("A/PLANE", "`PLANE` is no configuration in release A"),
-        ("kit:8", "there is no kit 8 in the kit register"),
-        ("kit:9", "the register does not say which release kit 9 was shipped with"),
+        ("kit-8", "there is no kit 8 in the kit register"),
+        ("kit-9", "the register does not say which release kit 9 was shipped with"),
         ("kit:x", "`x` is no serial number"),
+        ("kit-x", "`kit-x` is no configuration"),
     ] {
         let refused = change(from, "PLAIN").expect_err(from);
         assert!(refused.headline.starts_with(words), "{refused:?}");

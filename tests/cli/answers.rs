@@ -81,7 +81,7 @@ fn hardware_shows_what_the_steps_take() {
     let desk = desk();
     let text = desk.run(&["why", "ISO 7089 6", "TALL"]).ends(0).out;
     // Two joints of two places, one of four and one of two, with a washer under head and nut of each.
-    has(&text, "ISO 7089 6 (Plain washer) is in TALL: 20 needed, spares not counted.");
+    has(&text, "ISO 7089 6 (Plain washer) is in TALL: 20 needed; spares are extra.");
     has(&text, "4 step 1.1 handle");
     has(&text, "8 step 1.2 board");
     has(&text, "8 step 2.1 axle");
@@ -109,13 +109,13 @@ fn a_line_of_a_file_shows_the_conditions_around_it() {
 fn a_name_that_is_not_there_offers_the_nearest() {
     let desk = desk();
     let cases: [(&[&str], &str); 7] = [
-        (&["why", "wheel", "PLAIN"], "write `wheels`"),
-        (&["why", "GT-114", "PLAIN"], "write `GT-104`"),
-        (&["why", "wheels", "PLAIM"], "write `PLAIN`"),
+        (&["why", "wheel", "PLAIN"], "did you mean `wheels`?"),
+        (&["why", "GT-114", "PLAIN"], "did you mean `GT-104`?"),
+        (&["why", "wheels", "PLAIM"], "did you mean `PLAIN`?"),
         (&["why", "wheels", "PLAIN+bell"], "option `bell` does not go on this variant"),
         (&["why", "wheels", "kit-0147"], "there is no kit 147"),
         (&["why", "steps/frame/10-handle.md:999", "PLAIN"], "has no line 999"),
-        (&["where", "drill-65"], "write `drill-6-5`"),
+        (&["where", "drill-65"], "did you mean `drill-6-5`?"),
     ];
     for (arguments, words) in cases {
         let run = desk.run(arguments).ends(2);
@@ -169,4 +169,37 @@ fn where_lists_every_use_with_its_step_in_each_configuration() {
     ] {
         has(&desk.run(&["where", name]).ends(0).out, line);
     }
+}
+
+/// The folder is the last word of every command that reads a manual; `--folder`, which some once had, is still read.
+#[test]
+fn the_folder_is_the_last_word_of_every_command() {
+    let desk = Desk::empty();
+    desk.run(&["start", "mine"]).ends(0);
+    desk.run(&["release", "mine", "--summary", "First issue", "--class", "information", "--date", "2026-01-05"])
+        .ends(0);
+    let commands: [&[&str]; 9] = [
+        &["check"],
+        &["why", "wheels", "PLAIN"],
+        &["where", "GT-104"],
+        &["compare", "A/PLAIN", "PLAIN"],
+        &["convert", "PLAIN", "TALL"],
+        &["rename", "GT-104", "GT-144"],
+        &["impact"],
+        &["fit", "ISO 4014 M6x30", ".25"],
+        &["notice", "--part", "GT-104", "--class", "information", "--summary", "x"],
+    ];
+    for words in commands {
+        let told = desk.run(&[words, &["mine"]].concat());
+        assert!(told.code < 2 || told.err.contains("no kit of the register"), "{words:?}: {}", told.err);
+        let named = desk.run(&[words, &["--folder", "mine"]].concat());
+        assert_eq!((named.code, named.out, named.err), (told.code, told.out, told.err), "{words:?}");
+        if words[0] != "fit" {
+            let lacking = desk.run(words).ends(2);
+            assert!(lacking.err.contains("there is no folder manual-src"), "{words:?}: {}", lacking.err);
+        }
+    }
+    let help = desk.run(&["compare", "--help"]).ends(0).out;
+    assert!(help.contains("[FOLDER]") && !help.contains("--folder"), "{help}");
+    assert!(desk.run(&["notice", "A", "mine", "--lot", "1"]).ends(2).err.contains("class"));
 }

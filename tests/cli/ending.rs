@@ -1,4 +1,4 @@
-//! How runs end: 0 no faults, 1 faults in the manual, 2 could not run.
+//! How runs end: 0 no errors, 1 errors in the manual, 2 could not run.
 
 use super::Desk;
 
@@ -6,15 +6,19 @@ use super::Desk;
 fn a_sound_manual_ends_with_0() {
     let desk = Desk::with_manual();
     let run = desk.run(&["check"]).ends(0);
-    // Where nothing is found, it is said what was looked at.
-    assert!(run.out.starts_with("no findings; examined ") && run.out.lines().count() == 1, "{}", run.out);
+    // It is said what was looked at.
+    let (found, examined) = run.out.split_once('\n').expect("two lines");
+    assert_eq!(found, "no errors, warnings or hints");
+    assert!(examined.starts_with("examined ") && examined.lines().count() == 1, "{}", run.out);
+    let lines = desk.run(&["check", "--format", "lines"]).ends(0);
+    assert_eq!(lines.out, "no errors, warnings or hints\n");
 }
 
 #[test]
 fn a_fault_ends_with_1_and_is_said_once_at_its_place() {
     let desk = Desk::with_manual();
     desk.edit("manual-src/steps/running-gear/10-axle.md", "  - GT-103\n", "  - GT-113\n");
-    let run = desk.run(&["check", "--format", "short"]).ends(1);
+    let run = desk.run(&["check", "--format", "lines"]).ends(1);
     let lines: Vec<_> = run.out.lines().collect();
     assert_eq!(lines.len(), 2, "{}", run.out);
     assert_eq!(lines[1], "1 error");
@@ -34,9 +38,9 @@ fn a_run_that_can_not_be_made_ends_with_2_and_says_what_to_do() {
         (&["check", "--format", "loud"], "invalid value"),
         (&["compile", "--out", "manual-src/out"], "lies inside the manual's folder"),
         (&["compile", "--out", "manual-src"], "lies inside the manual's folder"),
-        (&["compile", "--configuration", "TALLL"], "write `TALL`"),
-        (&["rules", "unknown-prat"], "write `unknown-part`"),
-        (&["man", "compil"], "write `compile`"),
+        (&["compile", "--configuration", "TALLL"], "did you mean `TALL`?"),
+        (&["rules", "unknown-prat"], "did you mean `unknown-part`?"),
+        (&["man", "compil"], "did you mean `compile`?"),
     ];
     for (arguments, words) in cases {
         let run = desk.run(arguments).ends(2);
@@ -68,7 +72,7 @@ fn names_that_would_leave_the_output_are_faults() {
     let desk = Desk::with_manual();
     let yaml = desk.read("manual-src/manual.yaml").replace("TALL", "../TALL");
     desk.write("manual-src/manual.yaml", &yaml);
-    let run = desk.run(&["compile", "--format", "short"]).ends(1);
+    let run = desk.run(&["compile", "--format", "lines"]).ends(1);
     assert!(run.out.contains("manual.yaml:11:3: error: unusable-name: `../TALL` can't name a variant"), "{}", run.out);
     assert!(!desk.path("TALL").exists());
     assert!(!desk.path("out").exists());

@@ -99,7 +99,7 @@ fn a_notice_writes_lists_and_documents() {
 #[test]
 fn a_conversion_is_a_folder_of_its_own() {
     let desk = released();
-    desk.run(&["convert", "kit:7", "TALL"]).ends(0);
+    desk.run(&["convert", "kit-7", "TALL"]).ends(0);
     let files = desk.files("out/conversions/kit-0007-to-TALL");
     for name in ["conversion.pdf", "conversion/index.html", "pick-lists.pdf", "pick-lists.csv"] {
         assert!(files.contains_key(name), "{name}: {:?}", files.keys().collect::<Vec<_>>());
@@ -112,7 +112,7 @@ fn a_conversion_is_a_folder_of_its_own() {
 #[test]
 fn a_manual_for_one_kit_shows_what_is_otherwise_in_it() {
     let desk = released();
-    desk.run(&["compile", "--kit", "8"]).ends(0);
+    desk.run(&["compile", "--configuration", "kit-0008"]).ends(0);
     let pages = desk.files("out/kit-0008/manual");
     let told: Vec<_> = pages
         .iter()
@@ -123,8 +123,12 @@ fn a_manual_for_one_kit_shows_what_is_otherwise_in_it() {
         .collect();
     assert_eq!(told, ["step-axle.html"]);
     assert!(desk.read("out/kit-0008/manual/index.html").contains("Release A, 2026-01-05"));
-    assert!(desk.run(&["compile", "--kit", "9"]).ends(2).err.contains("there is no kit 9"));
+    assert!(desk.run(&["compile", "--configuration", "kit-9"]).ends(2).err.contains("there is no kit 9"));
+    let two = desk.run(&["compile", "--configuration", "kit-0008", "--configuration", "TALL"]).ends(2);
+    assert!(two.err.contains("make a kit in a run of its own"), "{}", two.err);
+    // The older spelling.
     desk.run(&["compile", "--kit", "8", "--configuration", "TALL"]).ends(2);
+    assert!(desk.run(&["compile", "--kit", "9"]).ends(2).err.contains("there is no kit 9"));
 }
 
 #[test]
@@ -145,7 +149,7 @@ fn a_comparison_can_be_written_as_pages_and_on_paper() {
 #[test]
 fn a_kit_whose_release_has_errors_is_made_when_that_is_asked_for() {
     let desk = released();
-    let made = ["compile", "--kit", "8"];
+    let made = ["compile", "--configuration", "kit-0008"];
     desk.run(&made).ends(0);
     let release = desk.read("manual-src/releases/A.release");
     assert!(release.contains("\"2 x GT-104\""), "{release}");
@@ -162,7 +166,7 @@ fn a_kit_whose_release_has_errors_is_made_when_that_is_asked_for() {
         run.err
     );
     assert!(!desk.path("out/kit-0008").exists());
-    let run = desk.run(&["compile", "--kit", "8", "--despite-errors"]).ends(1);
+    let run = desk.run(&["compile", "--configuration", "kit-0008", "--despite-errors"]).ends(1);
     assert!(
         run.out.contains("quantity-mismatch") && run.err.contains("made despite the errors"),
         "{}\n{}",

@@ -58,7 +58,7 @@ fn a_broken_template_leaves_the_old_output_as_it_was() {
     let desk = Desk::compiled();
     let before = desk.files("out");
     desk.write("manual-src/templates/page.html", "{% if %}");
-    let run = desk.run(&["compile", "--format", "short"]).ends(1);
+    let run = desk.run(&["compile", "--format", "lines"]).ends(1);
     assert!(run.out.contains("templates/page.html"), "{}", run.out);
     assert_eq!(desk.files("out"), before);
     no_leftovers(&desk);
@@ -173,7 +173,7 @@ fn a_manual_that_declares_nothing_leaves_the_old_output_as_it_was() {
     let desk = Desk::compiled();
     let before = desk.files("out");
     desk.edit("manual-src/manual.yaml", "configurations: [PLAIN, TALL]", "configurations: []");
-    let run = desk.run(&["compile", "--format", "short"]).ends(1);
+    let run = desk.run(&["compile", "--format", "lines"]).ends(1);
     assert!(run.out.contains("manual.yaml: error: configuration-not-allowed: "), "{}", run.out);
     assert_eq!(desk.files("out"), before);
 }

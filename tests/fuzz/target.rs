@@ -229,7 +229,7 @@ fn read(reader: impl FnOnce(&mut SourceMap, &mut Sink) -> Option<()>) -> bool {
 }
 
 fn shown(found: &Diagnostics, sources: &SourceMap) {
-    for format in [Format::Human, Format::Short, Format::Json] {
+    for format in [Format::Full, Format::Lines, Format::Json] {
         assert!(!render(found, sources, format, Colour::Off).is_empty());
     }
 }

@@ -57,7 +57,7 @@ fn findings(files: &Memory) -> Vec<(String, String)> {
         None => format!("{} {}", d.rule, d.file.clone().unwrap_or_default()),
     };
     let places: Vec<String> = checked.findings.iter().map(place).collect();
-    let said = render(&checked.findings, &checked.sources, Format::Human, Colour::Off);
+    let said = render(&checked.findings, &checked.sources, Format::Full, Colour::Off);
     places.into_iter().map(|p| (p, said.clone())).collect()
 }
 

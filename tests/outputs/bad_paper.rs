@@ -39,7 +39,7 @@ fn compiled(sources: &Path, name: &str) -> (PathBuf, String, bool) {
     let _ = std::fs::remove_dir_all(&out);
     let mut command = Command::new(env!("CARGO_BIN_EXE_kitwright"));
     let done =
-        command.args(["compile", "--format", "short", "--out"]).arg(&out).arg(sources).output().expect("it runs");
+        command.args(["compile", "--format", "lines", "--out"]).arg(&out).arg(sources).output().expect("it runs");
     let said = String::from_utf8_lossy(&done.stdout).into_owned() + &String::from_utf8_lossy(&done.stderr);
     assert!(done.status.code().is_some_and(|c| c < 2), "{said}");
     (out, said, done.status.success())

@@ -24,7 +24,7 @@ fn compile_with(manual: &Path, name: &str, more: &[&str]) -> PathBuf {
     let _ = std::fs::remove_dir_all(&out);
     std::fs::create_dir_all(&out).expect("a folder of the build can be made");
     let mut command = Command::new(env!("CARGO_BIN_EXE_kitwright"));
-    outside::run(command.args(["compile", "--format", "short"]).args(more).arg("--out").arg(&out).arg(manual));
+    outside::run(command.args(["compile", "--format", "lines"]).args(more).arg("--out").arg(&out).arg(manual));
     out
 }
 

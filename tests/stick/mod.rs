@@ -18,7 +18,7 @@ fn scratch(name: &str) -> PathBuf {
 
 fn make(manual: &Path, configuration: &str, out: &Path) {
     let mut command = Command::new(env!("CARGO_BIN_EXE_kitwright"));
-    command.args(["stick", "--format", "short", "--configuration", configuration, "--out"]).arg(out).arg(manual);
+    command.args(["stick", "--format", "lines", "--configuration", configuration, "--out"]).arg(out).arg(manual);
     outside::run(&mut command);
 }
 

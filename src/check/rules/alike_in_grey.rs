@@ -1,6 +1,6 @@
 //! Two colours of a drawing that mean different things and are one in a grey print: less than 15 L* apart.
 //!
-//! It matters because the shop works from a grey copy. A red cable and a green one that are the same grey there are
+//! It matters because the shop works from a copy in grey. A red cable and a green one that are the same grey there are
 //! one cable.
 //!
 //! L* is the lightness of CIE 1976, 0 for black to 100 for white; a grey print keeps it. Areas are held against areas,

@@ -28,7 +28,7 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
         let mut d = RULE
             .found(format!("`{id}` is made twice, by the steps `{first}` and `{}`", fault.step))
             .at(fault.span, "the second time")
-            .help("give one of the two another name, or let only one of the steps hold in a configuration")
+            .help("give one of the two another name, or let only one of the steps apply in a configuration")
             .about(id);
         let other = ctx.step(first).and_then(|s| s.makes.iter().find(|m| m.value.value == *id));
         if let Some(made) = other {

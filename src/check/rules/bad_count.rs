@@ -3,7 +3,7 @@
 //! It matters because every list and every bag is counted from these numbers, and half a bolt can't be packed.
 //!
 //! It looks at counts in front matter, at the columns of variants and options, and at the number of people who sign a
-//! step. It does not look at whether the number is right: `quantity-mismatch` holds it against the steps.
+//! step. It does not look at whether the number is right: `quantity-mismatch` compares it with the steps.
 //!
 //! Wrong: `parts: [0 x KW-101]`, or -2 in the column of a variant. Right: `parts: [2 x KW-101]`; where there is none,
 //! leave the item out, or write 0 in the table. Only the column of an option may take away.

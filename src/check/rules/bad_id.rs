@@ -1,4 +1,4 @@
-//! A step whose id is written otherwise than in lower case letters, digits and `-`.
+//! A step whose id is not written in lower case letters, digits and `-`.
 //!
 //! It matters because the id names the page of the step for good: links, records of builders and releases lead to it by
 //! this name, and systems differ in how they read capitals and blanks.

@@ -1,4 +1,4 @@
-//! A blind rivet whose grip range does not hold the stack.
+//! A blind rivet whose grip range does not fit the stack.
 //!
 //! It matters because below its range a blind rivet stays loose, and above it no head forms inside, where nobody sees
 //! it.
@@ -18,7 +18,7 @@ use crate::units::{Length, Rational};
 pub const RULE: Rule = Rule {
     id: "blind-rivet-grip",
     level: Level::Error,
-    summary: "a blind rivet whose grip range does not hold the stack",
+    summary: "a blind rivet whose grip range does not fit the stack",
     source: "the rivet's grip range; US Army TM 10-5410-221-14/1, Table 4-3",
     bending: Leave::Allowed,
     file: include_str!("blind_rivet_grip.rs"),
@@ -40,7 +40,7 @@ fn run(ctx: &Context) -> Sink {
             Grip::TooThick(by) => format!("{} thicker than its grip", words(ctx, by)),
         };
         let d = RULE
-            .found(format!("{} does not hold {}: the stack is {by}", fastener.value, called(seen)))
+            .found(format!("{} does not fit {}: the stack is {by}", fastener.value, called(seen)))
             .at(fastener.span, format!("stack {}", words(ctx, stack.value)))
             .help(help(ctx, fastener.as_str(), rivet.diameter.map(|d| d.value), stack.value));
         sink.push(about_joint(no_stronger_than(d, range.source), seen));
@@ -57,8 +57,10 @@ fn help(ctx: &Context, name: &str, diameter: Option<Length>, stack: Length) -> S
         return format!("fit {lead}-{sixteenths}");
     }
     match diameter.and_then(|d| BlindRivet::holding(d, stack)) {
-        Some(rivet) => format!("fit a rivet of number {}, or one whose grip holds {}", rivet.number, words(ctx, stack)),
-        None => format!("take a rivet whose grip holds {}", words(ctx, stack)),
+        Some(rivet) => {
+            format!("fit a rivet of number {}, or one whose grip range fits {}", rivet.number, words(ctx, stack))
+        }
+        None => format!("take a rivet whose grip range fits {}", words(ctx, stack)),
     }
 }
 

@@ -4,7 +4,7 @@
 //!
 //! It looks at how the condition is written: names joined by `and`, `or`, `not`, brackets, and serial numbers. A comma
 //! is refused, because it may mean either. It does not look at whether the names exist (`unknown-condition`) or whether
-//! the condition can ever hold (`never-holds`).
+//! the condition can ever apply (`never-holds`).
 //!
 //! Wrong: `only: ICE, claw`. Right: `only: ICE and claw`, or `only: ICE or claw`.
 

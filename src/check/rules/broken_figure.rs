@@ -8,7 +8,7 @@
 //! picture shows the right thing.
 //!
 //! Wrong: a photograph that was cut off while it was copied. Right: the picture opened in a drawing or picture program
-//! and saved anew.
+//! and saved again.
 
 use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;

@@ -1,7 +1,7 @@
-//! Settings or front matter with a fault of form: a bracket or quote that is not closed, a tab, a key without a space
+//! Settings or front matter with an error of form: a bracket or quote that is not closed, a tab, a key without a space
 //! after its colon.
 //!
-//! It matters because what stands near the fault is not read, or is read as part of something else.
+//! It matters because what stands near the error is not read, or is read as part of something else.
 //!
 //! It looks at form alone, names the mistake that most likely caused it, and reads on behind it where it can. It does
 //! not look at what the keys mean (`unknown-key`).

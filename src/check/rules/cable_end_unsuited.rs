@@ -79,7 +79,7 @@ fn found(ctx: &Context, cable: &CableRun, end: &CableEnd) -> Vec<Diagnostic> {
                 sleeve.value, cable.id, table.value.presses
             ))
             .at(sleeve.span, format!("pressed {presses} times"))
-            .help("hold it against what the maker of sleeve and tool prescribes, and correct `crimps` or accept this with that as the reason");
+            .help("compare it with what the maker of sleeve and tool prescribes, and correct `crimps` or accept this with that as the reason");
         all.push(no_stronger_than(d, table.source));
     }
     all

@@ -55,7 +55,7 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
                     .found(format!("step `{id}` closes `{what}`, which this configuration does not inspect"))
                     .at(closed.value.span, "closed here")
                     .note(*span, "inspected in other configurations only")
-                    .help("let the inspection hold here too"),
+                    .help("let the inspection apply here too"),
                 _ => continue,
             };
             sink.push(d.about(what).about(id));

@@ -3,7 +3,7 @@
 //! It matters because Markdown ends the table there, and its further rows are printed as plain text.
 //!
 //! It looks at tables in the text. It does not look at the tables of parts and hardware, where columns and the column
-//! `only` say what holds.
+//! `only` say what applies.
 //!
 //! Wrong: a mark between two rows. Right: the table written once for each condition, each time whole and between marks
 //! of its own.

@@ -1,4 +1,4 @@
-//! A designation in the hardware list that is written otherwise than usual: a stray space, lower case, no dash, the
+//! A designation in the hardware list that is not written as usual: a stray space, lower case, no dash, the
 //! letter O for a zero.
 //!
 //! It matters because the store orders and labels by what is written, and two spellings of one bolt are two bags.

@@ -22,7 +22,7 @@ pub const RULE: Rule = Rule {
     id: "file-name",
     level: Level::Error,
     summary: "a name that a USB stick can't carry",
-    source: "names of FAT32 and exFAT: the file-naming page of Microsoft's documentation",
+    source: "names of FAT32 and exFAT: the published rules for naming files on them",
     bending: Leave::Refused,
     file: include_str!("file_name.rs"),
     run: Run::Manual(run),

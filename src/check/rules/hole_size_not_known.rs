@@ -19,7 +19,7 @@ use crate::resolve::Resolved;
 pub const RULE: Rule = Rule {
     id: "hole-size-not-known",
     level: Level::Warning,
-    summary: "a hole that is drilled to no size, or a fastener into holes that are not told in size or number",
+    summary: "a hole that is drilled to no size, or a fastener into holes whose size or number is not given",
     source: "common practice",
     bending: Leave::Allowed,
     file: include_str!("hole_size_not_known.rs"),
@@ -35,7 +35,7 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
             return None;
         }
         let hole = if name.is_empty() { "the hole".to_owned() } else { format!("hole {name}") };
-        let d = RULE.found(format!("how large {hole} of {part} is, or how many there are, is not told"));
+        let d = RULE.found(format!("the size of {hole} of {part}, or how many there are, is not given"));
         Some(if *supplied {
             d.at(fault.span, "comes in full size")
                 .help(format!("add a row to holes.csv: part {part}, hole {name}, its count and its size"))

@@ -1,9 +1,9 @@
-//! A sentence that says which thing is meant by its colour in a drawing ("the red cable"), where the grey copy can't
+//! A sentence that says which thing is meant by its colour in a drawing ("the red cable"), where the shop copy can't
 //! show that colour.
 //!
-//! It matters because whoever works from the grey copy finds no red cable in the figure, and takes the nearest.
+//! It matters because whoever works from the shop copy finds no red cable in the figure, and takes the nearest.
 //!
-//! It is found where a drawing of the same step has that colour and its key in the grey copy does not name it. A
+//! It is found where a drawing of the same step has that colour and its key in the shop copy does not name it. A
 //! colour that no drawing of the step has is the thing's own: `the red lead` of a meter is red in the hand as well.
 //!
 //! Wrong: `Lead the red cable over the pulley.` Right: `Lead the upper cable (2) over the pulley.`
@@ -23,7 +23,7 @@ use crate::syntax::markdown::MdInlineKind;
 pub const RULE: Rule = Rule {
     id: "leans-on-colour",
     level: Level::Warning,
-    summary: "a sentence that leans on a colour that the grey copy does not show",
+    summary: "a sentence that depends on a colour that the shop copy does not show",
     source: "WCAG 2.2, 1.4.1: colour is not the only means of saying something",
     bending: Leave::Allowed,
     file: include_str!("leans_on_colour.rs"),
@@ -49,7 +49,7 @@ fn run(ctx: &Context) -> Sink {
                 let word = hue.word();
                 let d = RULE
                     .found(format!("the text tells a thing by its colour, {word}"))
-                    .at(place, "the grey copy does not show this colour")
+                    .at(place, "the shop copy does not show this colour")
                     .help("say it by its number in the figure, its shape or its place");
                 sink.push(d.about(&step.id.value));
             }

@@ -1,6 +1,6 @@
 //! A material that the program does not know by any name of the trade.
 //!
-//! It matters because what is not known is not judged: whether a table torque holds, whether metals corrode each other, how
+//! It matters because what is not known is not judged: whether a table torque applies, whether metals corrode each other, how
 //! tight a sheet bends, what a part weighs. The finding says what is left out.
 //!
 //! Alloys go by their numbers and signs (`6061-T6`, `EN AW-6060 T66`, `AlMgSi`, `S235`, `1.4301`, `A4-70`, `4130N`, `CW614N`), others by
@@ -69,7 +69,7 @@ fn run(ctx: &Context) -> Sink {
     for (name, places) in unknown {
         let Some(first) = places.at.first() else { continue };
         let left_out: Vec<&str> = [
-            ("whether a table torque holds", places.joints),
+            ("whether a table torque applies", places.joints),
             ("whether metals corrode each other", places.joints || places.metals),
             ("how tight it bends", places.bends),
             ("what it weighs", places.weights),
@@ -78,7 +78,7 @@ fn run(ctx: &Context) -> Sink {
         .into_iter()
         .filter_map(|(what, so)| so.then_some(what))
         .collect();
-        let left_out = if left_out.is_empty() { vec!["what rests on it"] } else { left_out };
+        let left_out = if left_out.is_empty() { vec!["what depends on it"] } else { left_out };
         let mut d = RULE
             .found(format!("the material `{name}` is not known; it is not judged {}", left_out.join(", ")))
             .at(*first, "of this material")
@@ -101,7 +101,11 @@ mod tests {
         let d = sound().edit_all("stock.csv", "6061-T6", "6601-T6").check().0;
         let ours: Vec<_> = d.iter().filter(|d| d.rule == "material-not-known").collect();
         assert_eq!(ours.len(), 1, "{d:?}");
-        assert!(ours[0].headline.contains("whether a table torque holds") && ours[0].notes.len() == 1, "{:?}", ours[0]);
+        assert!(
+            ours[0].headline.contains("whether a table torque applies") && ours[0].notes.len() == 1,
+            "{:?}",
+            ours[0]
+        );
         for name in ["EN AW-6060 T66", "S235", "1.4301", "birch plywood"] {
             let found = sound().edit_all("stock.csv", "6061-T6", name).findings();
             assert!(!found.iter().any(|f| f.starts_with("material-not-known")), "{name}: {found:?}");

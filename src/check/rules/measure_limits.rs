@@ -17,7 +17,7 @@ use crate::source::Span;
 pub const RULE: Rule = Rule {
     id: "measure-limits",
     level: Level::Error,
-    summary: "a measure without a value to hold it against, or with limits that contradict",
+    summary: "a measure without a value to compare it with, or with limits that contradict",
     source: "common practice",
     bending: Leave::Allowed,
     file: include_str!("measure_limits.rs"),
@@ -50,7 +50,7 @@ fn fault(m: &MeasureUse) -> Option<LimitFault> {
         return Some((
             m.what.span,
             "a measure has neither target nor limits",
-            "nothing to hold the value against",
+            "nothing to compare the value with",
             help,
         ));
     };

@@ -2,7 +2,7 @@
 //! inspects.
 //!
 //! It matters because the name is most likely spelt in two ways, and then nothing watches that the inspection comes
-//! first. An inspection of something that is never closed is no fault.
+//! first. An inspection of something that is never closed is no error.
 //!
 //! Wrong: `inspect: keel-box` and `closes: [keelbox]`. Right: the same name in both.
 //!
@@ -11,8 +11,8 @@
 use std::collections::BTreeSet;
 
 use crate::check::{Context, Leave, Rule, Run};
-use crate::diag::nearest;
 use crate::diag::{Level, Sink};
+use crate::diag::{did_you_mean, nearest};
 use crate::resolve::Resolved;
 
 pub const RULE: Rule = Rule {
@@ -41,7 +41,7 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
             let d = RULE
                 .found(format!("`{what}` is inspected and never closed, and `{near}` is closed and never inspected"))
                 .at(i.what.span, "no step closes this")
-                .help(format!("write `{near}`, if it is the same thing"))
+                .help(did_you_mean(near))
                 .about(what)
                 .about(&s.step.id.value);
             Some(d)

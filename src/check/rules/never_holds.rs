@@ -1,10 +1,10 @@
-//! A condition of a step, an item, a text or a page that holds in no configuration that may be built, whatever the
+//! A condition of a step, an item, a text or a page that applies in no configuration that may be built, whatever the
 //! serial.
 //!
 //! It matters because what stands under it is in no document, though the author wrote it for someone.
 //!
 //! A condition inside another must hold together with it: an item with `only: LONG` in a step with `only: BASE` never
-//! holds.
+//! applies.
 //!
 //! Wrong: `only: BASE and LONG`, where both are variants. Right: `only: BASE or LONG`.
 //!
@@ -19,7 +19,7 @@ use crate::resolve::{PlacedCondition, in_words};
 pub const RULE: Rule = Rule {
     id: "never-holds",
     level: Level::Error,
-    summary: "a condition that can hold in no allowed configuration",
+    summary: "a condition that applies in no allowed configuration",
     source: "logic: no allowed variant, options and serial satisfy it",
     bending: Leave::Allowed,
     file: include_str!("never_holds.rs"),
@@ -42,7 +42,7 @@ fn finding(placed: &PlacedCondition) -> Diagnostic {
         let label = format!("never together with what is around it: {}", outer.join(" and "));
         (label, "correct one of the two conditions, or take this out")
     };
-    let mut d = RULE.found(format!("{} never holds: {words}", what(placed))).at(placed.span, label).help(help);
+    let mut d = RULE.found(format!("{} never applies: {words}", what(placed))).at(placed.span, label).help(help);
     if let Some(step) = placed.step {
         d = d.about(&step.id.value);
     }

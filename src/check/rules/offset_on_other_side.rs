@@ -9,7 +9,7 @@
 //! To accept: `accept: [{ rule: offset-on-other-side, about: step-id, reason: ... }]` in the step's file.
 
 use crate::check::{Context, HandFault, Leave, Rule, Run};
-use crate::diag::{Level, Sink};
+use crate::diag::{Level, Sink, did_you_mean};
 use crate::model::{Opposite, Side, Step};
 use crate::units::Hand;
 
@@ -53,7 +53,7 @@ fn run(ctx: &Context) -> Sink {
                 ))
                 .at(length.span, format!("to the {}", other.word()))
                 .note(hand.span, format!("the step is {}", hand.value))
-                .help(format!("write `{}:` if that is what was meant", hand.value))
+                .help(did_you_mean(format_args!("{}:", hand.value)))
                 .about(&step.id.value)
                 .about(&offset.place.value),
             );

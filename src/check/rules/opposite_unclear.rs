@@ -17,7 +17,7 @@ use crate::model::{Opposite, UnclearKind, unclear};
 pub const RULE: Rule = Rule {
     id: "opposite-unclear",
     level: Level::Error,
-    summary: "a place where the step for the other hand can't be told",
+    summary: "a place where the step for the other hand is not clear",
     source: "common practice: threads turn the same way on both sides",
     bending: Leave::Refused,
     file: include_str!("opposite_unclear.rs"),

@@ -20,7 +20,7 @@ use super::unused_part::is_unused;
 use crate::check::names::{Kind, Use};
 use crate::check::{Context, Leave, Rule, Run};
 use crate::check::{MOST_NOTES, Misfit};
-use crate::diag::Diagnostic;
+use crate::diag::{Diagnostic, did_you_mean};
 use crate::diag::{Level, Sink};
 use crate::model::Part;
 use crate::resolve::{PartAccount, Pull, Resolved};
@@ -88,7 +88,7 @@ fn too_few(ctx: &Context, part: &Part, r: &Resolved, misfit: Misfit) -> Diagnost
     let mut d = RULE.found(headline).at(at.span, format!("{} taken here", at.count)).about(number);
     d = match meant {
         Some(other) => {
-            let d = d.help(format!("write `{other}`, if that is what was meant: it is left over"));
+            let d = d.help(format!("{} It is left over", did_you_mean(other)));
             ctx.manual.parts.get(other).map_or(d.clone(), |p| d.note(p.number.span, "left over")).about(other)
         }
         None => d.help("correct one of the two; a step that only works on a part again says `do: use`"),

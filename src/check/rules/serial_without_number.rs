@@ -1,6 +1,6 @@
 //! A condition on serial numbers while manual.yaml names no current serial.
 //!
-//! It matters because a manual that is made for no certain kit could not tell whether the condition holds, and would
+//! It matters because a manual that is made for no certain kit could not tell whether the condition applies, and would
 //! leave out what stands under it.
 //!
 //! Wrong: `only: serial 100..149` and no `serial` in manual.yaml. Right: `serial: 120` in manual.yaml.

@@ -8,7 +8,7 @@
 //! It can't be accepted.
 
 use crate::check::{Context, Leave, Rule, Run};
-use crate::diag::{Level, Sink, nearest};
+use crate::diag::{Level, Sink, did_you_mean_or, nearest};
 use crate::source::Spanned;
 use crate::units::{Designation, PartNumber};
 
@@ -38,7 +38,7 @@ fn run(ctx: &Context) -> Sink {
                 let parts = ctx.manual.parts.keys().map(|p| p.as_str());
                 let all = parts.chain(ctx.manual.hardware.keys().map(|h| h.as_str()));
                 let help = match nearest(&item.value, all) {
-                    Some(near) => format!("write `{near}`, if that is what was meant; else add it to the lists"),
+                    Some(near) => did_you_mean_or(near, "add it to the lists"),
                     None => "write a number of parts.csv or a designation of hardware.csv, or add it there".to_owned(),
                 };
                 let d = RULE.found(format!("{} is neither a part nor hardware", item.value));

@@ -49,7 +49,7 @@ fn run(ctx: &Context) -> Sink {
             let (what, help) = match why {
                 Unmeasured::NoPart => continue,
                 Unmeasured::NoSize => (
-                    "has no stock that tells it",
+                    "has no stock that gives it",
                     "give the part its stock, with the wall or thickness in the stock list, or add `thickness:` to this member",
                 ),
                 Unmeasured::WallOrTube => {

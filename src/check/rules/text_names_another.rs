@@ -11,7 +11,7 @@
 use std::collections::BTreeSet;
 
 use crate::check::{Context, Leave, Rule, Run, prose};
-use crate::diag::{Diagnostic, Level, Sink};
+use crate::diag::{Diagnostic, Level, Sink, did_you_mean_or};
 use crate::model::{CalloutTarget, HardwareKind};
 use crate::resolve::{Resolved, ResolvedStep};
 use crate::source::Span;
@@ -103,7 +103,7 @@ fn finding(name: &impl ToString, other: &impl ToString, span: Span) -> Diagnosti
     let (name, other) = (name.to_string(), other.to_string());
     RULE.found(format!("{name} is named, and the step has {other}"))
         .at(span, "the step does not have it")
-        .help(format!("write `{other}` if that is what was meant, or add {name} to the step"))
+        .help(did_you_mean_or(&other, format_args!("add {name} to the step")))
         .about(name)
 }
 

@@ -1,4 +1,4 @@
-//! A bolted joint with a reason for its torque and no torque, or without a torque where no table holds: across a tube without a bushing, at a pivot, with wood, plastic
+//! A bolted joint with a reason for its torque and no torque, or without a torque where no table applies: across a tube without a bushing, at a pivot, with wood, plastic
 //! or fabric in the stack, or with a nut that the table does not have.
 //!
 //! It matters because a table torque crushes a tube and locks a pivot, and no torque at all leaves it to the builder's
@@ -17,7 +17,7 @@ use crate::model::Opposite;
 pub const RULE: Rule = Rule {
     id: "torque-required",
     level: Level::Warning,
-    summary: "a bolted joint without a torque where no table value holds",
+    summary: "a bolted joint without a torque where no table value applies",
     source: "common practice",
     bending: Leave::Allowed,
     file: include_str!("torque_required.rs"),
@@ -47,7 +47,7 @@ fn run(ctx: &Context) -> Sink {
         }
         let d = RULE
             .found(format!("{} has no torque: {}", called(seen), why.words()))
-            .at(seen.joint.fastener.span, "no table value holds here")
+            .at(seen.joint.fastener.span, "no table value applies here")
             .help("add the designer's value, for example `torque: 30..40 in-lb`, and `torque-reason:`");
         sink.push(about_joint(d, seen));
     }

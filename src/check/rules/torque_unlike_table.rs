@@ -1,4 +1,4 @@
-//! A designer's torque that differs from the table without a reason, or that stands where no table holds without saying
+//! A designer's torque that differs from the table without a reason, or that stands where no table applies without saying
 //! why it is right there. One that is past the table's limit is another rule's, `torque-too-high`.
 //!
 //! It matters because a table value across an unbushed tube crushes it, and a wrong figure is followed to the letter.
@@ -19,7 +19,7 @@ use crate::trade::{Against, torque_for};
 pub const RULE: Rule = Rule {
     id: "torque-unlike-table",
     level: Level::Warning,
-    summary: "a designer's torque that differs from the table, or stands where none holds, without a reason",
+    summary: "a designer's torque that differs from the table, or stands where none applies, without a reason",
     source: "FAA AC 43.13-1B CHG 1, Table 7-1",
     bending: Leave::Allowed,
     file: include_str!("torque_unlike_table.rs"),
@@ -43,7 +43,7 @@ fn run(ctx: &Context) -> Sink {
                 format!("{range}; correct the value, or add `torque-reason:`"),
             ),
             (Err(why), _) if !reason => (
-                format!("the torque of {} has no reason, and no table holds here: {}", called(seen), why.words()),
+                format!("the torque of {} has no reason, and no table applies here: {}", called(seen), why.words()),
                 "give the designer's value for this place and add `torque-reason:`".to_owned(),
             ),
             _ => continue,

@@ -30,8 +30,8 @@ pub fn find(manual: &Manual) -> Sink {
         .filter(|(id, _)| rule(id).is_some_and(|r| r.bending == Leave::Refused))
         .map(|(id, span)| {
             RULE.found(format!("`{id}` can be neither lowered nor accepted"))
-                .at(span, "this rule always holds")
-                .help("take this out, and mend what the rule finds")
+                .at(span, "this rule always applies")
+                .help("take this out, and correct what the rule finds")
                 .about(id)
         })
         .collect()

@@ -32,7 +32,7 @@ fn run(ctx: &Context) -> Sink {
             "the file is there, and its kind is not read: save the picture as JPEG or PNG, a drawing as SVG, and write that name".clone_into(&mut d.help);
         } else if let Some(file) = ctx.manual.figures.keys().find(|f| alike(f.as_str(), name)) {
             d.help = format!(
-                "the file's name looks the same and holds other signs for its accents: rename the file, typing `{name}` anew, best without accents"
+                "the file's name looks the same and holds other signs for its accents: rename the file, typing `{name}` again, best without accents"
             );
             d.about.push(file.to_string());
         }

@@ -22,8 +22,8 @@ pub const RULE: Rule = Rule {
 };
 
 fn run(ctx: &Context) -> Sink {
-    let otherwise = "add it to the parts list or the hardware list";
-    unknown(ctx, &RULE, Kind::Item, |name| format!("`{name}` is in neither list"), otherwise)
+    let otherwise = "add it to parts.csv or hardware.csv";
+    unknown(ctx, &RULE, Kind::Item, |name| format!("`{name}` is neither in parts.csv nor in hardware.csv"), otherwise)
 }
 
 #[cfg(test)]

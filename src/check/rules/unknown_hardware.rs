@@ -1,4 +1,4 @@
-//! A designation that is not in the hardware list.
+//! A designation that is not in hardware.csv.
 //!
 //! It matters because nobody could say what to bag, and a bolt of the wrong length looks much like the right one.
 //! However often a wrong name is used, it is one finding: at its first place, with notes at the others.
@@ -15,7 +15,7 @@ use crate::diag::{Level, Sink};
 pub const RULE: Rule = Rule {
     id: "unknown-hardware",
     level: Level::Error,
-    summary: "a designation that is not in the hardware list",
+    summary: "a designation that is not in hardware.csv",
     source: "common practice",
     bending: Leave::Refused,
     file: include_str!("unknown_hardware.rs"),
@@ -23,8 +23,8 @@ pub const RULE: Rule = Rule {
 };
 
 fn run(ctx: &Context) -> Sink {
-    let otherwise = "correct the designation, or add a row for it to the hardware list";
-    unknown(ctx, &RULE, Kind::Hardware, |name| format!("{name} is not in the hardware list"), otherwise)
+    let otherwise = "correct the designation, or add a row for it to hardware.csv";
+    unknown(ctx, &RULE, Kind::Hardware, |name| format!("{name} is not in hardware.csv"), otherwise)
 }
 
 #[cfg(test)]

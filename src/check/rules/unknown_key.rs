@@ -4,7 +4,7 @@
 //!
 //! It looks at every group of keys, and offers the nearest that is known. It does not look at the values.
 //!
-//! Wrong: `hardwear: [2 x AN3-5A]`. Right: `hardware: [2 x AN3-5A]`. README.md lists the keys.
+//! Wrong: `hardwear: [2 x AN3-5A]`. Right: `hardware: [2 x AN3-5A]`. `kitwright keys` lists them.
 
 use crate::check::{Leave, Rule, Run};
 use crate::diag::Level;

@@ -11,8 +11,8 @@
 use super::outside_folder;
 use crate::check::prose;
 use crate::check::{Context, Leave, Rule, Run};
-use crate::diag::nearest;
 use crate::diag::{Level, Sink};
+use crate::diag::{did_you_mean, nearest};
 
 pub const RULE: Rule = Rule {
     id: "unknown-link",
@@ -39,7 +39,7 @@ fn run(ctx: &Context) -> Sink {
         }
         let all = KINDS.join(", ");
         let help = match nearest(scheme, KINDS).filter(|_| !scheme.is_empty()) {
-            Some(near) => format!("write `{near}:`, if that is what was meant; the kinds are {all}"),
+            Some(near) => format!("{} The kinds are {all}", did_you_mean(format_args!("{near}:"))),
             None => format!("write the kind before the name, for example `part:KW-101`; the kinds are {all}"),
         };
         sink.push(

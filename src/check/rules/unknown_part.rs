@@ -1,4 +1,4 @@
-//! A part number that is not in the parts list.
+//! A part number that is not in parts.csv.
 //!
 //! It matters because the builder would look for a part that is in no crate, and the shop would pull nothing for
 //! it. However often a wrong name is used, it is one finding: at its first place, with notes at the others.
@@ -15,7 +15,7 @@ use crate::diag::{Level, Sink};
 pub const RULE: Rule = Rule {
     id: "unknown-part",
     level: Level::Error,
-    summary: "a part number that is not in the parts list",
+    summary: "a part number that is not in parts.csv",
     source: "common practice",
     bending: Leave::Refused,
     file: include_str!("unknown_part.rs"),
@@ -23,8 +23,8 @@ pub const RULE: Rule = Rule {
 };
 
 fn run(ctx: &Context) -> Sink {
-    let otherwise = "correct the number, or add a row for it to the parts list";
-    unknown(ctx, &RULE, Kind::Part, |name| format!("{name} is not in the parts list"), otherwise)
+    let otherwise = "correct the number, or add a row for it to parts.csv";
+    unknown(ctx, &RULE, Kind::Part, |name| format!("{name} is not in parts.csv"), otherwise)
 }
 
 #[cfg(test)]

@@ -7,7 +7,7 @@
 //! It can't be accepted.
 
 use crate::check::{Context, Leave, Rule, Run};
-use crate::diag::{Level, Sink, nearest};
+use crate::diag::{Level, Sink, did_you_mean, nearest};
 use crate::source::Spanned;
 
 pub const RULE: Rule = Rule {
@@ -35,7 +35,7 @@ fn run(ctx: &Context) -> Sink {
             return None;
         }
         let help = match nearest(&letter.value, letters.iter().map(String::as_str)) {
-            Some(near) => format!("write `{near}`, if that is what was meant"),
+            Some(near) => did_you_mean(near),
             None if letters.is_empty() => {
                 "nothing was released yet; `kitwright release` makes the first release".to_owned()
             }

@@ -7,8 +7,8 @@
 
 use crate::check::{Leave, Rule, Run};
 use crate::check::{RULES, rule};
-use crate::diag::nearest;
 use crate::diag::{Level, Sink};
+use crate::diag::{did_you_mean, nearest};
 use crate::model::Manual;
 
 pub const RULE: Rule = Rule {
@@ -28,7 +28,7 @@ pub fn find(manual: &Manual) -> Sink {
     unknown
         .map(|(id, span)| {
             let help = match nearest(id, RULES.iter().map(|r| r.id)) {
-                Some(near) => format!("write `{near}`, if that is what was meant"),
+                Some(near) => did_you_mean(near),
                 None => "`kitwright rules` lists the rules".to_owned(),
             };
             RULE.found(format!("there is no rule `{id}`")).at(span, "not the name of a rule").help(help).about(id)

@@ -1,4 +1,4 @@
-//! A line of stock that is not in the stock list.
+//! A line of stock that is not in stock.csv.
 //!
 //! It matters because the cut plan and the wrap templates need the tube's size. However often a wrong name is used,
 //! it is one finding: at its first place, with notes at the others.
@@ -15,7 +15,7 @@ use crate::diag::{Level, Sink};
 pub const RULE: Rule = Rule {
     id: "unknown-stock",
     level: Level::Error,
-    summary: "a line of stock that is not in the stock list",
+    summary: "a line of stock that is not in stock.csv",
     source: "common practice",
     bending: Leave::Refused,
     file: include_str!("unknown_stock.rs"),
@@ -23,8 +23,8 @@ pub const RULE: Rule = Rule {
 };
 
 fn run(ctx: &Context) -> Sink {
-    let otherwise = "correct the cell, or add a row for it to the stock list";
-    unknown(ctx, &RULE, Kind::Stock, |name| format!("{name} is not in the stock list"), otherwise)
+    let otherwise = "correct the cell, or add a row for it to stock.csv";
+    unknown(ctx, &RULE, Kind::Stock, |name| format!("{name} is not in stock.csv"), otherwise)
 }
 
 #[cfg(test)]

@@ -4,7 +4,7 @@
 //! It matters because nothing can be cut, drilled or drawn from it, so it is left out.
 //!
 //! It looks at the form, and says what it should be. It does not look at whether the value is sensible; other rules
-//! hold it against tables and geometry.
+//! compare it with tables and geometry.
 //!
 //! Wrong: `kerf: 1.16.2`. Right: `kerf: 1/16`, or `kerf: 1.6 mm`.
 

@@ -138,7 +138,7 @@ fn finding(r: &Resolved, name: &str, m: &NotThereYet) -> Diagnostic {
         ),
         (None, true) => (
             format!("step `{step}` uses `{name}`, which no step of {} makes", r.name),
-            "let the step that makes it hold there too, or give this item an `only`".to_owned(),
+            "let the step that makes it apply there too, or give this item an `only`".to_owned(),
         ),
         (None, false) => (
             format!("step `{step}` uses {name}, which no step of {} has taken", r.name),

@@ -3,7 +3,7 @@
 //!
 //! It matters because a part number that is parted in the middle is read as two.
 //!
-//! A table first takes the column that is otherwise left for notes, then smaller letters, down to 8 points.
+//! A table first takes the column that other tables leave for notes, then smaller letters, down to 8 points.
 //!
 //! Wrong: a table of twelve columns, or one whose columns hold long words. Right: fewer columns, two tables, shorter
 //! words.

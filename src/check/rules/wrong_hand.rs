@@ -15,7 +15,7 @@
 
 use crate::check::HandFault;
 use crate::check::{Context, Leave, Rule, Run};
-use crate::diag::Diagnostic;
+use crate::diag::{Diagnostic, did_you_mean};
 use crate::diag::{Level, Sink};
 use crate::units::Hand;
 
@@ -65,7 +65,7 @@ fn finding(fault: &HandFault) -> Diagnostic {
         HandFault::Part { step, hand, part, places } => {
             let other = hand.opposite();
             let help = match &part.opposite {
-                Some(opposite) => format!("write `{}`, if that is what was meant", opposite.value),
+                Some(opposite) => did_you_mean(&opposite.value),
                 None => "take the part of the step's hand, or leave `hand` out where the step works on both sides"
                     .to_owned(),
             };

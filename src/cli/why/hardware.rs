@@ -14,7 +14,7 @@ pub(super) fn why(case: &WhyCase, hardware: &Hardware) -> String {
     let account = case.resolved.ledger.hardware.get(designation);
     let mut text = match account {
         None => format!("{designation} ({}) is not in {name}: no step there needs it.\n", hardware.name),
-        Some(a) => format!("{designation} ({}) is in {name}: {} needed, spares not counted.\n", hardware.name, a.need),
+        Some(a) => format!("{designation} ({}) is in {name}: {} needed; spares are extra.\n", hardware.name, a.need),
     };
     text.push_str(&format!("It is listed at {at}.\n"));
     if hardware.one_use {

@@ -4,7 +4,7 @@ use super::WhyCase;
 use super::condition::{met, tree};
 use crate::cli::failure::Failure;
 use crate::cli::used::{Conditioned, conditions, text_conditions};
-use crate::diag::nearest;
+use crate::diag::{did_you_mean, nearest};
 use crate::model::schema::Under;
 use crate::model::{Part, Step};
 use crate::source::{FileId, Place};
@@ -16,7 +16,7 @@ pub(super) fn why(case: &WhyCase, path: &str, line: usize) -> Result<String, Fai
     let Some(file) = sources.files().find(|f| sources.name(*f) == path) else {
         let names: Vec<_> = sources.files().map(|f| sources.name(f)).collect();
         let help = match nearest(path, names.iter().copied()) {
-            Some(near) => format!("write `{near}`, if that is what was meant"),
+            Some(near) => did_you_mean(near),
             None => "write the path as it stands in the manual's folder".to_owned(),
         };
         return Err(Failure::new(format!("there is no file {path} in the manual"), help));

@@ -10,9 +10,9 @@ mod step;
 
 use super::failure::Failure;
 use crate::compile::Checked;
-use crate::diag::nearest;
+use crate::diag::{did_you_mean, nearest};
 use crate::model::Manual;
-use crate::resolve::{Configuration, Facts, Resolved, meant_configuration, resolve};
+use crate::resolve::{Configuration, Facts, Resolved, kit_serial, meant_configuration, resolve};
 use crate::source::SourceMap;
 use crate::units::{Designation, PartNumber, StepId};
 
@@ -59,7 +59,7 @@ pub(super) fn why(checked: &Checked, manual: &Manual, id: &str, configuration: &
 /// A configuration by its name, or a kit's by its serial: `kit-0147`.
 fn find(manual: &Manual, name: &str) -> Result<Configuration, Failure> {
     let settings = &manual.settings;
-    let kit = name.strip_prefix("kit-").and_then(|serial| serial.parse::<u32>().ok());
+    let kit = kit_serial(name).and_then(|serial| serial.parse::<u32>().ok());
     let (written, serial) = match kit {
         None => (name, None),
         Some(serial) => {
@@ -75,7 +75,7 @@ fn find(manual: &Manual, name: &str) -> Result<Configuration, Failure> {
     let refused = |refusal| {
         let declared = crate::compile::declared_names(manual);
         let help = match nearest(written, declared.iter().map(String::as_str)) {
-            Some(near) => format!("write `{near}`, if that is what was meant"),
+            Some(near) => did_you_mean(near),
             None if declared.is_empty() => "write a variant and its options, for example BASIC+hook".to_owned(),
             None => format!("write a variant and its options, for example {}", declared.join(", ")),
         };
@@ -90,7 +90,7 @@ fn unknown(manual: &Manual, id: &str) -> Failure {
     let parts = manual.parts.keys().map(PartNumber::as_str);
     let hardware = manual.hardware.keys().map(Designation::as_str);
     let help = match nearest(id, steps.chain(parts).chain(hardware)) {
-        Some(near) => format!("write `{near}`, if that is what was meant"),
+        Some(near) => did_you_mean(near),
         None => "name a step's id, a part number, a designation, or a place such as steps/frame/keel.md:31".to_owned(),
     };
     Failure::new(format!("there is no step, part or hardware `{id}`"), help)

@@ -105,7 +105,7 @@ fn absent(case: &WhyCase, part: &Part) -> String {
             }
         }
     }
-    if rows.is_empty() { String::new() } else { format!("\nUses that do not hold here:\n{}", aligned(&rows)) }
+    if rows.is_empty() { String::new() } else { format!("\nUses that do not apply here:\n{}", aligned(&rows)) }
 }
 
 /// Aligns rows whose first cell is a number, which stands to the right.

@@ -26,9 +26,8 @@ pub(super) fn why(case: &WhyCase, step: &Step) -> String {
         }
         None => text
             .push_str(&format!("\nIts section `{}` is not in manual.yaml, so it has no place.\n", step.section.value)),
-        Some(only) => {
-            text.push_str(&format!("\nIts condition, and whether each part of it holds:\n{}", tree(case, only.into())))
-        }
+        Some(only) => text
+            .push_str(&format!("\nIts condition, and whether each part of it applies:\n{}", tree(case, only.into()))),
     }
     text.push_str(&waits(case, step));
     text.push_str(&waited_for(case, step));
@@ -50,7 +49,7 @@ fn waits(case: &WhyCase, step: &Step) -> String {
         let id = &after.value.value;
         let at = place(case.sources, after.value.span);
         let said = if !counts(case, after) {
-            "does not count here: its own condition does not hold".to_owned()
+            "does not count here: its own condition does not apply".to_owned()
         } else if let Some(s) = case.resolved.step(id) {
             format!("is step {}", s.number)
         } else if let Some(absent) = written.get(id) {

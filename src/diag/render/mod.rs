@@ -2,7 +2,7 @@
 //!
 //! Owns: the three forms and their last line. Must not know: whether the output is a terminal, which is told.
 
-mod human;
+mod full;
 mod json;
 mod shown;
 
@@ -13,9 +13,9 @@ use crate::source::{Place, SourceMap, Span};
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Format {
     /// With the lines and cells they are about, and what to do.
-    Human,
+    Full,
     /// One line each: `file:line:column: level: rule: headline`.
-    Short,
+    Lines,
     /// One JSON object a line, the last one the sums.
     Json,
 }
@@ -31,13 +31,13 @@ pub enum Colour {
 /// character.
 pub fn render(found: &Diagnostics, sources: &SourceMap, format: Format, colour: Colour) -> String {
     match format {
-        Format::Human => human::write(found, sources, colour),
-        Format::Short => short(found, sources),
+        Format::Full => full::write(found, sources, colour),
+        Format::Lines => lines(found, sources),
         Format::Json => json::write(found, sources),
     }
 }
 
-fn short(found: &Diagnostics, sources: &SourceMap) -> String {
+fn lines(found: &Diagnostics, sources: &SourceMap) -> String {
     let mut out = String::new();
     let (shown, rest) = found.shown();
     for d in shown {
@@ -74,7 +74,7 @@ fn sums(found: &Diagnostics) -> String {
     };
     let parts: Vec<_> = [Level::Error, Level::Warning, Level::Hint].into_iter().filter_map(counted).collect();
     match parts.as_slice() {
-        [] => "nothing found".to_owned(),
+        [] => "no errors, warnings or hints".to_owned(),
         [one] => one.clone(),
         [rest @ .., last] => format!("{} and {last}", rest.join(", ")),
     }

@@ -48,7 +48,7 @@ fn found(sources: &SourceMap) -> Diagnostics {
 #[test]
 fn a_finding_shows_its_place_its_text_and_the_way_out() {
     let sources = sources();
-    let text = render(&found(&sources), &sources, Format::Human, Colour::Off);
+    let text = render(&found(&sources), &sources, Format::Full, Colour::Off);
     let wanted = "\
 ERROR  there is no `hardware.csv`
     at  hardware.csv
@@ -102,8 +102,8 @@ ERROR  no part has the number `KW-130`
 fn colour_changes_nothing_but_colour() {
     let sources = sources();
     let found = found(&sources);
-    let plain = render(&found, &sources, Format::Human, Colour::Off);
-    let coloured = render(&found, &sources, Format::Human, Colour::On);
+    let plain = render(&found, &sources, Format::Full, Colour::Off);
+    let coloured = render(&found, &sources, Format::Full, Colour::On);
     assert!(coloured.contains("\x1b[1;31mERROR\x1b[0m"));
     // anstream's stripper, a general-purpose library, is the judge of what is colour.
     assert_eq!(anstream::adapter::strip_str(&coloured).to_string(), plain);
@@ -112,7 +112,7 @@ fn colour_changes_nothing_but_colour() {
 #[test]
 fn short_lines_are_for_editors() {
     let sources = sources();
-    let text = render(&found(&sources), &sources, Format::Short, Colour::On);
+    let text = render(&found(&sources), &sources, Format::Lines, Colour::On);
     let lines: Vec<_> = text.lines().collect();
     assert_eq!(lines[0], "hardware.csv: error: missing-file: there is no `hardware.csv`");
     assert_eq!(lines[2], "parts.csv:2:20: warning: quantity: `two` is not a quantity");
@@ -144,7 +144,7 @@ fn json_lines_hold_every_field() {
 #[test]
 fn nothing_found_is_said() {
     let found = Diagnostics::default();
-    assert_eq!(render(&found, &SourceMap::new(), Format::Human, Colour::On), "nothing found\n");
+    assert_eq!(render(&found, &SourceMap::new(), Format::Full, Colour::On), "no errors, warnings or hints\n");
 }
 
 #[test]
@@ -154,7 +154,7 @@ fn long_lines_are_cut_round_what_is_wrong() {
     let start = text.find("WRONG").unwrap();
     let file = sources.add("a.md", text);
     let found = vec![Diagnostic::error("r", "h").at(Span::new(file, start..start + 5), "here")];
-    let out = render(&Diagnostics::collect(found, &sources), &sources, Format::Human, Colour::Off);
+    let out = render(&Diagnostics::collect(found, &sources), &sources, Format::Full, Colour::Off);
     let lines: Vec<&str> = out.lines().collect();
     let line = lines.iter().position(|l| l.contains("WRONG")).unwrap();
     assert!(lines[line].chars().count() <= 98, "{out}");
@@ -170,7 +170,7 @@ proptest! {
         let file = sources.add("a.md", text.clone());
         let found = vec![Diagnostic::error("r", text.clone()).at(Span::new(file, a..b), text.clone()).help(text.clone())];
         let found = Diagnostics::collect(found, &sources);
-        for format in [Format::Human, Format::Short] {
+        for format in [Format::Full, Format::Lines] {
             let out = render(&found, &sources, format, Colour::Off);
             prop_assert!(out.chars().all(|c| c == '\n' || !c.is_control()));
         }

@@ -146,7 +146,7 @@ fn safety_blocks(c: &DocumentComposer) -> Vec<Block> {
         let text = block(BlockKind::Paragraph(vec![Inline::text(meaning(word))]));
         block(BlockKind::Safety { word, blocks: vec![text] })
     }));
-    blocks.push(heading(2, "Where the word of this manual ends"));
+    blocks.push(heading(2, "Limits of this manual"));
     let mut limits = vec![
         "Values taken from a table are those of a published table for general use. The designer's drawing and the designer's value govern.",
         "Local rules and the law decide what may be built, tested and used. Where they ask for licensed practice or an inspection by a licensed person, this manual does not take its place.",
@@ -154,7 +154,7 @@ fn safety_blocks(c: &DocumentComposer) -> Vec<Block> {
     ];
     let from_memory = |text: &Inline| matches!(text, Inline::Text(words) if words.contains("from memory"));
     if c.resolved.ledger.hardware.keys().any(|designation| c.hardware_words(designation).iter().any(from_memory)) {
-        limits.insert(1, "A value with \u{201c}from memory\u{201d} behind it was not looked up in its standard. Measure the item before you rest anything on the value.");
+        limits.insert(1, "A value with \u{201c}from memory\u{201d} behind it was not looked up in its standard. Measure the item before you rely on the value.");
     }
     let items = limits
         .into_iter()

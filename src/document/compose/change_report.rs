@@ -34,11 +34,11 @@ fn title(c: &DocumentComposer, change: &Change) -> Leaf {
     }
     let count = |label: &str, n: usize| (n > 0).then(|| field(label, vec![Inline::text(n.to_string())]));
     fields.extend(count("Steps added", change.added.len()));
-    fields.extend(count("Steps taken away", change.removed.len()));
+    fields.extend(count("Steps removed", change.removed.len()));
     fields.extend(count("Steps changed", change.changed.len()));
     fields.extend(count("Steps moved", change.moved.len()));
-    fields.extend(count("Parts in other numbers", change.parts.len()));
-    fields.extend(count("Hardware in other numbers", change.hardware.len()));
+    fields.extend(count("Parts in other quantities", change.parts.len()));
+    fields.extend(count("Hardware in other quantities", change.hardware.len()));
     if let Some((before, after)) = change.hours {
         let words = |value| Quantity { value, unit: Unit::Each }.to_string();
         fields.push(field("Hours", vec![Inline::text(format!("{} becomes {}", words(before), words(after)))]));
@@ -50,7 +50,7 @@ fn title(c: &DocumentComposer, change: &Change) -> Leaf {
         "Words that were taken out stand in brackets behind the word was, words put in are bold. Numbers of steps do not count: they follow from the order."
     };
     blocks.push(paragraph(said));
-    blocks.extend(shipped(change, "What is otherwise in the kit as it was shipped is counted in the lists:"));
+    blocks.extend(shipped(change, "Deviations of the kit as it was shipped are counted in the lists:"));
     Leaf { title: vec![Inline::text(&c.manual.settings.title)], ..leaf("title", LeafRole::Title, "", blocks) }
 }
 
@@ -88,7 +88,7 @@ fn marks(title: &str, steps: &[StepMark]) -> Vec<Block> {
 
 fn steps(change: &Change) -> Vec<Block> {
     let mut blocks = marks("Steps added", &change.added);
-    blocks.extend(marks("Steps taken away", &change.removed));
+    blocks.extend(marks("Steps removed", &change.removed));
     blocks.extend(marks("Steps in another place", &change.moved));
     if !change.renamed.is_empty() {
         blocks.push(heading(2, "Perhaps the same step under a new id"));
@@ -136,12 +136,12 @@ fn what(item: &ItemChange) -> String {
 fn words(item: &ItemChange) -> Inlines {
     match (&item.before, &item.after) {
         (None, Some(_)) if item.field == "picture" => vec![Inline::strong("added")],
-        (Some(_), None) if item.field == "picture" => vec![Inline::text("taken away")],
+        (Some(_), None) if item.field == "picture" => vec![Inline::text("removed")],
         (None, Some(after)) if after.is_empty() => vec![Inline::strong("added")],
-        (Some(before), None) if before.is_empty() => vec![Inline::text("taken away")],
+        (Some(before), None) if before.is_empty() => vec![Inline::text("removed")],
         (None, Some(after)) => vec![Inline::text("added: "), Inline::strong(after)],
         (Some(before), None) => vec![Inline::text(format!("[was: {before}]"))],
-        (Some(_), Some(_)) if item.field == "picture" => vec![Inline::text("drawn anew")],
+        (Some(_), Some(_)) if item.field == "picture" => vec![Inline::text("replaced")],
         // What names a callout and where it lies says nothing to a reader, what it shows now does.
         _ if item.field == "figures" => marked(&item.words(), false),
         _ => marked(&item.words(), true),
@@ -223,9 +223,9 @@ fn lists(change: &Change) -> Vec<Block> {
         }
     }
     for (title, name, list) in [
-        ("Parts described anew", "Part", &change.part_rows),
-        ("Hardware described anew", "Hardware", &change.hardware_rows),
-        ("Stock described anew", "Stock", &change.stock_rows),
+        ("Parts with a new description", "Part", &change.part_rows),
+        ("Hardware with a new description", "Hardware", &change.hardware_rows),
+        ("Stock with a new description", "Stock", &change.stock_rows),
     ] {
         if !list.is_empty() {
             blocks.extend([heading(2, title), rows(name, list)]);

@@ -28,7 +28,7 @@ pub fn conversion_document(manual: &Manual, conversion: &Conversion, state: &str
         leaves.push(step::section(&c, section));
         leaves.extend(resolved.steps[section.steps.clone()].iter().map(|s| step::step(&c, s)));
     }
-    leaves.push(leaf("look-again", LeafRole::Text, "What rests on it", look_again(conversion)));
+    leaves.push(leaf("look-again", LeafRole::Text, "What depends on it", look_again(conversion)));
     leaves.push(leaf("inspect", LeafRole::Text, "Inspect when it is done", inspect(&c, conversion)));
     leaves.retain(|leaf| !leaf.blocks.is_empty());
     let contents = super::around::contents(&leaves);
@@ -100,7 +100,7 @@ fn begin(conversion: &Conversion) -> Vec<Block> {
     let mut lines = vec![
         "Check what you are sent against the list before you take anything apart.".to_owned(),
         "Do the steps in the order of their numbers. Those written for this conversion say when something comes off.".to_owned(),
-        "In a step that you have done before, a bar in the margin stands beside what is otherwise now. The rest is there already: check it, do not do it twice.".to_owned(),
+        "In a step that you have done before, a bar in the margin stands beside what is different now. The rest is there already: check it, do not do it twice.".to_owned(),
         "Hardware that comes off is not used again.".to_owned(),
     ];
     if !conversion.opened.is_empty() {
@@ -111,7 +111,7 @@ fn begin(conversion: &Conversion) -> Vec<Block> {
         ));
     }
     let mut blocks = vec![list(lines.into_iter().map(|l| vec![Inline::text(l)]), false)];
-    let intro = "This kit was shipped otherwise than its release says. Where this document names one of these, look for what is there in its place:";
+    let intro = "This kit was shipped with deviations from its release. Where this document names one of these, look for what is there in its place:";
     blocks.extend(super::change_report::shipped(&conversion.change, intro));
     blocks
 }
@@ -120,7 +120,7 @@ fn off(conversion: &Conversion) -> Vec<Block> {
     let mut blocks = Vec::new();
     if !conversion.undone.is_empty() {
         blocks
-            .push(paragraph("These steps of your manual no longer hold. What they put on comes off, the last first."));
+            .push(paragraph("These steps of your manual no longer apply. What they put on comes off, the last first."));
         let columns = vec![naming("Step", Width::Fit), column("Title", CellAlign::Start, Width::Share(1))];
         blocks.push(table(columns, conversion.undone.iter().map(|s| vec![text_cell(&s.number), text_cell(&s.title)])));
     }
@@ -198,7 +198,7 @@ fn sent(rows: &[PickRow]) -> Vec<Block> {
             text_cell(&t.crate_),
         ]
     });
-    vec![paragraph("Count everything. Spares of hardware come on top."), table(columns, rows)]
+    vec![paragraph("Count everything. Spares are extra."), table(columns, rows)]
 }
 
 fn again(conversion: &Conversion) -> Vec<Block> {
@@ -214,7 +214,7 @@ fn look_again(conversion: &Conversion) -> Vec<Block> {
         return Vec::new();
     }
     let said = paragraph(
-        "These steps of the manual of the target use what is made otherwise now. Undo them as far as they are in the way, and do them again by that manual; the numbers are those of that manual.",
+        "These steps of the manual of the target use what is made differently now. Undo them as far as they are in the way, and do them again by that manual; the numbers are those of that manual.",
     );
     let columns = vec![naming("Step", Width::Fit), column("Title", CellAlign::Start, Width::Share(1))];
     vec![said, table(columns, conversion.look_again.iter().map(|s| vec![text_cell(&s.number), text_cell(&s.title)]))]

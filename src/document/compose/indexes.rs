@@ -124,7 +124,8 @@ fn hardware(c: &DocumentComposer) -> Vec<Block> {
     if rows.is_empty() {
         return Vec::new();
     }
-    let intro = "What the steps use, with the drill and reamer for its hole and how tight it is drawn. Spares are not counted here.";
+    let intro =
+        "What the steps use, with the drill and reamer for its hole and how tight it is drawn. Spares are extra.";
     let table = super::tables::filled(TableRole::Index, columns, rows);
     vec![paragraph(intro), block(BlockKind::Table(table))]
 }

@@ -1,4 +1,4 @@
-//! What is otherwise in one kit: at the steps that it concerns, and all of it on a page of its own.
+//! Deviation in one kit: at the steps that it concerns, and all of it on a page of its own.
 
 use super::tables::{cell, column, naming, text_cell};
 use super::{DocumentComposer, block, group, paragraph};
@@ -15,7 +15,7 @@ fn of_kit<'a>(c: &DocumentComposer<'a>) -> impl Iterator<Item = &'a Deviation> {
     c.resolved.configuration.serial.into_iter().flat_map(|serial| c.manual.deviations_of(serial))
 }
 
-/// What is otherwise in this step.
+/// Deviation in this step.
 pub(super) fn at_step(c: &DocumentComposer, s: &ResolvedStep) -> Option<Block> {
     let items: Vec<ListItem> = of_kit(c)
         .filter(|d| s.handles(&d.item.value))
@@ -74,7 +74,7 @@ fn name<'a>(c: &DocumentComposer<'a>, item: &str) -> &'a str {
 pub(super) fn leaf(c: &DocumentComposer) -> Option<Leaf> {
     let columns = vec![
         naming("Item", Width::Fit),
-        column("What is otherwise", CellAlign::Start, Width::Share(4)),
+        column("Deviation", CellAlign::Start, Width::Share(4)),
         column("Steps", CellAlign::Start, Width::Share(1)),
     ];
     let rows: Vec<TableRow> = of_kit(c)

@@ -118,7 +118,7 @@ fn to_do(notice: &Notice, kit: &KitNotice) -> Vec<Block> {
     if !kit.pages.is_empty() {
         let pages: Vec<String> = kit.pages.iter().map(|p| super::spoken(p)).collect();
         blocks.push(heading(2, "Other pages"));
-        blocks.push(paragraph(format!("These pages of the manual read otherwise too: {}.", pages.join(", "))));
+        blocks.push(paragraph(format!("These pages of the manual change too: {}.", pages.join(", "))));
     }
     if blocks.is_empty() {
         blocks.push(paragraph("No step of your manual changes."));

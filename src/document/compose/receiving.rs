@@ -65,7 +65,7 @@ pub(super) fn receiving(c: &DocumentComposer) -> Leaf {
             paragraph(
                 "When the crates arrive, count everything against this list. Write down what is short or damaged and tell the maker before you begin.",
             ),
-            paragraph("Hardware is counted as the steps use it; spares come on top."),
+            paragraph("Hardware is counted as the steps use it; spares are extra."),
             block(BlockKind::Table(Table { role: TableRole::Receiving, caption: Vec::new(), columns, rows })),
         ]
     };

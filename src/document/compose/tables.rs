@@ -449,7 +449,7 @@ pub(super) fn holes(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
 pub(super) fn measure_columns() -> Vec<Column> {
     vec![
         naming("Measure", Width::Share(4)),
-        column("Wanted", CellAlign::Start, Width::Share(3)),
+        column("Required", CellAlign::Start, Width::Share(3)),
         column("Measured", CellAlign::Start, Width::Fit),
     ]
 }

@@ -97,7 +97,7 @@ pub fn document() -> Document {
         section("steering", "2", "Steering"),
         leaf(LeafRole::Index, "parts", None, "Parts", vec![index()]),
         leaf(LeafRole::Results, "results", None, "Measured results", vec![measures()]),
-        leaf(LeafRole::Card, "card", Some("1.1"), "Pull list", vec![pick_list()]),
+        leaf(LeafRole::Card, "card", Some("1.1"), "Pick list", vec![pick_list()]),
     ];
     Document {
         purpose: Purpose::Manual,

@@ -47,7 +47,7 @@ fn bad_part(part: &str) -> Option<&'static str> {
     } else if part.ends_with([' ', '.']) {
         Some("ends with a space or a full stop")
     } else if matches!(stem.as_str(), "CON" | "PRN" | "AUX" | "NUL") || numbered("COM") || numbered("LPT") {
-        Some("is a name that Windows keeps for a device")
+        Some("is a name that some machines keep for a device")
     } else if part.encode_utf16().count() > LONGEST_NAME {
         Some("has a part that is longer than 255 signs")
     } else {

@@ -1,6 +1,6 @@
 //! Typed access to a mapping's fields, by the schema: it finds unknown keys and says what each key holds.
 
-use crate::diag::{Diagnostic, Sink, nearest};
+use crate::diag::{Diagnostic, Sink, did_you_mean, nearest};
 use crate::model::schema::{Form, Holds, Key};
 use crate::source::{Span, Spanned};
 use crate::syntax::{Condition, Node, NodeKind, parse_condition};
@@ -37,7 +37,7 @@ impl<'a> Fields<'a> {
                 let alone = matches!(node.kind, NodeKind::Null)
                     && name.value.contains(|c: char| !c.is_ascii_lowercase() && c != '-');
                 let help = match near {
-                    Some(near) => format!("write `{near}`, if that is what was meant"),
+                    Some(near) => did_you_mean(near),
                     None if name.value.contains(['\u{201C}', '\u{201D}', '\u{201E}']) => {
                         "the quotes of a word processor are not read as quotes here: write \" at both ends of the text"
                             .to_owned()
@@ -199,7 +199,7 @@ impl<'a> Fields<'a> {
             let near = nearest(&text.value, all.iter().copied());
             let help = near.map_or_else(
                 || format!("write one of: {}", all.join(", ")),
-                |near| format!("write `{near}`, if that is what was meant; the words are {}", all.join(", ")),
+                |near| format!("{} The words are {}", did_you_mean(near), all.join(", ")),
             );
             sink.push(
                 Diagnostic::error("unknown-word", format!("`{}` is no word for `{name}`", text.value))

@@ -6,7 +6,7 @@ use indexmap::IndexMap;
 
 use super::fields::{DRILL, LENGTH, WEIGHT, value};
 use super::tables::Columns;
-use crate::diag::{Diagnostic, Sink, nearest};
+use crate::diag::{Diagnostic, Sink, did_you_mean, nearest};
 use crate::model::hardware::{Hardware, HardwareKind, Stock, StockShape};
 use crate::model::part::{Interchange, Interchangeable, MadeBy, Part, QuantityCell, Supplied, WhenRemoved};
 use crate::model::schema::{HARDWARE_ROWS, PART_ROWS, STOCK_ROWS};
@@ -358,7 +358,7 @@ fn duplicate(what: &str, name: &str, at: crate::source::Span, first: crate::sour
 pub(super) fn unknown_word(cell: &Spanned<String>, column: &str, words: &[&str], sink: &mut Sink) {
     let all = words.join(", ");
     let help = match nearest(&cell.value, words.iter().copied()) {
-        Some(near) => format!("write `{near}`, if that is what was meant; the words are {all}"),
+        Some(near) => format!("{} The words are {all}", did_you_mean(near)),
         None => format!("write one of: {all}"),
     };
     sink.push(

@@ -7,7 +7,7 @@ use rayon::prelude::*;
 use super::fields::{self, Fields};
 use super::strays::{self, Strayed};
 use super::{holes, kits, parts, settings, step};
-use crate::diag::{Diagnostic, Note, Sink, nearest};
+use crate::diag::{Diagnostic, Note, Sink, did_you_mean, nearest};
 use crate::figure::{FigureFile, probe};
 use crate::model::manual::{Accept, Manual, Page, PageKind};
 use crate::model::schema::{PAGE, TABLES};
@@ -300,7 +300,7 @@ fn page(file: StepFile, accepts: &mut Vec<Accept>, faults: &mut Sink) -> Option<
         faults.push(
             Diagnostic::error("unknown-word", format!("`{}` is no page", word.value))
                 .at(word.span, "not one of the words")
-                .help(near.map_or(help, |n| format!("write `{n}`, if that is what was meant"))),
+                .help(near.map_or(help, did_you_mean)),
         );
         return None;
     };

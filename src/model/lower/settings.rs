@@ -3,7 +3,7 @@
 use indexmap::IndexMap;
 
 use super::fields::{Fields, scalar, share, value};
-use crate::diag::{Diagnostic, Level, Sink};
+use crate::diag::{Diagnostic, Level, Sink, did_you_mean};
 use crate::model::manual::Accept;
 use crate::model::schema::MANUAL;
 use crate::model::settings::*;
@@ -159,10 +159,7 @@ fn variants(f: &Fields, sink: &mut Sink) -> IndexMap<VariantName, VariantDef> {
             sink.push(
                 Diagnostic::error("unknown-variant", format!("unknown variant `{}`", base.value))
                     .at(base.span, "there is no such variant")
-                    .help(near.map_or_else(
-                        || "name a variant of this manual".to_owned(),
-                        |n| format!("write `{n}`, if that is what was meant"),
-                    ))
+                    .help(near.map_or_else(|| "name a variant of this manual".to_owned(), did_you_mean))
                     .about(&base.value),
             );
         } else if circle(&variants, &def.name.value) {

@@ -1,6 +1,6 @@
 //! Tables by column name: the columns that a table may have, and cells read as values.
 
-use crate::diag::{Diagnostic, Level, Sink, nearest};
+use crate::diag::{Diagnostic, Level, Sink, did_you_mean, did_you_mean_or, nearest};
 use crate::source::Spanned;
 use crate::syntax::{SourceRow, SourceTable};
 use crate::units::{UnreadableNumber, with_unit};
@@ -53,9 +53,7 @@ impl<'a> Columns<'a> {
                     format!("there is no column `{shown}`, and `{}` is close to it", heading.value),
                 )
                 .at(heading.span, "not a known column")
-                .help(format!(
-                    "write `{shown}`, if that is what was meant; else give the column a heading less like it"
-                ))
+                .help(did_you_mean_or(shown, "give the column a heading less like it"))
                 .about(&heading.value),
             );
             names[at] = near;
@@ -65,7 +63,7 @@ impl<'a> Columns<'a> {
                 let near = nearest(wanted, names.iter().map(String::as_str));
                 let mut d = Diagnostic::error("missing-column", format!("the table has no column `{wanted}`")).help(
                     match near {
-                        Some(near) => format!("rename the column `{near}` to `{wanted}`, if that is what it is"),
+                        Some(near) => format!("{} The heading is now `{near}`", did_you_mean(wanted)),
                         None => format!("add a column headed `{wanted}`"),
                     },
                 );

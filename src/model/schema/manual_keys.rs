@@ -21,7 +21,11 @@ const MANUAL_KEYS: &[Key] = &[
         Entries(&Name(Thing::Variant, Use::Named), &VARIANT_GROUP),
         "the models; the order is the order shown",
     ),
-    key("options", Entries(&Name(Thing::Option, Use::Named), &OPTION_GROUP_KEYS), "the add-ons"),
+    key(
+        "options",
+        Entries(&Name(Thing::Option, Use::Named), &OPTION_GROUP_KEYS),
+        "what a kit may carry besides its variant",
+    ),
     key("option-groups", Items(&OPTION_GROUP), "groups of options"),
     key("configurations", Configuration(Use::Configured), "the configurations that are built")
         .usual("each variant alone"),

@@ -44,7 +44,7 @@ const STEP_KEYS: &[Key] = &[
     key("hours", Number, "hours for a builder").shown("1.5"),
     key("if-already-built", Items(&ALREADY_BUILT), "for kits in which the step is done already: what to inspect, undo and do again, by the release that changes it")
         .silent(),
-    key("typing-errors", Name(Thing::Release, Use::Since), "the letter of the last release, where only typing errors in the text were mended since then: no change bars")
+    key("typing-errors", Name(Thing::Release, Use::Since), "the letter of the last release, where only typing errors in the text were corrected since then: no change bars")
         .silent(),
     key("accept", Items(&ACCEPT), "findings in this file that are accepted, with a reason").silent(),
 ];
@@ -435,7 +435,7 @@ static MEASURE: Form = Form {
     what: "an item of `measure`",
     keys: &[
         key("measure", Words, "what is measured").shown("Gap at the left rail"),
-        key("target", Measure, "the value wanted"),
+        key("target", Measure, "the value required"),
         key("tolerance", Measure, "how far off it may be, either way").shown("1/32 in"),
         key("min", Measure, "the least value"),
         key("max", Measure, "the largest value"),

@@ -189,7 +189,7 @@ pub static SHIPPED_ROWS: TableForm = TableForm {
     columns: &[
         key("serial", Number, "the kit's serial number").shown("104"),
         key("item", Name(Thing::Item, Use::Shipped), "the part number or designation that it is about"),
-        key("what", Word(&["substituted", "lot", "back order", "sent later"]), "what is otherwise in the kit"),
+        key("what", Word(&["substituted", "lot", "back order", "sent later"]), "what differs in the kit"),
         key("with", Name(Thing::Item, Use::PutInPlace), "the part number or designation that was put in its place"),
         key("quantity", Count, "how many").usual("all of them"),
         key("lot", Plain, "the number of the lot it came from").shown("4711"),

@@ -27,9 +27,14 @@ fn ms20600(text: &str) -> DesignationReading {
         .into_iter()
         .find(|(standard, _)| text.starts_with(standard))?;
     let rest = &text[standard.len()..];
-    let (letters, material) = [("AD", "2117 aluminium"), ("B", "5056 aluminium"), ("MP", "Monel"), ("M", "Monel")]
-        .into_iter()
-        .find(|(letters, _)| rest.starts_with(letters))?;
+    let (letters, material) = [
+        ("AD", "2117 aluminium"),
+        ("B", "5056 aluminium"),
+        ("MP", "nickel-copper alloy"),
+        ("M", "nickel-copper alloy"),
+    ]
+    .into_iter()
+    .find(|(letters, _)| rest.starts_with(letters))?;
     let (diameter, grip) = rest[letters.len()..].split_once('-')?;
     let number = |text: &str| -> Option<i64> {
         let good = (1..=2).contains(&text.len()) && text.bytes().all(|b| b.is_ascii_digit());

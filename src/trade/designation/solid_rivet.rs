@@ -13,7 +13,7 @@ const MATERIALS: [(&str, &str); 6] = [
     ("A", "1100 aluminium"),
     ("B", "5056 aluminium"),
     ("D", "2017 aluminium"),
-    ("M", "Monel"),
+    ("M", "nickel-copper alloy"),
 ];
 
 /// Diameters that are made, in thirty-seconds of an inch (from memory).

@@ -158,6 +158,8 @@ pub fn material_family(name: &str) -> Option<MaterialFamily> {
         ("wood screw", F::Steel),
         ("copper tinned", F::Copper),
         ("copper-nickel", F::Copper),
+        ("nickel-copper", F::Nickel),
+        ("nickel-plated steel", F::Steel),
         ("nickel silver", F::Copper),
     ] {
         if name.contains(words) {
@@ -298,7 +300,7 @@ mod tests {
                 ],
             ),
             (F::Copper, &["CDA 110", "CuNi10Fe1Mn", "CuZn39Pb3", "bronze", "brass", "C110", "CW614N", "copper tinned"]),
-            (F::Nickel, &["monel", "2.4360"]),
+            (F::Nickel, &["monel", "nickel-copper alloy", "2.4360"]),
             (F::Titanium, &["Ti-6Al-4V", "3.7165", "titanium grade 5"]),
             (F::Wood, &["birch plywood", "Sitka spruce", "oak", "okoume", "Douglas fir", "ash"]),
             (F::Plastic, &["UHMW polyethylene", "nylon", "PA6", "POM", "PTFE", "acetal", "PVC", "coated vinyl"]),

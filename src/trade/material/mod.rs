@@ -53,7 +53,7 @@ pub fn substance(material: &str) -> Substance {
 /// Families of metal that corrode each other.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Family {
-    /// Stainless steel, Monel, titanium: noble.
+    /// Stainless steel, nickel-copper alloy, titanium: noble.
     Stainless,
     Aluminium,
     Other,
@@ -77,6 +77,8 @@ mod tests {
         for (name, expected) in [
             ("corrosion-resistant steel", Family::Stainless),
             ("stainless steel A4", Family::Stainless),
+            ("nickel-copper alloy", Family::Stainless),
+            ("nickel-plated steel", Family::Other),
             ("304 stainless", Family::Stainless),
             ("6061-T6", Family::Aluminium),
             ("2117 aluminium", Family::Aluminium),

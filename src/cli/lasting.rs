@@ -28,12 +28,34 @@ pub(super) fn write_new(path: &Path, bytes: &[u8]) -> io::Result<()> {
 /// # Errors
 /// The system's words; then the old one is still there.
 pub(super) fn write_over(path: &Path, bytes: &[u8]) -> io::Result<()> {
-    let beside = write_beside(path, bytes)?;
-    if let Err(error) = fs::rename(&beside, path) {
-        let _ = fs::remove_file(&beside);
-        return Err(error);
+    write_all_over([(path, bytes)]).map_err(|(_, error)| error)
+}
+
+/// Writes files in the place of what is there: each is on the disk beside its place before the first takes its place.
+///
+/// # Errors
+/// The file and the system's words; where it could not be written, all the old ones are still there.
+pub(super) fn write_all_over<'a>(
+    files: impl IntoIterator<Item = (&'a Path, &'a [u8])>,
+) -> Result<(), (PathBuf, io::Error)> {
+    let mut waiting = Vec::new();
+    let place_all = || {
+        for (path, bytes) in files {
+            waiting.push((write_beside(path, bytes).map_err(|e| (path.to_owned(), e))?, path));
+        }
+        for (beside, path) in &waiting {
+            fs::rename(beside, path)
+                .and_then(|()| sync_folder(folder_of(path)))
+                .map_err(|e| ((*path).to_owned(), e))?;
+        }
+        Ok(())
+    };
+    let done = place_all();
+    if done.is_err() {
+        // Those that have taken their place are gone from here already.
+        waiting.iter().for_each(|(beside, _)| drop(fs::remove_file(beside)));
     }
-    sync_folder(folder_of(path))
+    done
 }
 
 /// The end of the names of files that are not in their place yet.

@@ -7,6 +7,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
 use super::failure::Failure;
+use super::lasting;
 use super::place::{aligned, place};
 use crate::compile::Checked;
 use crate::diag::{did_you_mean, nearest};
@@ -31,9 +32,8 @@ pub(super) fn rename(checked: &Checked, manual: &Manual, folder: &Path, asked: &
     let all = written(manual);
     let thing = meant(&all, asked)?;
     free(&all, manual, thing, &asked.new)?;
-    // A variant or an option is named in conditions too, where it is not said which of them it is.
-    let is = |t: Thing| t == thing || t == Thing::Condition && matches!(thing, Thing::Variant | Thing::Option);
-    let places: BTreeSet<Span> = all.iter().filter(|m| is(m.thing) && m.name == asked.old).map(|m| m.span).collect();
+    let places: BTreeSet<Span> =
+        all.iter().filter(|m| m.thing.may_name(thing) && m.name == asked.old).map(|m| m.span).collect();
     let mut files: BTreeMap<FileId, Vec<Span>> = BTreeMap::new();
     let (mut rows, mut by_hand) = (Vec::new(), Vec::new());
     for span in places {
@@ -58,7 +58,8 @@ pub(super) fn rename(checked: &Checked, manual: &Manual, folder: &Path, asked: &
         }
     }
     if asked.write {
-        write(&changed)?;
+        let files = changed.iter().map(|(path, text)| (path.as_path(), text.as_bytes()));
+        lasting::write_all_over(files).map_err(|(path, error)| Failure::write(&path, &error))?;
     }
     let (done, hint) = if asked.write {
         ("changed", "`kitwright check` says what else depends on the name".to_owned())
@@ -139,23 +140,4 @@ fn replaced(text: &str, spans: &[Span], new: &str) -> String {
         out.replace_range(span.range(), new);
     }
     out
-}
-
-/// Writes each file beside itself first, so that all of them take their place or none does.
-fn write(changed: &[(std::path::PathBuf, String)]) -> Result<(), Failure> {
-    let beside = |path: &Path| path.with_extension("renaming");
-    let drop_all = || changed.iter().for_each(|(path, _)| drop(std::fs::remove_file(beside(path))));
-    for (path, text) in changed {
-        if let Err(error) = std::fs::write(beside(path), text) {
-            drop_all();
-            return Err(Failure::write(path, &error));
-        }
-    }
-    for (path, _) in changed {
-        if let Err(error) = std::fs::rename(beside(path), path) {
-            drop_all();
-            return Err(Failure::write(path, &error));
-        }
-    }
-    Ok(())
 }

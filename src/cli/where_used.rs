@@ -50,15 +50,13 @@ fn known(manual: &Manual) -> BTreeSet<(&str, Thing)> {
 }
 
 fn uses_of(manual: &Manual, sources: &SourceMap, resolved: &[Resolved], thing: Thing, name: &str) -> String {
-    // A variant or an option is named in conditions too, where it is not said which of them it is.
-    let is = |t: Thing| t == thing || t == Thing::Condition && matches!(thing, Thing::Variant | Thing::Option);
     // Where each use of each configuration stands, by its step and place: a made step has the places of the written one.
     let numbers: Vec<BTreeMap<(StepId, Span), String>> = resolved
         .iter()
         .map(|r| {
             let facts = Facts { settings: &manual.settings, configuration: &r.configuration };
             let in_step = |s: &crate::resolve::ResolvedStep| {
-                let used = uses(manual, &s.step).into_iter().filter(|u| is(u.thing) && u.name == name);
+                let used = uses(manual, &s.step).into_iter().filter(|u| u.thing.may_name(thing) && u.name == name);
                 let here = used.filter(|u| u.only.iter().all(|only| holds(only.condition, &facts)));
                 here.map(|u| ((s.step.id.value.clone(), u.span), s.number.to_string())).collect::<Vec<_>>()
             };
@@ -68,7 +66,7 @@ fn uses_of(manual: &Manual, sources: &SourceMap, resolved: &[Resolved], thing: T
     let mut rows = Vec::new();
     for step in &manual.steps {
         // The step's own id is no use of it.
-        let used = uses(manual, step).into_iter().filter(|u| is(u.thing) && u.name == name);
+        let used = uses(manual, step).into_iter().filter(|u| u.thing.may_name(thing) && u.name == name);
         for u in used.filter(|u| !(thing == Thing::Step && u.span == step.id.span)) {
             let mut row = vec![step.id.to_string()];
             row.extend(
@@ -102,7 +100,7 @@ fn uses_of(manual: &Manual, sources: &SourceMap, resolved: &[Resolved], thing: T
     let mut pages = Vec::new();
     for page in &manual.pages {
         names_in_page(page, &mut |named| {
-            if is(thing_of(manual, &named)) && named.name == name {
+            if thing_of(manual, &named).may_name(thing) && named.name == name {
                 pages.push(vec![place(sources, named.span), "named in the text".to_owned()]);
             }
         });
@@ -134,10 +132,9 @@ fn title<'a>(manual: &'a Manual, thing: Thing, name: &str) -> Option<&'a str> {
 
 /// Where the tables and the settings name it, and where its own id or file is.
 fn around(manual: &Manual, sources: &SourceMap, thing: Thing, name: &str) -> Vec<Vec<String>> {
-    let is = |t: Thing| t == thing || t == Thing::Condition && matches!(thing, Thing::Variant | Thing::Option);
     let mut rows = Vec::new();
     names_in_tables(manual, &mut |row, named| {
-        if is(thing_of(manual, &named)) && named.name == name {
+        if thing_of(manual, &named).may_name(thing) && named.name == name {
             let how = match named.how {
                 Use::Named => "listed".to_owned(),
                 Use::OppositeOf => format!("opposite of {row}"),
@@ -153,7 +150,7 @@ fn around(manual: &Manual, sources: &SourceMap, thing: Thing, name: &str) -> Vec
         }
     });
     names_in_settings(manual, &mut |named| {
-        if is(thing_of(manual, &named)) && named.name == name {
+        if thing_of(manual, &named).may_name(thing) && named.name == name {
             let how = if named.how == Use::Named { "listed" } else { named.how.note() };
             rows.push(vec![place(sources, named.span), how.to_owned()]);
         }

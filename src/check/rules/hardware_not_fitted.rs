@@ -11,8 +11,8 @@ use crate::check::MOST_NOTES;
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::HardwareAction;
-use crate::resolve::PartFaultKind;
-use crate::resolve::Resolved;
+use crate::resolve::{PartFault, PartFaultKind, Resolved};
+use crate::units::Designation;
 
 pub const RULE: Rule = Rule {
     id: "hardware-not-fitted",
@@ -26,18 +26,11 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context, r: &Resolved) -> Sink {
     let mut sink = Sink::new();
-    let circle = circles(r);
-    for fault in &r.ledger.faults {
-        let PartFaultKind::HardwareNotThere(item) = &fault.kind else { continue };
-        let unknown = !ctx.manual.hardware.contains_key(item);
-        let held_back = unknown
-            || ctx.excuses.hardware.contains(item)
-            || ctx.excuses.steps_unread
-            || ctx.excuses.steps.contains(&fault.step)
-            || circle.contains(&fault.step);
-        if held_back {
-            continue;
-        }
+    let off = faults(ctx, r, |kind| match kind {
+        PartFaultKind::HardwareNotThere(item) => Some(item),
+        _ => None,
+    });
+    for (fault, item) in off {
         let mut d = RULE
             .found(format!("step `{}` removes more {item} than is fitted", fault.step))
             .at(fault.span, "not fitted at this point")
@@ -53,6 +46,24 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
         sink.push(d);
     }
     sink
+}
+
+/// The faults of the account of hardware that are of a kind, each with the item, less those that another finding explains.
+pub(super) fn faults<'a>(
+    ctx: &Context,
+    r: &'a Resolved,
+    kind: impl Fn(&'a PartFaultKind) -> Option<&'a Designation>,
+) -> Vec<(&'a PartFault, &'a Designation)> {
+    let circle = circles(r);
+    let all = r.ledger.faults.iter().filter_map(|fault| Some((fault, kind(&fault.kind)?)));
+    all.filter(|(fault, item)| {
+        ctx.manual.hardware.contains_key(*item)
+            && !ctx.excuses.hardware.contains(*item)
+            && !ctx.excuses.steps_unread
+            && !ctx.excuses.steps.contains(&fault.step)
+            && !circle.contains(&fault.step)
+    })
+    .collect()
 }
 
 #[cfg(test)]

@@ -9,7 +9,7 @@
 //!
 //! To accept: `accept: [{ rule: hardware-not-removed, about: AN4-10A, reason: ... }]` in the step's file.
 
-use super::used_before_there::circles;
+use super::hardware_not_fitted::faults;
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::resolve::{PartFaultKind, Resolved};
@@ -26,18 +26,13 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context, r: &Resolved) -> Sink {
     let mut sink = Sink::new();
-    let circle = circles(r);
-    for fault in &r.ledger.faults {
-        let PartFaultKind::HardwareNotOff(item) = &fault.kind else { continue };
+    let on = faults(ctx, r, |kind| match kind {
+        PartFaultKind::HardwareNotOff(item) => Some(item),
+        _ => None,
+    });
+    for (fault, item) in on {
         // What comes off too often is the finding, where both are wrong.
-        let removed = r.ledger.faults.iter().any(|f| f.kind == PartFaultKind::HardwareNotThere(item.clone()));
-        let held_back = !ctx.manual.hardware.contains_key(item)
-            || removed
-            || ctx.excuses.hardware.contains(item)
-            || ctx.excuses.steps_unread
-            || ctx.excuses.steps.contains(&fault.step)
-            || circle.contains(&fault.step);
-        if held_back {
+        if r.ledger.faults.iter().any(|f| f.kind == PartFaultKind::HardwareNotThere(item.clone())) {
             continue;
         }
         sink.push(

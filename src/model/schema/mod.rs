@@ -51,6 +51,12 @@ pub enum Thing {
 }
 
 impl Thing {
+    /// Whether a name that stands for a `self` can be that of a `thing`: a variant or an option is named in conditions too,
+    /// where it is not said which of them it is.
+    pub fn may_name(self, thing: Thing) -> bool {
+        self == thing || self == Self::Condition && matches!(thing, Self::Variant | Self::Option)
+    }
+
     /// In one word, as messages and references in the text say it.
     pub fn word(self) -> &'static str {
         match self {

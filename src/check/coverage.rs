@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use rayon::prelude::*;
 
 use crate::joint::{HoleLedger, Items, SeenJoint, Tightening, seen};
-use crate::model::{HardwareAction, Joint, Manual, PartAction};
+use crate::model::{HardwareAction, Joint, Manual, Opposite, PartAction};
 use crate::plan::{TubeFault, TubeWork, cables};
 use crate::resolve::Resolved;
 use crate::trade::fit::{Fit, Shank};
@@ -63,6 +63,8 @@ pub fn coverage(manual: &Manual, resolved: &[Resolved]) -> Vec<Examined> {
         Examined::of("torques", torques),
         Examined::of("holes", holes(manual, &items, resolved)),
         Examined::of("cables", of_cables(manual, resolved)),
+        Examined::of("bonds", bonds(manual)),
+        Examined::of("wires", wires(manual)),
         Examined::of("cuts", cuts(manual, resolved)),
         Examined::of("finishes", finishes(manual, resolved)),
     ]
@@ -169,6 +171,31 @@ fn of_cables(manual: &Manual, resolved: &[Resolved]) -> Vec<Verdict> {
         all.entry(cable.id.to_owned()).or_insert(verdict);
     }
     all.into_values().collect()
+}
+
+/// Bonds as written, and whether it is known how long each cures.
+fn bonds(manual: &Manual) -> Vec<Verdict> {
+    let written = manual.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_)));
+    let known = |id| manual.settings.adhesives.get(id).is_some_and(|a| !a.cures.is_empty());
+    let verdict = |known| if known { Ok(Source::CommonPractice) } else { because("how long it cures not told") };
+    written.flat_map(|s| &s.bonds).map(|bond| verdict(known(&bond.adhesive.value))).collect()
+}
+
+/// Wires as written: what protects each and what is lost in it.
+fn wires(manual: &Manual) -> Vec<Verdict> {
+    let written = manual.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_)));
+    written
+        .flat_map(|s| &s.wires)
+        .map(|wire| {
+            if wire.fuse.is_none() && wire.breaker.is_none() {
+                return because("what protects it not told");
+            }
+            if wire.current.is_none() {
+                return because("current not told");
+            }
+            wire.size.value.bears().map_or_else(|| because("no current known for this size"), |bears| Ok(bears.source))
+        })
+        .collect()
 }
 
 /// Cuts whose geometry is worked out.

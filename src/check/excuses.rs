@@ -172,7 +172,10 @@ fn in_doubt(manual: &Manual, part: &Part) -> bool {
 /// Whether any step fits an item of hardware.
 pub fn is_fitted(names: &Names, hardware: &Designation) -> bool {
     let mentions = names.mentions(Kind::Hardware, hardware.as_str());
-    mentions.iter().any(|m| m.how.replaces() || m.step.is_some() && (m.how == Use::Listed || m.how.joined()))
+    mentions.iter().any(|m| {
+        m.how.replaces()
+            || m.step.is_some() && (m.how.joined() || matches!(m.how, Use::Listed | Use::WireOf | Use::WireEnd))
+    })
 }
 
 /// The candidates nearest to a name that does not exist, all that are equally near.

@@ -64,6 +64,7 @@ impl<'a> Names<'a> {
         let options = s.options.keys().map(|o| o.as_str());
         let figures = manual.figures.keys().chain(&manual.broken_figures).map(|f| f.as_str());
         let assemblies = manual.steps.iter().flat_map(|s| &s.makes).map(|m| m.value.value.as_str());
+        let bonds = manual.steps.iter().flat_map(|s| &s.bonds).map(|b| b.bond.value.as_str());
         self.known = BTreeMap::from([
             (Kind::Part, manual.parts.keys().map(|p| p.as_str()).collect()),
             (Kind::Hardware, manual.hardware.keys().map(|h| h.as_str()).collect()),
@@ -81,6 +82,7 @@ impl<'a> Names<'a> {
                 Kind::Item,
                 manual.parts.keys().map(|p| p.as_str()).chain(manual.hardware.keys().map(|h| h.as_str())).collect(),
             ),
+            (Kind::Bond, bonds.collect()),
             (Kind::Datum, s.datums.keys().map(String::as_str).collect()),
         ]);
     }

@@ -35,6 +35,43 @@ pub fn sound() -> Case {
     Case { files: files.map(|(path, text)| (path.to_owned(), text.to_owned())).into(), released: None }
 }
 
+/// The same with a bond in the first step.
+pub fn glued() -> Case {
+    let bond = "bonds:\n  - { bond: left-rib, parts: [KW-101, KW-105], adhesive: epoxy }\nconsumables: [primer, epoxy]";
+    sound()
+        .edit("manual.yaml", "  primer: Primer\n", &format!("  primer: Primer\n  epoxy: Epoxy\n{ADHESIVE}"))
+        .edit("steps/frame/10-keel.md", "consumables: [primer]", bond)
+        .edit("steps/frame/20-left.md", "after: [keel]\n", "after: [keel]\ncured: [left-rib]\n")
+}
+
+/// The same with a wire in the step of the brake.
+pub fn wired() -> Case {
+    let wire = "wires:\n  - { wire: lamp, from: fuse box, to: brake lamp, colour: red, size: AWG 18, length: 60, \
+                from-terminal: RT-1, to-terminal: RT-1, crimped-with: saw, current: 2 A, voltage: 12 V, fuse: 5 A }\n\
+                tools: [saw]\nfigures:";
+    sound().edit("hardware.csv", "MS20470AD4-5,", "RT-1,Ring terminal,other,each\nMS20470AD4-5,").edit(
+        "steps/finish/20-brake.md",
+        "figures:",
+        wire,
+    )
+}
+
+const ADHESIVE: &str = "\
+adhesives:
+  epoxy:
+    preparation: Degrease and abrade.
+    ratio: 100 to 45
+    ratio-by: weight
+    least-temperature: 15 C
+    pot-life: 30 min
+    cures:
+      - { at: 15 C, handling: 24 h, full: 10 d }
+      - { at: 20 C, handling: 12 h, full: 7 d }
+    shelf-life: 12 months
+    test-piece: Glue two offcuts and break them.
+    protection: Gloves and glasses
+";
+
 impl Case {
     /// Replaces the first `from` of a file.
     #[track_caller]

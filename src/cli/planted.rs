@@ -131,6 +131,8 @@ fn names(thing: Thing) -> (&'static str, &'static str, &'static str) {
         Thing::Joint => ("left-qz-bolt", "left-xy-bolt", "right-qz-bolt"),
         Thing::Hole => ("left qz", "left xy", "right qz"),
         Thing::Cable => ("left-qz-stay", "left-xy-stay", "right-qz-stay"),
+        Thing::Bond => ("left-qz-rib", "left-xy-rib", "right-qz-rib"),
+        Thing::Wire => ("left-qz-lamp", "left-xy-lamp", "right-qz-lamp"),
         Thing::Variant | Thing::Condition => ("VARQZ", "VARXY", "VARQZ"),
         Thing::Option => ("optqz", "optxy", "optqz"),
         Thing::Rule => ("sentence-length", "late-safety", "sentence-length"),
@@ -179,7 +181,7 @@ fn planted(spot: Option<&Spot>, name: &str, only: bool) -> Memory {
     }
     for step in ["qz", "xy"] {
         let text = format!(
-            "---\nstep: before-{step}\ntitle: Before the left {step}\nsection: frame\nhand: left\nopposite: yes\nmakes: [left-{}]\n---\n\n1. Work.\n",
+            "---\nstep: before-{step}\ntitle: Before the left {step}\nsection: frame\nhand: left\nopposite: yes\nmakes: [left-{}]\nbonds: [{{ bond: left-{step}-rib, parts: [KW-100], adhesive: paste-qz }}]\n---\n\n1. Work.\n",
             if step == "qz" { "bay" } else { "arm" }
         );
         files.insert(format!("steps/1-{step}.md"), text);
@@ -263,6 +265,9 @@ fn setting(keys: &[(&'static Key, bool)], name: &str, thing: Thing) -> String {
     let (top, short) = keys[0];
     match (top.holds, keys.len()) {
         (Holds::Entries(_, Holds::Group(_)), 2) => format!("extra: {}", item(top, &keys[1..], name, false)),
+        (Holds::Entries(_, Holds::Group(form)), 1) if !short && form.needs.is_empty() => {
+            format!("{name}: {{ {}: {} }}", form.keys[0].name, form.keys[0].example())
+        }
         (Holds::Entries(..), _) => {
             let value = if thing == Thing::Rule { "hint" } else { "Words" };
             format!("{name}: {value}")
@@ -290,6 +295,7 @@ const SETTINGS: &[(&str, &str)] = &[
     ("datums", "{ keel-line: Keel, left-line: Left, right-line: Right, left-edge: Left edge, right-edge: Right edge }"),
     ("tools", "{ tool-qz: One, tool-xy: Other }"),
     ("consumables", "{ paste-qz: One, paste-xy: Other }"),
+    ("adhesives", "{}"),
     ("levels", "{}"),
     ("accept", "[]"),
 ];

@@ -163,6 +163,10 @@ impl<'a> MakingKit<'a> {
         if !cables.rows.is_empty() {
             put(out, resolved, "cables.csv", &sheet_csv(&cables))?;
         }
+        let wires = document::wire_sheet(self.manual, resolved);
+        if !wires.rows.is_empty() {
+            put(out, resolved, "wires.csv", &sheet_csv(&wires))?;
+        }
         Ok(Vec::new())
     }
 

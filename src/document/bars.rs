@@ -167,13 +167,16 @@ pub(super) const PARTS_LIST: &str = "parts-list";
 pub(super) const HARDWARE_LIST: &str = "hardware-list";
 
 /// Lists whose items are rows or blocks with an origin of their own.
-const ROWS: [&str; 12] = [
+const ROWS: [&str; 15] = [
     "parts",
     "joints",
     "cuts",
     "bends",
     "flattened",
     "cables",
+    "bonds",
+    "cured",
+    "wires",
     "offsets",
     "holes",
     "measure",

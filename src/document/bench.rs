@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::pick_row::PickRow;
-use crate::units::{Measure, Quantity, StepId};
+use crate::units::{Measure, Quantity, Rational, StepId};
 
 /// What a measured value has to keep to. Without either bound it can't be judged.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -13,6 +13,16 @@ pub struct Limits {
     pub high: Option<Measure>,
     /// What is wanted where there is no tolerance.
     pub target: Option<Measure>,
+}
+
+/// How long a bond cures, from the coldest temperature to the warmest.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct CureTimes {
+    /// Below this it does not cure; in degrees Celsius.
+    pub least: Option<Rational>,
+    /// Degrees Celsius, and the minutes that each state takes from there on: of a bond two, the first may not be told; of
+    /// what is waited for one.
+    pub times: Vec<(Rational, Vec<Option<i64>>)>,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -56,4 +66,6 @@ pub struct Bench {
     pub things: Vec<BenchThing>,
     /// By step and the number of the measure in its list.
     pub limits: BTreeMap<(StepId, usize), Limits>,
+    /// By step, field (`bonds` or `cured`) and the item's number in its list.
+    pub cures: BTreeMap<(StepId, &'static str, usize), CureTimes>,
 }

@@ -19,14 +19,14 @@ mod whole;
 
 pub use crate::drawing::PrintScale;
 pub use bars::Bars;
-pub use bench::{Bench, BenchThing, Limits, ThingKind};
+pub use bench::{Bench, BenchThing, CureTimes, Limits, ThingKind};
 pub use block::{
     Arrow, Block, BlockKind, Callout, ContentsEntry, Drawn, Field, Figure, Group, ListItem, Origin, StepHead,
 };
 pub use children::{LineRole, all_blocks};
 pub use compose::{
     bench, cable_sheet, change_document, compose, compose_edition, conversion_document, hole_sheet, joint_sheet, meta,
-    notice_document, pick_lists, pick_lists_edition, pick_rows, receiving_list, templates,
+    notice_document, pick_lists, pick_lists_edition, pick_rows, receiving_list, templates, wire_sheet,
 };
 pub use edition::{Edition, Revision};
 pub use hand_tag::HandTag;

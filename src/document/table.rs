@@ -12,6 +12,10 @@ pub enum TableRole {
     Holes,
     Joints,
     Measures,
+    /// What is glued, each row with the maker's times.
+    Bonds,
+    /// What must have cured before a step.
+    Cured,
     Callouts,
     Index,
     PickList,
@@ -29,6 +33,8 @@ impl TableRole {
             Self::Holes => "holes",
             Self::Joints => "joints",
             Self::Measures => "measures",
+            Self::Bonds => "bonds",
+            Self::Cured => "cured",
             Self::Callouts => "callouts",
             Self::Index => "index",
             Self::PickList => "pick-list",

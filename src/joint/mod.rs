@@ -23,5 +23,5 @@ pub use hole_record::{HoleGroup, HoleRecord, Supply, Work};
 pub use item::{Conflict, HardwareItem, Items};
 pub use reading::{Reading, read};
 pub use seen::{SeenJoint, seen};
-pub use stack::{Member, Unmeasured};
+pub use stack::{Member, Unmeasured, passed_by_pin};
 pub use tightening::Tightening;

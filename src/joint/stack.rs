@@ -3,7 +3,7 @@
 use crate::model::{Joint, Manual, Part, StackMember, StepItem, StockShape, Through};
 use crate::trade::fit::{CountedAs, Layer, Stack};
 use crate::trade::{Cited, Clamped, Family, Source, Substance, family, substance};
-use crate::units::Length;
+use crate::units::{Length, PartNumber};
 
 const PARTS: Source = Source::Published("parts list");
 
@@ -80,6 +80,20 @@ fn member<'a>(manual: &'a Manual, member: &'a StepItem<StackMember>) -> Member<'
     };
     let layer = layer.and_then(|layer| if positive(&layer) { Ok(layer) } else { Err(Unmeasured::NotPositive) });
     Member { member, part, layer, counted: None, substance: substance(material), family: family(material) }
+}
+
+/// How far a pin goes through a part: the thickness of sheet and bar, the whole of a tube, the length of a spacer. None
+/// where the lists do not tell it.
+pub fn passed_by_pin(manual: &Manual, number: &PartNumber) -> Option<Length> {
+    let part = manual.parts.get(number)?;
+    let stock = manual.stock.get(&part.stock.as_ref()?.value)?;
+    let (wall, outside) = (&stock.wall, &stock.outside_diameter);
+    let across = match stock.shape {
+        StockShape::RoundTube | StockShape::SquareTube => outside.as_ref(),
+        StockShape::Bar => wall.as_ref().or(outside.as_ref()),
+        _ => wall.as_ref(),
+    };
+    across.map(|length| length.value).filter(|length| *length > Length::ZERO)
 }
 
 /// The stack as a torque table sees it.

@@ -15,6 +15,13 @@ pub struct CableUse {
     pub part: Option<Spanned<PartNumber>>,
     /// Strands and wires, for example 7x19.
     pub construction: Option<Spanned<String>>,
+    pub kind: CableKind,
+    /// What it works on.
+    pub for_: CableFor,
+    /// What the sheath of a bowden cable is made of: a part number or a designation.
+    pub sheath: Option<Spanned<String>>,
+    /// What the sheath is cut to, without its ferrules.
+    pub sheath_length: Option<Spanned<Length>>,
     /// Finished, from pin to pin.
     pub length: Option<Spanned<Length>>,
     /// What is written on it.
@@ -26,6 +33,24 @@ pub struct CableUse {
     pub end_a: Option<CableEnd>,
     pub end_b: Option<CableEnd>,
     pub thread: Option<CableLead>,
+}
+
+words! {
+    /// What runs in a cable.
+    CableKind {
+        Rope = "rope",
+        Bowden = "bowden",
+    }
+}
+
+words! {
+    /// What a cable works on.
+    CableFor {
+        Steering = "steering",
+        Brakes = "brakes",
+        Rig = "rig",
+        Other = "other",
+    }
 }
 
 /// What a cable is led through.
@@ -75,6 +100,16 @@ pub struct CableEnd {
     pub turnbuckle_ends: Vec<Spanned<Designation>>,
     /// Thread of the turnbuckle's end towards the cable; the other has the other.
     pub thread: Option<Spanned<ThreadHand>>,
+    /// Turns of safety wire round each shank of the turnbuckle.
+    pub wraps: Option<Spanned<i64>>,
+    /// On the inner wire of a bowden cable.
+    pub nipple: Option<Spanned<Designation>>,
+    /// On its sheath.
+    pub ferrule: Option<Spanned<Designation>>,
+    /// The load that the maker of the end gives for it.
+    pub maker_value: Option<Spanned<Measure>>,
+    /// The parts that the pin of this end passes.
+    pub pin_through: Vec<Spanned<PartNumber>>,
     /// How the turnbuckle is kept from turning.
     pub safety: Option<Spanned<String>>,
     /// What else goes into the end.
@@ -107,6 +142,7 @@ impl CableEnd {
         let thimble = self.thimble.iter().map(|d| (d, 1));
         let sleeve = self.sleeve.iter().map(|d| (d, self.sleeves));
         let turnbuckle = self.turnbuckle.iter().chain(&self.turnbuckle_ends).map(|d| (d, 1));
-        thimble.chain(sleeve).chain(turnbuckle).chain(self.fittings.iter().map(|(d, n)| (d, *n)))
+        let bowden = self.nipple.iter().chain(&self.ferrule).map(|d| (d, 1));
+        thimble.chain(sleeve).chain(turnbuckle).chain(bowden).chain(self.fittings.iter().map(|(d, n)| (d, *n)))
     }
 }

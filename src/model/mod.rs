@@ -4,6 +4,7 @@
 //! Must not know: configurations, numbering, documents.
 
 mod bend;
+mod bond;
 mod cable;
 mod hardware;
 mod lower;
@@ -16,9 +17,11 @@ pub mod schema;
 mod setting_out;
 mod settings;
 mod step;
+mod wire;
 
 pub use bend::{BendUse, Flattened};
-pub use cable::{CableEnd, CableLead, CableUse, Guide, GuideKind, ThreadHand};
+pub use bond::{Adhesive, Bond, Cure, CureState, Cured, RatioBy};
+pub use cable::{CableEnd, CableFor, CableKind, CableLead, CableUse, Guide, GuideKind, ThreadHand};
 pub(crate) use hardware::words;
 pub use hardware::{Hardware, HardwareKind, Stock, StockShape};
 pub use lower::{Read, read};
@@ -32,3 +35,4 @@ pub use settings::{
     Configured, Fastening, NeutralAxis, OptionDef, OptionGroup, Section, Settings, SignalWords, VariantDef,
 };
 pub use step::*;
+pub use wire::{WayBack, Wire};

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use indexmap::IndexMap;
 
+use super::bond::Adhesive;
 use crate::diag::Level;
 use crate::geometry::Bend;
 use crate::source::Spanned;
@@ -79,6 +80,7 @@ pub struct Settings {
     pub signal_words: SignalWords,
     pub tools: IndexMap<ToolId, Spanned<String>>,
     pub consumables: IndexMap<ConsumableId, Spanned<String>>,
+    pub adhesives: IndexMap<ConsumableId, Adhesive>,
     /// 0xRRGGBB
     pub accent: u32,
     /// Path of the author's font for text, relative to the manual's folder.

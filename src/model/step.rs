@@ -13,10 +13,12 @@ use crate::units::{
 };
 
 use super::bend::{BendUse, Flattened};
+use super::bond::{Bond, Cured};
 use super::cable::CableUse;
 use super::hardware::words;
 use super::schema::{Holds, KeyLeaf};
 use super::setting_out::{Offset, OneJig};
+use super::wire::Wire;
 
 /// A step. In a configuration the same type, with every condition decided and taken out.
 #[derive(Clone, Debug)]
@@ -40,6 +42,10 @@ pub struct Step {
     pub bends: Vec<StepItem<BendUse>>,
     pub flattened: Vec<StepItem<Flattened>>,
     pub cables: Vec<StepItem<CableUse>>,
+    pub bonds: Vec<StepItem<Bond>>,
+    /// Bonds that must have cured before the step begins.
+    pub cured: Vec<StepItem<Cured>>,
+    pub wires: Vec<StepItem<Wire>>,
     pub holes: Vec<StepItem<Hole>>,
     pub offsets: Vec<StepItem<Offset>>,
     pub one_jig: Option<OneJig>,

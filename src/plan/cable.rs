@@ -4,7 +4,7 @@
 use indexmap::IndexMap;
 
 use super::tube::stock;
-use crate::model::{CableEnd, CableLead, CableUse, Guide, Manual, Part, StepItem, StockShape};
+use crate::model::{CableEnd, CableKind, CableLead, CableUse, Guide, Manual, Part, StepItem, StockShape};
 use crate::resolve::{Resolved, ResolvedStep};
 use crate::source::Span;
 use crate::trade::{self, Cited};
@@ -108,9 +108,12 @@ fn uses(resolved: &Resolved) -> impl Iterator<Item = (&ResolvedStep, &StepItem<C
 }
 
 impl CableRun<'_> {
-    /// The length that the cable is cut to: from pin to pin, less what reaches from pins to thimbles, with what goes
+    /// The length that the cable is cut to. The inner wire of a bowden cable is as long as it is finished. Else from pin to pin, less what reaches from pins to thimbles, with what goes
     /// round each thimble. None until both ends say their loop.
     pub fn cut_length(&self) -> Option<Length> {
+        if self.use_.kind == CableKind::Bowden {
+            return Some(self.length);
+        }
         let mut length = self.length;
         for end in self.ends {
             let (end, _) = end?;

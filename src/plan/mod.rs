@@ -5,11 +5,13 @@
 //! drawings, rules.
 
 mod bend;
+mod bond;
 mod cable;
 mod hole_row;
 mod tube;
 
 pub use bend::{BendFault, BentPiece, BentShape, FlatEnd, bent_piece, flat_end};
+pub use bond::{GluedBond, bonds};
 pub use cable::{CableFault, CableFaultKind, CableRun, cable_faults, cables};
 pub use hole_row::{hole_row, nearest_mark, tape_step};
 pub use tube::{EndWork, TubeFault, TubePiece, TubeWork, on_tape, tube_size};

@@ -136,7 +136,7 @@ pub fn resolve(manual: &Manual, configuration: &Configuration) -> Resolved {
         let number = StepNumber { section: section.number, step: section.steps.len() as u32 + 1 };
         section.steps.end += 1;
         let effectivity = here[i].only.as_ref().map(|c| super::in_words(&c.value));
-        let (hardware, doubled) = needs(&step);
+        let (hardware, doubled) = needs(&step, |d| manual.hardware.get(d).map(|h| h.unit));
         steps.push(ResolvedStep { number, step, hardware, doubled, effectivity });
     }
     let listed = listed(manual, configuration);

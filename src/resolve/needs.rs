@@ -1,10 +1,10 @@
-//! The hardware a step needs: derived from its joints and cables, and listed where it is in neither.
+//! The hardware a step needs: derived from its joints, cables and wires, and listed where it is in none of them.
 
 use indexmap::IndexMap;
 
 use crate::model::{HardwareAction, Step};
 use crate::source::Span;
-use crate::units::{Designation, Quantity};
+use crate::units::{Designation, Length, Quantity, Rational, Unit};
 
 /// How much of one item a step handles, and how.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -14,7 +14,7 @@ pub struct HardwareNeed {
     pub action: HardwareAction,
     /// Where it is written first.
     pub span: Span,
-    /// It comes from joints or cables.
+    /// It comes from joints, cables or wires.
     pub from_joint: bool,
 }
 
@@ -28,12 +28,20 @@ pub struct Doubled {
     pub listed_span: Span,
 }
 
+/// A length as an item is counted: by the foot or the metre; what is counted each is one.
+fn off_the_roll(length: Length, unit: Option<Unit>) -> Quantity {
+    match unit {
+        Some(Unit::Metre) => Quantity { value: length.as_inches() * Rational::new(127, 5_000), unit: Unit::Metre },
+        Some(Unit::Each) => Quantity::each(1),
+        _ => Quantity { value: length.as_inches() / Rational::from_integer(12), unit: Unit::Foot },
+    }
+}
+
 /// The hardware of a step whose conditions are decided. Items keep the order in which they are written; those of
 /// joints come first.
-pub fn needs(step: &Step) -> (Vec<HardwareNeed>, Vec<Doubled>) {
+pub fn needs(step: &Step, unit_of: impl Fn(&Designation) -> Option<Unit>) -> (Vec<HardwareNeed>, Vec<Doubled>) {
     let mut needs: IndexMap<(Designation, HardwareAction), HardwareNeed> = IndexMap::new();
-    let mut add = |designation: &Designation, n: i64, action, span| {
-        let quantity = Quantity::each(n);
+    let mut put = |designation: &Designation, quantity: Quantity, action, span| {
         let need = needs.entry((designation.clone(), action)).or_insert_with(|| HardwareNeed {
             designation: designation.clone(),
             quantity: Quantity::none(quantity.unit),
@@ -43,6 +51,16 @@ pub fn needs(step: &Step) -> (Vec<HardwareNeed>, Vec<Doubled>) {
         });
         need.quantity.value += quantity.value;
     };
+    for wire in &step.wires {
+        if let Some(roll) = &wire.hardware {
+            let quantity = off_the_roll(wire.length.value, unit_of(&roll.value));
+            put(&roll.value, quantity, HardwareAction::Fit, roll.span);
+        }
+        for terminal in wire.terminals.iter().flatten() {
+            put(&terminal.value, Quantity::each(1), HardwareAction::Fit, terminal.span);
+        }
+    }
+    let mut add = |designation: &Designation, n: i64, action, span| put(designation, Quantity::each(n), action, span);
     for joint in &step.joints {
         let places = joint.places;
         add(&joint.fastener.value, places, joint.action, joint.fastener.span);

@@ -23,6 +23,7 @@ mod strength;
 mod thread;
 mod torque;
 mod tube;
+mod wire;
 
 pub use bend::{BendRadius, bend_radius};
 pub use blind_rivet::{BlindRivet, Grip};
@@ -55,6 +56,7 @@ pub use torque::{
     nut_load, table_torque, torque, torque_for,
 };
 pub use tube::{Slide, SlideLimits, slide, tube_weight};
+pub use wire::{Protector, WireSize, allowed_drop};
 
 #[cfg(test)]
 mod tests;

@@ -14,6 +14,16 @@ pub enum MeasureUnit {
     InchPound,
     NewtonMetre,
     PoundPerSquareInch,
+    Bar,
+    Kilogram,
+    Gram,
+    Volt,
+    Ampere,
+    Ohm,
+    Litre,
+    Millilitre,
+    SquareMetre,
+    Celsius,
 }
 
 impl MeasureUnit {
@@ -27,7 +37,39 @@ impl MeasureUnit {
             Self::InchPound => "in-lb",
             Self::NewtonMetre => "N m",
             Self::PoundPerSquareInch => "psi",
+            Self::Bar => "bar",
+            Self::Kilogram => "kg",
+            Self::Gram => "g",
+            Self::Volt => "V",
+            Self::Ampere => "A",
+            Self::Ohm => "ohm",
+            Self::Litre => "litre",
+            Self::Millilitre => "ml",
+            Self::SquareMetre => "m²",
+            Self::Celsius => "°C",
         }
+    }
+
+    /// The unit of a word behind a number; lengths and angles are read elsewhere.
+    fn read(word: &str) -> Option<Self> {
+        Some(match word {
+            "lb" | "lbf" => Self::PoundForce,
+            "N" => Self::Newton,
+            "in-lb" | "in lb" => Self::InchPound,
+            "N m" | "Nm" => Self::NewtonMetre,
+            "psi" => Self::PoundPerSquareInch,
+            "bar" => Self::Bar,
+            "kg" => Self::Kilogram,
+            "g" => Self::Gram,
+            "V" => Self::Volt,
+            "A" => Self::Ampere,
+            "ohm" | "\u{3a9}" | "\u{2126}" => Self::Ohm,
+            "litre" | "litres" | "l" | "L" => Self::Litre,
+            "ml" => Self::Millilitre,
+            "m2" | "m\u{b2}" => Self::SquareMetre,
+            "C" | "\u{b0}C" | "deg C" => Self::Celsius,
+            _ => return None,
+        })
     }
 }
 
@@ -39,7 +81,7 @@ pub struct Measure {
 }
 
 impl Measure {
-    /// Reads `1/32`, `23 mm`, `30 deg`, `120 lb`, `60 in-lb`, `8 N m`, `25 psi`. Without a unit: inches.
+    /// Reads `1/32`, `23 mm`, `30 deg`, `120 lb`, `60 in-lb`, `8 N m`, `25 psi`, `12 V`, `20 C`. Without a unit: inches.
     ///
     /// # Errors
     /// A text that is no such value.
@@ -52,15 +94,7 @@ impl Measure {
         }
         let (negative, rest) = sign(text);
         let (number, unit) = split_unit(rest);
-        let unit = match unit {
-            "lb" | "lbf" => Some(MeasureUnit::PoundForce),
-            "N" => Some(MeasureUnit::Newton),
-            "in-lb" | "in lb" => Some(MeasureUnit::InchPound),
-            "N m" | "Nm" => Some(MeasureUnit::NewtonMetre),
-            "psi" => Some(MeasureUnit::PoundPerSquareInch),
-            _ => None,
-        };
-        match (unit, mixed(number)) {
+        match (MeasureUnit::read(unit), mixed(number)) {
             (Some(unit), Some(value)) => Ok(Self { value: if negative { -value } else { value }, unit }),
             _ => Err(UnreadableNumber(format!("`{}` is not a value with a unit the manual knows", text.trim()))),
         }

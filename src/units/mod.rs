@@ -12,6 +12,7 @@ mod length;
 mod measure;
 mod natural;
 mod paper;
+mod period;
 mod quantity;
 mod rational;
 mod spreadsheet;
@@ -28,6 +29,7 @@ pub use length::Length;
 pub use measure::{Measure, MeasureUnit};
 pub use natural::natural_cmp;
 pub use paper::Paper;
+pub use period::{Period, Temperature};
 pub use quantity::{Quantity, Unit};
 pub use rational::{Rational, UnreadableNumber, decimal_text};
 pub use spreadsheet::{

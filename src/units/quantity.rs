@@ -9,10 +9,16 @@ pub enum Unit {
     Each,
     Foot,
     Pound,
+    Metre,
+    SquareMetre,
+    Kilogram,
+    Gram,
+    Litre,
+    Millilitre,
 }
 
 impl Unit {
-    /// Reads `each`, `ft`, `lb`.
+    /// Reads `each`, `ft`, `lb`, `m`, `m2`, `kg`, `g`, `litre`, `ml`.
     ///
     /// # Errors
     /// Any other word.
@@ -21,7 +27,15 @@ impl Unit {
             "" | "each" | "ea" | "pc" => Ok(Self::Each),
             "ft" => Ok(Self::Foot),
             "lb" => Ok(Self::Pound),
-            other => Err(UnreadableNumber(format!("`{other}` is not a unit of quantity (each, ft, lb)"))),
+            "m" => Ok(Self::Metre),
+            "m2" | "m\u{b2}" => Ok(Self::SquareMetre),
+            "kg" => Ok(Self::Kilogram),
+            "g" => Ok(Self::Gram),
+            "litre" | "litres" | "l" | "L" => Ok(Self::Litre),
+            "ml" => Ok(Self::Millilitre),
+            other => Err(UnreadableNumber(format!(
+                "`{other}` is not a unit of quantity (each, ft, lb, m, m2, kg, g, litre, ml)"
+            ))),
         }
     }
 
@@ -31,6 +45,12 @@ impl Unit {
             Self::Each => "",
             Self::Foot => "ft",
             Self::Pound => "lb",
+            Self::Metre => "m",
+            Self::SquareMetre => "m²",
+            Self::Kilogram => "kg",
+            Self::Gram => "g",
+            Self::Litre => "litre",
+            Self::Millilitre => "ml",
         }
     }
 }

@@ -100,6 +100,52 @@ var page = (function () {
     });
   }
 
+  // When it was glued, and how cold it will be: until when it has to be left alone.
+  function glued(row, item) {
+    var id = "_glued-" + (number += 1), cell = row.cells[row.cells.length - 1];
+    var input = make("input", { type: "text", autocomplete: "off", maxlength: 40, "aria-label": "Glued: " + item, "aria-describedby": id, placeholder: "2026-12-01 14:30, 18 C" });
+    var verdict = make("span", { "class": "verdict", id: id, role: "status" });
+    empty(cell);
+    cell.appendChild(make("span", { "class": "measured" }, input));
+    cell.appendChild(verdict);
+    function say(text) {
+      var found = text ? values.cure(text, row.getAttribute("data-cures"), row.getAttribute("data-least")) : null;
+      var until = found && found.until || [];
+      verdict.textContent = !found ? "" : found.fault ? found.fault + (found.text ? "" : " Not kept.") :
+        (until[0] ? "May be handled from " + until[0] + ". " : "") + "Fully cured at " + until[1] + ".";
+      verdict.className = "verdict verdict-" + (!found ? "none" : found.fault ? "fault" : "kept");
+      input.setAttribute("aria-invalid", found && found.fault ? "true" : "false");
+      return found;
+    }
+    typed(input, function (resting) {
+      var text = input.value.trim();
+      if (resting && text && !values.cure(text, row.getAttribute("data-cures"), "").text) { return false; }
+      var found = say(text);
+      if (!found) { set("glued", item, ""); } else if (found.text) { set("glued", item, found.text); }
+      return true;
+    });
+    field("glued", item, function (e) {
+      if (document.activeElement === input && input.value) { return; }
+      input.value = e ? e.value : "";
+      say(input.value);
+    });
+  }
+
+  // What another step has glued, and from when on this one may begin.
+  function cured(row, item) {
+    var last = row.cells.length - 1, when = row.cells[last - 1], until = row.cells[last];
+    var verdict = make("span", { "class": "verdict", role: "status" });
+    empty(when);
+    empty(until);
+    until.appendChild(verdict);
+    field("glued", item, function (e) {
+      var found = e && e.value ? values.cure(e.value, row.getAttribute("data-cures"), row.getAttribute("data-least")) : null;
+      when.textContent = e && e.value ? e.value : "not written down yet";
+      verdict.textContent = !found ? "Write down when it was glued, at its step." : found.fault || found.until[0] || "The maker gives no time: stop and ask.";
+      verdict.className = "verdict verdict-" + (found && !found.fault && found.until[0] ? "kept" : "fault");
+    });
+  }
+
   function sign(line) {
     var role = line.getAttribute("data-role");
     var input = make("input", { type: "text", maxlength: 80, autocomplete: "off", "aria-label": "Name or initials: " + role, placeholder: "name or initials" });
@@ -266,7 +312,7 @@ var page = (function () {
     });
     all("[data-record]").forEach(function (row) {
       var kind = row.getAttribute("data-record"), item = row.getAttribute("data-item");
-      if (kind === "measure") { measure(row, item); } else { tick(row, kind, item); }
+      if (kind === "measure") { measure(row, item); } else if (kind === "glued") { glued(row, item); } else if (kind === "cured") { cured(row, item); } else { tick(row, kind, item); }
     });
     all("article li > .tick-box").forEach(function (drawn) {
       var item = drawn.parentNode, words = item.textContent.replace(/\s+/g, " ").trim();

@@ -67,7 +67,7 @@ var shell = (function () {
   }
 
   function words(e) {
-    var what = { pull: "at hand", done: "step done", sign: "signed", measure: "measured", hours: "hours", note: "note", receive: "received", check: "checked", release: "release" }[e.kind];
+    var what = { pull: "at hand", done: "step done", sign: "signed", measure: "measured", hours: "hours", note: "note", receive: "received", check: "checked", glued: "glued", release: "release" }[e.kind];
     var to = stepOf[e.step];
     return (to ? to.n + " " : e.step !== "-" ? e.step + " (not in this release) " : "") + (e.item ? e.item + ": " : "") + what + (e.value && e.value !== "yes" ? " " + e.value : "") + (e.value || e.kind === "release" ? "" : " cleared");
   }
@@ -78,7 +78,8 @@ var shell = (function () {
     var target = pageOf[here], mine = {}, state = record.state(log).now;
     Object.keys(state).forEach(function (k) {
       var e = state[k];
-      if (e.step === ((target && target.s) || "-")) { mine[e.kind + "\u0000" + e.item] = { value: e.value, at: e.at, digest: e.digest }; }
+      // What was glued is asked for by the steps that wait for it.
+      if (e.step === ((target && target.s) || "-") || e.kind === "glued") { mine[e.kind + "\u0000" + e.item] = { value: e.value, at: e.at, digest: e.digest }; }
     });
     var done = {};
     steps().forEach(function (p) { var e = doneOf(state, p); if (e) { done[p.f] = e.digest === p.d ? "done" : "changed since"; } });

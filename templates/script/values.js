@@ -87,17 +87,18 @@ var values = (function () {
   function read(typed, unit, shown) {
     var text = typed.replace(/\u00a0/g, " ").trim();
     if (/,/.test(text)) { return { fault: "Write a point, not a comma." }; }
-    var match = /^(.*?)\s*(mm|cm|in\.?|inch|inches|"|\u2033|\u00b0|deg|lb|lbf|N|in-lb|in lb|N ?m|psi)?$/.exec(text);
+    var match = /^(.*?)\s*(mm|cm|in\.?|inch|inches|"|\u2033|\u00b0 ?C|\u00b0|deg|lb|lbf|N|in-lb|in lb|N ?m|psi|bar|kg|g|V|A|ohm|\u03a9|litres?|l|L|ml|m2|m\u00b2|C|m)?$/.exec(text);
     var value = match && number(match[1]);
     if (!value) { return { fault: "This can't be read as a value. Write for example 23 15/16, 23.94 or 608 mm." }; }
     var given = match[2] || shown;
     if (unit !== "in") {
-      var same = { "deg": "\u00b0", "lbf": "lb", "in lb": "in-lb", "Nm": "N m" };
+      var same = { "deg": "\u00b0", "lbf": "lb", "in lb": "in-lb", "Nm": "N m", "\u03a9": "ohm", "l": "litre", "L": "litre", "litres": "litre", "m2": "m\u00b2", "C": "\u00b0C", "\u00b0 C": "\u00b0C" };
       if ((same[given] || given) !== unit) { return { fault: "Give the value in " + unit + "." }; }
       return { value: value, text: match[1].trim() + " " + unit };
     }
     if (/^(in\.?|inch|inches|"|\u2033)$/.test(given)) { return { value: value, text: match[1].trim() + " in" }; }
     if (given === "mm") { return { value: ratio(value.n * 5, value.d * 127), text: match[1].trim() + " mm" }; }
+    if (given === "m") { return { value: ratio(value.n * 5000, value.d * 127), text: match[1].trim() + " m" }; }
     if (given === "cm") { return { value: ratio(value.n * 50, value.d * 127), text: match[1].trim() + " cm" }; }
     return { fault: "Give a length, in inches or mm." };
   }
@@ -109,7 +110,38 @@ var values = (function () {
     return "";
   }
 
+  function two(n) { return (n < 10 ? "0" : "") + n; }
+
+  // A date and a time as the record writes them, and so many minutes later. By the clock on the wall: no zones.
+  function later(at, minutes) {
+    var d = new Date(Date.UTC(at[0], at[1] - 1, at[2], at[3], at[4]) + minutes * 60000);
+    return d.getUTCFullYear() + "-" + two(d.getUTCMonth() + 1) + "-" + two(d.getUTCDate()) + " " + two(d.getUTCHours()) + ":" + two(d.getUTCMinutes());
+  }
+
+  // Reads `2026-12-01 14:30, 18 C` against the maker's times (`15/1:720:10080 20/1:480:7200`: degrees Celsius, then minutes
+  // of each state) and the least temperature. Returns { at, text, until: [a time or nothing, ...] }, or { fault } in words.
+  function cure(typed, times, least) {
+    var text = typed.replace(/\u00a0/g, " ").trim();
+    var m = /^(\d{4})-(\d\d?)-(\d\d?)[ T,]+(\d\d?):(\d\d)(?:[ ,]+([-\u2212]?\d{1,3}(?:\.\d)?) ?\u00b0? ?([CF]))?$/.exec(text);
+    if (!m) { return { fault: "Write date, time and the coldest temperature, for example 2026-12-01 14:30, 18 C." }; }
+    var at = [+m[1], +m[2], +m[3], +m[4], +m[5]], first = later(at, 0);
+    if (first !== m[1] + "-" + two(at[1]) + "-" + two(at[2]) + " " + two(at[3]) + ":" + m[5]) { return { fault: "There is no such date or time." }; }
+    if (m[6] === undefined) { return { fault: "Add the coldest temperature it will have, for example " + first + ", 18 C." }; }
+    var warmth = number(m[6].replace(/^[-\u2212]/, "")), celsius;
+    if (/^[-\u2212]/.test(m[6])) { warmth = ratio(-warmth.n, warmth.d); }
+    celsius = m[7] === "C" ? warmth : ratio((warmth.n - 32 * warmth.d) * 5, warmth.d * 9);
+    var cold = least && compare(celsius, fromText(least)) < 0, until = [], known = false;
+    (times || "").split(" ").forEach(function (row) {
+      var f = row.split(":"), from = fromText(f[0]);
+      if (from && compare(celsius, from) >= 0) { known = true; until = f.slice(1).map(function (n) { return n ? later(at, +n) : ""; }); }
+    });
+    var said = first + ", " + m[6] + " " + m[7];
+    if (cold) { return { fault: "TOO COLD: it does not cure. Stop and ask.", text: said }; }
+    if (!known) { return { fault: "The maker gives no time for this temperature: stop and ask.", text: said }; }
+    return { at: first, text: said, until: until };
+  }
+
   function add(a, b) { return ratio(a.n * b.d + b.n * a.d, a.d * b.d); }
 
-  return { fromText: fromText, pieces: pieces, plain: plain, read: read, judge: judge, decimal: decimal, add: add, compare: compare };
+  return { fromText: fromText, pieces: pieces, plain: plain, read: read, judge: judge, cure: cure, decimal: decimal, add: add, compare: compare };
 })();

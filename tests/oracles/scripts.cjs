@@ -134,6 +134,23 @@ for (const [typed, unit, shown, inches] of [["23 15/16", "in", "in", "383/16"], 
 }
 for (const typed of ["", "1,5", "abc", "1/0", "1 2 3", "--1", "1e9", "NaN", "30 lb", "1.2.3", "Infinity"]) assert(values.read(typed, "in", "in").fault, typed);
 assert(values.read("30 mm", "\u00b0", "\u00b0").fault, "a length is no angle");
+assert.strictEqual(values.read("12.5 V", "V", "V").text, "12.5 V");
+assert.strictEqual(values.read("20 C", "\u00b0C", "\u00b0C").text, "20 \u00b0C");
+assert(values.read("20 C", "V", "V").fault, "a temperature is no voltage");
+
+// When a bond has cured: the dates by the language's own calendar (ECMAScript Date, UTC).
+const times = "15/1:1440:14400 20/1:720:10080", least = "15/1";
+for (let n = 0; n < 500; n += 1) {
+  const at = new Date(Date.UTC(2016 + dice(30), dice(12), 1 + dice(28), dice(24), dice(60)));
+  const typed = at.toISOString().slice(0, 16).replace("T", " "), celsius = dice(40) - 5;
+  const found = values.cure(`${typed}, ${celsius} C`, times, least);
+  const after = (minutes) => new Date(at.getTime() + minutes * 60000).toISOString().slice(0, 16).replace("T", " ");
+  if (celsius < 15) { assert(/TOO COLD/.test(found.fault), typed); continue; }
+  assert.deepStrictEqual(found.until, celsius < 20 ? [after(1440), after(14400)] : [after(720), after(10080)], typed);
+}
+assert.strictEqual(values.cure("2026-12-01 14:30, 68 F", times, least).until[0], "2026-12-02 02:30");
+for (const typed of ["2026-02-30 10:00, 20 C", "2026-12-01, 20 C", "yesterday", "2026-12-01 25:00, 20 C", "2026-12-01 14:30"]) assert(values.cure(typed, times, least).fault, typed);
+assert(values.cure("2026-12-01 14:30, 12 C", "", "").fault, "no time is known");
 
 let written = 0;
 for (const name of fs.readdirSync(manual).filter((file) => file.endsWith(".html"))) {

@@ -18,7 +18,7 @@ use crate::model::CableEnd;
 use crate::plan::CableRun;
 use crate::resolve::Resolved;
 use crate::source::Spanned;
-use crate::trade::{CableWire, cable_size, cable_wire, oval_sleeve, sleeve_faults, sleeve_metal};
+use crate::trade::{CableWire, SleeveFault, cable_size, cable_wire, oval_sleeve, sleeve_faults, sleeve_metal};
 use crate::units::{Designation, Length};
 
 pub const RULE: Rule = Rule {
@@ -62,6 +62,10 @@ fn found(ctx: &Context, cable: &CableRun, end: &CableEnd) -> Vec<Diagnostic> {
     let metal = ctx.manual.hardware.get(&sleeve.value).and_then(|row| sleeve_metal(&row.material));
     let construction = cable.use_.construction.as_ref().map_or("", |c| c.value.as_str());
     for fault in sleeve_faults(metal, wire(ctx, cable), construction) {
+        // The value of the maker who allows it stands beside it.
+        if fault.value == SleeveFault::SingleStrand && end.maker_value.is_some() {
+            continue;
+        }
         let d = RULE
             .found(format!("the sleeve {} of {}: {}", sleeve.value, cable.id, fault.value.words()))
             .at(sleeve.span, fault.source.words())

@@ -11,7 +11,7 @@
 
 use crate::check::{Context, Leave, Rule, Run, written_cables};
 use crate::diag::{Level, Sink};
-use crate::model::CableEnd;
+use crate::model::{CableEnd, CableKind};
 use crate::resolve::Resolved;
 use crate::trade::ItemForm;
 
@@ -36,8 +36,14 @@ fn run(ctx: &Context, resolved: &Resolved) -> Sink {
         if cable.use_.construction.is_none() {
             whole.push("`construction`");
         }
+        if cable.use_.kind == CableKind::Bowden {
+            let lacks =
+                [("`sheath`", cable.use_.sheath.is_none()), ("`sheath-length`", cable.use_.sheath_length.is_none())];
+            whole.extend(lacks.into_iter().filter(|(_, lacks)| *lacks).map(|(what, _)| what));
+        }
         let ends = cable.ends.into_iter().flatten().map(|(end, _)| {
             let turnbuckle = end.turnbuckle.is_some();
+            let bowden = cable.use_.kind == CableKind::Bowden;
             let sleeveless =
                 end.sleeve.is_none() && (end.thimble.is_some() || end.crimps.is_some() || end.tail.is_some());
             let lacks = [
@@ -45,7 +51,10 @@ fn run(ctx: &Context, resolved: &Resolved) -> Sink {
                 ("a cotter pin for its clevis pin among its `fittings`", pins(ctx, end) > 0),
                 // The jaw of a turnbuckle may have a pin of its own.
                 ("a clevis pin for its cotter pin among its `fittings`", !turnbuckle && pins(ctx, end) < 0),
-                ("`loop`", end.loop_.is_none()),
+                ("`loop`", !bowden && end.loop_.is_none()),
+                ("`nipple`", bowden && end.nipple.is_none() && end.sleeve.is_none()),
+                ("`ferrule`", bowden && end.ferrule.is_none()),
+                ("`wraps`", end.wraps.is_none() && end.safety.as_ref().is_some_and(|s| wired(&s.value))),
                 ("`crimps`", end.sleeve.is_some() && end.crimps.is_none()),
                 ("`thread`", turnbuckle && end.thread.is_none()),
                 ("`safety`", turnbuckle && end.safety.is_none()),
@@ -67,6 +76,11 @@ fn run(ctx: &Context, resolved: &Resolved) -> Sink {
         }
     }
     sink
+}
+
+/// Whether words say that a wire keeps a turnbuckle from turning.
+fn wired(safety: &str) -> bool {
+    safety.to_lowercase().split(|c: char| !c.is_alphabetic()).any(|word| matches!(word, "wire" | "wired" | "lockwire"))
 }
 
 /// How many clevis pins of an end have no cotter pin, or below zero how many cotter pins have no clevis pin. Fittings of

@@ -16,8 +16,8 @@ use crate::diag::{Level, Sink};
 use crate::model::{CableEnd, HardwareKind};
 use crate::plan::CableRun;
 use crate::resolve::Resolved;
-use crate::trade::{Cited, double_shear, oval_sleeve, proof_load, turnbuckle_strength};
-use crate::units::{Designation, MeasureUnit, Rational, decimal_text};
+use crate::trade::{Cited, Source, double_shear, oval_sleeve, proof_load, turnbuckle_strength};
+use crate::units::{Designation, Measure, MeasureUnit, Rational, decimal_text};
 
 pub const RULE: Rule = Rule {
     id: "cable-proof-too-high",
@@ -33,12 +33,7 @@ fn run(ctx: &Context, resolved: &Resolved) -> Sink {
     let mut sink = Sink::new();
     for cable in written_cables(ctx.manual, resolved) {
         let Some(proof) = &cable.use_.proof_load else { continue };
-        let pounds = match proof.value.unit {
-            MeasureUnit::PoundForce => proof.value.value,
-            // One pound is 4.448 221 615 N.
-            MeasureUnit::Newton => proof.value.value * Rational::new(1_000_000, 4_448_222),
-            _ => continue,
-        };
+        let Some(pounds) = force(proof.value) else { continue };
         let members = members(ctx, &cable);
         let known = members.iter().filter_map(|(name, strength)| Some((name, (*strength)?)));
         let Some((name, strength)) = known.min_by_key(|(_, strength)| strength.value) else { continue };
@@ -69,6 +64,20 @@ fn run(ctx: &Context, resolved: &Resolved) -> Sink {
     sink
 }
 
+/// A load in pounds: one pound is 4.448 221 615 N.
+fn force(load: Measure) -> Option<Rational> {
+    match load.unit {
+        MeasureUnit::PoundForce => Some(load.value),
+        MeasureUnit::Newton => Some(load.value * Rational::new(1_000_000, 4_448_222)),
+        _ => None,
+    }
+}
+
+/// What the maker of an end gives for it, in whole pounds.
+fn pounds(load: Measure) -> Option<Cited<i64>> {
+    force(load).map(|value| Cited::new(*value.floor().numer(), Source::Published("the maker of the end")))
+}
+
 /// What the load goes through, each with what it bears where that is known. Each name once.
 fn members(ctx: &Context, cable: &CableRun) -> Vec<(String, Option<Cited<i64>>)> {
     let mut all: Vec<(String, Option<Cited<i64>>)> = vec![("the cable itself".to_owned(), cable.strength)];
@@ -85,7 +94,8 @@ fn members(ctx: &Context, cable: &CableRun) -> Vec<(String, Option<Cited<i64>>)>
 fn of_end<'a>(ctx: &Context, cable: &CableRun, end: &'a CableEnd) -> Vec<(&'a Designation, Option<Cited<i64>>)> {
     let mut all = Vec::new();
     if let Some(sleeve) = &end.sleeve {
-        all.push((&sleeve.value, cable.diameter.and_then(oval_sleeve).map(|s| s.map(|s| s.strength))));
+        let table = cable.diameter.and_then(oval_sleeve).map(|s| s.map(|s| s.strength));
+        all.push((&sleeve.value, end.maker_value.as_ref().and_then(|v| pounds(v.value)).or(table)));
     }
     for part in end.turnbuckle.iter().chain(&end.turnbuckle_ends) {
         all.push((&part.value, turnbuckle_strength(part.value.as_str())));

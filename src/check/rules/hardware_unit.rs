@@ -63,6 +63,12 @@ fn word(unit: Unit) -> &'static str {
         Unit::Each => "counted each",
         Unit::Foot => "measured in ft",
         Unit::Pound => "weighed in lb",
+        Unit::Metre => "measured in m",
+        Unit::SquareMetre => "measured in m²",
+        Unit::Kilogram => "weighed in kg",
+        Unit::Gram => "weighed in g",
+        Unit::Litre => "measured in litres",
+        Unit::Millilitre => "measured in ml",
     }
 }
 

@@ -14,6 +14,8 @@ pub mod bend_radius_tight;
 pub mod bend_too_tight;
 pub mod blind_rivet_grip;
 pub mod bolt_does_not_fit;
+pub mod bond_incomplete;
+pub mod bond_not_cured;
 pub mod both_ends_onto_one;
 pub mod broken_condition;
 pub mod broken_figure;
@@ -164,6 +166,7 @@ pub mod torque_required;
 pub mod torque_too_high;
 pub mod torque_unlike_table;
 pub mod trim_differs;
+pub mod turnbuckle_wire;
 pub mod twin_sentence;
 pub mod two_lengths;
 pub mod two_readings;
@@ -172,6 +175,7 @@ pub mod unbending_rule;
 pub mod unclear_cell;
 pub mod unclear_condition;
 pub mod unknown_assembly;
+pub mod unknown_bond;
 pub mod unknown_column;
 pub mod unknown_condition;
 pub mod unknown_consumable;
@@ -209,6 +213,8 @@ pub mod value_without_unit;
 pub mod variant_circle;
 pub mod variant_dropped;
 pub mod wide_table;
+pub mod wire_incomplete;
+pub mod wire_not_protected;
 pub mod written_twice;
 pub mod wrong_hand;
 pub mod wrong_type;
@@ -231,6 +237,8 @@ pub const RULES: &[Rule] = &[
     bend_too_tight::RULE,
     blind_rivet_grip::RULE,
     bolt_does_not_fit::RULE,
+    bond_incomplete::RULE,
+    bond_not_cured::RULE,
     both_ends_onto_one::RULE,
     broken_condition::RULE,
     broken_figure::RULE,
@@ -381,6 +389,7 @@ pub const RULES: &[Rule] = &[
     torque_too_high::RULE,
     torque_unlike_table::RULE,
     trim_differs::RULE,
+    turnbuckle_wire::RULE,
     twin_sentence::RULE,
     two_lengths::RULE,
     two_readings::RULE,
@@ -389,6 +398,7 @@ pub const RULES: &[Rule] = &[
     unclear_cell::RULE,
     unclear_condition::RULE,
     unknown_assembly::RULE,
+    unknown_bond::RULE,
     unknown_column::RULE,
     unknown_condition::RULE,
     unknown_consumable::RULE,
@@ -426,6 +436,8 @@ pub const RULES: &[Rule] = &[
     variant_circle::RULE,
     variant_dropped::RULE,
     wide_table::RULE,
+    wire_incomplete::RULE,
+    wire_not_protected::RULE,
     written_twice::RULE,
     wrong_hand::RULE,
     wrong_type::RULE,

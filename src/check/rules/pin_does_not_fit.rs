@@ -15,9 +15,10 @@ use indexmap::IndexMap;
 use crate::check::fastened::{about_joint, called, no_stronger_than, words};
 use crate::check::{Context, Leave, MOST_NOTES, Rule, Run};
 use crate::diag::{Diagnostic, Level, Note, Sink};
-use crate::joint::SeenJoint;
-use crate::model::Opposite;
-use crate::trade::{CotterFault, ItemForm, LockFault, cotter_faults};
+use crate::joint::{SeenJoint, passed_by_pin};
+use crate::model::{CableEnd, Opposite, Step};
+use crate::source::Spanned;
+use crate::trade::{CotterFault, Decoded, ItemForm, LockFault, cotter_faults};
 use crate::units::{Designation, Length};
 
 pub const RULE: Rule = Rule {
@@ -74,6 +75,7 @@ fn at_cables(ctx: &Context) -> Sink {
             };
             let clevises = of(ItemForm::ClevisPin);
             let [clevis] = clevises.as_slice() else { continue };
+            reaches(ctx, end, clevis, step, &mut found);
             for (named, cotter) in of(ItemForm::CotterPin) {
                 for fault in cotter_faults(clevis.1, cotter) {
                     let (what, help) = words_of(ctx, fault.value);
@@ -97,6 +99,33 @@ fn at_cables(ctx: &Context) -> Sink {
         }
     }
     found.into_values().collect()
+}
+
+/// Whether the pin of an end reaches through the parts that it passes.
+fn reaches<'a>(
+    ctx: &'a Context,
+    end: &'a CableEnd,
+    clevis: &(&'a Spanned<Designation>, &std::sync::Arc<Decoded>),
+    step: &Step,
+    found: &mut IndexMap<(&'a Designation, &'a Designation, &'static str), Diagnostic>,
+) {
+    let all: Option<Vec<Length>> = end.pin_through.iter().map(|p| passed_by_pin(ctx.manual, &p.value)).collect();
+    let (Some(all), Some(grip)) = (all.filter(|all| !all.is_empty()), clevis.1.grip) else { return };
+    let through = all.into_iter().fold(Length::ZERO, |sum, length| sum + length);
+    if grip.value >= through {
+        return;
+    }
+    let named = clevis.0;
+    let d = RULE
+        .found(format!("{} does not reach through what it joins", named.value))
+        .at(
+            named.span,
+            format!("grip {}, parts {}, without the cable's own fitting", words(ctx, grip.value), words(ctx, through)),
+        )
+        .help(format!("take a pin with a grip of more than {}", words(ctx, through)))
+        .about(&named.value)
+        .about(&step.id.value);
+    found.entry((&named.value, &named.value, "too short for its parts")).or_insert(no_stronger_than(d, grip.source));
 }
 
 fn words_of(ctx: &Context, fault: CotterFault) -> (&'static str, String) {

@@ -3,11 +3,12 @@
 use std::collections::BTreeMap;
 
 use super::pick_rows;
-use crate::document::bench::{Bench, BenchThing, Limits, ThingKind};
-use crate::model::{Manual, MeasureUse};
+use crate::document::bench::{Bench, BenchThing, CureTimes, Limits, ThingKind};
+use crate::model::{Cure, CureState, Manual, MeasureUse};
+use crate::plan::bonds;
 use crate::resolve::Resolved;
 use crate::trade;
-use crate::units::{Measure, Quantity, StepId, natural_cmp};
+use crate::units::{ConsumableId, Measure, Period, Quantity, StepId, Temperature, natural_cmp};
 
 /// The data of a configuration's pages.
 pub fn bench(manual: &Manual, resolved: &Resolved) -> Bench {
@@ -17,11 +18,39 @@ pub fn bench(manual: &Manual, resolved: &Resolved) -> Bench {
             limits.insert((s.step.id.value.clone(), m.index), limits_of(&m.value));
         }
     }
+    let cures = cures(manual, resolved);
     let order: Order = resolved.steps.iter().enumerate().map(|(at, s)| (&s.step.id.value, at)).collect();
     let mut things = parts(manual, resolved, &order);
     things.extend(hardware(manual, resolved, &order));
     things.extend(equipment(manual, resolved));
-    Bench { picks: pick_rows(manual, resolved), things, limits }
+    Bench { picks: pick_rows(manual, resolved), things, limits, cures }
+}
+
+/// The times of what is glued and of what is waited for.
+fn cures(manual: &Manual, resolved: &Resolved) -> BTreeMap<(StepId, &'static str, usize), CureTimes> {
+    let mut all = BTreeMap::new();
+    let glued = bonds(resolved);
+    let times = |adhesive: &ConsumableId, states: &[CureState]| {
+        let adhesive = manual.settings.adhesives.get(adhesive)?;
+        let minutes = |cure: &Cure| states.iter().map(|to| cure.time(*to).map(Period::minutes_up)).collect();
+        Some(CureTimes {
+            least: adhesive.least.map(Temperature::as_celsius),
+            times: adhesive.cures.iter().map(|cure| (cure.at.as_celsius(), minutes(cure))).collect(),
+        })
+    };
+    for s in &resolved.steps {
+        let id = &s.step.id.value;
+        for bond in &s.step.bonds {
+            let known = times(&bond.adhesive.value, &[CureState::Handling, CureState::Full]);
+            all.insert((id.clone(), "bonds", bond.index), known.unwrap_or_default());
+        }
+        for wait in &s.step.cured {
+            let bond = glued.get(wait.bond.value.as_str());
+            let known = bond.and_then(|g| times(&g.item.adhesive.value, &[wait.to]));
+            all.insert((id.clone(), "cured", wait.index), known.unwrap_or_default());
+        }
+    }
+    all
 }
 
 fn limits_of(m: &MeasureUse) -> Limits {

@@ -138,6 +138,9 @@ fn close(letter: &str, end: &CableEnd) -> Inlines {
     if let Some(l) = &end.loop_ {
         out.extend([Inline::text(", loop of "), Inline::Length(l.value)]);
     }
+    for (lead, item) in [(" with nipple ", &end.nipple), (", ferrule ", &end.ferrule)] {
+        out.extend(item.as_ref().map(|item| Inline::text(format!("{lead}{}", item.value))));
+    }
     if let Some(sleeve) = &end.sleeve {
         let count = if end.sleeves > 1 { format!("{} × ", end.sleeves) } else { String::new() };
         out.push(Inline::text(format!(", {count}{}", sleeve.value)));
@@ -160,9 +163,26 @@ fn close(letter: &str, end: &CableEnd) -> Inlines {
         if let Some(safety) = &end.safety {
             out.push(Inline::text(format!(", secured: {}", safety.value)));
         }
+        out.extend(wraps(end).map(Inline::text));
     }
+    out.extend(fittings(end).map(|words| Inline::text(format!("; with {words}"))));
     out.push(Inline::text("."));
     out
+}
+
+/// The wire round each shank of a turnbuckle.
+fn wraps(end: &CableEnd) -> Option<String> {
+    end.wraps.as_ref().map(|n| format!(", safety wire {} turns round each shank", n.value))
+}
+
+/// `pin MS20392-2C15, 2 × AN960-10`
+fn fittings(end: &CableEnd) -> Option<String> {
+    let each = end.fittings.iter().map(|(item, n)| {
+        let count = if *n > 1 { format!("{n} × ") } else { String::new() };
+        format!("{count}{}", item.value)
+    });
+    let words = each.collect::<Vec<_>>().join(", ");
+    (!words.is_empty()).then_some(words)
 }
 
 /// The strip of each cable that this step defines or closes an end of.
@@ -178,6 +198,12 @@ pub(super) fn drawings(c: &DocumentComposer, s: &ResolvedStep) -> Vec<Block> {
 fn caption(c: &DocumentComposer, run: &CableRun) -> Inlines {
     let mut out = vec![Inline::strong(name(run)), Inline::text(" of ")];
     out.extend(made_of(run));
+    if let Some(sheath) = &run.use_.sheath {
+        out.push(Inline::text(format!(", in a sheath of {}", sheath.value)));
+        if let Some(length) = &run.use_.sheath_length {
+            out.extend([Inline::text(" cut to "), Inline::Length(length.value)]);
+        }
+    }
     out.push(Inline::text(". Not to scale."));
     for (i, guide) in run.run.iter().enumerate() {
         let lead = if i == 0 { " Run: " } else { "; " };
@@ -279,8 +305,8 @@ pub(super) fn sheet(c: &DocumentComposer) -> Option<Leaf> {
 
 fn close_short(end: &CableEnd) -> Inlines {
     let mut out = Inlines::new();
-    let held: Vec<_> =
-        end.thimble.iter().chain(&end.sleeve).chain(&end.turnbuckle).map(|d| d.value.to_string()).collect();
+    let held = end.thimble.iter().chain(&end.sleeve).chain(&end.turnbuckle).chain(&end.nipple).chain(&end.ferrule);
+    let held: Vec<_> = held.map(|d| d.value.to_string()).chain(fittings(end)).collect();
     out.push(Inline::text(held.join(", ")));
     if let Some(crimps) = end.crimps {
         out.push(Inline::text(format!(", {} × {crimps} presses", end.sleeves)));
@@ -297,6 +323,7 @@ fn close_short(end: &CableEnd) -> Inlines {
     if let Some(safety) = &end.safety {
         out.push(Inline::text(format!(", {}", safety.value)));
     }
+    out.extend(wraps(end).map(Inline::text));
     out
 }
 
@@ -320,6 +347,15 @@ const CABLES: &[&str] = &[
     "turnbuckle",
     "thread towards the cable",
     "safety",
+    "turns of safety wire",
+    "nipple",
+    "ferrule",
+    "fittings",
+    "maker's value",
+    "kind",
+    "for",
+    "sheath",
+    "sheath length",
     "run",
     "breaking strength lb",
     "strength source",
@@ -357,6 +393,17 @@ pub fn cable_sheet(manual: &Manual, resolved: &Resolved) -> CsvSheet {
                 name(&end.turnbuckle),
                 end.thread.map_or_else(String::new, |t| t.value.word().to_owned()),
                 end.safety.as_ref().map_or_else(String::new, |s| s.value.clone()),
+                end.wraps.as_ref().map_or_else(String::new, |n| n.value.to_string()),
+                name(&end.nipple),
+                name(&end.ferrule),
+                fittings(end).unwrap_or_default(),
+                end.maker_value.as_ref().map_or_else(String::new, |v| {
+                    format!("{} {}", decimal_text(v.value.value, 1), v.value.unit.word())
+                }),
+                run.use_.kind.word().to_owned(),
+                run.use_.for_.word().to_owned(),
+                run.use_.sheath.as_ref().map_or_else(String::new, |s| s.value.clone()),
+                length(run.use_.sheath_length),
                 guides.join(", "),
                 run.strength.map_or_else(String::new, |s| s.value.to_string()),
                 run.strength.map_or_else(String::new, |s| s.source.words().to_owned()),

@@ -6,6 +6,7 @@
 mod around;
 mod bench;
 mod bends;
+mod bonds;
 mod cables;
 mod change_report;
 mod conversion;
@@ -25,6 +26,7 @@ mod step;
 mod tables;
 mod text;
 mod unlinked;
+mod wires;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -38,6 +40,7 @@ pub use cuts::templates;
 pub use notice::notice_document;
 pub use pick::{pick_lists, pick_lists_edition, pick_rows};
 pub use sheets::{hole_sheet, joint_sheet};
+pub use wires::wire_sheet;
 
 use super::bars::Bars;
 use super::block::{Block, BlockKind, Drawn, Field, Group, Origin};
@@ -47,7 +50,7 @@ use super::leaf::{Document, Leaf, LeafRole, Meta, Purpose};
 use crate::drawing::Drawing;
 use crate::joint::Items;
 use crate::model::{Hardware, Hole, HoleAction, Joint, Manual, Part, StepItem};
-use crate::plan::{CableRun, TubeWork, cables};
+use crate::plan::{CableRun, GluedBond, TubeWork, bonds as glued_bonds, cables};
 use crate::resolve::{Resolved, ResolvedStep};
 use crate::trade;
 use crate::units::{AssemblyId, Designation, FigureName, PartNumber, StepId};
@@ -74,6 +77,7 @@ pub fn compose_edition(manual: &Manual, resolved: &Resolved, purpose: Purpose, e
     leaves.extend(around::after(&c));
     leaves.extend(fastening::registers(&c));
     leaves.extend(cables::sheet(&c));
+    leaves.extend(wires::sheet(&c));
     leaves.push(indexes::results(&c));
     leaves.retain(|leaf| !leaf.blocks.is_empty() || leaf.role == LeafRole::Title);
     let contents = around::contents(&leaves);
@@ -166,6 +170,7 @@ struct DocumentComposer<'a> {
     joints: BTreeMap<&'a Designation, Vec<&'a StepItem<Joint>>>,
     /// By their ids, in the order in which they are defined.
     cables: IndexMap<&'a str, CableRun<'a>>,
+    bonds: IndexMap<&'a str, GluedBond<'a>>,
     tubes: TubeWork<'a>,
 }
 
@@ -185,6 +190,7 @@ impl<'a> DocumentComposer<'a> {
             reamed: BTreeMap::new(),
             joints: BTreeMap::new(),
             cables: cables(manual, resolved).into_iter().map(|run| (run.id, run)).collect(),
+            bonds: glued_bonds(resolved),
             tubes: TubeWork::new(manual, resolved),
         };
         for s in &resolved.steps {

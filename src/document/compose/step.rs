@@ -74,6 +74,11 @@ pub(super) fn step(c: &DocumentComposer, s: &ResolvedStep) -> Leaf {
         blocks.push(Block { kind: BlockKind::Safety { word: item.word, blocks: vec![text] }, origin, anchor: None });
     }
     blocks.extend(super::kit::at_step(c, s));
+    if let Some(table) = super::bonds::waits(c, s) {
+        let stop =
+            "Do not begin before what is glued has cured. Break the test piece first: where it fails, stop and ask.";
+        blocks.push(group("cured", "Wait for the glue", vec![paragraph(stop), block(BlockKind::Table(table))], id));
+    }
     let mut drawn = |role, title, table: Option<_>, drawings: Vec<Block>| {
         if let Some(table) = table {
             let inner = std::iter::once(block(BlockKind::Table(table))).chain(drawings).collect();
@@ -89,6 +94,8 @@ pub(super) fn step(c: &DocumentComposer, s: &ResolvedStep) -> Leaf {
     drawn("bends", "Bends", super::bends::table(c, s), super::bends::drawings(c, s));
     drawn("flattened", "Flattened ends", super::bends::flattened(c, s), super::bends::flat_drawings(c, s));
     drawn("cables", "Cables", super::cables::table(c, s), super::cables::drawings(c, s));
+    drawn("bonds", "Glue", super::bonds::table(c, s), super::bonds::data(c, s));
+    drawn("wires", "Wires", super::wires::table(c, s), Vec::new());
     drawn("offsets", "Set out", super::setting_out::offsets(c, s), Vec::new());
     drawn("holes", "Holes", tables::holes(c, s), super::setting_out::rows(c, s));
     let jig = super::setting_out::one_jig(s);

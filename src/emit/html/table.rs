@@ -6,7 +6,7 @@ use tera::Value;
 
 use super::blocks::{PageWriter, map, markup};
 use super::data::exact;
-use crate::document::{CellAlign, Column, Inline, LeafRole, Table, TableRole, TableRow};
+use crate::document::{CellAlign, Column, CureTimes, Inline, LeafRole, Table, TableRole, TableRow};
 use crate::emit::EmitError;
 use crate::units::Measure;
 
@@ -62,6 +62,8 @@ impl PageWriter<'_> {
         let kind = match (table.role, leaf.role) {
             (TableRole::Parts | TableRole::Hardware, LeafRole::Step) => "pull",
             (TableRole::Measures, LeafRole::Step) => "measure",
+            (TableRole::Bonds, LeafRole::Step) => "glued",
+            (TableRole::Cured, LeafRole::Step) => "cured",
             (TableRole::Receiving, _) => "receive",
             _ => return Value::none(),
         };
@@ -78,6 +80,9 @@ impl PageWriter<'_> {
         }
         let limits = row.origin.step.as_ref().filter(|_| kind == "measure");
         let limits = limits.and_then(|step| self.site.bench.limits.get(&(step.clone(), row.origin.item)));
+        let cures = row.origin.step.as_ref().filter(|_| matches!(kind, "glued" | "cured"));
+        let cures =
+            cures.and_then(|step| self.site.bench.cures.get(&(step.clone(), row.origin.field, row.origin.item)));
         let bound = |of: Option<Measure>| -> Value { of.map(|m| exact(m.value)).into() };
         let unit = limits.and_then(|l| l.low.or(l.high).or(l.target)).map(|m| m.unit.word());
         map([
@@ -86,6 +91,8 @@ impl PageWriter<'_> {
             ("low", bound(limits.and_then(|l| l.low))),
             ("high", bound(limits.and_then(|l| l.high))),
             ("unit", unit.into()),
+            ("cures", cures.map(cure_words).into()),
+            ("least", cures.and_then(|c| c.least).map(exact).into()),
         ])
     }
 
@@ -155,4 +162,13 @@ fn align_class(align: CellAlign) -> Value {
         CellAlign::Center => "center".into(),
         CellAlign::End => "end".into(),
     }
+}
+
+/// `15/1:720:10080 20/1:480:7200`: degrees Celsius and minutes; a state that is not told is empty.
+fn cure_words(cures: &CureTimes) -> String {
+    let times = cures.times.iter().map(|(at, minutes)| {
+        let minutes = minutes.iter().map(|m| m.map_or_else(String::new, |m| m.to_string()));
+        std::iter::once(exact(*at)).chain(minutes).collect::<Vec<_>>().join(":")
+    });
+    times.collect::<Vec<_>>().join(" ")
 }

@@ -243,7 +243,8 @@ impl<'a> Fields<'a> {
 
 // The forms of values that have a unit.
 pub(super) const LENGTH: &str = "write inches as `23 15/16` or `23.94`, or a unit as in `608 mm`, `12 ft 3 in`";
-pub(super) const MEASURE: &str = "write a number with its unit: in, mm, deg, lb, N, in-lb, N m or psi";
+pub(super) const MEASURE: &str =
+    "write a number with its unit: in, mm, m, deg, lb, N, in-lb, N m, psi, bar, kg, g, V, A, ohm, litre, ml, m2 or C";
 pub(super) const WEIGHT: &str = "write pounds as `0.4`, or a unit as in `180 g`";
 pub(super) const DRILL: &str = "write it as #30, F, 1/4 or 6.5 mm";
 /// As [`DRILL`], where a `#` begins a remark.

@@ -3,6 +3,7 @@
 //! An unreadable value becomes one diagnostic and is left out or replaced by a placeholder that later stages
 //! pass over in silence.
 
+mod adhesives;
 mod fastening;
 mod fields;
 mod holes;

@@ -247,7 +247,9 @@ pub(super) fn hardware(table: &SourceTable, sink: &mut Sink) -> IndexMap<Designa
             }
         });
         let kind = kind.unwrap_or(HardwareKind::Other);
-        let unit = c.value(row, "unit", "write each, ft or lb", Unit::parse, sink).map_or(Unit::Each, |u| u.value);
+        let unit = c
+            .value(row, "unit", "write each, ft, lb, m, m2, kg, g, litre or ml", Unit::parse, sink)
+            .map_or(Unit::Each, |u| u.value);
         let item = Hardware {
             name: c.text(row, "name"),
             kind,

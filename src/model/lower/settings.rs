@@ -65,6 +65,7 @@ pub(super) fn settings(node: &Node, sink: &mut Sink) -> (Settings, Vec<Accept>) 
         signal_words: choice(&f, "signal-words", WORDS, sink),
         tools: named(&f, "tools", sink).into_iter().map(|(k, v)| (ToolId::new(k), v)).collect(),
         consumables: named(&f, "consumables", sink).into_iter().map(|(k, v)| (ConsumableId::new(k), v)).collect(),
+        adhesives: super::adhesives::adhesives(&f, sink),
         accent: accent(&f, sink),
         font: f.group("fonts", sink).and_then(|fonts| fonts.text("body", sink)),
         stick_size: stick_size(&f, sink),

@@ -1,5 +1,6 @@
 //! Step files.
 
+mod bonds;
 mod figure;
 mod joints;
 mod tubes;
@@ -49,6 +50,9 @@ pub(in crate::model) fn step(file: StepFile, path: &str, sink: &mut Sink) -> Opt
         bends: items(f, "bends", sink, needs_keys, tubes::bend),
         flattened: items(f, "flattened", sink, needs_keys, tubes::flattened),
         cables: items(f, "cables", sink, needs_keys, tubes::cable),
+        bonds: bonds::bonds(f, sink),
+        cured: bonds::cured(f, sink),
+        wires: bonds::wires(f, sink),
         holes: items(f, "holes", sink, needs_keys, hole),
         offsets: items(f, "offsets", sink, needs_keys, tubes::offset),
         one_jig: tubes::one_jig(f, sink),

@@ -60,6 +60,11 @@ const MANUAL_KEYS: &[Key] = &[
         .shown("{ drill-30: \"Drill bit, No. 30\" }"),
     key(CONSUMABLES_KEY, Entries(&Name(Thing::Consumable, Use::Named), &Words), "consumables by id")
         .shown("{ grease: Grease }"),
+    key(
+        "adhesives",
+        Entries(&Name(Thing::Consumable, Use::Described), &ADHESIVE_GROUP),
+        "what the maker of an adhesive says of it, under the id of the consumable",
+    ),
     key("colours", Group(&COLOURS), "the one colour of the documents"),
     key("fonts", Group(&FONTS), "a typeface of the maker's own"),
     key("stick-size", Number, "how large the folder of a stick may be, in MB").shown("1000").usual("1000"),
@@ -71,6 +76,37 @@ const MANUAL_KEYS: &[Key] = &[
     .shown("{ sentence-length: off }"),
     key("accept", Items(&ACCEPT), "findings that are accepted"),
 ];
+
+static ADHESIVE_GROUP: Holds = Group(&ADHESIVE);
+
+static ADHESIVE: Form = Form {
+    what: "an adhesive",
+    keys: &[
+        key("preparation", Words, "what is done to the faces before").shown("Degrease and abrade with 120 grit"),
+        key("ratio", Plain, "resin to hardener").shown("100 to 45"),
+        key("ratio-by", Word(&["weight", "volume"]), "how the ratio is measured"),
+        key("least-temperature", Temperature, "below this it does not cure").shown("15 C"),
+        key("pot-life", Period, "how long it can be worked after it is mixed").shown("30 min"),
+        key("cures", Items(&CURES), "how long it cures, by temperature"),
+        key("shelf-life", Plain, "how long it keeps").shown("12 months"),
+        key("test-piece", Words, "what is glued besides and broken, to see that it has cured")
+            .shown("Break two glued offcuts when the time is up"),
+        key("protection", Words, "what protects the builder").shown("Gloves and glasses"),
+    ],
+    short: None,
+    needs: &[],
+};
+
+static CURES: Form = Form {
+    what: "an item of `cures`",
+    keys: &[
+        key("at", Temperature, "the temperature at which these times hold, and above it"),
+        key("handling", Period, "until it may be handled, with no load on it").shown("12 h"),
+        key("full", Period, "until it has its full strength").shown("7 d"),
+    ],
+    short: None,
+    needs: &[&["at"], &["full"]],
+};
 
 static VARIANT_GROUP: Holds = Group(&VARIANT);
 static OPTION_GROUP_KEYS: Holds = Group(&OPTION);

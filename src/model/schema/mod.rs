@@ -42,6 +42,8 @@ pub enum Thing {
     Joint,
     Hole,
     Cable,
+    Bond,
+    Wire,
     Variant,
     Option,
     /// A variant or an option, in a condition.
@@ -73,6 +75,8 @@ impl Thing {
             Self::Datum => "datum",
             Self::Joint => "joint",
             Self::Hole => "hole",
+            Self::Bond => "bond",
+            Self::Wire => "wire",
             Self::Cable => "cable",
             Self::Variant => "variant",
             Self::Option => "option",
@@ -92,7 +96,7 @@ impl Thing {
     /// Whether the names of such things hold words for a side, which the other hand's step says the other way round.
     /// Others have a table of opposites, or stay as they are.
     pub fn named_in_words(self) -> bool {
-        matches!(self, Self::Assembly | Self::Datum | Self::Joint | Self::Hole | Self::Cable)
+        matches!(self, Self::Assembly | Self::Datum | Self::Joint | Self::Hole | Self::Cable | Self::Bond | Self::Wire)
     }
 }
 
@@ -118,6 +122,17 @@ pub enum Use {
     Flattened,
     CableOf,
     CableEnd,
+    /// A cable's sheath is made of it.
+    Sheath,
+    Glued,
+    GluedWith,
+    /// A step waits until it has cured.
+    Cured,
+    /// What its maker says of it.
+    Described,
+    WireOf,
+    WireEnd,
+    CrimpedWith,
     Guide,
     Drilled,
     DrilledFrom,
@@ -179,6 +194,14 @@ impl Use {
             Self::Flattened => "flattened here",
             Self::CableOf => "made into a cable here",
             Self::Guide => "leads a cable here",
+            Self::Sheath => "a cable runs in it here",
+            Self::Glued => "glued here",
+            Self::GluedWith => "glued with it here",
+            Self::Cured => "waited for here",
+            Self::Described => "described here",
+            Self::WireOf => "made into a wire here",
+            Self::WireEnd => "on the end of a wire here",
+            Self::CrimpedWith => "crimped with it here",
             Self::Drilled => "drilled here",
             Self::DrilledFrom => "drilled from here",
             Self::HoleFor => "a hole for it here",
@@ -288,6 +311,9 @@ pub enum Holds {
     Drill,
     Weight,
     Percent,
+    Period,
+    Temperature,
+    WireSize,
     Colour,
     Date,
     /// The face of a part that is up in a jig for both hands, and the other one.

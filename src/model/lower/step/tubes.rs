@@ -3,7 +3,7 @@
 use super::{by, needs_keys};
 use crate::diag::{Diagnostic, Sink};
 use crate::model::bend::{BendUse, Flattened};
-use crate::model::cable::{CableEnd, CableLead, CableUse, Guide, GuideKind, ThreadHand};
+use crate::model::cable::{CableEnd, CableFor, CableKind, CableLead, CableUse, Guide, GuideKind, ThreadHand};
 use crate::model::lower::fields::{Fields, LENGTH, count, value};
 use crate::model::lower::items::{counted, items, named};
 use crate::model::setting_out::{DrilledFrom, Offset, OneJig, Side};
@@ -61,6 +61,10 @@ pub(super) fn cable(f: &Fields, sink: &mut Sink) -> Option<CableUse> {
     Some(CableUse {
         part: f.text("part", sink).map(|t| t.map(PartNumber::new)),
         construction: f.text("construction", sink),
+        kind: f.word("kind", CableKind::ALL, CableKind::word, sink).map_or(CableKind::Rope, |k| k.value),
+        for_: f.word("for", CableFor::ALL, CableFor::word, sink).map_or(CableFor::Other, |k| k.value),
+        sheath: f.text("sheath", sink),
+        sheath_length: f.length("sheath-length", sink),
         length: f.length("length", sink),
         label: f.text("label", sink),
         run: items(f, "run", sink, needs_keys, guide),
@@ -109,6 +113,11 @@ fn cable_end(f: &Fields, sink: &mut Sink) -> CableEnd {
         turnbuckle: designation("turnbuckle", sink),
         turnbuckle_ends: f.texts("turnbuckle-ends", sink).into_iter().map(|t| t.map(Designation::new)).collect(),
         thread: f.word("thread", ThreadHand::ALL, ThreadHand::word, sink),
+        wraps: f.text("wraps", sink).and_then(|t| Some(Spanned::new(count(&t, sink)?, t.span))),
+        nipple: designation("nipple", sink),
+        ferrule: designation("ferrule", sink),
+        maker_value: f.measure("maker-value", sink),
+        pin_through: f.texts("pin-through", sink).into_iter().map(|t| t.map(PartNumber::new)).collect(),
         safety: f.text("safety", sink),
         fittings: f
             .texts("fittings", sink)

@@ -8,6 +8,14 @@ oracles=target/oracles
 mkdir -p "$oracles"
 log="$oracles/install.log"
 
+# Where everything is compiled from nothing, nothing is kept for small changes to come: keeping it costs time. A folder in
+# which somebody works stays as it is.
+[ -d target/debug ] || touch "$oracles/compiled-whole"
+if [ -e "$oracles/compiled-whole" ]; then export CARGO_INCREMENTAL=0; fi
+
+# How long each stage took, for whoever wants it shorter.
+stage() { echo "after $SECONDS s: $1"; }
+
 as_root() {
     if [ "$(id -u)" = 0 ]; then "$@"; else sudo "$@"; fi
 }
@@ -23,6 +31,58 @@ try() {
     tail -n 30 "$log" >&2
     return 1
 }
+
+# ---- Outside programs: fetched while the gates are held and the tests are built, for one waits and the other computes. ----
+install_outside() {
+    # Debian packages: the program each brings, and its name.
+    missing=()
+    need() { command -v "$1" >/dev/null 2>&1 || missing+=("${@:2}"); }
+    need pdftotext poppler-utils
+    need exiftool libimage-exiftool-perl
+    need qpdf qpdf
+    need mutool mupdf-tools
+    need chromium chromium
+    need chromium-headless-shell chromium-headless-shell
+    need firefox-esr firefox-esr
+    need mcopy mtools
+    need unzip unzip
+    [ -x /usr/sbin/mkfs.fat ] || need mkfs.fat dosfstools
+    need java default-jre-headless
+    need node nodejs npm
+    need npm npm
+    python3 -c 'import ensurepip, venv' >/dev/null 2>&1 || missing+=(python3 python3-venv)
+    if [ "${#missing[@]}" -gt 0 ]; then
+        echo "installing: ${missing[*]}"
+        export DEBIAN_FRONTEND=noninteractive
+        try as_root apt-get -o DPkg::Lock::Timeout=300 -qq update
+        try as_root apt-get -o DPkg::Lock::Timeout=300 -qq -y --no-install-recommends install "${missing[@]}"
+    fi
+
+    # Python and Node packages, once for each list of versions.
+    if ! cmp -s tests/oracles/requirements.txt "$oracles/requirements.txt"; then
+        echo "installing: packages of tests/oracles/requirements.txt"
+        rm -rf "$oracles/venv"
+        try python3 -m venv "$oracles/venv"
+        try "$oracles/venv/bin/python" -m pip install --disable-pip-version-check -q -r tests/oracles/requirements.txt
+        # Read as a folder of tables; what it would bring along for use as a program is large.
+        try "$oracles/venv/bin/python" -m pip install --disable-pip-version-check -q --no-deps bd-warehouse==0.4.0
+        cp tests/oracles/requirements.txt "$oracles/requirements.txt"
+    fi
+    if ! cmp -s tests/oracles/package.json "$oracles/package.json" || [ ! -d "$oracles/node_modules" ]; then
+        echo "installing: packages of tests/oracles/package.json"
+        rm -rf "$oracles/npm" "$oracles/node_modules" "$oracles/package.json"
+        mkdir "$oracles/npm"
+        cp tests/oracles/package.json "$oracles/npm/"
+        try npm --prefix "$oracles/npm" install --no-package-lock --no-audit --no-fund --ignore-scripts
+        mv "$oracles/npm/node_modules" "$oracles/node_modules"
+        rm -rf "$oracles/npm"
+        cp tests/oracles/package.json "$oracles/package.json"
+    fi
+}
+installing="$oracles/installing.log"
+install_outside >"$installing" 2>&1 &
+install_run=$!
+trap 'kill "$install_run" 2>/dev/null || true' EXIT
 
 # ---- Gates: what needs no test to run. Nothing is built for tests before these hold. ----
 # Crates' licences, doubled versions, unused crates and the notices are tests in Rust (tests/dependencies and
@@ -44,50 +104,8 @@ try cargo fetch --locked
 gate "clippy finds nothing" cargo clippy --locked --all-targets --quiet -- -D warnings
 # ---- End of the gates. ----
 
-# Debian packages: the program each brings, and its name.
-missing=()
-need() { command -v "$1" >/dev/null 2>&1 || missing+=("${@:2}"); }
-need pdftotext poppler-utils
-need exiftool libimage-exiftool-perl
-need qpdf qpdf
-need mutool mupdf-tools
-need chromium chromium
-need chromium-headless-shell chromium-headless-shell
-need firefox-esr firefox-esr
-need mcopy mtools
-need unzip unzip
-[ -x /usr/sbin/mkfs.fat ] || need mkfs.fat dosfstools
-need java default-jre-headless
-need node nodejs npm
-need npm npm
-python3 -c 'import ensurepip, venv' >/dev/null 2>&1 || missing+=(python3 python3-venv)
-if [ "${#missing[@]}" -gt 0 ]; then
-    echo "installing: ${missing[*]}"
-    export DEBIAN_FRONTEND=noninteractive
-    try as_root apt-get -o DPkg::Lock::Timeout=300 -qq update
-    try as_root apt-get -o DPkg::Lock::Timeout=300 -qq -y --no-install-recommends install "${missing[@]}"
-fi
+stage "gates hold"
 
-# Python and Node packages, once for each list of versions.
-if ! cmp -s tests/oracles/requirements.txt "$oracles/requirements.txt"; then
-    echo "installing: packages of tests/oracles/requirements.txt"
-    rm -rf "$oracles/venv"
-    try python3 -m venv "$oracles/venv"
-    try "$oracles/venv/bin/python" -m pip install --disable-pip-version-check -q -r tests/oracles/requirements.txt
-    # Read as a folder of tables; what it would bring along for use as a program is large.
-    try "$oracles/venv/bin/python" -m pip install --disable-pip-version-check -q --no-deps bd-warehouse==0.4.0
-    cp tests/oracles/requirements.txt "$oracles/requirements.txt"
-fi
-if ! cmp -s tests/oracles/package.json "$oracles/package.json" || [ ! -d "$oracles/node_modules" ]; then
-    echo "installing: packages of tests/oracles/package.json"
-    rm -rf "$oracles/npm" "$oracles/node_modules" "$oracles/package.json"
-    mkdir "$oracles/npm"
-    cp tests/oracles/package.json "$oracles/npm/"
-    try npm --prefix "$oracles/npm" install --no-package-lock --no-audit --no-fund --ignore-scripts
-    mv "$oracles/npm/node_modules" "$oracles/node_modules"
-    rm -rf "$oracles/npm"
-    cp tests/oracles/package.json "$oracles/package.json"
-fi
 
 # With this set, a test that misses an outside program fails where it would otherwise say that it was left out.
 export KITWRIGHT_ORACLES=required
@@ -96,6 +114,12 @@ try cargo fetch --locked
 status=0
 cargo test --locked --no-run 2>&1 || status=$?
 [ "$status" = 0 ] || { echo "the tests do not build" >&2; exit "$status"; }
+install_status=0
+wait "$install_run" || install_status=$?
+trap - EXIT
+cat "$installing"
+[ "$install_status" = 0 ] || { echo "outside programs that the tests need could not be installed" >&2; exit 1; }
+stage "tests are built, outside programs are there"
 
 # Two runs side by side, each with a log of its own: the tests beside the code, which only compute, and those of
 # `tests`, which wait for outside programs much of their time. The first log is shown when the second run has ended.
@@ -110,6 +134,7 @@ beside_run=$!
 cargo test --locked --no-fail-fast --test '*' -- --test-threads "$(($(nproc) + 1))" 2>&1 | tee "$whole" || status=$?
 wait "$beside_run" || status=$?
 cat "$beside"
+stage "tests are run"
 
 # `test result: ok. 12 passed; 0 failed; 1 ignored; ...`, one for each test program; a line of each is needed: the
 # library, the program, the documentation, and `tests`.

@@ -106,7 +106,7 @@ var page = (function () {
     var input = make("input", { type: "text", autocomplete: "off", maxlength: 40, "aria-label": "Glued: " + item, "aria-describedby": id, placeholder: "2026-12-01 14:30, 18 C" });
     var verdict = make("span", { "class": "verdict", id: id, role: "status" });
     empty(cell);
-    cell.appendChild(make("span", { "class": "measured" }, input));
+    cell.appendChild(make("span", { "class": "measured glued-at" }, input));
     cell.appendChild(verdict);
     function say(text) {
       var found = text ? values.cure(text, row.getAttribute("data-cures"), row.getAttribute("data-least")) : null;

@@ -16,7 +16,7 @@ pub(super) fn table(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
         column("Parts", CellAlign::Start, Width::Fit),
         column("With", CellAlign::Start, Width::Share(2)),
         column("How", CellAlign::Start, Width::Share(3)),
-        column("Glued (date, time, temperature)", CellAlign::Start, Width::Share(2)),
+        column("Glued (date, time, temperature)", CellAlign::Start, Width::Fit),
     ];
     let rows: Vec<TableRow> = s
         .step
@@ -35,7 +35,7 @@ pub(super) fn table(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
             let mut how: Inlines = item.clamped.iter().map(Inline::text).collect();
             push_note(&mut how, item.note.as_deref());
             if let Some(words) = &item.if_wrong {
-                let lead = if how.is_empty() { "" } else { " " };
+                let lead = if how.is_empty() { "" } else { ". " };
                 how.push(Inline::text(lead));
                 how.push(Inline::strong("If it goes wrong: "));
                 how.push(Inline::text(words));
@@ -46,7 +46,7 @@ pub(super) fn table(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
                     cell(parts),
                     cell(with),
                     cell(how),
-                    cell(vec![Inline::Blank(60)]),
+                    cell(vec![Inline::Blank(100)]),
                 ],
                 anchor: None,
                 origin: Origin { step: Some(s.step.id.value.clone()), field: "bonds", item: item.index },
@@ -104,8 +104,8 @@ pub(super) fn waits(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
         column("Glued in", CellAlign::Start, Width::Fit),
         column("Wait until", CellAlign::Start, Width::Share(2)),
         column("Takes", CellAlign::Start, Width::Share(3)),
-        column("Glued", CellAlign::Start, Width::Share(2)),
-        column("Not before", CellAlign::Start, Width::Share(2)),
+        column("Glued", CellAlign::Start, Width::Fit),
+        column("Not before", CellAlign::Start, Width::Fit),
     ];
     let rows: Vec<TableRow> = s
         .step
@@ -128,8 +128,8 @@ pub(super) fn waits(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
                     cell(glued.map(|g| c.step_link(g.step)).into_iter().collect()),
                     text_cell(until),
                     text_cell(times.join("; ")),
-                    cell(vec![Inline::Blank(36)]),
-                    cell(vec![Inline::Blank(36)]),
+                    cell(vec![Inline::Blank(70)]),
+                    cell(vec![Inline::Blank(70)]),
                 ],
                 anchor: None,
                 origin: Origin { step: Some(s.step.id.value.clone()), field: "cured", item: item.index },

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use rayon::prelude::*;
 
-use crate::joint::{HoleLedger, Items, SeenJoint, Tightening, seen};
+use crate::joint::{HoleLedger, Items, SeenJoint, Tightening, seen, thread_state};
 use crate::model::{HardwareAction, Joint, Manual, Opposite, PartAction};
 use crate::plan::{TubeFault, TubeWork, cables};
 use crate::resolve::Resolved;
@@ -57,7 +57,7 @@ pub fn coverage(manual: &Manual, resolved: &[Resolved]) -> Vec<Examined> {
     let items = Items::new(manual);
     let joints = seen(manual, &items, resolved);
     let put = |j: &&SeenJoint| j.joint.action != HardwareAction::Remove;
-    let torques = joints.iter().filter(put).filter_map(torque);
+    let torques = joints.iter().filter(put).filter_map(|j| torque(manual, j));
     vec![
         Examined::of("joints", joints.iter().filter(put).map(|j| fit(manual, &items, j))),
         Examined::of("torques", torques),
@@ -108,6 +108,9 @@ fn fit(manual: &Manual, items: &Items, seen: &SeenJoint) -> Verdict {
     if Shank::of(fastener).is_none() {
         return because("lengths of this series not in the table");
     }
+    if let Some(threaded) = reading.threaded {
+        return weakest(threaded.deep.source.min(threaded.least.source));
+    }
     if joint.nut.is_none() {
         return because("its thread goes into a part");
     }
@@ -130,13 +133,18 @@ fn source(fit: &Fit) -> Source {
 }
 
 /// Whether a torque is the table's or under a ceiling. `None` where nothing is drawn tight.
-fn torque(seen: &SeenJoint) -> Option<Verdict> {
+fn torque(manual: &Manual, seen: &SeenJoint) -> Option<Verdict> {
     let fastener = seen.reading.fastener.as_deref()?;
     Some(match &seen.reading.tightening {
         Tightening::None => return None,
         Tightening::Table(table) => Ok(table.source),
         Tightening::Required(why) => Err(format!("no value: {}", why.words())),
-        Tightening::Designer { .. } => match ceiling(fastener, seen.reading.nut.as_deref()) {
+        Tightening::Designer { .. } => match ceiling(
+            fastener,
+            seen.reading.nut.as_deref(),
+            &manual.settings.fastening.friction,
+            thread_state(seen.joint),
+        ) {
             Some(limit) if limit.value.assumed => because("property class not written"),
             Some(limit) => Ok(limit.source),
             None => because("no limit known for this thread"),

@@ -8,8 +8,8 @@ use crate::diag::{Diagnostic, Level, Note, Sink};
 use crate::joint::{HoleFault, HoleFaultKind, SeenJoint};
 use crate::resolve::Resolved;
 use crate::source::Span;
-use crate::trade::Source;
-use crate::units::{Length, PartNumber, plain};
+use crate::trade::{Source, newton_metres};
+use crate::units::{Length, Measure, MeasureUnit, PartNumber, Rational, UnitStyle, plain};
 
 /// How a joint is called in a headline: `joint keel-bolts`, or by its fastener.
 pub fn called(seen: &SeenJoint) -> String {
@@ -37,6 +37,22 @@ pub fn no_stronger_than(mut d: Diagnostic, source: Source) -> Diagnostic {
 /// A length as the manual writes it.
 pub fn words(ctx: &Context, length: Length) -> String {
     plain(&length.pieces(ctx.manual.settings.units))
+}
+
+/// A worked-out length in the units of the manual: three decimals of an inch, or one of a millimetre.
+pub fn decimal_words(ctx: &Context, inches: f64) -> String {
+    match ctx.manual.settings.units {
+        UnitStyle::Millimetre => format!("{:.1} mm", inches * 25.4),
+        _ => format!("{inches:.3} in"),
+    }
+}
+
+/// A torque of a table, in-lb, in the units of the manual.
+pub fn torque_words(ctx: &Context, inch_pounds: i64) -> String {
+    let torque = Measure { value: Rational::from_integer(inch_pounds), unit: MeasureUnit::InchPound };
+    let style = ctx.manual.settings.units;
+    let metric = newton_metres(torque).filter(|_| style == UnitStyle::Millimetre);
+    plain(&metric.unwrap_or(torque).pieces(style))
 }
 
 /// The faults of holes in a configuration. Those that another finding explains are passed over.

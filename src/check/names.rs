@@ -84,6 +84,7 @@ impl<'a> Names<'a> {
             ),
             (Kind::Bond, bonds.collect()),
             (Kind::Datum, s.datums.keys().map(String::as_str).collect()),
+            (Kind::JointKind, s.joint_kinds.kinds.keys().map(String::as_str).collect()),
         ]);
     }
 }

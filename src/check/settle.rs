@@ -1,6 +1,6 @@
 //! The findings against the manual's `levels` and `accept`.
 
-use super::rules::{stale_acceptance, unbending_rule, unknown_rule};
+use super::rules::{not_begun, stale_acceptance, unbending_rule, unknown_rule};
 use super::{Leave, Run, rule};
 use crate::diag::{Diagnostic, Level, Sink};
 use crate::model::{Accept, Manual};
@@ -12,6 +12,7 @@ pub fn settle(manual: &Manual, found: Sink) -> Sink {
     for d in found {
         kept.extend(settled(manual, d, &mut used));
     }
+    let mut kept = not_begun::gather(manual, kept);
     // Behind an error other findings may be held back, and so look as if they were gone.
     let clean = kept.iter().all(|d| d.level != Level::Error);
     let mut more = unknown_rule::find(manual);
@@ -25,10 +26,11 @@ pub fn settle(manual: &Manual, found: Sink) -> Sink {
             d.level = level;
         }
     }
-    kept.extend(more.into_iter().filter(|d| {
+    kept.extend(more);
+    kept.retain(|d| {
         let off = manual.settings.levels.get(d.rule).is_some_and(|l| l.value.is_none());
         !(off && bends(d))
-    }));
+    });
     kept
 }
 

@@ -5,12 +5,14 @@ use std::path::{Path, PathBuf};
 use super::failure::Failure;
 use super::release::Terms;
 use super::rename::Asked;
-use super::typed::{FormatWord, MANUAL, Typed, TypedCommand};
+use super::start::Beginning;
+use super::typed::{FormatWord, MANUAL, PaperWord, TradeWord, Typed, TypedCommand, UnitsWord};
 use crate::change::{Date, Subject};
 use crate::compile::NoticeWords;
 use crate::diag::Format;
 use crate::document::PrintScale;
 use crate::resolve::kit_serial;
+use crate::units::{Paper, UnitStyle};
 
 /// How much is said beside the findings.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -63,7 +65,7 @@ pub(super) enum Wanted {
 /// What is to be done.
 #[derive(Debug)]
 pub(super) enum Task {
-    Start { folder: PathBuf },
+    Start { folder: PathBuf, beginning: Beginning },
     Check { folder: PathBuf, showing: Showing },
     Compile { folder: PathBuf, out: PathBuf, wanted: Wanted, print_scale: PrintScale },
     Stick { folder: PathBuf, out: PathBuf, wanted: Wanted },
@@ -111,7 +113,17 @@ impl Command {
             detail: if shared.verbose { HowMuch::Everything } else { HowMuch::Usual },
         };
         let task = match typed.command {
-            TypedCommand::Start(f) => Task::Start { folder: f.path() },
+            TypedCommand::Start { folder, units, paper, trade } => {
+                let metric = units == UnitsWord::Mm;
+                let paper = paper.unwrap_or(if metric { PaperWord::A4 } else { PaperWord::Letter });
+                let trade = trade.or(metric.then_some(TradeWord::MetricGeneral));
+                let beginning = Beginning {
+                    units: if metric { UnitStyle::Millimetre } else { UnitStyle::InchFraction },
+                    paper: if paper == PaperWord::A4 { Paper::A4 } else { Paper::Letter },
+                    trade: trade.map(TradeWord::word),
+                };
+                Task::Start { folder: folder.path(), beginning }
+            }
             TypedCommand::Check { folder, coverage } => {
                 let showing = if coverage { Showing::Coverage } else { Showing::Findings };
                 Task::Check { folder: folder.path(), showing }

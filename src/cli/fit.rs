@@ -3,9 +3,9 @@
 use super::failure::Failure;
 use crate::joint::{Items, choices};
 use crate::model::Manual;
-use crate::trade::fit::{FitRules, Layer, Solution, Stack, each_bolt, lengths_known};
+use crate::trade::fit::{Layer, Solution, Stack, each_bolt, lengths_known};
 use crate::trade::{
-    BlindRivet, Cited, Decoded, Drill, ItemForm, Normalised, ReamedHole, Source, decode, hole_for, normalise,
+    BlindRivet, Cited, Decoded, Drill, ItemForm, Normalised, Profile, ReamedHole, Source, decode, hole_for, normalise,
     reamed_hole, rivet_dash, rivet_diameters, rivet_length,
 };
 use crate::units::{Length, Rational, UnitStyle, decimal_text, plain};
@@ -23,6 +23,8 @@ pub(super) struct FitWanted {
     nut: Option<Decoded>,
     layers: Vec<Layer>,
     stack: Length,
+    /// How far the parts may be off together.
+    tolerance: Length,
     units: UnitStyle,
 }
 
@@ -40,10 +42,30 @@ pub(super) fn wanted(
 ) -> Result<FitWanted, Failure> {
     let fastener = known(fastener)?;
     let units = units.unwrap_or_else(|| fastener.native_style());
-    let layers = stack.iter().map(|text| layer(text, units)).collect::<Result<Vec<_>, _>>()?;
+    let mut tolerance = Length::ZERO;
+    let mut layers = Vec::new();
+    for text in stack {
+        let (member, off) = match text.split_once('\u{b1}').or_else(|| text.split_once("+-")) {
+            Some((member, off)) => (member.trim(), off_by(text, off, units)?),
+            None => (text.as_str(), Length::ZERO),
+        };
+        layers.push(layer(member, units)?);
+        tolerance = tolerance + off;
+    }
     let stack = Stack::of(&layers).thickness;
     let nut = nut.map(known).transpose()?;
-    Ok(FitWanted { fastener, nut, layers, stack, units })
+    Ok(FitWanted { fastener, nut, layers, stack, tolerance, units })
+}
+
+/// How far a member may be off: what stands behind `+-`.
+fn off_by(text: &str, off: &str, units: UnitStyle) -> Result<Length, Failure> {
+    match layer(off, units) {
+        Ok(Layer::Flat(off)) => Ok(off),
+        _ => Err(Failure::new(
+            format!("`{text}` has no tolerance behind its sign"),
+            "write it as a thickness and how far it may be off, for example \"5 +- 0.2\"",
+        )),
+    }
 }
 
 fn known(designation: &str) -> Result<Decoded, Failure> {
@@ -98,6 +120,11 @@ fn layer(text: &str, units: UnitStyle) -> Result<Layer, Failure> {
     })
 }
 
+/// The trade that a fastener is of, where no manual says one.
+fn usual(fastener: &Decoded) -> Profile {
+    if fastener.native_style() == UnitStyle::Millimetre { Profile::metric_general() } else { Profile::aircraft_inch() }
+}
+
 /// The answer, in plain text.
 pub(super) fn fit(manual: Option<&Manual>, wanted: &FitWanted) -> String {
     let words = |length: Length| plain(&length.pieces(wanted.units));
@@ -107,7 +134,11 @@ pub(super) fn fit(manual: Option<&Manual>, wanted: &FitWanted) -> String {
         UnitStyle::Millimetre => format!("{drill} ({})", words(drill.size().value)),
         _ => format!("{drill} ({})", drill.decimal()),
     };
-    let mut out = format!("stack {}\n", words(wanted.stack));
+    let mut out = format!("stack {}", words(wanted.stack));
+    if wanted.tolerance > Length::ZERO {
+        out.push_str(&format!(" \u{b1} {}", words(wanted.tolerance)));
+    }
+    out.push('\n');
     if let Some(hole) = hole_for(&wanted.fastener) {
         out.push_str(&format!("hole  {}, {}\n", drill(hole.value.drill), hole.source.words()));
     }
@@ -138,9 +169,14 @@ pub(super) fn fit(manual: Option<&Manual>, wanted: &FitWanted) -> String {
 
 fn bolt(out: &mut String, manual: Option<&Manual>, wanted: &FitWanted) {
     let items = manual.map(Items::new);
-    let rules = manual.map_or_else(FitRules::default, |m| m.settings.fastening.fit);
+    // Without a manual metric bolts are held against general metric practice.
+    let rules = match manual {
+        Some(manual) => manual.settings.fastening.fit(Some(&wanted.fastener)),
+        None => usual(&wanted.fastener).fit,
+    };
     let stack = Cited::new(wanted.stack, Source::Published("as given"));
-    let all = choices(manual.zip(items.as_ref()), &wanted.fastener, stack, wanted.nut.as_ref(), &rules);
+    let all =
+        choices(manual.zip(items.as_ref()), &wanted.fastener, stack, wanted.nut.as_ref(), &rules, wanted.tolerance);
     if !lengths_known(&wanted.fastener) {
         out.push_str(
             "\nthe lengths of this series are not in the table; write a bolt of another series, or look them up\n",
@@ -276,6 +312,15 @@ mod tests {
         assert!(fit(None, &inch).starts_with("stack 30 mm\n"));
         let both = wanted("AN4-20A", &["tube 1.250x.058 in".to_owned()], None, Some(UnitStyle::Millimetre));
         assert_eq!(both.expect("understood").stack, Length::parse("1.250").expect("a length"));
+    }
+
+    /// What the parts are off is counted, and nothing is offered that does not hold with it.
+    #[test]
+    fn the_tolerance_of_the_parts_is_counted() {
+        let text = asked("ISO 4014 M6x30 8.8", &["10 +- 0.5", "10 \u{b1} 0.5"], Some("ISO 7040 M6"));
+        assert!(text.starts_with("stack 20 mm \u{b1} 1 mm\n") && !text.contains("short where"), "{text}");
+        let stack = ["10 +-".to_owned()];
+        assert!(wanted("ISO 4014 M6x30", &stack, None, None).is_err());
     }
 
     #[test]

@@ -84,7 +84,8 @@ const TEXTS: [&str; 3] = [".md", ".yaml", ".csv"];
 /// Every mention that stands in a file: not those of the made steps, whose places are the written ones'.
 fn written(manual: &Manual) -> Vec<Mention<'_>> {
     let made = |m: &Mention| m.step.is_some_and(|s| matches!(s.opposite, Opposite::Of(_)));
-    mentions(manual).into_iter().filter(|m| !made(m)).collect()
+    // What a joint has from its kind stands nowhere by its name.
+    mentions(manual).into_iter().filter(|m| !made(m) && m.how != Use::ByKind).collect()
 }
 
 /// What the old name is the name of.

@@ -36,8 +36,8 @@ pub(super) fn run(command: Command) -> Result<Ending, Failure> {
             report::print(&text)?;
             Ok(ending)
         }
-        Task::Start { folder } => {
-            let files = start::start(&folder)?;
+        Task::Start { folder, beginning } => {
+            let files = start::start(&folder, beginning)?;
             report::remark(&format!(
                 "{}: {files} files; `kitwright compile {0}` makes the documents",
                 folder.display()

@@ -5,13 +5,16 @@ use std::io::{self, Write as _};
 use std::path::Path;
 
 use super::failure::Failure;
+use crate::units::{Paper, UnitStyle};
 
 macro_rules! files {
-    ($($path:literal,)*) => { &[$(($path, include_str!(concat!("../../templates/start/", $path))),)*] };
+    ($folder:literal: $($path:literal,)*) => {
+        &[$(($path, include_str!(concat!("../../templates/", $folder, "/", $path))),)*]
+    };
 }
 
 /// Every file, in the order written: the settings last, since they make the folder a manual.
-const FILES: &[(&str, &str)] = files![
+const FILES: &[(&str, &str)] = files!["start":
     "parts.csv",
     "hardware.csv",
     "stock.csv",
@@ -24,11 +27,69 @@ const FILES: &[(&str, &str)] = files![
     "manual.yaml",
 ];
 
+/// What is another in millimetres.
+const METRIC: &[(&str, &str)] = files!["start-mm":
+    "parts.csv",
+    "hardware.csv",
+    "stock.csv",
+    "holes.csv",
+    "steps/frame/10-handle.md",
+    "steps/frame/20-board.md",
+    "steps/running-gear/10-axle.md",
+    "steps/running-gear/20-wheels.md",
+];
+
+/// What the small manual is to be like.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Beginning {
+    pub units: UnitStyle,
+    pub paper: Paper,
+    /// The word of the trade; none where the usual limits are to hold.
+    pub trade: Option<&'static str>,
+}
+
+impl Beginning {
+    fn text(&self, path: &str, text: &'static str) -> String {
+        let metric = self.units == UnitStyle::Millimetre;
+        let text = METRIC.iter().find(|(other, _)| metric && *other == path).map_or(text, |(_, other)| other);
+        if path != "manual.yaml" {
+            return text.to_owned();
+        }
+        let mut text = text.to_owned();
+        if self.paper == Paper::A4 {
+            text = text.replace("paper: letter", "paper: a4");
+        }
+        if metric {
+            text = text.replace("units: inch-fraction", "units: mm").replace("kerf: 1/16", "kerf: 1.5 mm");
+        }
+        let mut more = String::new();
+        if let Some(trade) = self.trade {
+            more.push_str(&format!("\n# The trade whose usual limits joints are held against.\ntrade: {trade}\n"));
+        }
+        if metric {
+            more.push_str(KINDS);
+        }
+        text.replace("\n# Every tool and", &format!("{more}\n# Every tool and"))
+    }
+}
+
+/// A kind of joint, which the steps in millimetres name.
+const KINDS: &str = "
+# What joints have in common is named once. The sizes of nut and washers follow the bolt.
+joint-kinds:
+  through-wood:
+    under-head: [ISO 7089]
+    under-nut: [ISO 7089]
+    nut: ISO 7040
+    torque: 2..3 N m
+    torque-reason: Until the washer begins to sink into the wood.
+";
+
 /// Writes the manual and returns the number of files.
 ///
 /// # Errors
 /// The folder is there and not empty; the system's words.
-pub(super) fn start(folder: &Path) -> Result<usize, Failure> {
+pub(super) fn start(folder: &Path, beginning: Beginning) -> Result<usize, Failure> {
     let failed = |path: &Path, e: &io::Error| {
         Failure::new(format!("{} can't be written: {e}", path.display()), "name a folder that can be written")
     };
@@ -45,8 +106,8 @@ pub(super) fn start(folder: &Path) -> Result<usize, Failure> {
         Err(e) => return Err(failed(folder, &e)),
     }
     for (i, (path, text)) in FILES.iter().enumerate() {
-        let path = folder.join(path);
-        if let Err(error) = write(&path, text) {
+        let (path, text) = (folder.join(path), beginning.text(path, text));
+        if let Err(error) = write(&path, &text) {
             // Half a manual is worse than none. What can't be removed either is left.
             for (path, _) in &FILES[..=i] {
                 let _ = fs::remove_file(folder.join(path));
@@ -81,5 +142,19 @@ mod tests {
         let mut written: Vec<_> = FILES.iter().map(|f| f.0.to_owned()).collect();
         written.sort();
         assert_eq!(written, there);
+    }
+
+    /// Every file in millimetres takes the place of one in inches, and no inches are left.
+    #[test]
+    fn the_metric_manual_is_metric() {
+        let all = Beginning { units: UnitStyle::Millimetre, paper: Paper::A4, trade: Some("metric-general") };
+        assert!(METRIC.iter().all(|(path, _)| FILES.iter().any(|(other, _)| other == path)));
+        let settings = all.text("manual.yaml", FILES.iter().find(|f| f.0 == "manual.yaml").expect("it is there").1);
+        for line in ["units: mm\n", "paper: a4\n", "kerf: 1.5 mm\n", "trade: metric-general\n", "through-wood:\n"] {
+            assert!(settings.contains(line), "{line}");
+        }
+        for (path, text) in METRIC {
+            assert!(!text.contains(" in,") && !text.contains("in-lb") && !text.contains("1/"), "{path}");
+        }
     }
 }

@@ -6,6 +6,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use crate::change::{Class, Date};
 use crate::document::PrintScale;
+use crate::trade::Profile;
 
 /// Compile build manuals for kits
 ///
@@ -52,6 +53,35 @@ pub(super) enum FormatWord {
     Json,
 }
 
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum UnitsWord {
+    Inch,
+    Mm,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum PaperWord {
+    Letter,
+    A4,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum TradeWord {
+    AircraftInch,
+    MetricGeneral,
+}
+
+impl TradeWord {
+    /// As manual.yaml has it.
+    pub fn word(self) -> &'static str {
+        let [aircraft, metric] = Profile::NAMES;
+        match self {
+            Self::AircraftInch => aircraft,
+            Self::MetricGeneral => metric,
+        }
+    }
+}
+
 /// The manual's folder, the last word of every command that reads a manual. It was once an option of some of them, which is
 /// still read.
 #[derive(Debug, Args)]
@@ -77,7 +107,19 @@ pub(super) enum TypedCommand {
     /// Write a small manual to begin from
     ///
     /// The folder must not be there yet, or be empty.
-    Start(Folder),
+    Start {
+        #[command(flatten)]
+        folder: Folder,
+        /// The units of the manual: inches or millimetres
+        #[arg(long, value_enum, default_value_t = UnitsWord::Inch)]
+        units: UnitsWord,
+        /// The paper of its documents; letter for inches, a4 for millimetres if not given
+        #[arg(long, value_enum)]
+        paper: Option<PaperWord>,
+        /// The trade whose usual limits joints are held against; metric-general for millimetres if not given
+        #[arg(long, value_enum)]
+        trade: Option<TradeWord>,
+    },
     /// Check the manual for every variant and allowed set of options
     Check {
         #[command(flatten)]

@@ -47,6 +47,8 @@ fn how(named: &Named, within: &Within) -> String {
         Use::UnderNut => joint("under the nut"),
         Use::Nut => joint("nut"),
         Use::Pin => joint("pin"),
+        Use::OfKind => format!("a joint of this kind{}", places()),
+        Use::ByKind => "in a joint, by its kind".to_owned(),
         Use::Clamped => format!("clamped by {}", beside("fastener").unwrap_or("a fastener")),
         Use::Cut => format!("cut, {}, by the {}", beside("cut").unwrap_or("square"), by()),
         Use::Onto => format!("{} is fitted onto it", part()),

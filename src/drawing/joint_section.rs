@@ -28,6 +28,9 @@ const HEAD: f64 = 0.6;
 const HEAD_HALF: f64 = 0.85;
 const WASHER_HALF: f64 = 1.05;
 const MEMBER_HALF: f64 = 1.6;
+/// A countersunk head: how deep it is and half its width.
+const SUNK: f64 = 0.5;
+const SUNK_HALF: f64 = 1.0;
 /// Half of the thread's core, in diameters.
 const CORE_HALF: f64 = 0.42;
 
@@ -88,8 +91,9 @@ pub fn joint_section(joint: &Joint, reading: &Reading, units: UnitStyle) -> Opti
     let from_memory = if threads.source == Source::FromMemory { " (from memory)" } else { "" };
     let past = format!("{} threads past the nut{from_memory}", decimal_text(threads.value, 1));
     let words = |length: Length| plain(&length.pieces(units));
+    let head_words = if bolt.form == ItemForm::CountersunkScrew { "countersunk head" } else { "head" };
     let alt = format!(
-        "A bolt in section along its axis, head on the left: {} under the head, a stack of {}, {}, the nut, and {past}. {}",
+        "A bolt in section along its axis, {head_words} on the left: {} under the head, a stack of {}, {}, the nut, and {past}. {}",
         washer_words(head.len()),
         words(stack),
         washer_words(under_nut.len()),
@@ -99,12 +103,15 @@ pub fn joint_section(joint: &Joint, reading: &Reading, units: UnitStyle) -> Opti
         )
     );
 
+    let countersunk = bolt.form == ItemForm::CountersunkScrew && joint.under_head.is_empty();
+    // A countersunk head lies within the length.
+    let head_height = if countersunk { 0.0 } else { HEAD };
     let d = diameter.to_f64();
-    let scale = (ROOM / (length.to_f64() + HEAD * d)).min(THICKEST / d);
+    let scale = (ROOM / (length.to_f64() + head_height * d)).min(THICKEST / d);
     let d = d * scale;
     let mm = |length: Length| length.to_f64() * scale;
     // The underside of the head.
-    let zero = (WIDTH - mm(length) - HEAD * d) / 2.0 + HEAD * d;
+    let zero = (WIDTH - mm(length) - head_height * d) / 2.0 + head_height * d;
     let mut sheet = StackSection { drawing: Drawing::new(WIDTH, HEIGHT, alt), d, hatch: 0, numbered: Vec::new() };
 
     let mut x = zero;
@@ -135,7 +142,8 @@ pub fn joint_section(joint: &Joint, reading: &Reading, units: UnitStyle) -> Opti
                 sheet.tube(start, mm(outside_diameter), wall.map(mm), hatching);
             }
             (_, CountedAs::As(thickness)) => {
-                sheet.cut(starts[i], mm(thickness), hatching);
+                let sunk = if i == 0 && countersunk { SUNK * d } else { 0.0 };
+                sheet.cut(starts[i], mm(thickness), hatching, sunk);
                 sheet.numbered.push((starts[i] + mm(thickness) / 2.0, MEMBER_HALF));
             }
             _ => {}
@@ -151,7 +159,7 @@ pub fn joint_section(joint: &Joint, reading: &Reading, units: UnitStyle) -> Opti
     if joint.pin.is_some() {
         sheet.numbered.push((x + mm(height) * 0.8, 0.0));
     }
-    sheet.bolt(zero, grip.map_or(0.0, mm), mm(length));
+    sheet.bolt(zero, grip.map_or(0.0, mm), mm(length), if countersunk { HeadShape::Sunk } else { HeadShape::Hexagon });
 
     let bottom = AXIS + MEMBER_HALF * d;
     let named = |name: &str, length: Length| vec![Word::text(format!("{name} ")), Word::Length(length)];
@@ -176,6 +184,14 @@ pub fn joint_section(joint: &Joint, reading: &Reading, units: UnitStyle) -> Opti
     sheet.drawing.text((end.min(WIDTH - 1.0), bottom + 19.0), Align::End, past);
     sheet.numbers();
     Some(sheet.drawing)
+}
+
+/// How the head of a bolt is drawn.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum HeadShape {
+    Hexagon,
+    /// In the cone of the first member.
+    Sunk,
 }
 
 struct StackSection {
@@ -237,14 +253,24 @@ impl StackSection {
     }
 
     /// A member in section, above and below the bolt.
-    fn cut(&mut self, left: f64, width: f64, hatching: Hatching) {
+    /// `sunk` is how deep the cone of a countersunk head goes into it.
+    fn cut(&mut self, left: f64, width: f64, hatching: Hatching, sunk: f64) {
         let (outer, inner) = (MEMBER_HALF * self.d, self.d / 2.0);
         let degrees = if self.hatch.is_multiple_of(2) { 45.0 } else { 135.0 };
         self.hatch += 1;
-        for top in [AXIS - outer, AXIS + inner] {
-            let height = outer - inner;
-            let area: Vec<Point> =
-                vec![(left, top), (left + width, top), (left + width, top + height), (left, top + height)];
+        for side in [-1.0, 1.0] {
+            // Half the width of the hole, from the outside of the head on.
+            let half =
+                |x: f64| if x < sunk { SUNK_HALF * self.d - (SUNK_HALF * self.d - inner) * x / sunk } else { inner };
+            let mut area: Vec<Point> = vec![
+                (left, AXIS + side * outer),
+                (left + width, AXIS + side * outer),
+                (left + width, AXIS + side * half(width)),
+            ];
+            if sunk > 0.0 && sunk < width {
+                area.push((left + sunk, AXIS + side * inner));
+            }
+            area.push((left, AXIS + side * half(0.0)));
             if let Some(gap) = hatching.gap() {
                 self.drawing.marks.push(Mark::Hatch { area: area.clone(), degrees, gap });
                 if hatching == Hatching::Crossed {
@@ -259,10 +285,10 @@ impl StackSection {
     fn tube(&mut self, left: f64, outside: f64, wall: Option<f64>, hatching: Hatching) {
         let wall = wall.unwrap_or(0.0).min(outside / 2.0);
         if wall > 0.0 {
-            self.cut(left, wall, hatching);
+            self.cut(left, wall, hatching, 0.0);
             // Both walls are of one piece and hatched alike.
             self.hatch -= 1;
-            self.cut(left + outside - wall, wall, hatching);
+            self.cut(left + outside - wall, wall, hatching, 0.0);
         } else {
             let half = MEMBER_HALF * self.d;
             for x in [left, left + outside] {
@@ -286,22 +312,33 @@ impl StackSection {
         }
     }
 
-    fn bolt(&mut self, zero: f64, grip: f64, length: f64) {
+    fn bolt(&mut self, zero: f64, grip: f64, length: f64, shape: HeadShape) {
         let (d, half) = (self.d, self.d / 2.0);
-        let head = HEAD_HALF * d;
-        self.drawing.path(Path::rectangle(zero - HEAD * d, AXIS - head, HEAD * d, 2.0 * head), LineType::Thick);
+        let countersunk = shape == HeadShape::Sunk;
+        let head = if countersunk { SUNK_HALF } else { HEAD_HALF } * d;
+        let height = if countersunk { 0.0 } else { HEAD * d };
+        let sunk = if countersunk { SUNK * d } else { 0.0 };
+        if countersunk {
+            let cone =
+                [(zero, AXIS - head), (zero + sunk, AXIS - half), (zero + sunk, AXIS + half), (zero, AXIS + head)];
+            self.drawing.path(Path::polygon(&cone), LineType::Thick);
+        } else {
+            self.drawing.path(Path::rectangle(zero - height, AXIS - head, height, 2.0 * head), LineType::Thick);
+        }
         for side in [-1.0, 1.0] {
             let y = AXIS + side * half;
-            self.drawing.path(Path::line((zero, y), (zero + length, y)), LineType::Thick);
+            self.drawing.path(Path::line((zero + sunk, y), (zero + length, y)), LineType::Thick);
             let core = AXIS + side * CORE_HALF * d;
-            self.drawing.path(Path::line((zero + grip, core), (zero + length, core)), LineType::Thin);
+            self.drawing.path(Path::line((zero + grip.max(sunk), core), (zero + length, core)), LineType::Thin);
             let y = AXIS + side * head / 2.0;
-            self.drawing.path(Path::line((zero - HEAD * d, y), (zero, y)), LineType::Thin);
+            if !countersunk {
+                self.drawing.path(Path::line((zero - height, y), (zero, y)), LineType::Thin);
+            }
         }
-        for x in [zero + grip, zero + length] {
+        for x in [zero + grip, zero + length].into_iter().filter(|x| *x > zero + sunk) {
             self.drawing.path(Path::line((x, AXIS - half), (x, AXIS + half)), LineType::Thick);
         }
-        let (left, right) = (zero - HEAD * d - 3.0, zero + length + 3.0);
+        let (left, right) = (zero - height - 3.0, zero + length + 3.0);
         self.drawing.path(Path::line((left, AXIS), (right, AXIS)), LineType::Centre);
     }
 }

@@ -4,25 +4,29 @@ use super::Items;
 use crate::model::Manual;
 use crate::trade::fit::{BoltChoice, FitRules, Shank, Solution, WasherChoice, bolts_like, solve};
 use crate::trade::{Cited, Decoded, ItemForm, WasherForm, decode};
-use crate::units::{Length, UnitStyle, plain};
+use crate::units::{Length, Rational, UnitStyle, plain};
 
 /// The dash numbers of AN960 washers by bolt size (from memory; a size that does not decode is passed over).
 const WASHERS: [&str; 10] = ["6", "8", "10", "416", "516", "616", "716", "816", "916", "1016"];
 
 /// Every bolt like `bolt` with washers that meets the rules on `stack`, those already in the manual first. Empty
-/// where the series is not built in or nothing fits.
+/// where the series is not built in or nothing fits. `tolerance` is how far the parts may be off together: what does not hold
+/// with it is not offered.
 pub fn choices(
     manual: Option<(&Manual, &Items)>,
     bolt: &Decoded,
     stack: Cited<Length>,
     nut: Option<&Decoded>,
     rules: &FitRules,
+    tolerance: Length,
 ) -> Vec<Solution> {
     let listed = |name: &str| manual.is_some_and(|(m, _)| m.hardware.keys().any(|d| d.as_str() == name));
     let bolts: Vec<BoltChoice> = bolts_like(bolt)
         .into_iter()
         .filter_map(|b| {
-            let shank = Shank::of(&b)?;
+            let mut shank = Shank::of(&b)?;
+            // What the parts are off counts like what the grip is off.
+            shank.grip_tolerance = shank.grip_tolerance + tolerance;
             Some(BoltChoice { at_hand: listed(&b.designation), designation: b.designation, shank })
         })
         .collect();
@@ -57,5 +61,9 @@ pub fn choices(
     let mut washers: Vec<WasherChoice> = washers.into_iter().map(|w| w.1).collect();
     // More kinds than this say nothing new and cost time.
     washers.truncate(5);
-    solve(&bolts, &washers, stack, nut.and_then(|n| n.height), rules).unwrap_or_default()
+    let mut found = solve(&bolts, &washers, stack, nut.and_then(|n| n.height), rules).unwrap_or_default();
+    if tolerance > Length::ZERO {
+        found.retain(|s| s.worst >= Rational::from_integer(0));
+    }
+    found
 }

@@ -8,11 +8,13 @@ use indexmap::IndexMap;
 use super::Items;
 use super::hole_fault::{HoleFault, HoleFaultKind};
 use super::hole_record::{HoleGroup, HoleRecord, Supply, Work};
-use crate::model::{By, HardwareAction, Hole, HoleAction, Joint, Manual, PartAction, StackMember, StepItem};
+use crate::model::{
+    By, HardwareAction, Hole, HoleAction, Joint, Manual, PartAction, StackMember, StepItem, ThreadedInto,
+};
 use crate::resolve::{Resolved, ResolvedStep};
-use crate::source::Span;
+use crate::source::{Span, Spanned};
 use crate::trade::{Cited, Source, Substance, hole_for, reamed_hole, substance};
-use crate::units::{Length, PartNumber, Rational, StepId};
+use crate::units::{Designation, Length, PartNumber, Rational, StepId};
 
 /// A hole that is larger than its fastener by more than this, or by a quarter of a small one, is none for it (common
 /// practice).
@@ -42,6 +44,7 @@ impl<'a> HoleLedger<'a> {
             for_a_time: BTreeMap::new(),
             most_used: BTreeMap::new(),
             untold: BTreeSet::new(),
+            tapped: tapped(resolved),
         };
         book.supplied();
         for step in &resolved.steps {
@@ -58,6 +61,12 @@ pub(super) fn same_size(hole: Length, diameter: Length) -> bool {
     hole >= diameter && hole <= diameter + quarter.min(Length::inches(SAME_SIZE.0, SAME_SIZE.1))
 }
 
+/// The parts that screws are screwed into.
+fn tapped(resolved: &Resolved) -> BTreeMap<(&PartNumber, &Designation), ThreadedInto> {
+    let joints = resolved.steps.iter().flat_map(|s| &s.step.joints).filter(|j| j.into.is_some());
+    joints.filter_map(|j| Some(((&j.stack.last()?.part.value, &j.fastener.value), j.into.as_ref()?.value))).collect()
+}
+
 struct HoleBook<'a, 'i> {
     manual: &'a Manual,
     items: &'i Items,
@@ -72,6 +81,8 @@ struct HoleBook<'a, 'i> {
     most_used: BTreeMap<(&'a PartNumber, Length), i64>,
     /// Parts with holes of unknown size that a finding names already.
     untold: BTreeSet<&'a PartNumber>,
+    /// Parts that have the thread of a screw.
+    tapped: BTreeMap<(&'a PartNumber, &'a Designation), ThreadedInto>,
 }
 
 impl<'a> HoleBook<'a, '_> {
@@ -114,7 +125,7 @@ impl<'a> HoleBook<'a, '_> {
             if deburrs {
                 self.deburr(hole);
             }
-            if primes || hole.action == HoleAction::Prime {
+            if primes || hole.action == HoleAction::Prime || hole.touch_up.is_some() {
                 self.prime(&hole.part.value, hole.hole.as_ref().map(|h| h.value.as_str()));
             }
             if hole.action == HoleAction::Prime {
@@ -149,6 +160,9 @@ impl<'a> HoleBook<'a, '_> {
         }
         match &hole.drill {
             Some(drill) => Some(drill.value.size().value),
+            None if hole.for_.as_ref().is_some_and(|f| self.tapped.contains_key(&(&hole.part.value, &f.value))) => {
+                fastener.and_then(|f| f.thread).map(|t| t.value.tap_drill().size().value)
+            }
             None => fastener.and_then(|f| hole_for(f)).map(|h| h.value.drill.size().value),
         }
     }
@@ -303,8 +317,21 @@ impl<'a> HoleBook<'a, '_> {
     /// A fastener takes a hole in each part it goes through.
     fn fasten(&mut self, s: &'a ResolvedStep, joint: &'a StepItem<Joint>) {
         let Some(diameter) = self.items.get(&joint.fastener.value).and_then(|f| f.diameter) else { return };
+        // A wood screw makes its own way; its pilot hole is smaller than it is.
+        if self.items.get(&joint.fastener.value).is_some_and(|f| f.form.into_wood()) {
+            return;
+        }
         let mut counted: BTreeMap<&PartNumber, (i64, &'a StepItem<StackMember>)> = BTreeMap::new();
-        for member in &joint.stack {
+        let threaded = joint.stack.len().checked_sub(1).filter(|_| joint.into.is_some());
+        for (at, member) in joint.stack.iter().enumerate() {
+            if let Some(bore) = &member.bore {
+                self.bore(s, joint, member, bore, diameter);
+                continue;
+            }
+            // The thread has a hole of its own, which is the size of its core.
+            if Some(at) == threaded {
+                continue;
+            }
             counted.entry(&member.part.value).or_insert((0, member)).0 += joint.places;
         }
         for (part, (needed, member)) in counted {
@@ -373,6 +400,25 @@ impl<'a> HoleBook<'a, '_> {
         }
     }
 
+    /// A bore that a spacer or a bearing has of itself.
+    fn bore(
+        &mut self,
+        s: &'a ResolvedStep,
+        joint: &'a StepItem<Joint>,
+        member: &'a StepItem<StackMember>,
+        bore: &Spanned<Length>,
+        diameter: Cited<Length>,
+    ) {
+        let Some((part, _)) = self.manual.parts.get_key_value(&member.part.value) else { return };
+        let (size, for_) = (bore.value, joint.fastener.as_str());
+        let right = diameter.map(|d| d + Length::inches(LOOSE.0, LOOSE.1));
+        if size < diameter.value {
+            self.fault(s, part, bore.span, HoleFaultKind::TooSmall { size, fastener: diameter, for_ });
+        } else if size > right.value + Length::inches(LOOSE.0, LOOSE.1) {
+            self.fault(s, part, bore.span, HoleFaultKind::TooLarge { size, right: diameter, for_ });
+        }
+    }
+
     /// Wood, plastic and the like, which no primer is for.
     fn soft(&self, part: &PartNumber) -> bool {
         let Some(part) = self.manual.parts.get(part) else { return false };
@@ -403,6 +449,29 @@ impl<'a> HoleBook<'a, '_> {
             let Some(fastener) = self.items.get(for_) else { continue };
             let step: &StepId = &last.step.step.id.value;
             let span = last.hole.reamer.or(last.hole.drill).map_or(last.hole.span, |d| d.span);
+            let into = self.tapped.get(&(record.part, for_)).copied();
+            // The hole of an insert is its maker's.
+            if into == Some(ThreadedInto::ThreadedInsert) {
+                continue;
+            }
+            let tap = fastener.thread.filter(|_| into.is_some());
+            if let Some(thread) = tap {
+                let right = Cited::new(thread.value.tap_drill().size().value, Source::CommonPractice);
+                // Too large a hole leaves too little thread; too small a one breaks the tap.
+                let slack = Length::from_inches(thread.value.pitch().as_inches() * Rational::new(1, 5));
+                let kind = if size > right.value + slack {
+                    Some(HoleFaultKind::TooLarge { size, right, for_: for_.as_str() })
+                } else if size + slack < right.value {
+                    Some(HoleFaultKind::TooSmall { size, fastener: right, for_: for_.as_str() })
+                } else {
+                    None
+                };
+                faults.extend(kind.map(|kind| HoleFault { kind, part: record.part, step, span }));
+                continue;
+            }
+            if fastener.form.into_wood() {
+                continue;
+            }
             let right = hole_for(fastener).map(|hole| {
                 let limit = hole.value.limits.map_or(Length::ZERO, |limits| limits.1);
                 Cited::new(hole.value.drill.size().value.max(limit), hole.source.min(Source::CommonPractice))

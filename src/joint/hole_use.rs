@@ -39,7 +39,10 @@ pub(super) fn unused<'a>(
         resolved.steps.iter().flat_map(|s| &s.step.hardware).filter(|h| fits(h.action)).map(|h| &h.hardware.value);
     let nowhere =
         resolved.steps.iter().flat_map(|s| &s.step.joints).filter(|j| j.stack.is_empty()).map(|j| &j.fastener.value);
-    let loose: BTreeSet<&Designation> = listed.chain(nowhere).collect();
+    // What is screwed into a part has a hole of another size there.
+    let threaded =
+        resolved.steps.iter().flat_map(|s| &s.step.joints).filter(|j| j.into.is_some()).map(|j| &j.fastener.value);
+    let loose: BTreeSet<&Designation> = listed.chain(nowhere).chain(threaded).collect();
     let mut made: BTreeMap<(&PartNumber, Length), (i64, &HoleRecord<'a>)> = BTreeMap::new();
     let mut faults = Vec::new();
     for record in ledger.holes.values() {

@@ -146,6 +146,11 @@ fn item(row: &Hardware) -> HardwareItem {
             decoded.thread = Some(Cited::new(thread, source("thread")));
             decoded.diameter.get_or_insert(Cited::new(thread.diameter(), source("thread")));
         }
+        // The column wins over a class within the material.
+        if let Some(class) = row.class.as_ref().and_then(|c| Class::read(&c.value, decoded.form)) {
+            decoded.class = Some(Cited::new(class, source("class")));
+        }
+        decoded.strength = row.strength.map(|s| Cited::new(s.value, source("strength")));
         if let Some(class) = Class::read(&row.material, decoded.form).filter(|_| decoded.class.is_none()) {
             decoded.class = Some(Cited::new(class, source("material")));
         }

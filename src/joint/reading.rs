@@ -3,13 +3,17 @@
 use std::sync::Arc;
 
 use super::Items;
+use super::critical::lives_hang_on;
 use super::stack::{Member, stack};
+use super::threaded::{Threaded, threaded};
 use super::tightening::{Tightening, tightening};
 use crate::model::{Carries, Joint, Manual};
 use crate::source::Spanned;
-use crate::trade::fit::{Clamp, Fit, Shank, Unusable, judge};
-use crate::trade::{Cited, Decoded, ItemForm, JointPlace, JointUse, Load, LockFault, Locked, Motion, lock_faults};
-use crate::units::{Designation, Length};
+use crate::trade::fit::{Clamp, Fit, FitRules, Shank, Unusable, judge, margin_within};
+use crate::trade::{
+    Cited, Decoded, ItemForm, JointPlace, JointUse, Load, LockFault, Locked, LockingNut, Motion, ThreadEnd, lock_faults,
+};
+use crate::units::{Designation, Length, Rational};
 
 /// The thickness of each washer.
 type Thicknesses = Vec<Cited<Length>>;
@@ -28,7 +32,12 @@ pub struct Reading<'a> {
     pub washers: Option<(Thicknesses, Thicknesses)>,
     /// A bolt with its nut against the stack; `None` for other fasteners, and where a value is not known.
     pub fit: Option<Result<Fit, Unusable>>,
+    /// Where it fits: how far it is from the nearest limit if the parts are as far off as they may be, inches; negative where
+    /// it does not fit then. `None` where no part has a tolerance.
+    pub at_worst: Option<Rational>,
     pub lock: Vec<Cited<LockFault>>,
+    /// How deep its thread goes into the last member, where it goes into a part.
+    pub threaded: Option<Threaded>,
     pub tightening: Tightening,
 }
 
@@ -70,20 +79,32 @@ pub fn read<'a>(manual: &'a Manual, items: &Items, joint: &'a Joint) -> Reading<
                 under_nut: under_nut.clone(),
                 nut_height: nut.as_ref().and_then(|n| n.height),
             };
-            let motion = if joint.turns { Motion::Turns } else { Motion::Fixed };
-            Some(judge(&shank, &clamp, &manual.settings.fastening.fit.for_motion(motion)))
+            Some(judge(&shank, &clamp, &rules_for(manual, joint, bolt)))
+        }
+        _ => None,
+    };
+    let tolerance = joint.tolerance();
+    let at_worst = match (&fit, bolt.and_then(Shank::of)) {
+        (Some(Ok(fit)), Some(shank)) if fit.faults.is_empty() && tolerance > Length::ZERO => {
+            Some(margin_within(fit, &shank, &rules_for(manual, joint, bolt), tolerance))
         }
         _ => None,
     };
     let lock = fastener.as_deref().map_or_else(Vec::new, |fastener| {
         let joint_use = JointUse {
-            motion: if joint.turns { Motion::Turns } else { Motion::Fixed },
+            motion: motion(joint),
             load: joint.carries.as_ref().map(|c| match c.value {
                 Carries::Shear => Load::Shear,
                 Carries::Tension => Load::Tension,
                 Carries::Both => Load::Both,
             }),
             place: if joint.hot { JointPlace::Hot } else { JointPlace::Ordinary },
+            locking_nut: if manual.settings.fastening.locking_nut_may_turn(fastener) && !lives_hang_on(manual, joint) {
+                LockingNut::MayTurn
+            } else {
+                LockingNut::NeverTurns
+            },
+            thread: if joint.into.is_some() { ThreadEnd::Part } else { ThreadEnd::Nut },
         };
         // A pin whose designation says nothing is a pin all the same.
         let unknown_pin = Decoded::new(String::new(), ItemForm::CotterPin);
@@ -95,5 +116,17 @@ pub fn read<'a>(manual: &'a Manual, items: &Items, joint: &'a Joint) -> Reading<
         Some(fastener) => tightening(joint, fastener, nut.as_deref(), &members),
         None => Tightening::None,
     };
-    Reading { fastener, nut, pin, members, thickness, washers, fit, lock, tightening }
+    let head = washers.as_ref().map(|(head, _)| head.as_slice());
+    let threaded = joint.into.as_ref().and_then(|into| threaded(into.value, fastener.as_deref()?, &members, head?));
+    Reading { fastener, nut, pin, members, thickness, washers, fit, at_worst, lock, threaded, tightening }
+}
+
+/// Whether the bolt turns in its joint.
+pub fn motion(joint: &Joint) -> Motion {
+    if joint.bolt_turns() { Motion::Turns } else { Motion::Fixed }
+}
+
+/// The limits that a joint is held against.
+pub fn rules_for(manual: &Manual, joint: &Joint, bolt: Option<&Decoded>) -> FitRules {
+    manual.settings.fastening.fit(bolt).for_motion(motion(joint))
 }

@@ -1,10 +1,10 @@
 //! How tight a nut is drawn: the table where it holds, the designer's value where one is given.
 
 use super::stack::{Member, clamped};
-use crate::model::{HardwareAction, Joint, TorqueRange};
+use crate::model::{HardwareAction, Joint, ThreadCondition, TorqueRange};
 use crate::trade::{
-    Against, Cited, Clamped, Decoded, Motion, NoTableTorque, Torque, compare_torque, inch_pounds, table_torque,
-    torque_for,
+    Against, Cited, Clamped, Decoded, Motion, NoTableTorque, ThreadState, Torque, compare_torque, inch_pounds,
+    table_torque, torque_for,
 };
 
 /// What is known of a joint's torque.
@@ -20,14 +20,22 @@ pub enum Tightening {
     Required(NoTableTorque),
 }
 
+/// What the torque is for; dry where nothing is said.
+pub fn thread_state(joint: &Joint) -> ThreadState {
+    match joint.condition.as_ref().map(|c| c.value) {
+        Some(ThreadCondition::Greased) => ThreadState::Greased,
+        _ => ThreadState::Dry,
+    }
+}
+
 pub(super) fn tightening(joint: &Joint, fastener: &Decoded, nut: Option<&Decoded>, members: &[Member]) -> Tightening {
     // What comes off is not drawn tight.
     if !fastener.form.drawn() || joint.action == HardwareAction::Remove {
         return Tightening::None;
     }
-    let motion = if joint.turns { Motion::Turns } else { Motion::Fixed };
+    let motion = if joint.bolt_turns() { Motion::Turns } else { Motion::Fixed };
     let clamped: Clamped = clamped(members);
-    let table = table_torque(fastener, nut, clamped, motion);
+    let table = table_torque(fastener, nut, clamped, motion, thread_state(joint));
     match (&joint.torque, table) {
         (Some(range), table) => {
             // A table that does not hold is still compared with: a value that reaches it was taken from it.

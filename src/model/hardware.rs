@@ -2,7 +2,7 @@
 
 use crate::source::{Span, Spanned};
 use crate::trade::Drill;
-use crate::units::{Designation, Length, StockId, Unit};
+use crate::units::{Designation, Length, Measure, StockId, Unit};
 
 /// A row of the hardware list.
 #[derive(Clone, Debug)]
@@ -30,6 +30,10 @@ pub struct Hardware {
     /// Columns whose value the author marks as from memory.
     pub recalled: Vec<&'static str>,
     pub material: String,
+    /// Property class, as it is marked.
+    pub class: Option<Spanned<String>>,
+    /// What it bears without giving, as its maker says it.
+    pub strength: Option<Spanned<Measure>>,
     /// Never used again once taken off.
     pub one_use: bool,
     /// What is supplied in its place, where this one is no longer bought.

@@ -7,6 +7,7 @@ mod bend;
 mod bond;
 mod cable;
 mod hardware;
+mod joint_kind;
 mod lower;
 mod manual;
 mod opposite;
@@ -24,6 +25,7 @@ pub use bond::{Adhesive, Bond, Cure, CureState, Cured, RatioBy};
 pub use cable::{CableEnd, CableFor, CableKind, CableLead, CableUse, Guide, GuideKind, ThreadHand};
 pub(crate) use hardware::words;
 pub use hardware::{Hardware, HardwareKind, Stock, StockShape};
+pub use joint_kind::{JointKind, JointKinds};
 pub use lower::{Read, read};
 pub use manual::{Accept, Deviation, DeviationKind, Kit, Manual, Page, PageKind};
 pub use opposite::{Sides, Unclear, UnclearKind, sides, step_units, unclear};
@@ -32,7 +34,7 @@ pub use reference::{reference, reference_sections};
 pub use replaced::{hardware_now, part_now};
 pub use setting_out::{DrilledFrom, Offset, OneJig, Side, other_face};
 pub use settings::{
-    Configured, Fastening, NeutralAxis, OptionDef, OptionGroup, Section, Settings, SignalWords, VariantDef,
+    Configured, DecidedBy, Fastening, NeutralAxis, OptionDef, OptionGroup, Section, Settings, SignalWords, VariantDef,
 };
 pub use step::*;
 pub use wire::{WayBack, Wire};

@@ -5,11 +5,13 @@ use std::collections::BTreeMap;
 use indexmap::IndexMap;
 
 use super::bond::Adhesive;
+use super::joint_kind::JointKinds;
 use crate::diag::Level;
 use crate::geometry::Bend;
 use crate::source::Spanned;
 use crate::syntax::Condition;
-use crate::trade::{SlideLimits, Spacing, fit::FitRules};
+use crate::trade::fit::{FitLimit, FitRules, InHole};
+use crate::trade::{Cited, Decoded, Friction, Profile, SlideLimits, Spacing};
 use crate::units::{
     ConsumableId, Hand, Length, OptionName, Paper, Rational, SectionId, StepStart, ToolId, UnitStyle, VariantName,
 };
@@ -17,7 +19,10 @@ use crate::units::{
 /// What joints and holes are held against.
 #[derive(Clone, Debug, Default)]
 pub struct Fastening {
-    pub fit: FitRules,
+    /// The trade whose limits hold, with where it is named; none where the manual names none.
+    pub trade: Option<Spanned<Profile>>,
+    pub own: OwnLimits,
+    pub friction: Friction,
     pub spacing: Spacing,
     /// A step that names this tool deburrs the holes it drills.
     pub deburr_with: Option<Spanned<ToolId>>,
@@ -25,6 +30,77 @@ pub struct Fastening {
     pub prime_with: Option<Spanned<ConsumableId>>,
     /// Consumables that keep unlike metals apart; empty where the manual does not say, then by their titles.
     pub seal_with: Vec<Spanned<ConsumableId>>,
+}
+
+/// Limits that the manual sets itself, in the place of its trade's.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct OwnLimits {
+    pub threads_past: Option<Cited<i64>>,
+    pub most_threads_past: Option<Cited<i64>>,
+    pub washers: Option<Cited<usize>>,
+    pub thread_in_hole: Option<Cited<Length>>,
+}
+
+/// What decided a limit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum DecidedBy {
+    /// `fastening` of the manual.
+    Manual,
+    /// `trade` of the manual: its word.
+    Trade(&'static str),
+    /// A published rule for this hardware, which the manual's trade does not loosen.
+    Published,
+    /// Nothing is said: the usual limits.
+    Usual,
+}
+
+impl Fastening {
+    /// The profile that holds for a bolt. Inch hardware of the aircraft standards keeps its published rules in every trade.
+    fn profile(&self, bolt: Option<&Decoded>) -> (Profile, DecidedBy) {
+        let trade = self.trade.as_ref().map(|t| t.value);
+        match trade {
+            None => (Profile::default(), DecidedBy::Usual),
+            Some(trade) if trade.name != Profile::default().name && bolt.is_some_and(Decoded::of_aircraft_standard) => {
+                (Profile::default(), DecidedBy::Published)
+            }
+            Some(trade) => (trade, DecidedBy::Trade(trade.name)),
+        }
+    }
+
+    /// The limits for joints with a bolt.
+    pub fn fit(&self, bolt: Option<&Decoded>) -> FitRules {
+        let mut rules = self.profile(bolt).0.fit;
+        let own = &self.own;
+        rules.threads_past = own.threads_past.unwrap_or(rules.threads_past);
+        rules.most_threads_past = own.most_threads_past.unwrap_or(rules.most_threads_past);
+        rules.washers = own.washers.unwrap_or(rules.washers);
+        if let Some(limit) = own.thread_in_hole {
+            rules.thread_in_hole = limit;
+            rules.in_hole = InHole::Everywhere;
+        }
+        rules
+    }
+
+    /// What decided one of them.
+    pub fn decided(&self, limit: FitLimit, bolt: Option<&Decoded>) -> DecidedBy {
+        let own = match limit {
+            FitLimit::ThreadsPast => self.own.threads_past.is_some(),
+            FitLimit::MostThreadsPast => self.own.most_threads_past.is_some(),
+            FitLimit::Washers => self.own.washers.is_some(),
+            FitLimit::ThreadInHole => self.own.thread_in_hole.is_some(),
+        };
+        if own { DecidedBy::Manual } else { self.profile(bolt).1 }
+    }
+
+    /// Whether a self-locking nut may hold a bolt that turns in a place where nobody's life hangs on it.
+    pub fn locking_nut_may_turn(&self, bolt: &Decoded) -> bool {
+        self.profile(Some(bolt)).0.locking_nut_may_turn
+    }
+
+    /// Whether a designer's torque needs a reason where no table has one.
+    pub fn torque_wants_reason(&self, bolt: Option<&Decoded>) -> bool {
+        self.profile(bolt).0.torque_wants_reason
+    }
 }
 
 /// Where the neutral axis of a bend lies from its inside, as a part of the thickness (of a tube, of its diameter).
@@ -68,6 +144,7 @@ pub struct Settings {
     pub hatching: bool,
     pub hand_suffixes: Option<(String, String)>,
     pub fastening: Fastening,
+    pub joint_kinds: JointKinds,
     pub kerf: Length,
     /// What offsets are measured from, by id.
     pub datums: BTreeMap<String, Spanned<String>>,

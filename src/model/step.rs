@@ -195,6 +195,62 @@ pub struct Joint {
     pub torque: Option<Spanned<TorqueRange>>,
     pub torque_reason: Option<String>,
     pub action: HardwareAction,
+    /// The kind of joint of `manual.yaml` that the rest is taken from.
+    pub kind: Option<Spanned<String>>,
+    /// Steering, brakes, rig: where it is said that a person's life hangs on it.
+    pub critical: Option<Span>,
+    /// Whether the torque is for dry or for greased threads.
+    pub condition: Option<Spanned<ThreadCondition>>,
+    /// The designer's value holds the drag of a self-locking nut already.
+    pub drag_included: bool,
+    /// What its thread goes into, in place of a nut: the last member of the stack.
+    pub into: Option<Spanned<ThreadedInto>>,
+    /// What bolt and nut clamp in a joint whose parts turn: then they stand still themselves.
+    pub clamps: Option<Spanned<ClampsStill>>,
+    /// The keys with a yes or a no that are written in the joint itself.
+    pub said: Vec<&'static str>,
+}
+
+impl Joint {
+    /// Whether bolt or nut turn with the parts.
+    pub fn bolt_turns(&self) -> bool {
+        self.turns && self.clamps.is_none()
+    }
+
+    /// How much thinner or thicker its parts may come together.
+    pub fn tolerance(&self) -> Length {
+        self.stack.iter().filter_map(|m| m.tolerance.as_ref()).fold(Length::ZERO, |sum, t| sum + t.value)
+    }
+
+    /// The fastener, nut, cotter pin and washers, in the order in which they are written.
+    pub fn with_fastener(&self) -> impl Iterator<Item = &Spanned<Designation>> {
+        let washers = self.under_head.iter().chain(&self.under_nut).map(|w| &w.0);
+        [&self.fastener].into_iter().chain(&self.nut).chain(&self.pin).chain(washers)
+    }
+}
+
+words! {
+    /// The state of threads that a torque is for.
+    ThreadCondition {
+        Dry = "dry",
+        Greased = "greased",
+    }
+}
+
+words! {
+    /// What a thread goes into.
+    ThreadedInto {
+        TappedHole = "tapped hole",
+        ThreadedInsert = "threaded insert",
+    }
+}
+
+words! {
+    /// What stands still between head and nut while parts turn round it.
+    ClampsStill {
+        Spacer = "spacer",
+        InnerRace = "inner race",
+    }
 }
 
 words! {
@@ -219,6 +275,12 @@ pub struct StackMember {
     pub through: Through,
     /// As the author gives it, in place of what the parts list tells.
     pub thickness: Option<Spanned<Length>>,
+    /// How much thinner or thicker it may come.
+    pub tolerance: Option<Spanned<Length>>,
+    /// The hole that it has for the fastener of itself: a spacer's or a bearing's bore.
+    pub bore: Option<Spanned<Length>>,
+    /// Countersunk for the head.
+    pub countersunk: Option<Span>,
 }
 
 words! {
@@ -271,6 +333,8 @@ pub struct Cut {
     pub length: Option<Spanned<Length>>,
     pub trim: Option<Spanned<Length>>,
     pub by: By,
+    /// What to do when it goes wrong.
+    pub if_wrong: Option<String>,
 }
 
 impl Cut {
@@ -312,6 +376,10 @@ pub struct Hole {
     pub for_: Option<Spanned<Designation>>,
     pub row: Option<HoleRow>,
     pub by: By,
+    /// What to do when it goes wrong.
+    pub if_wrong: Option<String>,
+    /// What the bare edge is touched up with, where it goes through a finish.
+    pub touch_up: Option<Spanned<ConsumableId>>,
 }
 
 /// Where the holes of a row are, along a part.

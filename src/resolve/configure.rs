@@ -199,7 +199,11 @@ fn filter(step: &Step, facts: &Facts) -> Step {
         return Step { only: None, body, ..step.clone() };
     }
     match decide_tree(&step.front, facts) {
-        Some(tree) => step.read_again(tree, body),
+        Some(tree) => {
+            let mut step = step.read_again(tree, body);
+            facts.settings.joint_kinds.fill(&mut step);
+            step
+        }
         None => Step { only: None, body, ..step.clone() },
     }
 }

@@ -4,20 +4,57 @@
 //! table. Whether the parts between them bear it is for the designer to know.
 
 use super::strength::{Class, proof_load_of};
-use super::{Cited, Decoded, Family, ItemForm, NutLoad, Source, Thread, family, inch_pounds, nut_load, torque};
-use crate::units::{Measure, MeasureUnit, Rational};
+use super::{
+    Cited, Decoded, Family, ItemForm, NutLoad, Source, Thread, ThreadState, family, inch_pounds, nut_load, torque,
+};
+use crate::units::{Measure, MeasureUnit, Rational, decimal_text};
 
 /// The usual preload, as a share of the proof load (common practice).
 const USUAL: f64 = 0.7;
-/// Friction of plated threads and faces as supplied, lowest and highest: 0.14 to 0.24 in published VDI 2230 tables.
-const STEEL_FRICTION: (f64, f64) = (0.14, 0.24);
-/// Stainless steel on stainless steel binds (common practice).
-const STAINLESS_FRICTION: (f64, f64) = (0.14, 0.35);
 /// The mean diameter under head or nut, in thread diameters: 1.24 to 1.33 for hexagon heads of M3 to M20 (common
 /// practice). The smaller gives the lower ceiling.
 const BEARING: f64 = 1.25;
 /// Aluminium bolts bear 62,000 psi where the table's steel bears 125,000 (from memory).
 const ALUMINIUM: (i64, i64) = (62, 125);
+
+/// Lowest and highest friction, in thread and under head or nut. Settable.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Friction {
+    /// Plated threads and faces as supplied.
+    pub dry: Cited<(Rational, Rational)>,
+    pub greased: Cited<(Rational, Rational)>,
+    /// Stainless steel on stainless steel, dry: it binds.
+    pub stainless: Cited<(Rational, Rational)>,
+}
+
+impl Default for Friction {
+    /// Dry 0.14 to 0.24 in published VDI 2230 tables; greased 0.08 to 0.16 from memory; stainless to 0.35 by common practice.
+    fn default() -> Self {
+        let range = |least, most| (Rational::new(least, 100), Rational::new(most, 100));
+        Self {
+            dry: Cited::new(range(14, 24), Source::CommonPractice),
+            greased: Cited::from_memory(range(8, 16)),
+            stainless: Cited::new(range(14, 35), Source::CommonPractice),
+        }
+    }
+}
+
+impl Friction {
+    /// The range for a class in this state of its threads.
+    pub fn range(&self, class: Class, state: ThreadState) -> Cited<(Rational, Rational)> {
+        match (state, class) {
+            (ThreadState::Greased, _) => self.greased,
+            (ThreadState::Dry, Class::Stainless { .. }) => self.stainless,
+            (ThreadState::Dry, _) => self.dry,
+        }
+    }
+
+    /// The range as a message says it: `friction 0.14 to 0.24`.
+    pub fn words(&self, class: Class, state: ThreadState) -> String {
+        let (least, most) = self.range(class, state).value;
+        format!("friction {} to {}", decimal_text(least, 2), decimal_text(most, 2))
+    }
+}
 
 /// How a torque lies to the ceiling.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -65,23 +102,35 @@ impl Ceiling {
     }
 }
 
-/// The friction range that ceilings of metric screws are worked out for, as a message says it.
-pub fn friction_words(class: Class) -> &'static str {
-    if matches!(class, Class::Stainless { .. }) { "friction 0.14 to 0.35" } else { "friction 0.14 to 0.24" }
-}
-
 /// The ceiling for a screw and its nut. `None` where neither tables nor standards have its thread.
-pub fn ceiling(screw: &Decoded, nut: Option<&Decoded>) -> Option<Cited<Ceiling>> {
+pub fn ceiling(
+    screw: &Decoded,
+    nut: Option<&Decoded>,
+    friction: &Friction,
+    state: ThreadState,
+) -> Option<Cited<Ceiling>> {
     match screw.thread?.value {
-        Thread::Metric { diameter, pitch } => metric(screw, nut, f64::from(diameter) / 100.0, f64::from(pitch) / 100.0),
+        Thread::Metric { diameter, pitch } => {
+            metric(screw, nut, (f64::from(diameter) / 100.0, f64::from(pitch) / 100.0), friction, state)
+        }
         _ => inch(screw, nut),
     }
 }
 
-fn metric(screw: &Decoded, nut: Option<&Decoded>, diameter: f64, pitch: f64) -> Option<Cited<Ceiling>> {
+fn metric(
+    screw: &Decoded,
+    nut: Option<&Decoded>,
+    (diameter, pitch): (f64, f64),
+    friction: &Friction,
+    state: ThreadState,
+) -> Option<Cited<Ceiling>> {
     let of = |item: &Decoded| {
         let written = item.class.map(|c| c.value);
         let class = Class::lowest(item.form, written);
+        // What its maker says that it bears wins over its class.
+        if let Some((load, source)) = item.strength.and_then(|s| Some((newtons(s.value)?, s.source))) {
+            return Some((load, class, false, source));
+        }
         let assumed = written != Some(class);
         let load = proof_load_of(item, class)?;
         let source = load.source.min(item.class.map_or(Source::CommonPractice, |c| c.source));
@@ -94,8 +143,9 @@ fn metric(screw: &Decoded, nut: Option<&Decoded>, diameter: f64, pitch: f64) -> 
         Some(nut) if nut.0 < screw.0 => (Weakest::Nut, nut),
         _ => (Weakest::Screw, screw),
     };
-    let stainless = matches!(screw.1, Class::Stainless { .. });
-    let (lowest, highest) = if stainless { STAINLESS_FRICTION } else { STEEL_FRICTION };
+    let range = friction.range(screw.1, state);
+    let plain = |n: Rational| *n.numer() as f64 / *n.denom() as f64;
+    let (lowest, highest) = (plain(range.value.0), plain(range.value.1));
     let at = |load: f64, friction: f64| newton_metres(load * lever(diameter, pitch, friction) / 1000.0);
     let ceiling = Ceiling {
         usual: Some(at(load * USUAL, lowest)?),
@@ -104,13 +154,23 @@ fn metric(screw: &Decoded, nut: Option<&Decoded>, diameter: f64, pitch: f64) -> 
         class: Some(class),
         assumed,
     };
-    Some(Cited::new(ceiling, source.min(Source::CommonPractice)))
+    Some(Cited::new(ceiling, source.min(range.source).min(Source::CommonPractice)))
 }
 
 /// Torque per force, mm: of the thread's slope, of friction in the thread and under the head (VDI 2230).
 fn lever(diameter: f64, pitch: f64, friction: f64) -> f64 {
     let flank = diameter - 0.649_52 * pitch;
     0.159 * pitch + 0.577 * friction * flank + friction * BEARING * diameter / 2.0
+}
+
+/// A force in newtons; `None` for a measure that is none.
+fn newtons(force: Measure) -> Option<f64> {
+    let value = *force.value.numer() as f64 / *force.value.denom() as f64;
+    match force.unit {
+        MeasureUnit::Newton => Some(value),
+        MeasureUnit::PoundForce => Some(value * 4.448_221_615),
+        _ => None,
+    }
 }
 
 /// To a tenth of a newton metre, downward.

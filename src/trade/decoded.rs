@@ -1,7 +1,7 @@
 //! What a designation says, value by value, and in words.
 
 use super::{Cited, Class, Drill, Source, Thread};
-use crate::units::{Length, UnitStyle, plain};
+use crate::units::{Length, Measure, UnitStyle, plain};
 
 /// A standard item of hardware, as its designation tells it. What the designation and the built-in tables do
 /// not tell is `None` and is left to the hardware list.
@@ -28,6 +28,8 @@ pub struct Decoded {
     pub material: Option<Cited<&'static str>>,
     /// Property class of metric hardware, as far as it is written.
     pub class: Option<Cited<Class>>,
+    /// What it bears without giving, where the hardware list says it.
+    pub strength: Option<Cited<Measure>>,
     pub shank: Option<Cited<Drilled>>,
     pub head: Option<Cited<Drilled>>,
     /// The drill and the reamer for its hole, where the hardware list has its own.
@@ -228,11 +230,19 @@ impl Decoded {
             bore_and_rim: None,
             material: None,
             class: None,
+            strength: None,
             shank: None,
             head: None,
             hole: None,
             reamer: None,
         }
+    }
+
+    /// Whether it is inch hardware of the aircraft standards.
+    pub fn of_aircraft_standard(&self) -> bool {
+        ["AN", "MS", "NAS"].iter().any(|lead| {
+            self.designation.strip_prefix(lead).is_some_and(|rest| rest.starts_with(|c: char| c.is_ascii_digit()))
+        })
     }
 
     /// The strongest source of what is said of it; `None` where nothing is but its form.

@@ -39,6 +39,24 @@ pub struct JointUse {
     pub motion: Motion,
     pub load: Option<Load>,
     pub place: JointPlace,
+    /// Whether a self-locking nut may hold a bolt that turns.
+    pub locking_nut: LockingNut,
+    pub thread: ThreadEnd,
+}
+
+/// What a trade says of a self-locking nut on a bolt that turns. Where lives hang on it, none allows it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum LockingNut {
+    NeverTurns,
+    MayTurn,
+}
+
+/// What a screw's thread goes into.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum ThreadEnd {
+    Nut,
+    /// A tapped hole or a threaded insert of the last part that it goes through.
+    Part,
 }
 
 /// What is wrong between bolt, nut, pin and use.
@@ -60,6 +78,8 @@ pub enum LockFault {
     ShearBoltInTension,
     /// A bolt without a nut, and nothing said that its thread goes into.
     NoNut,
+    /// A screw in a threaded hole and nothing that locks it.
+    ThreadUnlocked,
     /// A plain nut and nothing that locks it.
     NoLock,
     /// An elastic insert in a hot place.
@@ -80,6 +100,7 @@ impl LockFault {
             Self::ShearNutInTension => "a shear nut on a joint in tension",
             Self::ShearBoltInTension => "a clevis bolt or pin on a joint in tension",
             Self::NoNut => "a bolt without a nut",
+            Self::ThreadUnlocked => "a screw in a threaded hole without a lock",
             Self::NoLock => "a plain nut without a lock",
             Self::ElasticHot => "a nut with an elastic insert in a hot place",
             Self::ElasticOnDrilled => "a nut with an elastic insert on a drilled shank",
@@ -115,7 +136,7 @@ pub fn lock_faults(
         found(LockFault::ShearBoltInTension, Source::CommonPractice);
     }
     if let Some(form) = form {
-        if joint.motion == Motion::Turns && form.self_locking() {
+        if joint.motion == Motion::Turns && form.self_locking() && joint.locking_nut == LockingNut::NeverTurns {
             found(LockFault::SelfLockingTurns, TURNING);
         }
         if let Some(shank) = undrilled.filter(|_| form.castellated()) {
@@ -134,8 +155,14 @@ pub fn lock_faults(
             found(LockFault::ElasticOnDrilled, Source::FromMemory.min(shank.source));
         }
     }
-    if nut.is_none() && matches!(bolt.form, ItemForm::Bolt | ItemForm::ClevisBolt) && locked == Locked::No {
-        found(LockFault::NoNut, Source::CommonPractice);
+    if nut.is_none() && locked == Locked::No {
+        match joint.thread {
+            ThreadEnd::Part if bolt.form.drawn() => found(LockFault::ThreadUnlocked, Source::CommonPractice),
+            ThreadEnd::Nut if matches!(bolt.form, ItemForm::Bolt | ItemForm::ClevisBolt) => {
+                found(LockFault::NoNut, Source::CommonPractice);
+            }
+            _ => {}
+        }
     }
     let takes_pin = form.map_or(bolt.form == ItemForm::ClevisPin, NutForm::castellated);
     match pin {
@@ -177,7 +204,13 @@ mod tests {
     use super::*;
     use crate::trade::decode;
 
-    const FIXED: JointUse = JointUse { motion: Motion::Fixed, load: Some(Load::Shear), place: JointPlace::Ordinary };
+    const FIXED: JointUse = JointUse {
+        motion: Motion::Fixed,
+        load: Some(Load::Shear),
+        place: JointPlace::Ordinary,
+        locking_nut: LockingNut::NeverTurns,
+        thread: ThreadEnd::Nut,
+    };
 
     fn faults(bolt: &str, nut: &str, pin: &str, joint: JointUse) -> Vec<LockFault> {
         let item = |d: &str| (!d.is_empty()).then(|| decode(d).expect(d));
@@ -212,6 +245,15 @@ mod tests {
         ] {
             assert_eq!(faults(bolt, nut, pin, joint), expected, "{bolt} {nut} {pin} {joint:?}");
         }
+    }
+
+    /// Common practice: what is tapped into a part comes loose like a plain nut.
+    #[test]
+    fn a_tapped_screw_wants_a_lock() {
+        let tapped = JointUse { thread: ThreadEnd::Part, ..FIXED };
+        assert_eq!(faults("ISO 4762 M6x20 8.8", "", "", tapped), [LockFault::ThreadUnlocked]);
+        let turning = JointUse { motion: Motion::Turns, locking_nut: LockingNut::MayTurn, ..FIXED };
+        assert_eq!(faults("ISO 4014 M8x50 8.8", "ISO 7040 M8 8", "", turning), []);
     }
 
     #[test]

@@ -14,6 +14,11 @@ pub struct Profile {
     /// What it is for.
     pub title: &'static str,
     pub fit: FitRules,
+    /// A self-locking nut may hold a bolt that turns, where nobody's life hangs on it.
+    pub locking_nut_may_turn: bool,
+    /// A designer's torque needs a reason where no table has one. Where none has any, as for metric screws, it would
+    /// stand behind each.
+    pub torque_wants_reason: bool,
 }
 
 impl Profile {
@@ -31,7 +36,13 @@ impl Profile {
 
     /// Aircraft practice with inch hardware; what holds where no trade is named.
     pub fn aircraft_inch() -> Self {
-        Self { name: Self::NAMES[0], title: "inch aircraft practice", fit: FitRules::default() }
+        Self {
+            name: Self::NAMES[0],
+            title: "inch aircraft practice",
+            fit: FitRules::default(),
+            locking_nut_may_turn: false,
+            torque_wants_reason: true,
+        }
     }
 
     /// General practice with metric hardware. ISO 4014 and ISO 4017 leave thread in the hole of every stack, and their lengths
@@ -48,6 +59,8 @@ impl Profile {
                 in_hole: InHole::ClampedIsFree,
                 rounding: Length::millimetres(1, 10),
             },
+            locking_nut_may_turn: true,
+            torque_wants_reason: false,
         }
     }
 }

@@ -125,6 +125,15 @@ pub enum NoTableTorque {
     Aluminium,
     /// A clevis bolt, whose thin head is made for shear alone.
     ClevisBolt,
+    /// Greased or oiled threads: less torque draws as much.
+    Greased,
+}
+
+/// Whether the threads are dry or greased.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum ThreadState {
+    Dry,
+    Greased,
 }
 
 impl NoTableTorque {
@@ -138,6 +147,7 @@ impl NoTableTorque {
             Self::UnknownNut => "no table value for this nut",
             Self::Aluminium => "an aluminium bolt or nut; the table is for steel",
             Self::ClevisBolt => "a clevis bolt, made for shear alone",
+            Self::Greased => "greased threads; the table is for dry ones",
         }
     }
 }
@@ -161,6 +171,7 @@ pub fn table_torque(
     nut: Option<&Decoded>,
     clamped: Clamped,
     motion: Motion,
+    state: ThreadState,
 ) -> Result<Cited<Torque>, NoTableTorque> {
     if motion == Motion::Turns {
         return Err(NoTableTorque::Pivot);
@@ -169,6 +180,7 @@ pub fn table_torque(
     match clamped {
         Clamped::SolidMetal if bolt.form == ItemForm::ClevisBolt => Err(NoTableTorque::ClevisBolt),
         Clamped::SolidMetal if aluminium(bolt) || nut.is_some_and(aluminium) => Err(NoTableTorque::Aluminium),
+        Clamped::SolidMetal if state == ThreadState::Greased => Err(NoTableTorque::Greased),
         Clamped::SolidMetal => nut.and_then(torque_for).ok_or(NoTableTorque::UnknownNut),
         Clamped::UnbushedTube => Err(NoTableTorque::UnbushedTube),
         Clamped::Soft => Err(NoTableTorque::SoftStack),

@@ -10,6 +10,20 @@ fn it_compiles_without_a_finding() {
     assert_eq!(run.out, "");
 }
 
+/// In millimetres too, with the trade and the paper that were asked for; and no inch is left in what it says.
+#[test]
+fn a_metric_one_compiles_without_a_finding() {
+    let desk = Desk::empty();
+    desk.run(&["start", "--units", "mm", "trolley"]).ends(0);
+    assert!(desk.read("trolley/manual.yaml").contains("trade: metric-general\n"));
+    let run = desk.run(&["compile", "trolley"]).ends(0);
+    assert_eq!(run.out, "");
+    desk.run(&["start", "--trade", "aircraft-inch", "--paper", "a4", "other"]).ends(0);
+    let settings = desk.read("other/manual.yaml");
+    assert!(settings.contains("trade: aircraft-inch\n") && settings.contains("paper: a4\n"), "{settings}");
+    assert_eq!(desk.run(&["compile", "other"]).ends(0).out, "");
+}
+
 #[test]
 fn it_may_go_into_an_empty_folder_but_no_other() {
     let desk = Desk::empty();

@@ -6,6 +6,7 @@ mod bad_paper;
 mod paged;
 mod pictures;
 mod small;
+mod trailer;
 
 use std::path::{Path, PathBuf};
 use std::process::Command;

@@ -7,6 +7,7 @@
 //!
 //! To accept: `accept: [{ rule: bend-length-differs, about: PART, reason: ... }]` in the step.
 
+use crate::check::fastened::decimal_words;
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::Opposite;
@@ -29,17 +30,19 @@ fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
     for step in ctx.manual.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_))) {
         for piece in step.bends.iter().filter_map(|b| bent_piece(ctx.manual, b).ok()) {
+            let words = |inches| decimal_words(ctx, inches);
             let flat = piece.flat.length;
             let cut = piece.part.cut_length.filter(|l| (l.value.to_f64() - flat).abs() > NEAR);
             let blank = piece.part.blank_length.filter(|l| l.value.to_f64() < flat - NEAR);
             let Some(listed) = blank.or(cut) else { continue };
             let number = &piece.part.number.value;
+            let flat = words(flat);
             let headline = if blank.is_some() {
-                format!("{number} needs {flat:.3} in before bending, and its blank has {:.3} in", listed.value.to_f64())
+                format!("{number} needs {flat} before bending, and its blank has {}", words(listed.value.to_f64()))
             } else {
                 format!(
-                    "{number} is {flat:.3} in long before bending, and the parts list says {:.3} in",
-                    listed.value.to_f64()
+                    "{number} is {flat} long before bending, and the parts list says {}",
+                    words(listed.value.to_f64())
                 )
             };
             let note = piece.work.legs.first().map_or(piece.work.part.span, |l| l.span);
@@ -47,7 +50,7 @@ fn run(ctx: &Context) -> Sink {
                 RULE.found(headline)
                     .at(listed.span, "not the developed length")
                     .note(note, "the legs")
-                    .help(format!("write {flat:.3} in, or correct the legs, the angle or the radius"))
+                    .help(format!("write {flat}, or correct the legs, the angle or the radius"))
                     .about(number)
                     .about(&step.id.value),
             );

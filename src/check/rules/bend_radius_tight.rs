@@ -8,6 +8,7 @@
 //!
 //! To accept: `accept: [{ rule: bend-radius-tight, about: PART, reason: ... }]` in the step.
 
+use crate::check::fastened::decimal_words;
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::Opposite;
@@ -26,6 +27,7 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
+    let words = |inches| decimal_words(ctx, inches);
     for step in ctx.manual.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_))) {
         for piece in step.bends.iter().filter_map(|b| bent_piece(ctx.manual, b).ok()) {
             let Some((least, safe)) = limits(&piece) else { continue };
@@ -37,9 +39,9 @@ fn run(ctx: &Context) -> Sink {
             let number = &piece.part.number.value;
             sink.push(
                 RULE.found(format!(
-                    "{number} is bent about {:.3} in, where {:.3} in is safe",
-                    piece.bends[bend].inside_radius.to_f64(),
-                    safe.to_f64()
+                    "{number} is bent about {}, where {} is safe",
+                    words(piece.bends[bend].inside_radius.to_f64()),
+                    words(safe.to_f64())
                 ))
                 .at(at, "a tight inside radius")
                 .help("use the larger radius, or accept it with the reason: a trial on scrap, a mandrel")

@@ -8,6 +8,7 @@
 //!
 //! To accept: `accept: [{ rule: bend-too-tight, about: PART, reason: ... }]` in the step.
 
+use crate::check::fastened::decimal_words;
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::Opposite;
@@ -25,6 +26,7 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
+    let words = |inches| decimal_words(ctx, inches);
     for step in ctx.manual.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_))) {
         for piece in step.bends.iter().filter_map(|b| bent_piece(ctx.manual, b).ok()) {
             let Some(smallest) = piece.smallest else { continue };
@@ -34,12 +36,12 @@ fn run(ctx: &Context) -> Sink {
             let number = &piece.part.number.value;
             sink.push(
                 RULE.found(format!(
-                    "{number} is bent about {:.3} in, and the table allows no less than {:.3} in",
-                    piece.bends[bend].inside_radius.to_f64(),
-                    smallest.value.least.to_f64()
+                    "{number} is bent about {}, and the table allows no less than {}",
+                    words(piece.bends[bend].inside_radius.to_f64()),
+                    words(smallest.value.least.to_f64())
                 ))
-                .at(at, format!("{} of {:.3} in cracks at this radius", piece.part.material, piece.thickness.to_f64()))
-                .help(format!("use {:.3} in or more, which the table calls safe", smallest.value.safe.to_f64()))
+                .at(at, format!("{} of {} cracks at this radius", piece.part.material, words(piece.thickness.to_f64())))
+                .help(format!("use {} or more, which the table calls safe", words(smallest.value.safe.to_f64())))
                 .about(number)
                 .about(&step.id.value),
             );

@@ -7,6 +7,7 @@
 //!
 //! To accept: `accept: [{ rule: cable-too-long, about: ID, reason: ... }]` in the step.
 
+use crate::check::fastened::decimal_words;
 use crate::check::{Context, Leave, Rule, Run, written_cables};
 use crate::diag::{Level, Sink};
 use crate::resolve::Resolved;
@@ -32,8 +33,8 @@ fn run(ctx: &Context, resolved: &Resolved) -> Sink {
             RULE.found(format!("nothing is left of the cable {}: its fittings are longer than it", cable.id))
                 .at(at, "too short from pin to pin")
         } else if let Some(supplied) = supplied.filter(|l| needed > l.value) {
-            let (needed, has) = (needed.to_f64(), supplied.value.to_f64());
-            RULE.found(format!("the cable {} is cut to {needed:.3} in, and {has:.3} in are supplied", cable.id))
+            let [needed, has] = [needed, supplied.value].map(|l| decimal_words(ctx, l.to_f64()));
+            RULE.found(format!("the cable {} is cut to {needed}, and {has} are supplied", cable.id))
                 .at(at, "with its loops longer than what is supplied")
                 .note(supplied.span, "supplied")
         } else {

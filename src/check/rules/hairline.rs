@@ -10,6 +10,7 @@
 //!
 //! To accept: `accept: [{ rule: hairline, about: bracket.svg, reason: ... }]` in the step's file.
 
+use crate::check::fastened::decimal_words;
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::figure::Crop;
@@ -46,7 +47,10 @@ fn run(ctx: &Context) -> Sink {
             let units = LEAST / whole * f64::from(file.width.max(1));
             let d = RULE
                 .found(format!("a line of {name} is {width:.2} points wide as printed"))
-                .at(figure.figure.span, format!("printed {:.1} in wide; {LEAST} points are needed", shown / 72.0))
+                .at(
+                    figure.figure.span,
+                    format!("printed {} wide; {LEAST} points are needed", decimal_words(ctx, shown / 72.0)),
+                )
                 .help(format!(
                     "draw it {:.1} units wide or wider (1/96 in), or print the figure larger",
                     (units * 10.0).ceil() / 10.0

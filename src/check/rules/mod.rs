@@ -41,12 +41,15 @@ pub mod condition_in_table;
 pub mod condition_mark;
 pub mod configuration_not_allowed;
 pub mod corner_open;
+pub mod countersink_unsuited;
+pub mod critical_joint;
 pub mod cut_from_differs;
 pub mod cut_impossible;
 pub mod cut_incomplete;
 pub mod cut_too_long;
 pub mod cut_without_stock;
 pub mod designation_misspelt;
+pub mod drilled_through_finish;
 pub mod duplicate_column;
 pub mod duplicate_id;
 pub mod duplicate_key;
@@ -57,6 +60,7 @@ pub mod faint_in_grey;
 pub mod fastener_spacing;
 pub mod file_name;
 pub mod file_too_large;
+pub mod finish_not_applied;
 pub mod finished_in_part;
 pub mod footnote;
 pub mod hairline;
@@ -111,6 +115,7 @@ pub mod no_manual;
 pub mod no_such_designation;
 pub mod no_tube_to_fit;
 pub mod not_as_supplied;
+pub mod not_begun;
 pub mod not_put_back;
 pub mod not_utf_8;
 pub mod nothing_to_do;
@@ -183,6 +188,7 @@ pub mod unknown_datum;
 pub mod unknown_figure;
 pub mod unknown_guide;
 pub mod unknown_hardware;
+pub mod unknown_joint_kind;
 pub mod unknown_key;
 pub mod unknown_link;
 pub mod unknown_option;
@@ -264,12 +270,15 @@ pub const RULES: &[Rule] = &[
     condition_mark::RULE,
     configuration_not_allowed::RULE,
     corner_open::RULE,
+    countersink_unsuited::RULE,
+    critical_joint::RULE,
     cut_from_differs::RULE,
     cut_impossible::RULE,
     cut_incomplete::RULE,
     cut_too_long::RULE,
     cut_without_stock::RULE,
     designation_misspelt::RULE,
+    drilled_through_finish::RULE,
     duplicate_column::RULE,
     duplicate_id::RULE,
     duplicate_key::RULE,
@@ -280,6 +289,7 @@ pub const RULES: &[Rule] = &[
     fastener_spacing::RULE,
     file_name::RULE,
     file_too_large::RULE,
+    finish_not_applied::RULE,
     finished_in_part::RULE,
     footnote::RULE,
     hairline::RULE,
@@ -334,6 +344,7 @@ pub const RULES: &[Rule] = &[
     no_such_designation::RULE,
     no_tube_to_fit::RULE,
     not_as_supplied::RULE,
+    not_begun::RULE,
     not_put_back::RULE,
     not_utf_8::RULE,
     nothing_to_do::RULE,
@@ -406,6 +417,7 @@ pub const RULES: &[Rule] = &[
     unknown_figure::RULE,
     unknown_guide::RULE,
     unknown_hardware::RULE,
+    unknown_joint_kind::RULE,
     unknown_key::RULE,
     unknown_link::RULE,
     unknown_option::RULE,

@@ -1,6 +1,10 @@
 //! A nut, pin or washer that does not go with its bolt or with what the joint does: a self-locking nut where the joint
 //! turns, a castle nut on an undrilled shank or without a cotter pin, a thin nut in tension, no nut at all, a plain nut without a
-//! lock, an elastic insert in a hot place, a washer of another size.
+//! lock, an elastic insert in a hot place, a washer of another size, a screw in a threaded hole without a lock.
+//!
+//! A self-locking nut may stand where the bolt clamps a spacer or an inner race and does not turn: say so with `clamps`. On a
+//! bolt that turns it may stand with `trade: metric-general` alone, and never where lives hang on the joint: one that is
+//! `critical: yes`, or of a part whose `area` is steering, brakes or rig.
 //!
 //! It matters because the nut comes off in use.
 //!
@@ -12,6 +16,8 @@
 use crate::check::fastened::{about_joint, called, no_stronger_than};
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
+use crate::joint::SeenJoint;
+use crate::model::{Joint, Through};
 use crate::trade::{LockFault, washer_of_another_size};
 
 pub const RULE: Rule = Rule {
@@ -35,9 +41,11 @@ fn run(ctx: &Context) -> Sink {
             let nut = joint.nut.as_ref().map_or(joint.fastener.span, |n| n.span);
             let (span, help) = match fault.value {
                 LockFault::ThreadsDiffer => (nut, "name a nut with the bolt's thread"),
-                LockFault::SelfLockingTurns => {
-                    (nut, "use a drilled bolt (no A at the end), a castle nut and a cotter pin")
-                }
+                LockFault::SelfLockingTurns => (nut, turning(joint)),
+                LockFault::ThreadUnlocked => (
+                    joint.into.as_ref().map_or(joint.fastener.span, |i| i.span),
+                    "say with `locked-by:` what keeps it from turning: a lock washer, thread locker, safety wire, a locking insert",
+                ),
                 LockFault::CastleUndrilled => (
                     joint.fastener.span,
                     "use the bolt with a drilled shank (no A at the end), or a self-locking nut where the joint does not turn",
@@ -68,6 +76,17 @@ fn run(ctx: &Context) -> Sink {
                 .about(fault.value.words());
             sink.push(about_joint(no_stronger_than(d, fault.source), seen));
         }
+        if let Some(clamps) = joint.clamps.as_ref().filter(|_| !clamps_something(seen)) {
+            let word = clamps.value.word();
+            let d = RULE
+                .found(format!("{}: the {word} that it clamps is not in its stack", called(seen)))
+                .at(clamps.span, "nothing of the kind is between head and nut")
+                .help(
+                    "put it into the stack, a spacer with `through: length`, or take `clamps` out: then the bolt turns",
+                )
+                .about(word);
+            sink.push(about_joint(d, seen));
+        }
         // A bolt of another size than its nut has washers of another size too.
         let other = seen.reading.lock.iter().any(|f| matches!(f.value, LockFault::ThreadsDiffer));
         let Some(bolt) = seen.reading.fastener.as_ref().filter(|_| !other) else { continue };
@@ -91,6 +110,22 @@ fn run(ctx: &Context) -> Sink {
     sink
 }
 
+/// What is done about a self-locking nut on a bolt that turns.
+fn turning(joint: &Joint) -> &'static str {
+    if joint.into.is_some() {
+        return "say with `locked-by:` what else keeps it";
+    }
+    "use a drilled bolt (no A at the end), a castle nut and a cotter pin; where the bolt clamps a spacer or an inner race and \
+     stands still, say so with `clamps: spacer`"
+}
+
+/// Whether the stack holds something that the bolt can draw tight without the parts: a spacer along its length, or a member
+/// with a bore of its own.
+fn clamps_something(seen: &SeenJoint) -> bool {
+    seen.joint.stack.is_empty()
+        || seen.joint.stack.iter().any(|m| m.through == Through::Length || m.bore.is_some() || m.thickness.is_some())
+}
+
 #[cfg(test)]
 mod tests {
     use crate::check::testing::sound;
@@ -107,6 +142,58 @@ mod tests {
             .only();
         assert_eq!(found.rule, "nut-does-not-suit");
         assert!(found.help.contains("castle nut"), "{found:?}");
+    }
+
+    /// What stands still on a spacer may be locked by its nut; a spacer that is not there excuses nothing.
+    #[test]
+    fn a_bolt_that_clamps_a_spacer_stands_still() {
+        let step = "steps/frame/20-left.md";
+        let turns = "    places: 2\n    turns: yes\n    clamps: spacer\n";
+        let case = sound().edit(step, "    places: 2\n", turns);
+        let missing = case.findings();
+        assert_eq!(missing, [format!("nut-does-not-suit {step} `spacer`")]);
+        let spacer = case.edit(step, "stack: [KW-103-L, { part", "stack: [{ part: KW-103-L, bore: 1/4 }, { part");
+        assert_eq!(spacer.findings(), [""; 0]);
+    }
+
+    /// With the metric profile a folding pivot may have a self-locking nut; steering, brakes and rig keep castle nut and pin.
+    #[test]
+    fn a_profile_allows_a_folding_pivot_and_no_brake() {
+        let step = "steps/frame/20-left.md";
+        let pivot = |more: &str| {
+            let row = "AN4-10A,Bolt,bolt,each\nISO 4017 M6x30 8.8,Bolt,bolt,each\nISO 7040 M6 8,Nut,nut,each\n";
+            let keys = format!("    places: 2\n    turns: yes\n    torque: 2 N m\n{more}");
+            let found = sound()
+                .add("manual.yaml", "trade: metric-general\n")
+                .edit("hardware.csv", "AN4-10A,Bolt,bolt,each\n", row)
+                .edit(step, "fastener: AN4-10A", "fastener: ISO 4017 M6x30 8.8")
+                .edit(step, "nut: AN365-428A", "nut: ISO 7040 M6 8")
+                .edit(step, "    places: 2\n", &keys)
+                .findings();
+            found.into_iter().filter(|f| f.starts_with("nut-does-not-suit") && f.contains("7040")).collect::<Vec<_>>()
+        };
+        assert_eq!(pivot(""), [""; 0]);
+        assert_eq!(pivot("    critical: yes\n"), [format!("nut-does-not-suit {step} `ISO 7040 M6 8`")]);
+        // Inch aircraft hardware keeps its published rule.
+        let inch = sound().add("manual.yaml", "trade: metric-general\n").edit(
+            step,
+            "    places: 2\n",
+            "    places: 2\n    turns: yes\n    torque: 10..15 in-lb\n    torque-reason: It turns.\n",
+        );
+        assert_eq!(inch.findings(), [format!("nut-does-not-suit {step} `AN365-428A`")]);
+    }
+
+    #[test]
+    fn a_screw_in_a_tapped_hole_wants_a_lock() {
+        let step = "steps/frame/20-left.md";
+        let tapped = |more: &str| {
+            let keys = format!("    into: tapped hole\n    torque: 40 in-lb\n    torque-reason: The drawing.\n{more}");
+            sound().edit(step, "    under-nut: [AN960-416]\n    nut: AN365-428A\n", &keys).findings()
+        };
+        let found = tapped("");
+        assert!(found.contains(&format!("nut-does-not-suit {step} `tapped hole`")), "{found:?}");
+        let found = tapped("    locked-by: thread locker\n");
+        assert!(!found.iter().any(|f| f.starts_with("nut-does-not-suit")), "{found:?}");
     }
 
     #[test]

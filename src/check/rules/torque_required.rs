@@ -13,6 +13,7 @@ use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::joint::Tightening;
 use crate::model::Opposite;
+use crate::units::UnitStyle;
 
 pub const RULE: Rule = Rule {
     id: "torque-required",
@@ -26,6 +27,9 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
+    let fastening = &ctx.manual.settings.fastening;
+    let metric = ctx.manual.settings.units == UnitStyle::Millimetre;
+    let example = if metric { "4..5 N m" } else { "30..40 in-lb" };
     for step in ctx.manual.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_))) {
         for joint in step.joints.iter().filter(|j| j.torque.is_none() && j.torque_reason.is_some()) {
             let name = joint.id.as_ref().map_or(joint.fastener.value.as_str(), |id| id.value.as_str());
@@ -48,7 +52,11 @@ fn run(ctx: &Context) -> Sink {
         let d = RULE
             .found(format!("{} has no torque: {}", called(seen), why.words()))
             .at(seen.joint.fastener.span, "no table value applies here")
-            .help("add the designer's value, for example `torque: 30..40 in-lb`, and `torque-reason:`");
+            .help(if fastening.torque_wants_reason(seen.reading.fastener.as_deref()) {
+                format!("add the designer's value, for example `torque: {example}`, and `torque-reason:`")
+            } else {
+                format!("add the designer's value, for example `torque: {example}`")
+            });
         sink.push(about_joint(d, seen));
     }
     sink

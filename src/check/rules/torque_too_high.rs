@@ -5,7 +5,8 @@
 //! Metric screws and nuts go by their property class (ISO 898-1 and -2, ISO 3506-1 and -2), the weaker of the two. Where
 //! friction is lowest, what passes the usual preload, 0.7 of the proof load, is a warning; what passes the proof load even
 //! where friction is highest is an error. A class that is not written is taken for the lowest there is, and said; then only
-//! what passes its proof load is told, as a warning. Inch bolts
+//! what passes its proof load is told, as a warning. What friction is, `friction` in manual.yaml says for dry, greased and
+//! stainless threads; what an item bears, `strength` in the hardware list, in place of its class. Inch bolts
 //! and nuts have the largest torques of the table; there are none for what it does not name, and those of aluminium bolts
 //! are from memory.
 //!
@@ -20,8 +21,8 @@
 use crate::check::fastened::{about_joint, called, no_stronger_than};
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Diagnostic, Level, Sink};
-use crate::joint::SeenJoint;
-use crate::trade::{Ceiling, UnderCeiling, Weakest, ceiling, friction_words, inch_pounds};
+use crate::joint::{SeenJoint, thread_state};
+use crate::trade::{Ceiling, UnderCeiling, Weakest, ceiling, inch_pounds};
 use crate::units::{Measure, MeasureUnit, Rational, UnitStyle, plain};
 
 pub const RULE: Rule = Rule {
@@ -35,18 +36,19 @@ pub const RULE: Rule = Rule {
 };
 
 fn run(ctx: &Context) -> Sink {
-    ctx.joints.iter().filter_map(judged).collect()
+    ctx.joints.iter().filter_map(|seen| judged(ctx, seen)).collect()
 }
 
-fn judged(seen: &SeenJoint) -> Option<Diagnostic> {
+fn judged(ctx: &Context, seen: &SeenJoint) -> Option<Diagnostic> {
     let torque = seen.joint.torque.as_ref()?;
     let screw = seen.reading.fastener.as_deref().filter(|f| f.form.drawn())?;
-    let limit = ceiling(screw, seen.reading.nut.as_deref())?;
+    let (friction, state) = (&ctx.manual.settings.fastening.friction, thread_state(seen.joint));
+    let limit = ceiling(screw, seen.reading.nut.as_deref(), friction, state)?;
     let how = limit.value.judge(torque.value.most)?;
     let unit = torque.value.most.unit;
     let least = |measure: Measure| words(in_unit(measure, unit));
     let what = weakest(seen, &limit.value);
-    let friction = limit.value.class.map_or("the table", friction_words);
+    let friction = limit.value.class.map_or_else(|| "the table".to_owned(), |class| friction.words(class, state));
     let headline = match how {
         UnderCeiling::Under => return None,
         // Of a class that is not written only what passes the lowest there is, is sure enough to be told.
@@ -68,7 +70,7 @@ fn judged(seen: &SeenJoint) -> Option<Diagnostic> {
         ),
     };
     let help = if limit.value.assumed {
-        "write the property class behind the designation or as its material in the hardware list, for example 8.8, 8 or \
+        "write the property class behind the designation or under `class` in the hardware list, for example 8.8, 8 or \
          A4-70; until then the lowest there is counts; or lower the torque"
     } else {
         "lower the torque, or take a screw and a nut of a higher class"
@@ -154,6 +156,23 @@ mod tests {
         assert_eq!(found(&metric("ISO 4017 M6x30 8.8", "11 N m")), [(Level::Warning, "11 N m".to_owned())]);
         assert_eq!(found(&metric("ISO 4017 M6x30 8.8", "90 N m")), [(Level::Error, "90 N m".to_owned())]);
         assert_eq!(found(&metric("ISO 4017 M6x30 A4-70", "90 N m")), [(Level::Error, "90 N m".to_owned())]);
+        // The class stands in its column.
+        let listed = metric("ISO 4017 M6x30", "9 N m")
+            .edit("hardware.csv", "designation,name,kind,unit\n", "designation,name,kind,unit,class,strength\n")
+            .edit("hardware.csv", "ISO 4017 M6x30,Bolt,bolt,each\n", "ISO 4017 M6x30,Bolt,bolt,each,8.8,\n");
+        assert_eq!(found(&listed), []);
+        // What its maker says that it bears wins: 2000 N is far less.
+        let weak = listed.clone().edit("hardware.csv", "each,8.8,\n", "each,8.8,2000 N\n");
+        assert_eq!(found(&weak), [(Level::Error, "9 N m".to_owned())]);
+        // Greased threads draw more for the same torque, and so does less friction.
+        let near = |more: &str| {
+            let case = listed.clone().edit(STEP, "    places: 2\n", &format!("    places: 2\n{more}"));
+            found(&case)
+        };
+        assert_eq!(near(""), []);
+        assert_eq!(near("    condition: greased\n").len(), 1);
+        let slippery = listed.add("manual.yaml", "friction: { dry: 0.08..0.12 }\n");
+        assert_eq!(found(&slippery).len(), 1);
         // The class is not written: the lowest counts, and it is said.
         let case = metric("ISO 4017 M6x30", "9 N m");
         assert_eq!(found(&case), [(Level::Warning, "9 N m".to_owned())]);

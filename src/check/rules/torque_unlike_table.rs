@@ -3,6 +3,9 @@
 //!
 //! It matters because a table value across an unbushed tube crushes it, and a wrong figure is followed to the letter.
 //!
+//! With `trade: metric-general` a metric joint needs no reason: no table has a torque for any of them, and what they bear is
+//! held against their class.
+//!
 //! The designer's value always wins and is what the documents print; the reason is for those who check it.
 //!
 //! Wrong: `torque: 50..70 in-lb` for a bolt right through a tube. Right: the designer's value for that tube, with
@@ -10,7 +13,7 @@
 //!
 //! To accept: `accept: [{ rule: torque-unlike-table, about: keel-bolts, reason: ... }]` in the step's file.
 
-use crate::check::fastened::{about_joint, called};
+use crate::check::fastened::{about_joint, called, torque_words};
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::joint::Tightening;
@@ -31,10 +34,13 @@ fn run(ctx: &Context) -> Sink {
     for seen in &ctx.joints {
         let Tightening::Designer { table, against, .. } = &seen.reading.tightening else { continue };
         let Some(torque) = &seen.joint.torque else { continue };
-        let reason = seen.joint.torque_reason.is_some();
+        let wanted = ctx.manual.settings.fastening.torque_wants_reason(seen.reading.fastener.as_deref());
+        let reason = seen.joint.torque_reason.is_some() || !wanted;
         let known = table.ok().or_else(|| seen.reading.nut.as_deref().and_then(torque_for));
         let range = known.map_or(String::new(), |t| {
-            format!("the table has {} to {} in-lb, never above {}", t.value.least, t.value.most, t.value.limit)
+            let words = |n| torque_words(ctx, n);
+            let (least, most, limit) = (words(t.value.least), words(t.value.most), words(t.value.limit));
+            format!("the table has {least} to {most}, never above {limit}")
         });
         let (headline, help) = match (table, against) {
             (_, Some(Against::PastLimit)) => continue,

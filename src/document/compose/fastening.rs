@@ -4,18 +4,19 @@ use super::tables::{cell, column, naming, text_cell};
 use std::collections::BTreeSet;
 
 use super::holes::{drill_words, tools};
+use super::torques::{CRITICAL, tighten};
 use super::{DocumentComposer, block, hardware_anchor, leaf, paragraph};
-use crate::document::block::{Block, BlockKind, Drawn, Origin};
+use crate::document::block::{Block, BlockKind, Drawn, ListItem, Origin};
 use crate::document::inline::{Inline, Inlines};
 use crate::document::leaf::{Leaf, LeafRole};
 use crate::document::table::{CellAlign, Table, TableRole, TableRow, Width};
 use crate::drawing::{Drawing, Hatching, joint_section};
 use crate::joint::{Reading, Tightening, read};
-use crate::model::{Joint, StepItem, Through, TorqueRange};
+use crate::model::{HardwareAction, Joint, StackMember, StepItem, ThreadedInto, Through};
 use crate::resolve::ResolvedStep;
 use crate::source::Spanned;
-use crate::trade::{Decoded, ItemForm, SafetyWord, Source, adds_run_down_drag, hole_for, newton_metres, reamed_hole};
-use crate::units::{Designation, Length, Measure, Quantity, decimal_text};
+use crate::trade::{SafetyWord, Source, hole_for, reamed_hole};
+use crate::units::{Designation, Length, Quantity, decimal_text};
 
 /// What is fastened where: the order from the head, how thick it is, the hole, how tight.
 pub(super) fn joints(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
@@ -41,7 +42,7 @@ pub(super) fn joints(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
                 cell(vec![Inline::Quantity(Quantity::each(joint.places))]),
                 text_cell(order(joint).join(", ")),
                 cell(stack_and_hole(c, joint, &reading)),
-                cell(tighten(joint, &reading)),
+                cell(tightened(c, joint, &reading)),
             ],
             anchor: None,
             origin: Origin { step: Some(s.step.id.value.clone()), field: "joints", item: joint.index },
@@ -117,7 +118,16 @@ pub(super) fn members(joint: &Joint) -> Vec<String> {
         Through::BushedTube => " (right through, bushed)",
         Through::Length => " (along it)",
     };
-    joint.stack.iter().map(|m| format!("{}{}", m.part.value, words(m.through))).collect()
+    let last = joint.stack.len().saturating_sub(1);
+    let threaded = |at: usize| match joint.into.as_ref().filter(|_| at == last) {
+        Some(into) => format!(" ({})", into.value.word()),
+        None => String::new(),
+    };
+    let member = |(at, m): (usize, &StepItem<StackMember>)| {
+        let countersunk = if m.countersunk.is_some() { " (countersunk)" } else { "" };
+        format!("{}{}{countersunk}{}", m.part.value, words(m.through), threaded(at))
+    };
+    joint.stack.iter().enumerate().map(member).collect()
 }
 
 pub(super) fn washers(list: &[(Spanned<Designation>, i64)]) -> Vec<String> {
@@ -129,6 +139,15 @@ fn stack_and_hole(c: &DocumentComposer, joint: &Joint, reading: &Reading) -> Inl
     let mut out = Inlines::new();
     if let Some(thickness) = reading.thickness {
         out.extend([Inline::text("stack "), Inline::Length(thickness.value)]);
+    }
+    if let Some(into) = &joint.into
+        && let Some(thread) = reading.fastener.as_ref().and_then(|f| f.thread)
+    {
+        let drill = drill_words(thread.value.tap_drill(), c.manual.settings.units);
+        let lead = if out.is_empty() { "" } else { ", " };
+        // An insert has a drill of its maker's.
+        let drill = if into.value == ThreadedInto::TappedHole { format!(", drill {drill}") } else { String::new() };
+        out.push(Inline::text(format!("{lead}{} {}{drill}", into.value.word(), thread.value)));
     }
     let hole = hole_of(c, &joint.fastener.value);
     if !hole.is_empty() {
@@ -146,17 +165,30 @@ pub(super) fn hole_of(c: &DocumentComposer, fastener: &Designation) -> String {
     if let Some(hole) = reamed_hole(item).filter(|_| reamed.is_some() || item.reamer.is_some()) {
         let drill = reamed.and_then(|h| h.drill).map_or(hole.value.drill, |d| d.value);
         let reamer = reamed.and_then(|h| h.reamer).map_or(hole.value.reamer, |r| r.value);
-        return format!("{}{}", tools(Some(drill), Some(reamer)), from_memory(hole.source));
+        return format!("{}{}", tools(Some(drill), Some(reamer), c.manual.settings.units), from_memory(hole.source));
     }
-    hole_for(item)
-        .map_or_else(String::new, |hole| format!("{}{}", drill_words(hole.value.drill), from_memory(hole.source)))
+    hole_for(item).map_or_else(String::new, |hole| {
+        format!("{}{}", drill_words(hole.value.drill, c.manual.settings.units), from_memory(hole.source))
+    })
+}
+
+/// How tight, and what else is asked for where lives hang on the joint.
+fn tightened(c: &DocumentComposer, joint: &Joint, reading: &Reading) -> Inlines {
+    let mut out = tighten(joint, reading, c.manual.settings.units);
+    if joint.critical.is_some() {
+        if !out.is_empty() {
+            out.push(Inline::LineBreak);
+        }
+        out.extend([Inline::strong("Critical: "), Inline::text(CRITICAL)]);
+    }
+    out
 }
 
 /// How tight a fastener is drawn in the joints of the configuration, each different value once.
 pub(super) fn tighten_all(c: &DocumentComposer, fastener: &Designation) -> Inlines {
     let mut all: Vec<Inlines> = Vec::new();
     for joint in c.joints.get(fastener).into_iter().flatten() {
-        let words = tighten(joint, &read(c.manual, &c.items, joint));
+        let words = tighten(joint, &read(c.manual, &c.items, joint), c.manual.settings.units);
         if !words.is_empty() && !all.contains(&words) {
             all.push(words);
         }
@@ -173,60 +205,6 @@ pub(super) fn tighten_all(c: &DocumentComposer, fastener: &Designation) -> Inlin
 
 fn from_memory(source: Source) -> &'static str {
     if source == Source::FromMemory { " (from memory)" } else { "" }
-}
-
-/// How tight, in words, with where the value comes from.
-fn tighten(joint: &Joint, reading: &Reading) -> Inlines {
-    let mut out = Inlines::new();
-    match &reading.tightening {
-        Tightening::None => {}
-        Tightening::Designer { range, .. } => out.push(Inline::text(format!("{}, designer's value", kept(*range)))),
-        Tightening::Table(table) => {
-            let (least, most) = table.value.inch_pounds();
-            let range = kept(TorqueRange { least, most });
-            let limit = table.value.limit;
-            let drag = if drags(reading.nut.as_deref()) { "; add the drag of the nut as it runs down" } else { "" };
-            out.push(Inline::text(format!(
-                "{range}, table value{}, never above {limit} in-lb{drag}",
-                from_memory(table.source)
-            )));
-        }
-        Tightening::Required(why) => {
-            out.push(Inline::strong("designer's value required"));
-            out.push(Inline::text(format!(": {}", why.words())));
-        }
-    }
-    if joint.turns {
-        out.push(Inline::text(if out.is_empty() { "it must turn freely" } else { "; it must turn freely" }));
-    }
-    out
-}
-
-fn drags(nut: Option<&Decoded>) -> bool {
-    nut.is_some_and(|nut| matches!(nut.form, ItemForm::Nut(form) if adds_run_down_drag(form)))
-}
-
-/// The same on paper, where a line never ends within the unit.
-fn kept(range: TorqueRange) -> String {
-    torque_words(range).replace("N m", "N\u{a0}m")
-}
-
-/// `30 to 40 in-lb (3.4 to 4.5 N m)`.
-pub(super) fn torque_words(range: TorqueRange) -> String {
-    let words = |least: Measure, most: Measure| {
-        let number = |m: Measure| decimal_text(m.value, 1);
-        let unit = most.unit.word();
-        if least == most {
-            format!("{} {unit}", number(most))
-        } else {
-            format!("{} to {} {unit}", number(least), number(most))
-        }
-    };
-    let given = words(range.least, range.most);
-    match (newton_metres(range.least), newton_metres(range.most)) {
-        (Some(least), Some(most)) if most.unit != range.most.unit => format!("{given} ({})", words(least, most)),
-        _ => given,
-    }
 }
 
 /// The joint register and the hole register.
@@ -257,7 +235,7 @@ fn joint_register(c: &DocumentComposer) -> Vec<Block> {
                     cell(vec![Inline::Quantity(Quantity::each(joint.places))]),
                     text_cell(order(joint).join(", ")),
                     cell(fit_words(&reading)),
-                    cell(tighten(joint, &reading)),
+                    cell(tightened(c, joint, &reading)),
                 ],
                 anchor: None,
                 origin: joint_origin(s, joint),
@@ -274,7 +252,32 @@ fn joint_register(c: &DocumentComposer) -> Vec<Block> {
     let intro = "Every joint of this configuration, with the thickness of its stack, how its fastener fits, and how tight \
                  it is. Torques without a note are for dry threads.";
     let table = Table { role: TableRole::Index, caption: Vec::new(), columns, rows };
-    vec![paragraph(intro), block(message), block(BlockKind::Table(table)), paragraph(sources(c))]
+    let mut blocks = vec![paragraph(intro), block(message), block(BlockKind::Table(table)), paragraph(sources(c))];
+    blocks.extend(look_again(c));
+    blocks
+}
+
+/// The critical joints, to be ticked when they were looked at after the first use.
+fn look_again(c: &DocumentComposer) -> Vec<Block> {
+    let joints = c.resolved.steps.iter().flat_map(|s| s.step.joints.iter().map(move |j| (s, j)));
+    let critical = joints.filter(|(_, j)| j.critical.is_some() && j.action == HardwareAction::Fit);
+    let items: Vec<ListItem> = critical
+        .map(|(s, joint)| {
+            let places = if joint.places > 1 { format!(", {} places", joint.places) } else { String::new() };
+            let text = vec![
+                Inline::strong(joint.fastener.value.as_str()),
+                Inline::text(format!("{places}, through {}, step ", members(joint).join(", "))),
+                c.step_link(s),
+            ];
+            ListItem { tick: true, blocks: vec![block(BlockKind::Paragraph(text))] }
+        })
+        .collect();
+    if items.is_empty() {
+        return Vec::new();
+    }
+    let words = "After the first use, look at each critical joint again: the paint mark is whole, the pin is in, nothing is loose. \
+                 A joint that has moved is done again before the next use.";
+    vec![paragraph(words), block(BlockKind::List { ordered: None, items })]
 }
 
 /// Where the values of the register come from, each source once.

@@ -1,25 +1,29 @@
 //! Holes as documents show them: with which drill and reamer, where, how they come; the register of holes.
 
-use super::tables::{cell, column, naming, text_cell};
-use super::{DocumentComposer, block, paragraph, part_anchor};
+use super::tables::{cell, column, made_by, naming, part_link, push_if_wrong, push_note, text_cell};
+use super::{DocumentComposer, block, hardware_anchor, paragraph, part_anchor};
 use crate::document::block::{Block, BlockKind, Origin};
 use crate::document::inline::{Inline, Inlines};
-use crate::document::table::{CellAlign, TableRole, TableRow, Width};
+use crate::document::table::{CellAlign, Table, TableRole, TableRow, Width};
 use crate::joint::{HoleLedger, HoleRecord, Supply};
-use crate::model::{By, ListedHole, Manual, Sides};
+use crate::model::{By, HoleAction, ListedHole, Manual, Sides};
+use crate::resolve::ResolvedStep;
 use crate::trade::Drill;
-use crate::units::{PartNumber, Quantity, natural_cmp};
+use crate::units::{PartNumber, Quantity, UnitStyle, natural_cmp, plain};
 
-/// `No. 30 (.1285)`: a drill with its decimal size.
-pub(super) fn drill_words(drill: Drill) -> String {
+/// `No. 30 (.1285)`: a drill with its decimal size; in a metric manual with its millimetres.
+pub(super) fn drill_words(drill: Drill, units: UnitStyle) -> String {
     match drill {
+        Drill::Millimetre(_) if units == UnitStyle::Millimetre => drill.to_string(),
+        _ if units == UnitStyle::Millimetre => format!("{drill} ({})", plain(&drill.size().value.pieces(units))),
         Drill::Decimal(_) => drill.to_string(),
         _ => format!("{drill} ({})", drill.decimal()),
     }
 }
 
 /// The drill; or `drill 15/64 in (.2344), then reamer 1/4 in (.250)`.
-pub(super) fn tools(drill: Option<Drill>, reamer: Option<Drill>) -> String {
+pub(super) fn tools(drill: Option<Drill>, reamer: Option<Drill>, units: UnitStyle) -> String {
+    let drill_words = |drill| drill_words(drill, units);
     match (drill, reamer) {
         (None, None) => String::new(),
         (Some(drill), None) => drill_words(drill),
@@ -110,6 +114,84 @@ fn named<'a>(manual: &'a Manual, part: &PartNumber, name: &str) -> impl Iterator
     manual.holes_of(part).iter().filter(move |h| h.hole.value == name)
 }
 
+/// The holes of a step, each with its drill and the state it starts from.
+pub(super) fn table(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
+    if s.step.holes.is_empty() {
+        return None;
+    }
+    let columns = vec![
+        naming("Part", Width::Fit),
+        column("Hole", CellAlign::Start, Width::Fit),
+        column("Count", CellAlign::End, Width::Fit),
+        column("Do", CellAlign::Start, Width::Share(3)),
+        column(
+            if s.step.holes.iter().any(|h| h.reamer.is_some()) { "Drill and reamer" } else { "Drill" },
+            CellAlign::Start,
+            Width::Share(2),
+        ),
+        column("Place", CellAlign::Start, Width::Share(3)),
+        column("As supplied", CellAlign::Start, Width::Share(2)),
+        column("Made by", CellAlign::Start, Width::Fit),
+    ];
+    let made_by = made_by(c, s.step.holes.iter().map(|hole| hole.by));
+    let rows = s.step.holes.iter().map(|hole| {
+        let mut work = vec![Inline::text(hole.action.word())];
+        if let Some(from) = &hole.from {
+            work.push(Inline::text(" from "));
+            work.push(part_link(&from.value));
+        }
+        if let Some(for_) = &hole.for_ {
+            work.push(Inline::text(" for "));
+            let words = Inline::text(for_.value.as_str());
+            // A hole may be for hardware that another kit has: then there is no line to lead to.
+            work.push(if c.resolved.ledger.hardware.contains_key(&for_.value) {
+                Inline::Link { to: hardware_anchor(&for_.value), content: vec![words] }
+            } else {
+                words
+            });
+        }
+        push_note(&mut work, hole.note.as_deref());
+        if let Some(with) = &hole.touch_up {
+            let title =
+                c.manual.settings.consumables.get(&with.value).map_or(with.value.as_str(), |t| t.value.as_str());
+            work.extend([Inline::LineBreak, Inline::text(format!("Touch up the bare edge with {title}"))]);
+        }
+        push_if_wrong(&mut work, hole.if_wrong.as_deref());
+        let with = tools(hole.drill.map(|d| d.value), hole.reamer.map(|r| r.value), c.manual.settings.units);
+        let name = hole.hole.as_ref().map(|h| h.value.as_str());
+        let at = name.map_or_else(Inlines::new, |name| place(c.manual, &hole.part.value, name));
+        let state = c.part(&hole.part.value).zip(name).map_or_else(String::new, |(part, name)| {
+            let of = |names: &[String]| names.iter().any(|n| n == name);
+            let size = || supplied_size(c.manual, &hole.part.value, name);
+            if of(&part.supplied.pilot_holes) {
+                format!("pilot{}", size())
+            } else if of(&part.supplied.holes) {
+                format!("full size{}", size())
+            } else if matches!(hole.action, HoleAction::Deburr | HoleAction::Prime) {
+                String::new()
+            } else {
+                "none".to_owned()
+            }
+        });
+        TableRow {
+            cells: vec![
+                cell(vec![part_link(&hole.part.value)]),
+                text_cell(name.unwrap_or("")),
+                cell(vec![Inline::Quantity(Quantity::each(hole.count))]),
+                cell(work),
+                text_cell(with),
+                cell(at),
+                text_cell(state),
+                made_by(hole.by),
+            ],
+            anchor: None,
+            origin: Origin { step: Some(s.step.id.value.clone()), field: "holes", item: hole.index },
+        }
+    });
+    let rows = rows.collect();
+    Some(super::tables::filled(TableRole::Holes, columns, rows))
+}
+
 /// The records that a register shows, by part and name.
 pub(super) fn sorted<'a, 'b>(ledger: &'b HoleLedger<'a>) -> Vec<&'b HoleRecord<'a>> {
     let mut records: Vec<_> = ledger.holes.values().collect();
@@ -175,7 +257,7 @@ fn row(c: &DocumentComposer, record: &HoleRecord) -> TableRow {
             cell(named_place),
             cell(if count > 0 { vec![Inline::Quantity(Quantity::each(count))] } else { Vec::new() }),
             text_cell(supply),
-            text_cell(tools(drill, reamer)),
+            text_cell(tools(drill, reamer, c.manual.settings.units)),
             text_cell(record.for_.map_or("", |f| f.as_str())),
             cell(work),
         ],

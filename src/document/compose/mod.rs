@@ -25,6 +25,7 @@ mod sheets;
 mod step;
 mod tables;
 mod text;
+mod torques;
 mod unlinked;
 mod wires;
 

@@ -1,7 +1,8 @@
 //! The registers of joints and holes as plain rows, every value with its source.
 
-use super::fastening::{members, torque_words, washers};
+use super::fastening::{members, washers};
 use super::holes::{done_besides, drill_words, place, sorted, supplied_size, tools};
+use super::torques::torque_words;
 use crate::document::sheet::CsvSheet;
 use crate::joint::{HoleLedger, Items, Tightening, read};
 use crate::model::{Manual, TorqueRange};
@@ -39,6 +40,12 @@ const JOINTS: &[&str] = &[
     "torque source",
     "torque reason",
     "locked by",
+    "threads",
+    "drag included",
+    "thread goes into",
+    "clamps",
+    "critical",
+    "kind",
 ];
 
 /// Every joint of a configuration.
@@ -65,7 +72,7 @@ pub fn joint_sheet(manual: &Manual, resolved: &Resolved) -> CsvSheet {
             let hole = fastener.and_then(hole_for);
             let reamed = fastener.and_then(reamed_hole);
             let past = fit.and_then(|f| f.threads_past);
-            let (torque, torque_source) = torque(&reading.tightening);
+            let (torque, torque_source) = torque(&reading.tightening, style);
             let name = |d: &Option<crate::source::Spanned<crate::units::Designation>>| {
                 d.as_ref().map_or_else(String::new, |d| d.value.to_string())
             };
@@ -91,14 +98,20 @@ pub fn joint_sheet(manual: &Manual, resolved: &Resolved) -> CsvSheet {
                 fit.and_then(|f| f.margins.nut).map_or_else(String::new, |m| words(style, m.value)),
                 past.map_or_else(String::new, |p| decimal_text(p.value, 2)),
                 source(past),
-                hole.map_or_else(String::new, |h| drill_words(h.value.drill)),
+                hole.map_or_else(String::new, |h| drill_words(h.value.drill, style)),
                 source(hole),
-                reamed.map_or_else(String::new, |h| tools(Some(h.value.drill), Some(h.value.reamer))),
+                reamed.map_or_else(String::new, |h| tools(Some(h.value.drill), Some(h.value.reamer), style)),
                 source(reamed),
                 torque,
                 torque_source,
                 joint.torque_reason.clone().unwrap_or_default(),
                 joint.locked_by.as_ref().map_or_else(String::new, |l| l.value.clone()),
+                joint.condition.as_ref().map_or("", |c| c.value.word()).to_owned(),
+                if joint.drag_included { "yes" } else { "" }.to_owned(),
+                joint.into.as_ref().map_or("", |i| i.value.word()).to_owned(),
+                joint.clamps.as_ref().map_or("", |c| c.value.word()).to_owned(),
+                if joint.critical.is_some() { "yes" } else { "" }.to_owned(),
+                joint.kind.as_ref().map_or_else(String::new, |k| k.value.clone()),
             ]);
         }
     }
@@ -113,7 +126,7 @@ fn source<T>(value: Option<Cited<T>>) -> String {
     value.map_or_else(String::new, |v| v.source.words().to_owned())
 }
 
-fn torque(tightening: &Tightening) -> (String, String) {
+fn torque(tightening: &Tightening, style: UnitStyle) -> (String, String) {
     match tightening {
         Tightening::None => Default::default(),
         Tightening::Table(table) => {
@@ -123,9 +136,9 @@ fn torque(tightening: &Tightening) -> (String, String) {
             } else {
                 table.source.words()
             };
-            (torque_words(TorqueRange { least, most }), kind.to_owned())
+            (torque_words(TorqueRange { least, most }, style), kind.to_owned())
         }
-        Tightening::Designer { range, .. } => (torque_words(*range), "designer's value".to_owned()),
+        Tightening::Designer { range, .. } => (torque_words(*range, style), "designer's value".to_owned()),
         Tightening::Required(why) => ("designer's value required".to_owned(), why.words().to_owned()),
     }
 }
@@ -163,7 +176,12 @@ pub fn hole_sheet(manual: &Manual, resolved: &Resolved) -> CsvSheet {
         let from: Vec<_> =
             record.work.iter().filter_map(|w| w.hole.from.as_ref()).map(|f| f.value.to_string()).collect();
         let right = record.for_.and_then(|f| items.get(f)).and_then(|f| hole_for(f));
-        let decimal = |d: Option<crate::trade::Drill>| d.map_or_else(String::new, |d| format!("{} in", d.decimal()));
+        let decimal = |d: Option<crate::trade::Drill>| {
+            d.map_or_else(String::new, |d| match style {
+                UnitStyle::Millimetre => words(style, d.size().value),
+                _ => format!("{} in", d.decimal()),
+            })
+        };
         let name = |d: Option<crate::trade::Drill>| d.map_or_else(String::new, |d| d.to_string());
         let count = record.count();
         vec![
@@ -178,7 +196,7 @@ pub fn hole_sheet(manual: &Manual, resolved: &Resolved) -> CsvSheet {
             name(reamer),
             decimal(reamer),
             record.for_.map_or_else(String::new, |f| f.to_string()),
-            right.map_or_else(String::new, |h| drill_words(h.value.drill)),
+            right.map_or_else(String::new, |h| drill_words(h.value.drill, style)),
             source(right),
             makers.join(", "),
             steps.join(", "),

@@ -97,7 +97,7 @@ pub(super) fn step(c: &DocumentComposer, s: &ResolvedStep) -> Leaf {
     drawn("bonds", "Glue", super::bonds::table(c, s), super::bonds::data(c, s));
     drawn("wires", "Wires", super::wires::table(c, s), Vec::new());
     drawn("offsets", "Set out", super::setting_out::offsets(c, s), Vec::new());
-    drawn("holes", "Holes", tables::holes(c, s), super::setting_out::rows(c, s));
+    drawn("holes", "Holes", super::holes::table(c, s), super::setting_out::rows(c, s));
     let jig = super::setting_out::one_jig(s);
     if !jig.is_empty() {
         blocks.push(group("one-jig", "Jig", jig, id));
@@ -189,6 +189,13 @@ fn tools(c: &DocumentComposer, s: &ResolvedStep) -> Option<Block> {
             with_note(title, t.note.as_ref())
         })
         .collect();
+    let mut consumables = consumables;
+    for with in step.holes.iter().filter_map(|h| h.touch_up.as_ref()) {
+        let title = settings.consumables.get(&with.value).map_or(with.value.as_str(), |x| x.value.as_str());
+        if !step.consumables.iter().any(|c| c.value.value == with.value) && !consumables.iter().any(|c| c == title) {
+            consumables.push(title.to_owned());
+        }
+    }
     if tools.is_empty() && consumables.is_empty() {
         return None;
     }

@@ -4,7 +4,7 @@ use super::{DocumentComposer, hardware_anchor, part_anchor, row_anchor, spoken, 
 use crate::document::block::Origin;
 use crate::document::table::{CellAlign, Column, Table, TableCell, TableRole, TableRow, Width};
 use crate::document::{Inline, Inlines, Purpose};
-use crate::model::{By, CutKind, HardwareAction, HoleAction, MeasureUse, Part, PartAction, PartUse};
+use crate::model::{By, CutKind, HardwareAction, MeasureUse, Part, PartAction, PartUse};
 use crate::resolve::{HardwareNeed, Resolved, ResolvedStep};
 use crate::units::{MeasureUnit, PartNumber, Quantity, Rational};
 
@@ -189,6 +189,13 @@ fn part_remark(c: &DocumentComposer, s: &ResolvedStep, item: &PartUse, note: Opt
     out
 }
 
+/// What to do when the work goes wrong, on a line of its own.
+pub(super) fn push_if_wrong(to: &mut Inlines, what: Option<&str>) {
+    if let Some(what) = what {
+        to.extend([Inline::LineBreak, Inline::strong("If it goes wrong: "), Inline::text(what)]);
+    }
+}
+
 pub(super) fn push_note(out: &mut Inlines, note: Option<&str>) {
     if let Some(note) = note {
         if !out.is_empty() {
@@ -311,6 +318,7 @@ pub(super) fn cuts(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
             kind.push(part_link(&onto.value));
         }
         push_note(&mut kind, cut.note.as_deref());
+        push_if_wrong(&mut kind, cut.if_wrong.as_deref());
         let mut angle = Inlines::new();
         match (cut.kind, &cut.angle) {
             (CutKind::Square, _) => angle.push(Inline::text("square to the axis")),
@@ -371,78 +379,6 @@ pub(super) fn made_by(c: &DocumentComposer, all: impl Iterator<Item = By> + Clon
 
 pub(super) fn part_link(number: &PartNumber) -> Inline {
     Inline::Link { to: part_anchor(number), content: vec![Inline::text(number.as_str())] }
-}
-
-/// The holes of a step, each with its drill and the state it starts from.
-pub(super) fn holes(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
-    if s.step.holes.is_empty() {
-        return None;
-    }
-    let columns = vec![
-        naming("Part", Width::Fit),
-        column("Hole", CellAlign::Start, Width::Fit),
-        column("Count", CellAlign::End, Width::Fit),
-        column("Do", CellAlign::Start, Width::Share(3)),
-        column(
-            if s.step.holes.iter().any(|h| h.reamer.is_some()) { "Drill and reamer" } else { "Drill" },
-            CellAlign::Start,
-            Width::Share(2),
-        ),
-        column("Place", CellAlign::Start, Width::Share(3)),
-        column("As supplied", CellAlign::Start, Width::Share(2)),
-        column("Made by", CellAlign::Start, Width::Fit),
-    ];
-    let made_by = made_by(c, s.step.holes.iter().map(|hole| hole.by));
-    let rows = s.step.holes.iter().map(|hole| {
-        let mut work = vec![Inline::text(hole.action.word())];
-        if let Some(from) = &hole.from {
-            work.push(Inline::text(" from "));
-            work.push(part_link(&from.value));
-        }
-        if let Some(for_) = &hole.for_ {
-            work.push(Inline::text(" for "));
-            let words = Inline::text(for_.value.as_str());
-            // A hole may be for hardware that another kit has: then there is no line to lead to.
-            work.push(if c.resolved.ledger.hardware.contains_key(&for_.value) {
-                Inline::Link { to: hardware_anchor(&for_.value), content: vec![words] }
-            } else {
-                words
-            });
-        }
-        push_note(&mut work, hole.note.as_deref());
-        let tools = super::holes::tools(hole.drill.map(|d| d.value), hole.reamer.map(|r| r.value));
-        let name = hole.hole.as_ref().map(|h| h.value.as_str());
-        let place = name.map_or_else(Inlines::new, |name| super::holes::place(c.manual, &hole.part.value, name));
-        let state = c.part(&hole.part.value).zip(name).map_or_else(String::new, |(part, name)| {
-            let of = |names: &[String]| names.iter().any(|n| n == name);
-            let size = || super::holes::supplied_size(c.manual, &hole.part.value, name);
-            if of(&part.supplied.pilot_holes) {
-                format!("pilot{}", size())
-            } else if of(&part.supplied.holes) {
-                format!("full size{}", size())
-            } else if matches!(hole.action, HoleAction::Deburr | HoleAction::Prime) {
-                String::new()
-            } else {
-                "none".to_owned()
-            }
-        });
-        TableRow {
-            cells: vec![
-                cell(vec![part_link(&hole.part.value)]),
-                text_cell(name.unwrap_or("")),
-                cell(vec![Inline::Quantity(Quantity::each(hole.count))]),
-                cell(work),
-                text_cell(tools),
-                cell(place),
-                text_cell(state),
-                made_by(hole.by),
-            ],
-            anchor: None,
-            origin: Origin { step: Some(s.step.id.value.clone()), field: "holes", item: hole.index },
-        }
-    });
-    let rows = rows.collect();
-    Some(filled(TableRole::Holes, columns, rows))
 }
 
 /// The columns that a measure fills: what, wanted, and a blank to write in.

@@ -8,6 +8,7 @@ mod fastening;
 mod fields;
 mod holes;
 mod items;
+mod joint_kinds;
 mod kits;
 mod parts;
 mod read;

@@ -13,9 +13,10 @@ use crate::model::schema::{HARDWARE_ROWS, PART_ROWS, STOCK_ROWS};
 use crate::model::settings::Settings;
 use crate::source::Spanned;
 use crate::syntax::{SourceRow, SourceTable};
-use crate::trade::Drill;
+use crate::trade::{Class, Drill, ItemForm, NutForm};
 use crate::units::{
-    Designation, Hand, Length, PartNumber, Quantity, StockId, Unit, Weight, shortened, spreadsheet_date,
+    Designation, Hand, Length, Measure, MeasureUnit, PartNumber, Quantity, StockId, Unit, UnreadableNumber, Weight,
+    shortened, spreadsheet_date,
 };
 
 pub(super) fn parts(table: &SourceTable, settings: &Settings, sink: &mut Sink) -> IndexMap<PartNumber, Part> {
@@ -217,6 +218,23 @@ fn whole(cell: &Spanned<String>, more: &str, sink: &mut Sink) -> Option<i64> {
     Some(*quantity.value.numer())
 }
 
+/// A property class; whether it is a screw's or a nut's, the item tells.
+fn class(text: &str) -> Result<String, UnreadableNumber> {
+    let known =
+        [ItemForm::Bolt, ItemForm::Nut(NutForm::Plain)].into_iter().any(|form| Class::read(text, form).is_some());
+    known
+        .then(|| text.trim().to_owned())
+        .ok_or_else(|| UnreadableNumber(format!("`{}` is not a property class", text.trim())))
+}
+
+/// A force above zero.
+fn force(text: &str) -> Result<Measure, UnreadableNumber> {
+    Measure::parse(text)
+        .ok()
+        .filter(|m| matches!(m.unit, MeasureUnit::Newton | MeasureUnit::PoundForce) && *m.value.numer() > 0)
+        .ok_or_else(|| UnreadableNumber(format!("`{}` is not a force", text.trim())))
+}
+
 pub(super) fn hardware(table: &SourceTable, sink: &mut Sink) -> IndexMap<Designation, Hardware> {
     let c = Columns::new(table, &HARDWARE_ROWS, &[], sink);
     let mut hardware: IndexMap<Designation, Hardware> = IndexMap::new();
@@ -268,6 +286,8 @@ pub(super) fn hardware(table: &SourceTable, sink: &mut Sink) -> IndexMap<Designa
             reamer: c.value(row, "reamer", DRILL, |t| Drill::parse(told(t).0), sink),
             recalled: MEASURES.into_iter().filter(|name| told(&c.text(row, name)).1).collect(),
             material: c.text(row, "material"),
+            class: c.value(row, "class", "write it as it is marked, for example 8.8, 8 or A4-70", class, sink),
+            strength: c.value(row, "strength", "write a force, for example `9000 N` or `2000 lb`", force, sink),
             // Cotter pins and safety wire are never used again (FAA AC 43.13-1B, 7-38).
             one_use: one_use.unwrap_or(kind == HardwareKind::CotterPin),
             replaced_by: c.filled(row, "replaced by").map(|t| t.clone().map(Designation::new)),

@@ -7,11 +7,11 @@ use rayon::prelude::*;
 use super::fields::{self, Fields};
 use super::strays::{self, Strayed};
 use super::{holes, kits, parts, settings, step};
-use crate::diag::{Diagnostic, Note, Sink, did_you_mean, nearest};
+use crate::diag::{Diagnostic, Level, Note, Sink, did_you_mean, nearest};
 use crate::figure::{FigureFile, probe};
 use crate::model::manual::{Accept, Manual, Page, PageKind};
 use crate::model::schema::{PAGE, TABLES};
-use crate::source::{FileId, Files, LoadError, SourceMap};
+use crate::source::{FileId, Files, LoadError, Place, SourceMap};
 use crate::syntax::{SourceTable, StepFile, parse_csv, parse_step_file, parse_workbook, parse_yaml, utf8_or_report};
 use crate::units::{FigureName, UnitStyle, natural_cmp};
 
@@ -88,6 +88,7 @@ pub fn read(files: &dyn Files) -> Result<Read, LoadError> {
         .collect();
     let (figures, broken_figures) = figures(files, &paths, &mut sources, &mut faults);
     // Without its lists and its lengths nothing more can be said of a manual.
+    ragged_alone(&sources, &mut faults);
     let unknown = without_units(&settings, &mut faults);
     if unknown || strayed == Strayed::Lists || !tables.contains_key("parts") {
         return Ok(Read { manual: None, sources, faults, assumed });
@@ -111,6 +112,9 @@ pub fn read(files: &dyn Files) -> Result<Read, LoadError> {
         tables: tables.into_iter().map(|(name, table)| (name, std::sync::Arc::new(table))).collect(),
     };
     crate::model::opposite::expand(&mut manual, &mut faults);
+    let Manual { settings, hardware, steps, .. } = &mut manual;
+    settings.joint_kinds.list(hardware.keys());
+    steps.iter_mut().for_each(|step| settings.joint_kinds.fill(step));
     Ok(Read { manual: Some(manual), sources, faults, assumed })
 }
 
@@ -131,6 +135,21 @@ fn no_manual(paths: &[String]) -> Diagnostic {
     };
     Diagnostic::error("no-manual", "there is no manual in this folder").in_file("manual.yaml").help(help)
 }
+
+/// In a row with more cells than headings every value may stand under another's heading: that is the finding, and what else was
+/// found in the row follows from it.
+fn ragged_alone(sources: &SourceMap, faults: &mut Sink) {
+    let row = |d: &Diagnostic| match (d.span, d.span.map(|span| sources.place(span))) {
+        (Some(span), Some(Place::Cell { row, .. })) => Some((span.file, row)),
+        _ => None,
+    };
+    let ragged: BTreeSet<_> =
+        faults.iter().filter(|d| d.rule == RAGGED && d.level == Level::Error).filter_map(row).collect();
+    faults.retain(|d| d.rule == RAGGED || row(d).is_none_or(|row| !ragged.contains(&row)));
+}
+
+/// The rule of rows that do not have as many cells as the heading.
+const RAGGED: &str = "ragged-row";
 
 /// Takes the notes on values without a unit out of `faults`. In a manual in millimetres they become one finding: what is meant
 /// is not known, so nothing else can be said of it.

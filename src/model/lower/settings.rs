@@ -42,6 +42,7 @@ pub(super) fn settings(node: &Node, sink: &mut Sink) -> (Settings, Vec<Accept>) 
         hatching: f.yes_no("hatching", sink).is_none_or(|yes| yes.value),
         hand_suffixes: suffixes(&f, sink),
         fastening: super::fastening::fastening(&f, sink),
+        joint_kinds: super::joint_kinds::joint_kinds(&f, sink),
         kerf: f.length("kerf", sink).map_or(Length::ZERO, |l| l.value),
         datums: named(&f, "datums", sink).into_iter().collect(),
         bending: bending(&f, sink),

@@ -7,6 +7,7 @@ mod tubes;
 
 use std::collections::BTreeMap;
 
+pub(super) use self::joints::tightened;
 use self::joints::{hole, joint};
 use super::fields::Fields;
 use super::items::{counted, items, measured, named, positive};
@@ -226,6 +227,7 @@ fn cut(f: &Fields, sink: &mut Sink) -> Option<Cut> {
         length: f.length("length", sink),
         trim: f.length("trim", sink),
         by: by(f, sink),
+        if_wrong: f.text("if-wrong", sink).map(|t| t.value),
         part,
     })
 }

@@ -42,6 +42,15 @@ const MANUAL_KEYS: &[Key] = &[
         .shown("{ babord: tribord }"),
     key("opposite-keep", Plain, "phrases that stay as they are in every opposite step").shown("[turn to the right]"),
     key("fastening", Group(&FASTENING), "limits for joints and holes, and what a step deburrs, primes and seals with"),
+    key("trade", Word(&["aircraft-inch", "metric-general"]), "the trade whose usual limits joints are held against; `fastening` sets each alone, and hardware with a published rule keeps it")
+        .usual("the limits of inch aircraft practice"),
+    key("friction", Group(&FRICTION), "lowest and highest friction of metric screws, for the most torque that they bear"),
+    key(
+        "joint-kinds",
+        Entries(&Name(Thing::JointKind, Use::Named), &JOINT_KIND_GROUP),
+        "kinds of joint by name: what each has in common; a joint names one with `kind`",
+    )
+    .shown("{ pivot: { under-nut: [AN960], nut: AN310, pin: AN380, turns: yes } }"),
     key("kerf", Length, "the saw's width").shown("1/16").usual("0"),
     key("datums", Entries(&Name(Thing::Datum, Use::Named), &Words), "what offsets are measured from, by id")
         .shown("{ keel-line: Centre line of the keel }"),
@@ -77,6 +86,7 @@ const MANUAL_KEYS: &[Key] = &[
     key("accept", Items(&ACCEPT), "findings that are accepted"),
 ];
 
+static JOINT_KIND_GROUP: Holds = Group(&JOINT_KIND);
 static ADHESIVE_GROUP: Holds = Group(&ADHESIVE);
 
 static ADHESIVE: Form = Form {
@@ -174,6 +184,49 @@ static HAND_SUFFIXES: Form = Form {
     ],
     short: None,
     needs: &[&["left"], &["right"]],
+};
+
+/// A kind of joint. Nuts, washers and pins are named by their series; the sizes follow the bolt.
+pub static JOINT_KIND: Form = Form {
+    what: "a kind of joint",
+    keys: &[
+        key("under-head", Plain, "washers under the head: a series, as `AN960` or `2 x AN960`, or a designation")
+            .shown("[AN960]"),
+        key("under-nut", Plain, "washers under the nut, written the same way").shown("3 x AN960"),
+        key("nut", Plain, "the nut: a series, whose size follows the bolt, or a designation").shown("AN310"),
+        key("pin", Plain, "the cotter pin, by its series or designation").shown("AN380"),
+        key("turns", YesNo, "yes where such a joint is a pivot").usual("no"),
+        key(
+            "clamps",
+            Word(&["spacer", "inner race"]),
+            "what head and nut clamp where the parts turn round it: then bolt and nut stand still",
+        )
+        .usual("nothing: in a joint that turns, bolt or nut turn with it"),
+        key("critical", YesNo, "yes for steering, brakes, rig and whatever lives hang on").usual("no"),
+        key("carries", Word(&["shear", "tension", "both"]), "what such a joint carries"),
+        key("locked-by", Words, "what else locks a nut: a check nut, a lock washer, safety wire").shown("check nut"),
+        key("into", Word(&["tapped hole", "threaded insert"]), "what the thread goes into in place of a nut"),
+        key("torque", Torque, "the designer's value; `dry` or `greased` may stand behind it").shown("20..30 in-lb dry"),
+        key("condition", Word(&["dry", "greased"]), "the state of the threads that the torque is for").usual("dry"),
+        key("drag-included", YesNo, "yes where the designer's value includes the drag of a self-locking nut")
+            .usual("no"),
+        key("torque-reason", Words, "why the designer's value differs from the table, or where no table applies")
+            .shown("The wall dents first."),
+    ],
+    short: None,
+    needs: &[],
+};
+
+/// Lowest and highest friction, by the state of the threads.
+pub static FRICTION: Form = Form {
+    what: "`friction`",
+    keys: &[
+        key("dry", Plain, "lowest and highest of plated steel as supplied").shown("0.14..0.24").usual("0.14..0.24"),
+        key("greased", Plain, "the same, greased").shown("0.08..0.16").usual("0.08..0.16"),
+        key("stainless", Plain, "of stainless steel on stainless steel, dry").shown("0.14..0.35").usual("0.14..0.35"),
+    ],
+    short: None,
+    needs: &[],
 };
 
 /// The limits that joints and holes are held against.

@@ -81,7 +81,21 @@ pub fn names_in_step<'a>(step: &'a Step, visit: &mut dyn FnMut(Named<'a>, &Withi
         }
         leaf.names().into_iter().for_each(|named| visit(named, &within));
     });
+    by_kind(step, visit);
     names_in_text(&step.body, &mut Vec::new(), &mut |named, only| visit(named, &Within { leaf: None, only }));
+}
+
+/// The hardware that joints have from their kinds: it stands where the kind is named.
+fn by_kind<'a>(step: &'a Step, visit: &mut dyn FnMut(Named<'a>, &Within<'a, '_>)) {
+    for joint in &step.joints {
+        let Some(kind) = &joint.kind else { continue };
+        let only: Vec<Under> = step.only.iter().chain(&joint.only).map(Under::from).collect();
+        for item in joint.with_fastener().filter(|item| item.span == kind.span) {
+            let named =
+                Named { thing: Thing::Hardware, name: item.as_str(), span: item.span, how: Use::ByKind, count: None };
+            visit(named, &Within { leaf: None, only: &only });
+        }
+    }
 }
 
 /// The names in a page of text.

@@ -40,6 +40,7 @@ pub enum Thing {
     Assembly,
     Datum,
     Joint,
+    JointKind,
     Hole,
     Cable,
     Bond,
@@ -74,6 +75,7 @@ impl Thing {
             Self::Assembly => "assembly",
             Self::Datum => "datum",
             Self::Joint => "joint",
+            Self::JointKind => "kind of joint",
             Self::Hole => "hole",
             Self::Bond => "bond",
             Self::Wire => "wire",
@@ -115,6 +117,10 @@ pub enum Use {
     UnderNut,
     Nut,
     Pin,
+    /// The kind of joint that a joint is.
+    OfKind,
+    /// Hardware that a joint has from its kind.
+    ByKind,
     Clamped,
     Cut,
     Onto,
@@ -167,6 +173,7 @@ pub enum Use {
     InCondition,
     DeburrsWith,
     PrimesWith,
+    TouchesUp,
     SealsWith,
     Accepted,
     Levelled,
@@ -188,6 +195,8 @@ impl Use {
             | Self::Pin
             | Self::Clamped
             | Self::CableEnd => "in a joint here",
+            Self::OfKind => "a joint of it here",
+            Self::ByKind => "in a joint of its kind here",
             Self::Cut => "cut here",
             Self::Onto => "fitted onto here",
             Self::Bent => "bent here",
@@ -232,6 +241,7 @@ impl Use {
             Self::InCondition => "and here",
             Self::DeburrsWith => "deburrs here",
             Self::PrimesWith => "primes here",
+            Self::TouchesUp => "touches up here",
             Self::SealsWith => "seals here",
             Self::Accepted => "accepted here",
             Self::Levelled => "set here",
@@ -243,7 +253,14 @@ impl Use {
     pub fn joined(self) -> bool {
         matches!(
             self,
-            Self::Fastener | Self::UnderHead | Self::UnderNut | Self::Nut | Self::Pin | Self::Clamped | Self::CableEnd
+            Self::Fastener
+                | Self::UnderHead
+                | Self::UnderNut
+                | Self::Nut
+                | Self::Pin
+                | Self::ByKind
+                | Self::Clamped
+                | Self::CableEnd
         )
     }
 

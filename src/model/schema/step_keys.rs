@@ -54,6 +54,9 @@ const STEP_KEYS: &[Key] = &[
 
 const ONLY: Key = key("only", Condition, "where the item applies").usual("wherever the step does").silent();
 const NOTE: Key = key("note", Words, "a remark shown with it");
+const IF_WRONG: Key =
+    key("if-wrong", Words, "what to do when it goes wrong: the limit, the spare, where to stop, in one line")
+        .shown("Under 39 7/8 in, stop and ask for another left tube.");
 const BY: Key = key("by", Word(&["builder", "maker"]), "who does it").usual("builder");
 
 static AFTER: Form = Form {
@@ -117,6 +120,7 @@ static JOINTS: Form = Form {
     keys: &[
         key("joint", Name(Thing::Joint, Use::Named), "an id").shown("lug-bolt"),
         key("fastener", Name(Thing::Hardware, Use::Fastener), "the designation of the bolt, screw, rivet or pin"),
+        key("kind", Name(Thing::JointKind, Use::OfKind), "a kind of joint of manual.yaml: what the joint does not say itself is taken from it"),
         key("stack", Items(&STACK), "the parts it clamps, from the head"),
         key("under-head", Counted(Thing::Hardware, Use::UnderHead), "washers under the head"),
         key("under-nut", Counted(Thing::Hardware, Use::UnderNut), "washers under the nut"),
@@ -124,13 +128,22 @@ static JOINTS: Form = Form {
         key("pin", Name(Thing::Hardware, Use::Pin), "the cotter pin"),
         key("places", Count, "how many places").usual("1"),
         key("turns", YesNo, "yes where the joint is a pivot").usual("no"),
+        key("clamps", Word(&["spacer", "inner race"]), "what head and nut clamp where the parts turn round it: then bolt and nut stand still")
+            .usual("nothing: in a joint that turns, bolt or nut turn with it"),
+        key("into", Word(&["tapped hole", "threaded insert"]), "what the thread goes into in place of a nut: the last member of the stack has it"),
+        key("critical", YesNo, "yes for steering, brakes, rig and whatever lives hang on: no value from memory, a second person, a paint mark, a look after the first use")
+            .usual("no"),
         key("carries", Word(&["shear", "tension", "both"]), "what the joint carries"),
         key("closed-behind", YesNo, "yes where there is no room behind").usual("no"),
         key("locked-by", Words, "what else locks a nut: a check nut, a lock washer, safety wire").shown("check nut"),
         key("hot", YesNo, "yes where it gets hotter than 250 °F").usual("no"),
         key("edge", Length, "least distance from the middle of a hole to an edge"),
         key("pitch", Length, "least distance from the middle of a hole to that of the next"),
-        key("torque", Torque, "the designer's value").usual("the table's, where one applies"),
+        key("torque", Torque, "the designer's value; `dry` or `greased` may stand behind it")
+            .usual("the table's, where one applies"),
+        key("condition", Word(&["dry", "greased"]), "the state of the threads that the torque is for").usual("dry"),
+        key("drag-included", YesNo, "yes where the designer's value includes the drag of a self-locking nut")
+            .usual("no"),
         key("torque-reason", Words, "why the designer's value differs from the table, or where no table applies")
             .shown("The wall dents first."),
         key("do", HARDWARE_DONE, "what is done with it").usual("fit"),
@@ -152,6 +165,9 @@ static STACK: Form = Form {
         )
         .usual("thickness"),
         key("thickness", Length, "how thick it is at the bolt, where the parts list does not tell it"),
+        key("tolerance", Length, "how much thinner or thicker it may come").shown("1/64"),
+        key("bore", Length, "the hole that it has of itself: the bore of a spacer or a bearing").shown("1/4"),
+        key("countersunk", YesNo, "yes where it is countersunk for the head").usual("no"),
         NOTE,
         ONLY,
     ],
@@ -182,6 +198,7 @@ static CUTS: Form = Form {
         key("length", Length, "finished length"),
         key("trim", Length, "trim allowance"),
         BY,
+        IF_WRONG,
         NOTE,
         ONLY,
     ],
@@ -425,7 +442,13 @@ static HOLES: Form = Form {
         key("stations", Length, "the places of the holes of a row, each measured from the same end")
             .shown("[1/2, 2 1/4, 4]"),
         key("line", Clock, "the line of a tube that the row is on, as a clock position looking at that end"),
+        key(
+            "touch-up",
+            Name(Thing::Consumable, Use::TouchesUp),
+            "what its bare edge is touched up with, where it goes through a finish",
+        ),
         BY,
+        IF_WRONG,
         NOTE,
         ONLY,
     ],

@@ -107,6 +107,9 @@ pub static HARDWARE_ROWS: TableForm = TableForm {
         key("hole", Drill, "the drill for its hole"),
         key("reamer", Drill, "the reamer for its hole, where it is reamed"),
         key("material", Plain, "what it is made of").shown("steel"),
+        key("class", Plain, "property class of metric hardware, as it is marked: 8.8, 8, A4-70").shown("8.8"),
+        key("strength", Measure, "the load that it bears without giving, as its maker says it, in place of that of its class")
+            .shown("9000 N"),
         key("one use", YesNo, "yes where it is never used again once taken off").usual("no; of a cotter pin yes"),
         key("replaced by", Name(Thing::Hardware, Use::ReplacedBy), "the designation of what is supplied in its place, where this one is no longer bought"),
         key("note", Words, "a remark").shown("Keep dry."),

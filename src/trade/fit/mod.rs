@@ -7,7 +7,7 @@ mod solve;
 mod stack;
 
 pub use judge::{Clamp, FaultKind, Fit, FitFault, Margins, Shank, Unusable, judge};
-pub use solve::{BoltChoice, Solution, WasherChoice, bolts_like, each_bolt, lengths_known, solve};
+pub use solve::{BoltChoice, Solution, WasherChoice, bolts_like, each_bolt, lengths_known, margin_within, solve};
 pub use stack::{CountedAs, Layer, Stack};
 
 use super::{Cited, Motion, Source};
@@ -30,6 +30,27 @@ pub struct FitRules {
     pub in_hole: InHole,
     /// What is let pass, because tables round to thousandths and three washers may stand together.
     pub rounding: Length,
+}
+
+/// A limit of a bolted joint that can be set alone.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum FitLimit {
+    ThreadsPast,
+    MostThreadsPast,
+    Washers,
+    ThreadInHole,
+}
+
+impl FitLimit {
+    /// The key that sets it.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::ThreadsPast => "threads-past-nut",
+            Self::MostThreadsPast => "most-threads-past-nut",
+            Self::Washers => "most-washers",
+            Self::ThreadInHole => "thread-in-hole",
+        }
+    }
 }
 
 /// Where the thread may not reach into the hole.

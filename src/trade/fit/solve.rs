@@ -201,8 +201,8 @@ fn washer_sets(kinds: usize, most: usize) -> Vec<Vec<usize>> {
     sets
 }
 
-/// The least distance to a limit, inches, with a grip that is off by its tolerance the worse way.
-fn margin_within(fit: &Fit, shank: &Shank, rules: &FitRules, tolerance: Length) -> Rational {
+/// The least distance to a limit, inches, where grip and parts together are off by a tolerance the worse way.
+pub fn margin_within(fit: &Fit, shank: &Shank, rules: &FitRules, tolerance: Length) -> Rational {
     let mut limits = Vec::new();
     if let (Some(hole), Some(nut)) = (fit.margins.hole, fit.margins.nut) {
         if rules.in_hole == InHole::Everywhere {

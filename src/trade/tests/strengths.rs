@@ -2,7 +2,7 @@
 
 use super::rows;
 use crate::trade::{
-    Ceiling, Cited, Class, ItemForm, Thread, UnderCeiling, Weakest, ceiling, decode, proof_load_of, stress_area,
+    Ceiling, Cited, Class, ItemForm, Source, Thread, UnderCeiling, Weakest, ceiling, decode, proof_load_of, stress_area,
 };
 use crate::units::{Measure, MeasureUnit, Rational};
 
@@ -63,7 +63,8 @@ fn stainless_goes_by_its_class() {
 
 fn limit(screw: &str, nut: &str) -> Cited<Ceiling> {
     let nut = (!nut.is_empty()).then(|| decode(nut).expect(nut));
-    ceiling(&decode(screw).expect(screw), nut.as_ref()).expect(screw)
+    let usual = crate::trade::Friction::default();
+    ceiling(&decode(screw).expect(screw), nut.as_ref(), &usual, crate::trade::ThreadState::Dry).expect(screw)
 }
 
 fn newton_metres(value: Measure) -> f64 {
@@ -135,4 +136,25 @@ fn classes_are_read_where_they_stand() {
     ] {
         assert_eq!(Class::read(text, form).map(|c| c.to_string()).as_deref(), class, "{text}");
     }
+}
+
+/// Less friction draws more for the same torque: greased threads lower the ceiling, and so does a range of the author's own.
+/// What a maker says that its screw bears takes the place of its class.
+#[test]
+fn friction_and_strength_are_settable() {
+    use crate::trade::{Friction, ThreadState};
+    let screw = decode("ISO 4014 M8x50 8.8").expect("a screw");
+    let most = |screw: &crate::trade::Decoded, friction: &Friction, state| {
+        newton_metres(ceiling(screw, None, friction, state).expect("a ceiling").value.most)
+    };
+    let usual = Friction::default();
+    let dry = most(&screw, &usual, ThreadState::Dry);
+    assert!(most(&screw, &usual, ThreadState::Greased) < dry);
+    let slippery =
+        Friction { dry: Cited::new((Rational::new(8, 100), Rational::new(12, 100)), Source::CommonPractice), ..usual };
+    assert!(most(&screw, &slippery, ThreadState::Dry) < dry);
+    let half = proof_load_of(&screw, Class::Screw(88)).expect("a load").value / 2.0;
+    let strength = Measure { value: Rational::new(half.round() as i64, 1), unit: MeasureUnit::Newton };
+    let weak = crate::trade::Decoded { strength: Some(Cited::new(strength, Source::CommonPractice)), ..screw };
+    assert!((most(&weak, &usual, ThreadState::Dry) - dry / 2.0).abs() < 0.2);
 }

@@ -2,8 +2,8 @@
 
 use super::rows;
 use crate::trade::{
-    Against, BlindRivet, Clamped, Drill, Grip, Motion, NoTableTorque, NutLoad, Source, Thread, bend_radius,
-    compare_torque, decode, newton_metres, nut_load, table_torque, torque, torque_for,
+    Against, BlindRivet, Clamped, Drill, Grip, Motion, NoTableTorque, NutLoad, Source, Thread, ThreadState,
+    bend_radius, compare_torque, decode, newton_metres, nut_load, table_torque, torque, torque_for,
 };
 use crate::units::{Length, Measure, MeasureUnit, Rational};
 
@@ -76,7 +76,9 @@ fn every_named_nut_has_its_row() {
 fn the_table_speaks_only_where_it_holds() {
     let castle = decode("AN310-4").expect("a nut");
     let bolt = decode("AN4-10").expect("a bolt");
-    let found = |nut, clamped, motion| table_torque(&bolt, nut, clamped, motion).map(|t| (t.value.least, t.value.most));
+    let dry = ThreadState::Dry;
+    let found =
+        |nut, clamped, motion| table_torque(&bolt, nut, clamped, motion, dry).map(|t| (t.value.least, t.value.most));
     assert_eq!(found(Some(&castle), Clamped::SolidMetal, Motion::Fixed), Ok((50, 70)));
     assert_eq!(found(Some(&castle), Clamped::SolidMetal, Motion::Turns), Err(NoTableTorque::Pivot));
     assert_eq!(found(Some(&castle), Clamped::UnbushedTube, Motion::Fixed), Err(NoTableTorque::UnbushedTube));
@@ -90,7 +92,7 @@ fn the_table_speaks_only_where_it_holds() {
         ("AN24-12", "AN320-4", NoTableTorque::ClevisBolt),
     ] {
         let (bolt, nut) = (decode(bolt).expect(bolt), decode(nut).expect(nut));
-        assert_eq!(table_torque(&bolt, Some(&nut), Clamped::SolidMetal, Motion::Fixed), Err(why));
+        assert_eq!(table_torque(&bolt, Some(&nut), Clamped::SolidMetal, Motion::Fixed, ThreadState::Dry), Err(why));
     }
     let table = torque_for(&castle).expect("a torque").value;
     for (least, most, expected) in

@@ -160,7 +160,10 @@ fn of_two_releases_at_once_one_is_made() {
         });
         let text = fs::read_to_string(&step).expect("there");
         std::thread::sleep(std::time::Duration::from_millis(race % 40 * 5));
-        fs::write(&step, text.replacen("title: Now ", "title: Later ", 1)).expect("written");
+        // As editors save it: whole at every moment.
+        let beside = folder.join("saved");
+        fs::write(&beside, text.replacen("title: Now ", "title: Later ", 1)).expect("written");
+        fs::rename(&beside, &step).expect("saved");
         let ended: Vec<_> = runs.into_iter().map(|run| run.wait_with_output().expect("it ends")).collect();
         let made = ended.iter().filter(|run| run.status.success()).count();
         let releases = files(&folder.join("manual-src/releases"));

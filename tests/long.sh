@@ -28,7 +28,9 @@ fi
 printf 'tried %s times as often: %s\n' "$times" "${code[*]} ${tests[*]}"
 status=0
 cargo test --locked --no-fail-fast --lib -- "${code[@]}" || status=$?
-cargo test --locked --no-fail-fast --test '*' -- "${tests[@]}" crash:: || status=$?
-# Damaged input for every reader, in the optimised program.
+cargo test --locked --no-fail-fast --test '*' -- "${tests[@]}" || status=$?
+# In the optimised program: a run ended or failed at every call that changes the disk, races, power cuts, each with its
+# number; and damaged input for every reader.
+cargo test --locked --no-fail-fast --release --test main -- crash:: --show-output || status=$?
 KITWRIGHT_FUZZ_COUNT="$((200 * times))" cargo test --locked --release --test fuzz || status=$?
 exit "$status"

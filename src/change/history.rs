@@ -177,6 +177,11 @@ impl History {
                 let words = format!("{} is a seal, and there is no release {letter}", entry.path);
                 history.broken.insert(letter.to_owned(), fault(&entry.path, words));
             }
+            // Only what is no folder is listed.
+            if [RELEASES, &store_path("")].iter().any(|folder| folder.strip_suffix('/') == Some(&entry.path)) {
+                let words = format!("{} is a file or a link, and no folder: nothing in it is read", entry.path);
+                history.broken.insert(entry.path.clone(), fault(&entry.path, words));
+            }
             let Some(name) = letter_of(&entry.path) else { continue };
             if Letter::parse(name).is_some_and(|letter| !wanted(&letter) && Some(&letter) != last.as_ref()) {
                 continue;

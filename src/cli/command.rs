@@ -12,7 +12,7 @@ use crate::compile::NoticeWords;
 use crate::diag::Format;
 use crate::document::PrintScale;
 use crate::resolve::kit_serial;
-use crate::units::{Paper, UnitStyle};
+use crate::units::{Paper, UnitStyle, character_code, hidden};
 
 /// How much is said beside the findings.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -134,6 +134,7 @@ impl Command {
                 Task::Compile { folder, out, wanted, print_scale }
             }
             TypedCommand::Release { folder, summary: Some(summary), class: Some(class), date, .. } => {
+                let summary = said("--summary", summary)?;
                 Task::Release { folder: folder.path(), terms: Terms { date, class, summary } }
             }
             TypedCommand::Release { folder, seal: true, against, date, .. } => {
@@ -167,6 +168,8 @@ impl Command {
                     words => words,
                 };
                 let folder = apart(folder.or(last).unwrap_or_else(|| MANUAL.into()), &out)?;
+                let summary = summary.map(|text| said("--summary", text)).transpose()?;
+                let built = built.map(|text| said("--built", text)).transpose()?;
                 let said = class.zip(summary).map(|(class, summary)| NoticeWords { class, summary, built });
                 let subject = match (release, lot, part) {
                     (Some(letter), ..) => Subject::Release(letter),
@@ -221,6 +224,26 @@ fn wanted(names: Vec<String>, kit: Option<u32>, despite_errors: bool) -> Result<
         )),
         None if names.is_empty() => Ok(Wanted::AllDeclared),
         None => Ok(Wanted::Only(names)),
+    }
+}
+
+/// The longest line that is typed for documents, in characters.
+const LONGEST_SAID: usize = 500;
+
+/// A line that is typed and goes into documents: as seen, or it is refused like such a text of the sources.
+fn said(option: &str, text: String) -> Result<String, Failure> {
+    // Whether blank, tab or line end: what divides words becomes a blank.
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let refused = |what: String, help: &str| Err(Failure::new(format!("the text of {option} {what}"), help));
+    if let Some((c, what)) = text.chars().find_map(|c| Some((c, hidden(c)?))) {
+        return refused(format!("holds {}, {what}", character_code(c)), "write the text again by hand");
+    }
+    match text.chars().count() {
+        0 => refused("is empty".to_owned(), "say it in a line"),
+        n if n > LONGEST_SAID => {
+            refused(format!("has {n} characters, more than {LONGEST_SAID}"), "say it in a line, and the rest in a step")
+        }
+        _ => Ok(text),
     }
 }
 

@@ -13,25 +13,31 @@ impl Failure {
         Self(Refusal::new(headline, help))
     }
 
-    /// A failure to write `path`, with what to do about its usual causes.
+    /// A failure to write `path` in the output folder, with what to do about its usual causes.
     pub fn write(path: &Path, error: &std::io::Error) -> Self {
-        use std::io::ErrorKind;
-        let help = match error.kind() {
-            ErrorKind::PermissionDenied | ErrorKind::ReadOnlyFilesystem => {
-                "make the folder writable, or name another one with --out"
-            }
-            ErrorKind::StorageFull | ErrorKind::QuotaExceeded => {
-                "make room on the disk, or name another folder with --out"
-            }
-            ErrorKind::FileTooLarge => {
-                "raise the limit on file sizes (`ulimit -f`), or name a folder on another disk with --out"
-            }
-            ErrorKind::NotADirectory | ErrorKind::AlreadyExists => {
-                "move the file away that stands in the place of a folder, or name another folder with --out"
-            }
-            _ => "check the disk and the folder, or name another one with --out",
-        };
-        Self::new(format!("{} can't be written: {error}", path.display()), help)
+        Self::new(
+            format!("{} can't be written: {error}", path.display()),
+            format!("{}, or name another folder with --out", way_out(error)),
+        )
+    }
+
+    /// A failure to write `path` in the manual's folder, which is where it is.
+    pub fn write_in_place(path: &Path, error: &std::io::Error) -> Self {
+        Self::new(format!("{} can't be written: {error}", path.display()), way_out(error))
+    }
+}
+
+fn way_out(error: &std::io::Error) -> &'static str {
+    use std::io::ErrorKind;
+    match error.kind() {
+        ErrorKind::PermissionDenied | ErrorKind::ReadOnlyFilesystem => "make the folder writable",
+        ErrorKind::StorageFull | ErrorKind::QuotaExceeded => "make room on the disk",
+        ErrorKind::FileTooLarge => "raise the limit on file sizes (`ulimit -f`)",
+        ErrorKind::NotADirectory | ErrorKind::AlreadyExists => {
+            "move the file away that stands in the place of a folder"
+        }
+        ErrorKind::IsADirectory => "move the folder away that stands in the place of a file",
+        _ => "check the disk and the folder",
     }
 }
 

@@ -87,7 +87,12 @@ fn beside(path: PathBuf) -> io::Result<PathBuf> {
 
 /// What the marker of a folder lists; none where there is no marker of ours.
 fn marked(folder: &Path) -> io::Result<Option<BTreeSet<String>>> {
-    match fs::read_to_string(folder.join(MARKER)) {
+    let marker = folder.join(MARKER);
+    // A pipe would be read without end.
+    if fs::symlink_metadata(&marker).is_ok_and(|meta| !meta.is_file()) {
+        return Ok(None);
+    }
+    match fs::read_to_string(marker) {
         Ok(text) => Ok(text
             .strip_prefix(MARKER_HEAD)
             .map(|list| list.lines().filter(|l| !l.is_empty()).map(str::to_owned).collect())),

@@ -66,7 +66,7 @@ pub(super) fn to_commit(files: &Disk) -> Result<String, Failure> {
 /// # Errors
 /// Another run has them; the folder can't be read.
 pub(super) fn take(folder: &Path) -> Result<Lock, Failure> {
-    let failed = |e: io::Error| Failure::write(folder, &e);
+    let failed = |e: io::Error| Failure::write_in_place(folder, &e);
     // The folder itself is locked where the system can do that, so that no file of a lock comes into version control.
     let file = if cfg!(unix) {
         File::open(folder)
@@ -76,6 +76,16 @@ pub(super) fn take(folder: &Path) -> Result<Lock, Failure> {
     let lock = lasting::lock(file.map_err(failed)?).ok_or_else(|| {
         Failure::new(format!("another run is making a release of {}", folder.display()), "wait for it to end")
     })?;
+    // Nothing is written through a link to somewhere else.
+    for inside in [RELEASES, &store_path("")] {
+        let inside = folder.join(inside.trim_end_matches('/'));
+        if std::fs::symlink_metadata(&inside).is_ok_and(|meta| !meta.is_dir()) {
+            return Err(Failure::new(
+                format!("{} is a file or a link, and no folder", inside.display()),
+                "put the folder itself in its place",
+            ));
+        }
+    }
     if let Lock::Held { .. } = lock {
         lasting::clear_beside(&folder.join(RELEASES)).map_err(failed)?;
         lasting::clear_beside(&folder.join(store_path(""))).map_err(failed)?;
@@ -177,7 +187,7 @@ fn not_written(path: &Path, error: &io::Error) -> Failure {
             format!("{} is there already", path.display()),
             "a release is never overwritten; move the file away if it is no release",
         ),
-        _ => Failure::write(path, error),
+        _ => Failure::write_in_place(path, error),
     }
 }
 

@@ -54,12 +54,12 @@ pub(super) fn rename(checked: &Checked, manual: &Manual, folder: &Path, asked: &
         match std::fs::read(&path) {
             Ok(bytes) if bytes == text.as_bytes() => changed.push((path, replaced(text, spans, &asked.new))),
             Ok(_) => by_hand.extend(spans.iter().map(|span| vec![place(&checked.sources, *span)])),
-            Err(error) => return Err(Failure::write(&path, &error)),
+            Err(error) => return Err(Failure::write_in_place(&path, &error)),
         }
     }
     if asked.write {
         let files = changed.iter().map(|(path, text)| (path.as_path(), text.as_bytes()));
-        lasting::write_all_over(files).map_err(|(path, error)| Failure::write(&path, &error))?;
+        lasting::write_all_over(files).map_err(|(path, error)| Failure::write_in_place(&path, &error))?;
     }
     let (done, hint) = if asked.write {
         ("changed", "`kitwright check` says what else depends on the name".to_owned())

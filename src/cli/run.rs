@@ -38,10 +38,9 @@ pub(super) fn run(command: Command) -> Result<Ending, Failure> {
         }
         Task::Start { folder, beginning } => {
             let files = start::start(&folder, beginning)?;
-            report::remark(&format!(
-                "{}: {files} files; `kitwright compile {0}` makes the documents",
-                folder.display()
-            ));
+            let name = folder.display().to_string();
+            let typed = if name.contains(char::is_whitespace) { format!("\"{name}\"") } else { name.clone() };
+            report::remark(&format!("{name}: {files} files; `kitwright compile {typed}` makes the documents"));
             Ok(Ending::Clean)
         }
         Task::Release { folder, terms } => release(&folder, &terms, voice),
@@ -176,6 +175,12 @@ fn make(folder: &Path, out: &Path, wanted: &Wanted, voice: Voice, making: Making
         Wanted::Only(names) => (chosen(names, declared)?, Delisted::Keep),
         Wanted::Kit(..) => (vec![kit_name], Delisted::Keep),
     };
+    if let Some(name) = names.iter().find(|name| holds(&out.join(name), folder)) {
+        return Err(Failure::new(
+            format!("{} is where the manual itself lies", out.join(name).display()),
+            "name another folder with --out, or give the manual's folder a name that is none of a configuration",
+        ));
+    }
     let staged = Staged::open(out)?;
     let watch = |stage: Stage| progress.at(stage);
     let found = match making {
@@ -204,6 +209,11 @@ fn make(folder: &Path, out: &Path, wanted: &Wanted, voice: Voice, making: Making
         report::remark("made despite the errors above; find out what each means for the builder before you send it");
     }
     Ok(if all.has_errors() { Ending::Faults } else { Ending::Clean })
+}
+
+/// Whether a folder is another one or lies above it.
+fn holds(above: &Path, folder: &Path) -> bool {
+    above.canonicalize().ok().zip(folder.canonicalize().ok()).is_some_and(|(above, folder)| folder.starts_with(above))
 }
 
 /// Made of bytes that are read once: those that are checked are those that are made into documents and those that are

@@ -38,6 +38,7 @@ impl Staged {
     pub fn open(out: &Path) -> Result<Self, Failure> {
         let failed = |e: &io::Error| Failure::write(out, e);
         lasting::make_folder(out).map_err(|e| failed(&e))?;
+        swap::own_names_are_free(out, &out.join(LOCK))?;
         let lock = lock(out)?;
         swap::recover(out).map_err(|e| failed(&e))?;
         fs::create_dir(swap::new_folder(out)).map_err(|e| failed(&e))?;

@@ -90,6 +90,25 @@ impl Plan {
     }
 }
 
+/// Refuses to work where something that no run makes stands under a name of the program's own: a pipe would keep it waiting,
+/// and a link would lead it elsewhere.
+///
+/// # Errors
+/// It is named.
+pub(super) fn own_names_are_free(out: &Path, lock: &Path) -> Result<(), Failure> {
+    let own = [(lock, "file"), (&plan_path(out), "file"), (&new_folder(out), "folder"), (&replaced(out), "folder")];
+    for (path, word) in own {
+        let Ok(meta) = fs::symlink_metadata(path) else { continue };
+        if !(if word == "file" { meta.is_file() } else { meta.is_dir() }) {
+            return Err(Failure::new(
+                format!("{} is no {word}", path.display()),
+                "move it away, for kitwright needs this name; or name another folder with --out",
+            ));
+        }
+    }
+    Ok(())
+}
+
 /// Clears up after a run that broke off: finishes a swap that was begun, and throws away what was not ready for one.
 ///
 /// # Errors

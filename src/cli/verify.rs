@@ -27,7 +27,7 @@ pub(super) fn verify(folder: &Path) -> Result<(String, Ending), Failure> {
     let (sums, list) = sums(folder)?;
     let there = walk(folder, &sums)?;
     let mut lines = Vec::new();
-    match fs::read(folder.join(SUMS_CHECK)) {
+    match plain(&folder.join(SUMS_CHECK)) {
         // The other line ends come with a copy through a mail program or an editor.
         Ok(bytes) if String::from_utf8_lossy(&bytes).trim_end() == write_sums_check(&list).trim_end() => {}
         Ok(_) => lines.push(format!("changed: {SUMS} or {SUMS_CHECK}")),
@@ -83,18 +83,27 @@ fn named(what: &str, paths: &[&String]) -> String {
     text
 }
 
+/// What is in a file, up to a byte more than the largest list has.
+fn plain(path: &Path) -> io::Result<Vec<u8>> {
+    // Before it is opened: a pipe opens only when somebody writes into it.
+    if !fs::metadata(path)?.is_file() {
+        return Err(io::Error::new(io::ErrorKind::InvalidInput, "it is no plain file"));
+    }
+    let mut bytes = Vec::new();
+    File::open(path)?.take(LARGEST_LIST + 1).read_to_end(&mut bytes)?;
+    Ok(bytes)
+}
+
 /// The list, and its text.
 fn sums(folder: &Path) -> Result<(BTreeMap<String, String>, String), Failure> {
     let path = folder.join(SUMS);
-    let file = File::open(&path).map_err(|error| match error.kind() {
+    let bytes = plain(&path).map_err(|error| match error.kind() {
         io::ErrorKind::NotFound | io::ErrorKind::NotADirectory => Failure::new(
             format!("there is no {SUMS} in {}", folder.display()),
             "name the folder that holds START-HERE.html; if it is there, the list itself is missing from the copy",
         ),
         _ => unreadable(&path, &error),
     })?;
-    let mut bytes = Vec::new();
-    file.take(LARGEST_LIST + 1).read_to_end(&mut bytes).map_err(|e| unreadable(&path, &e))?;
     let broken = |words: String| Failure::new(format!("{} {words}", path.display()), "copy the stick again");
     if bytes.len() as u64 > LARGEST_LIST {
         return Err(broken("is larger than any list of checksums".to_owned()));

@@ -213,8 +213,15 @@ fn kit(manual: &Manual, serial: u32) -> Result<KitRow, Refusal> {
     Ok(KitRow { serial, configuration: kit.configuration.value.clone(), letter })
 }
 
+/// The findings of files that are there and can't be read.
+const NOT_READ: [&str; 3] = ["unreadable-file", "outside-folder", "file-too-large"];
+
 fn state(files: &dyn Files, letter: Option<&str>, lines: Vec<SourceLine>) -> Result<State, Refusal> {
     let read = model::read(files)?;
+    // What can't be read would be missing, and everything that goes with it would be shown as changed.
+    if let Some(fault) = read.faults.iter().find(|d| NOT_READ.contains(&d.rule)) {
+        return Err(Refusal::new(fault.headline.clone(), fault.help.clone()));
+    }
     let what = letter.map_or_else(|| "the working copy".to_owned(), |l| format!("release {l}"));
     let manual = read.manual.ok_or_else(|| {
         Refusal::new(format!("{what} has no readable manual.yaml"), "correct what `kitwright check` lists")

@@ -11,6 +11,9 @@ use resvg::usvg::{self, filter};
 use super::Undrawable;
 use super::limits::{MOST_HELD, MOST_PAINTING, NODE_PAINTING};
 
+/// So many pixels a filter may move a picture.
+const FARTHEST: f32 = 1e6;
+
 /// The painting done for one picture so far.
 #[derive(Default)]
 pub(super) struct Painting {
@@ -131,7 +134,9 @@ impl Painting {
                 }
                 filter::Kind::ConvolveMatrix(m) => f64::from(m.matrix().columns()) * f64::from(m.matrix().rows()) * 8.0,
                 filter::Kind::Turbulence(t) => f64::from(t.num_octaves()) * 160.0,
-                filter::Kind::GaussianBlur(_) | filter::Kind::DropShadow(_) => 40.0,
+                filter::Kind::Offset(o) => within_reach(o.dx() * sx, o.dy() * sy, 12.0)?,
+                filter::Kind::DropShadow(s) => within_reach(s.dx() * sx, s.dy() * sy, 40.0)?,
+                filter::Kind::GaussianBlur(_) => 40.0,
                 filter::Kind::DiffuseLighting(_) | filter::Kind::SpecularLighting(_) => 80.0,
                 filter::Kind::Image(image) => {
                     self.children(image.root(), Place { held, ..place })?;
@@ -154,6 +159,14 @@ impl Painting {
         }
         Ok(())
     }
+}
+
+/// What a step costs that moves pixels so far. Farther than any drawing reaches the renderer can't count.
+fn within_reach(dx: f32, dy: f32, cost: f64) -> Result<f64, Undrawable> {
+    if dx.abs().max(dy.abs()) < FARTHEST {
+        return Ok(cost);
+    }
+    Err(Undrawable("a filter moves its picture farther than any drawing reaches".to_owned()))
 }
 
 /// How many pixels a box covers once it is transformed; without end where that can't be told.

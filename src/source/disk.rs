@@ -38,7 +38,8 @@ impl Files for Disk {
         let visible = |e: &walkdir::DirEntry| e.depth() == 0 || !e.file_name().to_string_lossy().starts_with('.');
         for entry in walk.into_iter().filter_entry(visible) {
             let entry = entry.map_err(|e| LoadError::System(e.to_string()))?;
-            if entry.file_type().is_dir() {
+            // In the place of a file it is listed as one, and reading it says what it is.
+            if entry.file_type().is_dir() && (entry.depth() == 0 || !is_named_like_a_file(entry.path())) {
                 continue;
             }
             let Ok(relative) = entry.path().strip_prefix(&self.root) else { continue };
@@ -68,6 +69,14 @@ impl Files for Disk {
         }
         Ok(bytes)
     }
+}
+
+/// The endings of the files that a manual is made of.
+const ENDINGS: [&str; 13] =
+    ["yaml", "md", "csv", "xlsx", "svg", "png", "jpg", "jpeg", "html", "ttf", "otf", "release", "seal"];
+
+fn is_named_like_a_file(path: &Path) -> bool {
+    path.extension().is_some_and(|end| ENDINGS.iter().any(|ours| end.eq_ignore_ascii_case(ours)))
 }
 
 fn error(e: &std::io::Error) -> LoadError {

@@ -48,7 +48,8 @@ pub const LARGEST_FILE: u64 = 256 << 20;
 /// A folder of sources: on disk or in memory.
 pub trait Files: Sync {
     /// Every file below the folder, ordered by path; folders and files whose name starts with a point are
-    /// left out. Links that leave the folder are listed, so that they can be reported when they are read.
+    /// left out. Links that leave the folder, links to folders, and folders with the name of a file are listed, so that
+    /// they can be reported when they are read.
     ///
     /// # Errors
     /// The folder can't be read.

@@ -93,16 +93,34 @@ fn open(bytes: &[u8]) -> Result<Workbook<'_>, Refusal> {
     if archive.len() > MOST_FILES {
         return Err(large());
     }
-    // The sizes that an archive declares prove nothing; it is unpacked once, to nowhere, and counted.
+    // The sizes that an archive declares prove nothing; it is unpacked once, and counted.
     let mut total = 0;
     for i in 0..archive.len() {
         let entry = archive.by_index(i).map_err(|_| broken())?;
-        total += std::io::copy(&mut entry.take(LARGEST + 1 - total), &mut std::io::sink()).map_err(|_| broken())?;
+        let mut unpacked = Vec::new();
+        total += entry.take(LARGEST + 1 - total).read_to_end(&mut unpacked).map_err(|_| broken())? as u64;
         if total > LARGEST {
             return Err(large());
         }
+        if has_endless_place(&unpacked) {
+            return Err(broken());
+        }
     }
     Xlsx::new(Cursor::new(bytes)).map_err(|_| broken())
+}
+
+/// Whether the name of a cell or of a range of cells is longer than any: the reader would count beyond its numbers and
+/// take the cell for another one.
+fn has_endless_place(xml: &[u8]) -> bool {
+    let endless = |place: &[u8]| {
+        let letters = place.iter().take_while(|b| b.is_ascii_alphabetic()).count();
+        letters > 6 || place[letters..].iter().take_while(|b| b.is_ascii_digit()).count() > 9
+    };
+    xml.split(u8::is_ascii_whitespace).any(|word| {
+        let value = word.strip_prefix(b"r=").or_else(|| word.strip_prefix(b"ref="));
+        let Some((quote, value)) = value.and_then(<[u8]>::split_first) else { return false };
+        value.split(|b| b == quote).next().unwrap_or_default().split(|b| *b == b':').any(endless)
+    })
 }
 
 /// A cell: its text, and what could not be told for sure.

@@ -28,10 +28,26 @@ fn pipes_and_folders_are_no_files() {
     std::fs::remove_file(desk.path("figures/rail.svg")).expect("it can be removed");
     std::os::unix::fs::symlink("/dev/zero", desk.path("figures/rail.svg")).expect("a link can be made");
     desk.refused_with("figures/rail.svg: error: outside-folder", "");
-    let desk = Desk::new();
-    std::fs::remove_file(desk.path("figures/rail.svg")).expect("it can be removed");
-    desk.put("figures/rail.svg/rail.txt", "x");
-    desk.refused_with(&format!("{STEP_PATH}:9: error: unknown-figure"), "");
+    for path in ["figures/rail.svg", "parts.csv", "manual.yaml", STEP_PATH] {
+        let desk = Desk::new();
+        std::fs::remove_file(desk.path(path)).expect("it can be removed");
+        std::fs::create_dir(desk.path(path)).expect("a folder can be made");
+        desk.refused_with(&format!("{path}: error: unreadable-file"), "it is a folder, a pipe or a device");
+    }
+}
+
+/// A link to a folder is not followed, so what is in it would be missing without a word.
+#[cfg(unix)]
+#[test]
+fn links_to_folders_are_told() {
+    for (path, rule) in [("steps", "unread-file"), ("figures", "unread-file"), ("steps/frame", "unreadable-file")] {
+        let desk = Desk::new();
+        let away = desk.path("away");
+        std::fs::rename(desk.path(path), &away).expect("it can be moved");
+        std::os::unix::fs::symlink(&away, desk.path(path)).expect("a link can be made");
+        let (found, said) = desk.refusal(path);
+        assert!(found.contains(&format!("{path}: error: {rule}")), "{said}");
+    }
 }
 
 #[test]

@@ -46,6 +46,35 @@ fn what_a_release_needs_is_asked_for() {
     assert!(!desk.path("manual-src/releases").exists());
 }
 
+/// Typed text is held to what texts of the sources are held to: it stands on pages and on paper like them.
+#[test]
+fn typed_text_holds_nothing_that_is_not_seen() {
+    let desk = Desk::with_manual();
+    let long = "x".repeat(501);
+    for (text, said) in [
+        ("Torque 95\u{202E} in-lb", "the text of --summary holds U+202E, a mark that turns the direction of writing"),
+        ("Torque\u{200B} raised", "U+200B, a character that is not seen"),
+        ("\u{1B}[2JTorque", "U+001B, a control character"),
+        ("\u{5D0}", "a script that runs from right to left"),
+        (" \n ", "is empty"),
+        (&long, "has 501 characters, more than 500"),
+    ] {
+        let run = desk.run(&["release", "--summary", text, "--class", "information", "--date", "2026-01-05"]).ends(2);
+        assert!(run.err.contains(said) && !run.err.contains(['\u{202E}', '\u{1B}']), "{}", run.err);
+        for option in ["--summary", "--built"] {
+            let mut words =
+                vec!["notice", "--part", "GT-104", "--class", "mandatory", "--summary", "x", "--built", "y"];
+            let at = words.iter().position(|word| *word == option).expect("it is there");
+            words[at + 1] = text;
+            let run = desk.run(&words).ends(2);
+            assert!(run.err.contains(&said.replace("--summary", option)), "{}", run.err);
+        }
+    }
+    assert!(!desk.path("manual-src/releases").exists());
+    desk.run(&["release", "--summary", "Torque\n\traised", "--class", "information", "--date", "2026-01-05"]).ends(0);
+    assert!(desk.read("manual-src/releases/A.release").contains("\nsummary Torque raised\n"));
+}
+
 #[test]
 fn what_belongs_into_the_commit_is_listed_with_its_digest() {
     let desk = Desk::with_manual();
@@ -76,6 +105,51 @@ fn a_damaged_store_is_mended_by_a_seal() {
     assert!(said.contains("put back from the sources") && said.contains("every release proves itself"), "{said}");
     assert_eq!(desk.read(&path), good);
     desk.run(&["check"]).ends(0);
+}
+
+/// What stands in the place of the releases, their folders or the files of the store is told, and nothing is written through
+/// a link.
+#[cfg(unix)]
+#[test]
+fn what_is_no_release_is_told() {
+    use std::fs::{create_dir, remove_dir_all, remove_file, rename};
+    use std::os::unix::fs::symlink;
+    for folder in ["manual-src/releases", "manual-src/releases/files"] {
+        let desk = Desk::with_manual();
+        desk.run(&FIRST).ends(0);
+        rename(desk.path(folder), desk.path("away")).expect("moved");
+        let before = desk.files("away");
+        for stands in ["link", "file"] {
+            match stands {
+                "link" => symlink(desk.path("away"), desk.path(folder)).expect("a link"),
+                _ => std::fs::write(desk.path(folder), "x").expect("written"),
+            }
+            let found = desk.run(&["check", "--format", "short"]).ends(1).out;
+            assert!(found.contains("broken-release") && found.contains("a file or a link, and no folder"), "{found}");
+            for arguments in [&["release", "--seal"][..], &FIRST] {
+                let run = desk.run(arguments).ends(2);
+                assert!(run.err.contains("put the folder itself in its place"), "{}", run.err);
+            }
+            assert_eq!(desk.files("away"), before);
+            remove_file(desk.path(folder)).expect("removed");
+        }
+    }
+    let desk = Desk::with_manual();
+    desk.run(&FIRST).ends(0);
+    let release = desk.read("manual-src/releases/A.release");
+    remove_file(desk.path("manual-src/releases/A.release")).expect("removed");
+    create_dir(desk.path("manual-src/releases/A.release")).expect("a folder");
+    let found = desk.run(&["check", "--format", "short"]).ends(1).out;
+    assert!(found.contains("broken-release") && found.contains("releases/A.release"), "{found}");
+    assert_ne!(desk.run(&FIRST).code, 0);
+    remove_dir_all(desk.path("manual-src/releases/A.release")).expect("removed");
+    desk.write("manual-src/releases/A.release", &release);
+    let name = desk.files("manual-src/releases/files").into_keys().next().expect("a figure is stored");
+    let stored = desk.path(&format!("manual-src/releases/files/{name}"));
+    remove_file(&stored).expect("removed");
+    create_dir(&stored).expect("a folder");
+    let said = desk.run(&["release", "--seal"]).ends(2).err;
+    assert!(said.contains("move the folder away") && !said.contains("--out"), "{said}");
 }
 
 /// A picture that can't be read is an error, and so is a template that no document can be made with: nothing is frozen.

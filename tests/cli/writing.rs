@@ -1,6 +1,7 @@
 //! Writing: a run replaces the output as a whole or leaves it as it was.
 
 use std::fs;
+use std::process::Command;
 
 use super::Desk;
 
@@ -240,6 +241,61 @@ fn a_second_run_at_the_same_time_is_refused() {
     drop(lock);
     assert_eq!(desk.files("out"), before);
     desk.run(&["compile"]).ends(0);
+}
+
+/// What no run makes under the program's own names: nothing is waited for, followed or thrown away.
+#[cfg(unix)]
+#[test]
+fn what_stands_under_a_name_of_the_program_is_told() {
+    let desk = Desk::compiled();
+    desk.write("elsewhere/mine.txt", "mine");
+    desk.edit("manual-src/steps/frame/10-handle.md", "title: ", "title: Now ");
+    let make = |path: &std::path::Path, what: &str| match what {
+        "pipe" => assert!(Command::new("mkfifo").arg(path).status().expect("mkfifo runs").success()),
+        "link" => std::os::unix::fs::symlink(desk.path("elsewhere"), path).expect("a link"),
+        "dangling" => std::os::unix::fs::symlink(desk.path("nowhere"), path).expect("a link"),
+        "folder" => fs::create_dir(path).expect("a folder"),
+        _ => fs::write(path, "mine").expect("written"),
+    };
+    for (name, kinds) in [
+        (".kitwright-lock", ["pipe", "link", "dangling", "folder"]),
+        (".kitwright-plan", ["pipe", "link", "dangling", "folder"]),
+        (".kitwright-new", ["pipe", "link", "dangling", "file"]),
+        (".kitwright-replaced", ["pipe", "link", "dangling", "file"]),
+    ] {
+        for kind in kinds {
+            let path = desk.path("out").join(name);
+            let _ = fs::remove_file(&path);
+            make(&path, kind);
+            let run = desk.run(&["compile"]).ends(2);
+            assert!(run.err.contains(&format!("out/{name} is no f")), "{kind}: {}", run.err);
+            assert!(fs::symlink_metadata(&path).is_ok(), "{kind}: it is still there");
+            assert!(!desk.path("nowhere").exists() && desk.path("elsewhere/mine.txt").exists());
+            fs::remove_file(&path).or_else(|_| fs::remove_dir(&path)).expect("removed");
+        }
+    }
+    // The list of what was written: without it all is foreign.
+    for kind in ["pipe", "link", "folder"] {
+        let path = desk.path("out/PLAIN/.kitwright");
+        let _ = fs::remove_file(&path).or_else(|_| fs::remove_dir(&path));
+        make(&path, kind);
+        let run = desk.run(&["compile"]).ends(2);
+        assert!(run.err.contains("was not written by kitwright"), "{kind}: {}", run.err);
+    }
+}
+
+/// A manual whose folder has the name of a configuration is not swapped for its output.
+#[test]
+fn the_manual_is_never_replaced_by_its_output() {
+    let desk = Desk::empty();
+    desk.run(&["start", "PLAIN"]).ends(0);
+    let before = desk.files("PLAIN");
+    for arguments in [&["compile", "PLAIN", "--out", "."][..], &["stick", "PLAIN", "--out", "."]] {
+        let run = desk.run(arguments).ends(2);
+        assert!(run.err.contains("PLAIN is where the manual itself lies"), "{}", run.err);
+    }
+    desk.run(&["compile", "PLAIN", "--out", ".", "--configuration", "TALL"]).ends(0);
+    assert_eq!(desk.files("PLAIN"), before);
 }
 
 #[test]

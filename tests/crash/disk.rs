@@ -4,7 +4,8 @@
 //!
 //! Built by the tests with `rustc --crate-type cdylib`. Settings, from the environment:
 //! `DISK_ROOT` the folder, `DISK_LOG` where to write the calls down, `DISK_KILL` the number of the call before which the
-//! program is ended, `DISK_FAIL` the number of the call that fails and, after a colon, the number of the error.
+//! program is ended, `DISK_FAIL` the number of the call that fails and, after a colon, the number of the error. Where
+//! `DISK_READS` is set, the calls that look are counted in the place of those that change.
 //!
 //! The calls are those of POSIX (IEEE Std 1003.1) that Rust's library uses on Linux. Numbers of errors and flags are those
 //! of Linux on x86-64 and AArch64.
@@ -23,6 +24,7 @@ unsafe extern "C" {
     fn __errno_location() -> *mut c_int;
     fn kill(process: c_int, signal: c_int) -> c_int;
     fn getpid() -> c_int;
+    fn dirfd(folder: *mut c_void) -> c_int;
 }
 
 const NEXT: *mut c_void = -1_isize as *mut c_void;
@@ -41,6 +43,8 @@ thread_local! {
 struct State {
     root: PathBuf,
     log: Option<File>,
+    /// Whether the calls that look are counted, and not those that change.
+    reads: bool,
     kill: u64,
     fail: (u64, c_int),
     count: u64,
@@ -58,6 +62,7 @@ fn state() -> Option<&'static Mutex<State>> {
         Some(Mutex::new(State {
             root: PathBuf::from(std::env::var_os("DISK_ROOT")?),
             log: std::env::var_os("DISK_LOG").and_then(|path| File::create(path).ok()),
+            reads: std::env::var_os("DISK_READS").is_some(),
             kill: number("DISK_KILL"),
             fail: fail.unwrap_or((0, 0)),
             count: 0,
@@ -85,20 +90,44 @@ unsafe fn whole(folder: c_int, name: *const c_char) -> PathBuf {
     path
 }
 
+impl State {
+    /// Counts a call that is meant, and ends the program before it where it is told to; whether it is to fail.
+    fn counted(&mut self) -> bool {
+        self.count += 1;
+        if self.count == self.kill {
+            unsafe { kill(getpid(), SIGKILL) };
+        }
+        let fails = self.count == self.fail.0;
+        if fails {
+            unsafe { *__errno_location() = self.fail.1 };
+        }
+        fails
+    }
+}
+
+/// A call that only looks at a path; `failed` is what it gives where it fails.
+fn look<T>(path: &Path, failed: T, act: impl FnOnce() -> T) -> T {
+    let Some(state) = state() else { return act() };
+    let mut state = state.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
+    if !state.reads || !path.starts_with(&state.root) {
+        drop(state);
+        return act();
+    }
+    if let Some(log) = &mut state.log {
+        let _ = log.write_all(format!("look\t{}\t0\n", path.to_string_lossy()).as_bytes());
+    }
+    if state.counted() { failed } else { act() }
+}
+
 /// A call that changes the disk: what it is, its paths, its bytes. `act` is the system's own; its result below zero is a
 /// failure.
 fn change(what: &str, paths: &[&Path], bytes: &[u8], act: impl FnOnce() -> isize) -> isize {
     let Some(state) = state() else { return act() };
     let mut state = state.lock().unwrap_or_else(std::sync::PoisonError::into_inner);
-    if !paths.iter().any(|path| path.starts_with(&state.root)) {
+    if state.reads || !paths.iter().any(|path| path.starts_with(&state.root)) {
         return act();
     }
-    state.count += 1;
-    if state.count == state.kill {
-        unsafe { kill(getpid(), SIGKILL) };
-    }
-    if state.count == state.fail.0 {
-        unsafe { *__errno_location() = state.fail.1 };
+    if state.counted() {
         return -1;
     }
     let result = act();
@@ -162,7 +191,7 @@ unsafe fn opened(folder: c_int, name: *const c_char, flags: c_int, act: impl Fn(
             let fd = if makes && flags & WRITABLE != 0 {
                 change(what, &[&path], &[], || act() as isize) as c_int
             } else {
-                act()
+                look(&path, -1, &act)
             };
             let error = unsafe { *__errno_location() };
             if fd >= 0 {
@@ -227,6 +256,58 @@ pub unsafe extern "C" fn write(fd: c_int, bytes: *const c_void, length: usize) -
         },
         || unsafe { own(fd, bytes, length) },
     )
+}
+
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn read(fd: c_int, bytes: *mut c_void, length: usize) -> isize {
+    let own = own!("read", unsafe extern "C" fn(c_int, *mut c_void, usize) -> isize);
+    let act = || unsafe { own(fd, bytes, length) };
+    guarded(|| path_of(fd).map_or_else(act, |path| look(&path, -1, act)), act)
+}
+
+type StatX = unsafe extern "C" fn(c_int, *const c_char, c_int, c_uint, *mut c_void) -> c_int;
+
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn statx(
+    folder: c_int,
+    name: *const c_char,
+    flags: c_int,
+    mask: c_uint,
+    to: *mut c_void,
+) -> c_int {
+    let own = own!("statx", StatX);
+    let act = || unsafe { own(folder, name, flags, mask, to) };
+    // Rust's library asks once without a name whether the call is known.
+    guarded(|| if name.is_null() { act() } else { look(&unsafe { whole(folder, name) }, -1, act) }, act)
+}
+
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn realpath(name: *const c_char, to: *mut c_char) -> *mut c_char {
+    let own = own!("realpath", unsafe extern "C" fn(*const c_char, *mut c_char) -> *mut c_char);
+    let act = || unsafe { own(name, to) };
+    guarded(|| look(&unsafe { whole(HERE, name) }, std::ptr::null_mut(), act), act)
+}
+
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn opendir(name: *const c_char) -> *mut c_void {
+    let own = own!("opendir", unsafe extern "C" fn(*const c_char) -> *mut c_void);
+    let act = || unsafe { own(name) };
+    let ours = || {
+        let path = unsafe { whole(HERE, name) };
+        let folder = look(&path, std::ptr::null_mut(), act);
+        if !folder.is_null() {
+            note(unsafe { dirfd(folder) }, Some(path));
+        }
+        folder
+    };
+    guarded(ours, act)
+}
+
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn readdir64(folder: *mut c_void) -> *mut c_void {
+    let own = own!("readdir64", unsafe extern "C" fn(*mut c_void) -> *mut c_void);
+    let act = || unsafe { own(folder) };
+    guarded(|| path_of(unsafe { dirfd(folder) }).map_or_else(act, |path| look(&path, std::ptr::null_mut(), act)), act)
 }
 
 #[repr(C)]

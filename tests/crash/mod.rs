@@ -2,7 +2,8 @@
 //!
 //! A library between the program and the disk (`disk.rs`) counts the calls that change the disk; the program knows nothing
 //! of it. A few calls are taken in the suite, chosen so that those of the swap are among them; with the variable
-//! `KITWRIGHT_TRIES` set, as `tests/long.sh` does, every one.
+//! `KITWRIGHT_TRIES` set, as `tests/long.sh` does, every one, or as many as `KITWRIGHT_CALLS` says, and a sample of the
+//! demonstration's.
 #![cfg(target_os = "linux")]
 
 mod output;
@@ -12,19 +13,72 @@ mod released;
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::process::{Command, Output};
+use std::process::{Child, Command, Output, Stdio};
 use std::sync::OnceLock;
 
 use power::Call;
 
 use crate::outside;
 
-/// The numbers of errors on Linux: a fault of the disk, no room.
-const ERRORS: [u32; 2] = [5, 28];
+/// The numbers of errors on Linux: a fault of the disk, no room, not allowed, read-only, too many files open.
+const ERRORS: [u32; 5] = [5, 28, 13, 30, 24];
+
+/// What is tried.
+struct Manual {
+    /// Puts it into an empty folder, with a release.
+    begin: fn(&Path),
+    /// Two of its configurations.
+    configurations: [&'static str; 2],
+    /// A step with a title, and a picture that a step shows.
+    step: &'static str,
+    picture: &'static str,
+    /// The next release.
+    letter: &'static str,
+    /// About how many calls are taken of each task; all where nothing is said.
+    some: Option<usize>,
+}
+
+impl Manual {
+    /// The path of the next release.
+    fn release(&self) -> String {
+        format!("manual-src/releases/{}.release", self.letter)
+    }
+}
+
+/// The one that `start` writes.
+const SMALL: Manual = Manual {
+    begin: |folder| {
+        plain(folder, &["start"], 0);
+        plain(folder, &["release", "--summary", "First", "--class", "information", "--date", "2026-01-05"], 0);
+    },
+    configurations: ["PLAIN", "TALL"],
+    step: "manual-src/steps/frame/10-handle.md",
+    picture: "manual-src/figures/axle.svg",
+    letter: "B",
+    some: None,
+};
+
+const DEMONSTRATION: Manual = Manual {
+    begin: |folder| copy(&outside::project().join("manual-src"), &folder.join("manual-src")),
+    configurations: ["SAND+brake", "ICE+claw"],
+    step: "manual-src/steps/seat/10-seat-mitres.md",
+    picture: "manual-src/figures/seat-frame.svg",
+    letter: "D",
+    some: Some(8),
+};
 
 /// Whether every call is taken.
 fn long() -> bool {
     std::env::var_os("KITWRIGHT_TRIES").is_some()
+}
+
+/// The manuals to be tried, each with how many calls are taken: the small one, and in a long run the demonstration too.
+fn manuals(some: usize) -> Vec<(&'static Manual, Option<usize>)> {
+    if !long() {
+        return vec![(&SMALL, Some(some))];
+    }
+    let fewer = std::env::var("KITWRIGHT_CALLS").ok().map(|n| n.parse().expect("KITWRIGHT_CALLS is a number"));
+    vec![(&SMALL, fewer), (&DEMONSTRATION, DEMONSTRATION.some)]
 }
 
 /// The library, built once.
@@ -48,6 +102,10 @@ enum Done {
     Nothing,
     Killed(usize),
     Failed(usize, u32),
+    /// Nothing, and the calls that look are written down in the place of those that change.
+    Watched,
+    /// A call that looks fails.
+    Unread(usize, u32),
 }
 
 /// The program in a folder, with what is done to its calls below `root`.
@@ -55,12 +113,26 @@ fn program(folder: &Path, root: &str, arguments: &[&str], done: Done) -> Output 
     let mut command = Command::new(env!("CARGO_BIN_EXE_kitwright"));
     command.args(["--threads", "1"]).args(arguments).current_dir(folder).env("NO_COLOR", "1");
     command.env("LD_PRELOAD", library()).env("DISK_ROOT", folder.join(root)).env("DISK_LOG", folder.join("calls"));
+    if matches!(done, Done::Watched | Done::Unread(..)) {
+        command.env("DISK_READS", "1");
+    }
     match done {
-        Done::Nothing => {}
-        Done::Killed(call) => drop(command.env("DISK_KILL", call.to_string())),
-        Done::Failed(call, error) => drop(command.env("DISK_FAIL", format!("{call}:{error}"))),
+        Done::Nothing | Done::Watched => {}
+        Done::Killed(call) => {
+            command.env("DISK_KILL", call.to_string());
+        }
+        Done::Failed(call, error) | Done::Unread(call, error) => {
+            command.env("DISK_FAIL", format!("{call}:{error}"));
+        }
     }
     command.output().expect("it runs")
+}
+
+/// The program left alone, which goes on while others do.
+fn start(folder: &Path, arguments: &[&str]) -> Child {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_kitwright"));
+    command.args(arguments).current_dir(folder).env("NO_COLOR", "1");
+    command.stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().expect("it runs")
 }
 
 /// The program left alone.
@@ -76,11 +148,13 @@ fn words(output: &Output) -> String {
     format!("{}{}", String::from_utf8_lossy(&output.stdout), String::from_utf8_lossy(&output.stderr))
 }
 
-/// The program's own end, with its own words; no panic, no abort.
+/// The program's own end, with its own words; no panic, no abort. What can't be read may be a finding.
 #[track_caller]
 fn ended_by_itself(output: &Output, done: Done) {
     let said = words(output);
-    assert!(matches!(output.status.code(), Some(0 | 2)) && !said.contains("panicked"), "{done:?}: {said}");
+    let code = output.status.code();
+    let ended = matches!(code, Some(0 | 2)) || code == Some(1) && matches!(done, Done::Unread(..));
+    assert!(ended && !said.contains("panicked") && !said.contains("own-fault"), "{done:?}: {said}");
 }
 
 fn copy(from: &Path, to: &Path) {
@@ -101,6 +175,11 @@ fn files(root: &Path) -> BTreeMap<String, Vec<u8>> {
     entries.map(|e| (name(e.path()), fs::read(e.path()).expect("can be read"))).collect()
 }
 
+/// Gives the step another title.
+fn retitle(path: &Path, new: &str) {
+    edit(path, "\ntitle: ", &format!("\ntitle: {new} "));
+}
+
 /// Replaces the one place where `old` stands.
 fn edit(path: &Path, old: &str, new: &str) {
     let text = fs::read_to_string(path).expect("can be read");
@@ -108,12 +187,10 @@ fn edit(path: &Path, old: &str, new: &str) {
     fs::write(path, text.replace(old, new)).expect("written");
 }
 
-/// The numbers, from 1, of the calls that are taken: all, or about `some`, those that move things first.
-fn taken(calls: &[Call], some: usize) -> Vec<usize> {
+/// The numbers, from 1, of the calls that are taken: all where none is said, or about `some`, those that move things first.
+fn taken(calls: &[Call], some: Option<usize>) -> Vec<usize> {
     let all = 1..=calls.len();
-    if long() {
-        return all.collect();
-    }
+    let Some(some) = some else { return all.collect() };
     let (moves, rest): (Vec<usize>, Vec<usize>) =
         all.partition(|n| matches!(calls[n - 1].what.as_str(), "rename" | "link"));
     let spread = |numbers: Vec<usize>, some: usize| {

@@ -22,6 +22,12 @@ const STYLE: &str = "style.css";
 const MORE_STYLE: &str = "more.css";
 const SCRIPT: &str = "manual.js";
 
+/// The largest template, style sheet or script that is read, and the largest page that is made of one, in bytes. The engine
+/// itself holds a range to 100,000 and calls within calls to a depth; it counts neither loops inside loops nor a text that
+/// a template doubles again and again.
+const LARGEST_TEMPLATE: usize = 4 << 20;
+const LARGEST_PAGE: usize = 64 << 20;
+
 /// Templates, style sheet and script, ready to be used for any number of documents.
 pub struct Templates {
     tera: Tera,
@@ -60,6 +66,9 @@ impl Templates {
         templates.tera.add_raw_templates(built_in).map_err(engine)?;
         let mut pages = Vec::new();
         for (name, text) in own {
+            if text.len() > LARGEST_TEMPLATE {
+                return Err(too_large(name, LARGEST_TEMPLATE));
+            }
             match name.as_str() {
                 STYLE => templates.style = text.clone(),
                 MORE_STYLE => templates.more_style = text.clone(),
@@ -86,7 +95,13 @@ impl Templates {
     /// # Errors
     /// A template that fails with what it is given, or is not there.
     pub(super) fn named(&self, name: &str, context: &Context) -> Result<String, EmitError> {
-        self.tera.render(name, context).map_err(engine)
+        let mut page = Page(Vec::new());
+        let made = self.tera.render_to(name, context, &mut page);
+        if page.0.len() > LARGEST_PAGE {
+            return Err(too_large("a page", LARGEST_PAGE));
+        }
+        made.map_err(engine)?;
+        String::from_utf8(page.0).map_err(|_| EmitError::Template { words: "a page is not UTF-8 text".to_owned() })
     }
 
     /// The style sheet, with the rules of the document's own colours before it.
@@ -97,6 +112,24 @@ impl Templates {
     pub fn script(&self) -> &str {
         &self.script
     }
+}
+
+/// A page while it is made; it takes no more than a page has.
+struct Page(Vec<u8>);
+
+impl std::io::Write for Page {
+    fn write(&mut self, bytes: &[u8]) -> std::io::Result<usize> {
+        self.0.extend_from_slice(bytes);
+        if self.0.len() > LARGEST_PAGE { Err(std::io::ErrorKind::FileTooLarge.into()) } else { Ok(bytes.len()) }
+    }
+
+    fn flush(&mut self) -> std::io::Result<()> {
+        Ok(())
+    }
+}
+
+fn too_large(what: &str, limit: usize) -> EmitError {
+    EmitError::Template { words: format!("{what} has more than {} MB", limit >> 20) }
 }
 
 /// The parts of the script in one function, so that none of their names is seen outside. ECMAScript 5: pages open from

@@ -236,3 +236,13 @@ fn a_page_without_figures_is_small() {
         assert!(page.len() < 60_000, "{name} has {} bytes", page.len());
     }
 }
+
+/// A page as large as no page is, from a small template, and a template as large as none is.
+#[test]
+fn templates_and_their_pages_have_limits() {
+    let rows = format!("{{% for i in range(end=90000) %}}{}{{% endfor %}}", "x".repeat(1_000));
+    for (own, said) in [(rows, "a page has more than 64 MB"), ("x".repeat(5 << 20), "page.html has more than 4 MB")] {
+        let refused = emit(&document(), &[("page.html", &own)]);
+        assert!(matches!(&refused, Err(EmitError::Template { words }) if words.contains(said)), "{refused:?}");
+    }
+}

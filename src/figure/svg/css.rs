@@ -21,14 +21,15 @@ pub(super) struct Styles(BTreeMap<u32, (String, String)>);
 impl Styles {
     /// The whole style of an element whose own is `own`.
     pub(super) fn of(&self, node: Node<'_, '_>, own: Option<&str>) -> Option<String> {
-        let own = own.map(|s| s.trim().trim_end_matches(';')).filter(|s| !s.is_empty());
+        let between = |c: char| c == ';' || c.is_whitespace();
+        let own = own.map(|s| s.trim_start().trim_end_matches(between)).filter(|s| !s.is_empty());
         let (weak, strong) = match self.0.get(&node.id().get()) {
             Some((weak, strong)) => (weak.as_str(), strong.as_str()),
             None => ("", ""),
         };
         let own = own.map(|s| format!("{s};")).unwrap_or_default();
         let style = format!("{weak}{own}{strong}");
-        let style = style.trim_end_matches(';');
+        let style = style.trim_end_matches(between);
         (!style.is_empty()).then(|| style.to_owned())
     }
 }

@@ -55,7 +55,7 @@ impl Writer<'_> {
         let before = self.out.len();
         for child in node.children() {
             match child.node_type() {
-                NodeType::Text => escape(child.text().unwrap_or(""), &mut self.out),
+                NodeType::Text => escape(child.text().unwrap_or(""), &['\r'], &mut self.out),
                 NodeType::Element if is_kept(child) => self.element(child),
                 _ => {}
             }
@@ -131,7 +131,7 @@ impl Writer<'_> {
         self.out.push(' ');
         self.out.push_str(name);
         self.out.push_str("=\"");
-        escape(value, &mut self.out);
+        escape(value, &['\t', '\n', '\r'], &mut self.out);
         self.out.push('"');
     }
 }
@@ -140,9 +140,12 @@ fn is_kept(node: Node<'_, '_>) -> bool {
     node.tag_name().namespace() == Some(NAMESPACE) && !matches!(node.tag_name().name(), "style" | "metadata")
 }
 
-fn escape(text: &str, out: &mut String) {
+/// Writes a text so that it is read back as it is. `turned` are those that XML 1.0 (2.11, 3.3.3) turns into others when
+/// they stand as such.
+fn escape(text: &str, turned: &[char], out: &mut String) {
     for c in text.chars() {
         match c {
+            c if turned.contains(&c) => out.push_str(&format!("&#{};", u32::from(c))),
             '&' => out.push_str("&amp;"),
             '<' => out.push_str("&lt;"),
             '>' => out.push_str("&gt;"),

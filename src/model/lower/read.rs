@@ -185,7 +185,7 @@ fn bytes(files: &dyn Files, path: &str, faults: &mut Sink) -> Option<Vec<u8>> {
     files.read(path).map_err(|error| faults.push(unreadable(path, &error))).ok()
 }
 
-fn unreadable(path: &str, error: &LoadError) -> Diagnostic {
+pub(super) fn unreadable(path: &str, error: &LoadError) -> Diagnostic {
     let (rule, help) = match error {
         LoadError::Outside => {
             ("outside-folder", "copy the file into the manual's folder; links out of it are not followed")

@@ -4,9 +4,9 @@
 
 use std::collections::BTreeSet;
 
-use super::read::table_names;
+use super::read::{table_names, unreadable};
 use crate::diag::{Diagnostic, Sink};
-use crate::source::Files;
+use crate::source::{Files, LoadError};
 
 /// The folders that are read.
 const FOLDERS: [&str; 5] = ["steps", "pages", "figures", "releases", "templates"];
@@ -39,9 +39,18 @@ pub(super) fn find(files: &dyn Files, paths: &[String], faults: &mut Sink) -> St
             .split_once('.')
             .map_or((lower.as_str(), ""), |(stem, _)| (stem, lower.rsplit('.').next().unwrap_or("")));
         if ["steps", "pages"].contains(&folder) {
-            if end != "md" {
-                faults.push(no_text(path, folder, end));
+            // Without an ending it can be a link to a folder.
+            match end.is_empty().then(|| files.read(path)) {
+                Some(Err(error @ LoadError::NotAFile)) => faults.push(unreadable(path, &error)),
+                _ if end == "md" => {}
+                _ => faults.push(no_text(path, folder, end)),
             }
+        } else if folder.is_empty() && ["steps", "pages", "figures", "templates"].contains(&name) {
+            faults.push(unread(
+                path,
+                format!("{path} is a file or a link, and no folder: nothing in it is read"),
+                "put the folder itself in its place".to_owned(),
+            ));
         } else if let Some(meant) = FOLDERS.into_iter().find(|f| f.eq_ignore_ascii_case(folder)) {
             if meant != folder && folders.insert(folder) {
                 faults.push(unread(
@@ -128,6 +137,7 @@ mod tests {
             ("stock.ods", Strayed::Lists, "save it as `stock.csv`"),
             ("lists/holes.csv", Strayed::Lists, "save it as `holes.csv` beside manual.yaml"),
             ("lists.xls", Strayed::Nothing, "save it as .xlsx"),
+            ("steps", Strayed::Nothing, "put the folder itself in its place"),
             ("10-keel.md", Strayed::Nothing, "move it into the folder steps"),
         ] {
             let (found, said) = stray(path, "---\nstep: keel\n---\n");

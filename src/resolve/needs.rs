@@ -60,6 +60,14 @@ pub fn needs(step: &Step, unit_of: impl Fn(&Designation) -> Option<Unit>) -> (Ve
             put(&terminal.value, Quantity::each(1), HardwareAction::Fit, terminal.span);
         }
     }
+    for cable in &step.cables {
+        let Some((sheath, length)) = cable.sheath.as_ref().zip(cable.sheath_length.as_ref()) else { continue };
+        let roll = Designation::new(&sheath.value);
+        // Else it is a part.
+        if let Some(unit) = unit_of(&roll) {
+            put(&roll, off_the_roll(length.value, Some(unit)), HardwareAction::Fit, sheath.span);
+        }
+    }
     let mut add = |designation: &Designation, n: i64, action, span| put(designation, Quantity::each(n), action, span);
     for joint in &step.joints {
         let places = joint.places;

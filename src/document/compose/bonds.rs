@@ -1,6 +1,6 @@
 //! Bonds: what is glued and with what, and what must have cured before a step begins.
 
-use super::tables::{cell, column, filled, naming, part_link, push_note, text_cell};
+use super::tables::{cell, column, filled, naming, part_link, push_if_wrong, push_note, text_cell};
 use super::{DocumentComposer, block, field, spoken};
 use crate::document::block::{Block, BlockKind, Origin};
 use crate::document::inline::{Inline, Inlines};
@@ -34,12 +34,7 @@ pub(super) fn table(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
             with.extend(item.amount.as_ref().map(|amount| Inline::text(format!(", {amount}"))));
             let mut how: Inlines = item.clamped.iter().map(Inline::text).collect();
             push_note(&mut how, item.note.as_deref());
-            if let Some(words) = &item.if_wrong {
-                let lead = if how.is_empty() { "" } else { ". " };
-                how.push(Inline::text(lead));
-                how.push(Inline::strong("If it goes wrong: "));
-                how.push(Inline::text(words));
-            }
+            push_if_wrong(&mut how, item.if_wrong.as_deref());
             TableRow {
                 cells: vec![
                     text_cell(spoken(&item.bond.value)),

@@ -6,6 +6,7 @@
 //!
 //! Owns: keys, what they hold, walking trees and tables by them. Must not know: rules, documents, how a value is read.
 
+mod cable_keys;
 mod form;
 mod manual_keys;
 mod mention;

@@ -7,6 +7,7 @@
 //! Owns: keys, what they hold, walking trees and tables by them. Must not know: rules, documents, how a value is read.
 
 mod form;
+mod joint_keys;
 mod manual_keys;
 mod mention;
 mod step_keys;

@@ -174,7 +174,8 @@ pub fn is_fitted(names: &Names, hardware: &Designation) -> bool {
     let mentions = names.mentions(Kind::Hardware, hardware.as_str());
     mentions.iter().any(|m| {
         m.how.replaces()
-            || m.step.is_some() && (m.how.joined() || matches!(m.how, Use::Listed | Use::WireOf | Use::WireEnd | Use::Sheath))
+            || m.step.is_some()
+                && (m.how.joined() || matches!(m.how, Use::Listed | Use::WireOf | Use::WireEnd | Use::Sheath))
     })
 }
 

@@ -8,6 +8,7 @@
 
 mod cable_keys;
 mod form;
+mod joint_keys;
 mod manual_keys;
 mod mention;
 mod step_keys;

@@ -2,6 +2,7 @@
 
 mod adds_up;
 mod damaged;
+mod edits;
 mod frozen;
 mod kits;
 mod letters;

@@ -11,6 +11,7 @@ mod edition;
 mod for_kit;
 mod freeze;
 mod impacts;
+mod imprints;
 mod notices;
 mod pictures;
 mod problems;

@@ -11,7 +11,7 @@ use super::graph::ImpactThing;
 use super::impact::reached;
 use super::list_rows::{self, ListRow};
 use super::normal::{LineMark, SourceLine};
-use super::renamed::{Renamed, renamed};
+use super::renamed::{Renamed, Renumbered, Split, renamed, renumbered, split, under_new_numbers};
 use super::words::{Edit, edits};
 use crate::model::{Manual, Step, TubeEnd};
 use crate::resolve::{Facts, Resolved, ResolvedStep};
@@ -79,10 +79,6 @@ pub struct Quantities {
     pub after: Option<Quantity>,
 }
 
-/// Columns of the lists that show in steps.
-pub const SHOWN_COLUMNS: [&str; 11] =
-    ["name", "hand", "bin", "bag", "crate", "as supplied", "cut length", "blank length", "cut from", "thread", "holes"];
-
 /// A cut, bend, flattened end, row of holes or cable that is made or made otherwise, and so its template too.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Redo {
@@ -101,11 +97,15 @@ pub struct Change {
     pub to: String,
     pub added: Vec<StepMark>,
     pub removed: Vec<StepMark>,
-    /// In another place among the steps that both sides have.
+    /// In another section, or in another place among the steps that both sides have.
     pub moved: Vec<StepMark>,
     pub changed: Vec<StepChange>,
     /// Gone under one id and there under another, nearly the same: offered, not decided.
     pub renamed: Vec<Renamed>,
+    /// New steps with what another one had.
+    pub split: Vec<Split>,
+    /// Parts that are the same under another number; they are not among `parts`.
+    pub renumbered: Vec<Renumbered>,
     /// Pages around the steps.
     pub pages: Vec<(String, Vec<ItemChange>)>,
     pub parts: Vec<Quantities>,
@@ -146,8 +146,13 @@ pub fn compare(from: &Side, to: &Side) -> Change {
     let common: Vec<&ResolvedStep> = to.resolved.steps.iter().filter(|s| a.at.contains_key(&s.step.id.value)).collect();
     let places: Vec<usize> = common.iter().map(|s| a.at[&s.step.id.value]).collect();
     let still = longest_rise(&places);
-    let moved = common.iter().enumerate().filter(|(i, _)| !still.contains(i)).map(|(_, s)| mark(s)).collect();
-    let changed = common
+    let elsewhere = |s: &ResolvedStep| {
+        let before = &from.resolved.steps[a.at[&s.step.id.value]];
+        before.step.section.value != s.step.section.value
+    };
+    let moved = common.iter().enumerate().filter(|(i, s)| !still.contains(i) || elsewhere(s)).map(|(_, s)| mark(s));
+    let moved = moved.collect();
+    let mut changed: Vec<StepChange> = common
         .iter()
         .filter_map(|s| {
             let id = &s.step.id.value;
@@ -157,6 +162,12 @@ pub fn compare(from: &Side, to: &Side) -> Change {
         .collect();
     let (added, removed) = (gone(to, &a), gone(from, &b));
     let renamed = renamed(&removed, &added, |id| &a.entries[a.at[id]], |id| &b.entries[b.at[id]]);
+    let marks: Vec<StepMark> = changed.iter().map(|c| c.step.clone()).collect();
+    let split = split(&added, &marks, |id| &a.entries[a.at[id]], |id| &b.entries[b.at[id]]);
+    let split = split.into_iter().filter(|s| !renamed.iter().any(|r| r.to == s.to)).collect();
+    let mut parts = quantities(parts(from), parts(to));
+    let renumbered = renumbered(&mut parts, from, to);
+    changed.iter_mut().for_each(|step| under_new_numbers(&mut step.items, &renumbered));
     let (tools_before, tools_after) = (tools(from), tools(to));
     let hours =
         |side: &Side| -> Rational { side.resolved.steps.iter().filter_map(|s| s.step.hours.map(|h| h.value)).sum() };
@@ -169,8 +180,10 @@ pub fn compare(from: &Side, to: &Side) -> Change {
         moved,
         changed,
         renamed,
+        split,
+        renumbered,
         pages: pages(from, to),
-        parts: quantities(parts(from), parts(to)),
+        parts,
         hardware: quantities(hardware(from), hardware(to)),
         part_rows: list_rows::parts(from, to),
         hardware_rows: list_rows::hardware(from, to),

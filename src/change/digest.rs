@@ -9,6 +9,11 @@ pub fn hex_digest(bytes: &[u8]) -> String {
     hex(&Sha256::digest(bytes))
 }
 
+/// The same as bytes, for what is compared and not kept.
+pub fn digest(bytes: &[u8]) -> [u8; 32] {
+    Sha256::digest(bytes).into()
+}
+
 /// Whether a text has the form of a digest as it is written here.
 pub(super) fn has_digest_form(text: &str) -> bool {
     text.len() == 64 && text.bytes().all(|b| b.is_ascii_digit() || (b'a'..=b'f').contains(&b))

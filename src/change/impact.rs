@@ -3,19 +3,27 @@
 //! Owns: gathering the changes of all configurations, following them through the graph of each, and what that means
 //! for documents, lists and kits. Must not know: how it is shown.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
-use super::compare::{Change, Side, compare};
+use super::compare::{Change, Side, StepMark, compare};
 use super::graph::{Aspect, Graph, ImpactThing, Reach};
 use crate::joint::{Items, read};
 use crate::model::{Kit, Manual};
 use crate::resolve::{Resolved, parse_configuration};
 use crate::units::{Designation, Length, PartNumber, StepId, StockId};
 
-/// A configuration on both sides.
+/// A configuration on both sides, and what changed in it.
 pub struct Pair<'a> {
     pub before: Side<'a>,
     pub after: Side<'a>,
+    pub change: Change,
+}
+
+impl<'a> Pair<'a> {
+    pub fn new(before: Side<'a>, after: Side<'a>) -> Self {
+        let change = compare(&before, &after);
+        Self { before, after, change }
+    }
 }
 
 /// The names of configurations, in the order in which they were asked.
@@ -56,28 +64,43 @@ pub struct JointImpact {
     pub fits: Option<bool>,
 }
 
-/// The documents of a configuration that come out otherwise.
+/// What the shop does again for the kits of a configuration.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Documents {
+pub struct ShopWork {
     pub configuration: String,
-    /// Steps whose pages differ, new and dropped ones included.
-    pub pages: Vec<StepId>,
-    /// Steps that only have another place.
-    pub moved: Vec<StepId>,
-    /// Pages around the steps.
-    pub texts: Vec<String>,
-    pub pick_lists: Vec<StepId>,
-    pub templates: Vec<PartNumber>,
-    /// Joints whose line in the register differs, by step and number.
-    pub joints: Vec<(StepId, usize)>,
     /// Crates and bags to pack anew.
     pub bags: Vec<(String, String)>,
     /// Lines of stock to saw anew.
     pub sawing: Vec<StockId>,
-    /// The parts list, the hardware list.
-    pub lists: Vec<&'static str>,
-    /// What every page shows.
+}
+
+/// The documents of a configuration that come out otherwise.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Documents {
+    pub configuration: String,
+    pub made: Vec<MadeDocument>,
+    /// Steps that only have another place.
+    pub moved: Vec<StepId>,
+    /// The settings by which the head and the look of every page come out otherwise.
     pub settings: Vec<String>,
+}
+
+/// A document that comes out otherwise.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct MadeDocument {
+    /// The name of its file or folder.
+    pub name: String,
+    /// Steps whose pages or cards differ, new and dropped ones included.
+    pub steps: Vec<StepId>,
+    /// The titles of other pages.
+    pub pages: Vec<String>,
+}
+
+impl Documents {
+    /// The steps whose pages differ in a document.
+    pub fn steps_of(&self, document: &str) -> &[StepId] {
+        self.made.iter().find(|d| d.name == document).map_or(&[], |d| &d.steps)
+    }
 }
 
 /// A kit of the register whose configuration changes.
@@ -96,6 +119,8 @@ pub struct Impact {
     pub since: String,
     pub changes: Vec<Noted>,
     pub touched: Vec<Touched>,
+    pub work: Vec<ShopWork>,
+    /// Told from what is printed, and not from what was written.
     pub documents: Vec<Documents>,
     pub kits: Vec<KitTouched>,
     /// Configurations that were not in the release, and those that are no more.
@@ -110,25 +135,26 @@ impl Impact {
     }
 }
 
-/// What `pairs` change, each pair a configuration before and after. `since` is the letter of the release before.
+/// What `pairs` change, each pair a configuration before and after, without the documents and the kits. `since` is the
+/// letter of the release before.
 pub fn impact(since: &str, pairs: &[Pair]) -> Impact {
     let mut impact = Impact { since: since.to_owned(), ..Impact::default() };
     let mut noted: Vec<(Noted, Vec<String>)> = Vec::new();
     let mut touched: Vec<Touched> = Vec::new();
     for pair in pairs {
-        let change = compare(&pair.before, &pair.after);
+        let change = &pair.change;
         if change.is_empty() {
             continue;
         }
         let name = &pair.after.resolved.name;
-        for note in notes(&change) {
+        for note in notes(change) {
             match noted.iter_mut().find(|(n, _)| (n.kind, &n.name, &n.what) == (note.kind, &note.name, &note.what)) {
                 Some((_, here)) => here.push(name.clone()),
                 None => noted.push((note, vec![name.clone()])),
             }
         }
-        let reached = reached(&change, &pair.before, &pair.after);
-        let changed = directly(&change, pair.after.resolved);
+        let reached = reached(change, &pair.before, &pair.after);
+        let changed = directly(change, pair.after.resolved);
         for (thing, reasons) in &reached {
             // A step in which something is named anyway is not named once more.
             let named = |id: &StepId| {
@@ -151,7 +177,7 @@ pub fn impact(since: &str, pairs: &[Pair]) -> Impact {
                 None => touched.push(Touched { configurations: vec![name.clone()], ..found }),
             }
         }
-        impact.documents.push(documents(&change, &reached, pair));
+        impact.work.extend(work(name, &reached));
     }
     impact.changes = noted
         .into_iter()
@@ -208,8 +234,19 @@ fn notes(change: &Change) -> Vec<Noted> {
     };
     let mut notes = Vec::new();
     for (steps, what) in [(&change.added, "new"), (&change.removed, "removed"), (&change.moved, "in another place")] {
-        notes.extend(steps.iter().map(|s| note("step", s.id.as_str(), &s.title, what.to_owned())));
+        let split = |s: &StepMark| change.split.iter().any(|x| x.to == *s);
+        notes
+            .extend(steps.iter().filter(|s| !split(s)).map(|s| note("step", s.id.as_str(), &s.title, what.to_owned())));
     }
+    notes.extend(
+        change
+            .split
+            .iter()
+            .map(|s| note("step", s.to.id.as_str(), &s.to.title, format!("split off from {}", s.from.id))),
+    );
+    notes.extend(
+        change.renumbered.iter().map(|r| note("part", &r.to, &r.title, format!("renumbered, it was {}", r.from))),
+    );
     for changed in &change.changed {
         let mut fields: Vec<&str> = changed.items.iter().map(|i| i.field.as_str()).collect();
         fields.dedup();
@@ -276,6 +313,8 @@ fn seeds(change: &Change) -> BTreeSet<(ImpactThing, Aspect)> {
         }
     }
     seeds.extend(change.parts.iter().map(|q| (part(&q.name), Aspect::Count)));
+    // Its bag is labelled anew.
+    seeds.extend(change.renumbered.iter().flat_map(|r| [&r.from, &r.to]).map(|name| (part(name), Aspect::Count)));
     seeds.extend(change.hardware.iter().map(|q| (hardware(&q.name), Aspect::Count)));
     seeds.extend(change.removed.iter().chain(&change.moved).map(|s| (ImpactThing::Step(s.id.clone()), Aspect::Order)));
     for changed in &change.changed {
@@ -377,95 +416,17 @@ fn detail(id: &StepId, index: usize, pair: &Pair) -> Option<JointImpact> {
     Some(JointImpact { fastener, places, stack: (before, after), fits })
 }
 
-fn documents(change: &Change, reached: &[(ImpactThing, BTreeSet<Reach>)], pair: &Pair) -> Documents {
-    let (before, after) = (pair.before.resolved, pair.after.resolved);
-    let mut documents = Documents { configuration: after.name.clone(), ..Documents::default() };
-    let gone = before.steps.iter().enumerate().map(|(i, s)| (&s.step.id.value, after.steps.len() + i));
-    let order: BTreeMap<&StepId, usize> =
-        gone.chain(after.steps.iter().enumerate().map(|(i, s)| (&s.step.id.value, i))).collect();
-    let sorted = |set: BTreeSet<StepId>| {
-        let mut list: Vec<StepId> = set.into_iter().collect();
-        list.sort_by_key(|id| order.get(id).copied());
-        list
-    };
-    let marks = change.added.iter().chain(&change.removed).chain(change.changed.iter().map(|c| &c.step));
-    let mut pages: BTreeSet<StepId> = marks.map(|s| s.id.clone()).collect();
-    let shown = |rows: &[super::ListRow]| -> BTreeSet<String> {
-        let shows = |r: &&super::ListRow| r.cells.iter().any(|(c, ..)| super::SHOWN_COLUMNS.contains(&c.as_str()));
-        rows.iter().filter(shows).map(|r| r.name.clone()).collect()
-    };
-    let (part_rows, hardware_rows) = (shown(&change.part_rows), shown(&change.hardware_rows));
-    let old_pulls = pulls(before);
-    let new_pulls = pulls(after);
-    for s in &after.steps {
-        let id = &s.step.id.value;
-        let part = s.step.parts.iter().any(|p| part_rows.contains(p.part.as_str()));
-        let hardware = s.hardware.iter().any(|h| hardware_rows.contains(h.designation.as_str()));
-        if part || hardware {
-            pages.insert(id.clone());
-        }
-        let new = change.added.iter().any(|a| a.id == *id);
-        let changed = change.changed.iter().find(|c| c.step.id == *id);
-        for joint in &s.step.joints {
-            let own =
-                changed.is_some_and(|c| c.items.iter().any(|i| i.field == "joints" && i.index == Some(joint.index)));
-            let thing = ImpactThing::Joint(id.clone(), joint.index);
-            if new || own || reached.iter().any(|(t, _)| *t == thing) {
-                documents.joints.push((id.clone(), joint.index));
-            }
-        }
-    }
-    let places = |rows: &[super::ListRow]| -> BTreeSet<String> {
-        let moves = |r: &&super::ListRow| {
-            r.cells.iter().any(|(c, ..)| matches!(c.as_str(), "bin" | "bag" | "crate" | "name" | "hand"))
-        };
-        rows.iter().filter(moves).map(|r| r.name.clone()).collect()
-    };
-    let moved: BTreeSet<String> = places(&change.part_rows).into_iter().chain(places(&change.hardware_rows)).collect();
-    let none = BTreeMap::new();
-    let pick_lists = old_pulls.keys().chain(new_pulls.keys()).filter(|id| {
-        let (a, b) = (old_pulls.get(*id).unwrap_or(&none), new_pulls.get(*id).unwrap_or(&none));
-        a != b || b.keys().any(|name| moved.contains(*name))
-    });
-    documents.pick_lists = sorted(pick_lists.map(|id| (*id).clone()).collect());
-    documents.pages = sorted(pages);
-    documents.moved = change.moved.iter().map(|s| s.id.clone()).filter(|id| !documents.pages.contains(id)).collect();
-    documents.templates = change.redo.iter().map(|r| r.part.clone()).collect::<BTreeSet<_>>().into_iter().collect();
+/// Crates, bags and stock that a change reaches; none where it reaches none.
+fn work(configuration: &str, reached: &[(ImpactThing, BTreeSet<Reach>)]) -> Option<ShopWork> {
+    let mut work = ShopWork { configuration: configuration.to_owned(), ..ShopWork::default() };
     for (thing, _) in reached {
         match thing {
-            ImpactThing::Bag { crate_, bag } => documents.bags.push((crate_.clone(), bag.clone())),
-            ImpactThing::Sawing(stock) => documents.sawing.push(stock.clone()),
+            ImpactThing::Bag { crate_, bag } => work.bags.push((crate_.clone(), bag.clone())),
+            ImpactThing::Sawing(stock) => work.sawing.push(stock.clone()),
             _ => {}
         }
     }
-    documents.bags.sort();
-    documents.sawing.sort();
-    documents.texts = change.pages.iter().map(|(page, _)| page.clone()).collect();
-    if !(change.parts.is_empty() && part_rows.is_empty()) {
-        documents.lists.push("parts list");
-    }
-    if !(change.hardware.is_empty() && hardware_rows.is_empty()) {
-        documents.lists.push("hardware list");
-    }
-    documents.settings = change.settings.iter().map(|s| s.field.clone()).collect();
-    documents.settings.dedup();
-    documents
-}
-
-/// What each step pulls, by name.
-fn pulls(resolved: &Resolved) -> BTreeMap<&StepId, BTreeMap<&str, String>> {
-    let mut pulls: BTreeMap<&StepId, BTreeMap<&str, String>> = BTreeMap::new();
-    for (number, account) in resolved.ledger.parts.iter().filter(|(_, a)| !a.piece) {
-        for pull in &account.pulled {
-            let entry = pulls.entry(&pull.step).or_default().entry(number.as_str()).or_default();
-            entry.push_str(&format!("{} ", pull.count));
-        }
-    }
-    for (designation, account) in &resolved.ledger.hardware {
-        for (step, _, quantity) in &account.taken {
-            let entry = pulls.entry(step).or_default().entry(designation.as_str()).or_default();
-            entry.push_str(&format!("{quantity} "));
-        }
-    }
-    pulls
+    work.bags.sort();
+    work.sawing.sort();
+    (!(work.bags.is_empty() && work.sawing.is_empty())).then_some(work)
 }

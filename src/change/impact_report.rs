@@ -3,7 +3,7 @@
 use serde_json::{Value, json as object};
 
 use super::graph::{ImpactThing, Reach};
-use super::impact::{Documents, Impact, JointImpact, KitTouched, Noted, Touched};
+use super::impact::{Documents, Impact, JointImpact, KitTouched, MadeDocument, Noted, ShopWork, Touched};
 use crate::units::{StepId, UnitStyle, plain};
 
 /// The impact in plain text. Lengths are shown in `style`.
@@ -21,6 +21,7 @@ pub fn impact_text(impact: &Impact, style: UnitStyle) -> String {
     section(&mut out, "changed", impact.changes.iter().map(noted_lines));
     section(&mut out, "touched by that, and to be looked at", impact.touched.iter().map(|t| touched_lines(t, style)));
     section(&mut out, "documents that change", impact.documents.iter().map(documents_lines));
+    section(&mut out, "to do again in the shop", impact.work.iter().map(work_lines));
     section(&mut out, "kits of these configurations", impact.kits.iter().map(|k| vec![kit_line(k)]));
     out
 }
@@ -123,26 +124,39 @@ fn detail_words(d: &JointImpact, style: UnitStyle) -> String {
 }
 
 fn documents_lines(d: &Documents) -> Vec<String> {
-    let steps = |ids: &[StepId]| ids.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ");
     let mut lines = vec![d.configuration.clone()];
-    let mut say = |title: &str, words: String| {
-        if !words.is_empty() {
-            lines.push(format!("{title}: {words}"));
-        }
+    lines.extend(d.made.iter().map(document_line));
+    lines.extend(said("steps in another place", step_names(&d.moved).join(", ")));
+    lines.extend(said("the head or the look of every page, by settings", d.settings.join(", ")));
+    lines
+}
+
+/// `manual: steps axle, sleeve; pages Parts list`
+fn document_line(d: &MadeDocument) -> String {
+    let named = |word: &str, names: Vec<String>| match names.len() {
+        0 => None,
+        1 => Some(format!("{word} {}", names[0])),
+        _ => Some(format!("{word}s {}", names.join(", "))),
     };
-    say("pages of steps", steps(&d.pages));
-    say("steps in another place", steps(&d.moved));
-    say(
-        "other pages",
-        d.texts.iter().cloned().chain(d.lists.iter().map(|l| (*l).to_owned())).collect::<Vec<_>>().join(", "),
-    );
-    say("every page, by settings", d.settings.join(", "));
-    say("pick lists", steps(&d.pick_lists));
-    say("templates", d.templates.iter().map(ToString::to_string).collect::<Vec<_>>().join(", "));
-    let joints = d.joints.iter().map(|(id, i)| format!("{id} {}", i + 1)).collect::<Vec<_>>().join(", ");
-    say("joint register", joints);
-    say("to pack again", d.bags.iter().map(|(c, b)| bag_words(c, b)).collect::<Vec<_>>().join("; "));
-    say("to saw again, stock", d.sawing.iter().map(ToString::to_string).collect::<Vec<_>>().join(", "));
+    let pieces: Vec<String> =
+        [named("step", step_names(&d.steps)), named("page", d.pages.clone())].into_iter().flatten().collect();
+    if pieces.is_empty() { d.name.clone() } else { format!("{}: {}", d.name, pieces.join("; ")) }
+}
+
+fn step_names(ids: &[StepId]) -> Vec<String> {
+    ids.iter().map(ToString::to_string).collect()
+}
+
+fn said(title: &str, words: String) -> Option<String> {
+    (!words.is_empty()).then(|| format!("{title}: {words}"))
+}
+
+fn work_lines(w: &ShopWork) -> Vec<String> {
+    let bags = w.bags.iter().map(|(c, b)| bag_words(c, b)).collect::<Vec<_>>().join("; ");
+    let stock = w.sawing.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ");
+    let mut lines = vec![w.configuration.clone()];
+    lines.extend(said("to pack again", bags));
+    lines.extend(said("to saw again, stock", stock));
     lines
 }
 
@@ -154,7 +168,6 @@ fn kit_line(k: &KitTouched) -> String {
 
 /// The impact as one JSON object on a line.
 pub fn impact_json(impact: &Impact, style: UnitStyle) -> String {
-    let steps = |ids: &[StepId]| ids.iter().map(ToString::to_string).collect::<Vec<_>>();
     let value = object!({
         "since": impact.since,
         "new_configurations": impact.new,
@@ -165,12 +178,16 @@ pub fn impact_json(impact: &Impact, style: UnitStyle) -> String {
         })).collect::<Vec<_>>(),
         "touched": impact.touched.iter().map(|t| touched_value(t, style)).collect::<Vec<_>>(),
         "documents": impact.documents.iter().map(|d| object!({
-            "configuration": d.configuration, "pages": steps(&d.pages), "moved": steps(&d.moved), "texts": d.texts,
-            "lists": d.lists, "settings": d.settings, "pick_lists": steps(&d.pick_lists),
-            "templates": d.templates.iter().map(ToString::to_string).collect::<Vec<_>>(),
-            "joints": d.joints.iter().map(|(id, i)| object!({"step": id.as_str(), "joint": i + 1})).collect::<Vec<_>>(),
-            "bags": d.bags.iter().map(|(c, b)| object!({"crate": c, "bag": b})).collect::<Vec<_>>(),
-            "sawing": d.sawing.iter().map(ToString::to_string).collect::<Vec<_>>(),
+            "configuration": d.configuration,
+            "made": d.made.iter().map(|m| object!({
+                "name": m.name, "steps": step_names(&m.steps), "pages": m.pages,
+            })).collect::<Vec<_>>(),
+            "moved": step_names(&d.moved), "settings": d.settings,
+        })).collect::<Vec<_>>(),
+        "work": impact.work.iter().map(|w| object!({
+            "configuration": w.configuration,
+            "bags": w.bags.iter().map(|(c, b)| object!({"crate": c, "bag": b})).collect::<Vec<_>>(),
+            "sawing": w.sawing.iter().map(ToString::to_string).collect::<Vec<_>>(),
         })).collect::<Vec<_>>(),
         "kits": impact.kits.iter().map(|k| object!({
             "serial": k.serial, "configuration": k.configuration, "release": k.release, "status": k.status,

@@ -20,6 +20,7 @@ mod list_rows;
 mod normal;
 mod notice;
 mod past;
+mod reasons;
 mod release;
 mod renamed;
 mod report;
@@ -29,15 +30,17 @@ mod store;
 mod words;
 
 pub use as_shipped::as_shipped;
-pub use compare::{Change, ItemChange, Quantities, Redo, SHOWN_COLUMNS, Side, StepChange, StepMark, compare};
+pub use compare::{Change, ItemChange, Quantities, Redo, Side, StepChange, StepMark, compare};
 pub use conversion::{Conversion, CountedItem, Off, WeightChange, conversion};
 pub use date::Date;
-pub use digest::hex_digest;
+pub use digest::{digest, hex_digest};
 pub use entries::only_typing_errors;
 pub use frozen::frozen_digest;
 pub use graph::{Aspect, ImpactThing, Reach};
 pub use history::{History, RELEASES, Standing, seal_path, store_path};
-pub use impact::{Documents, Impact, JointImpact, KitTouched, Noted, Pair, Touched, impact, kits_touched};
+pub use impact::{
+    Documents, Impact, JointImpact, KitTouched, MadeDocument, Noted, Pair, ShopWork, Touched, impact, kits_touched,
+};
 pub use impact_report::{impact_json, impact_text};
 pub use letter::Letter;
 pub use list_rows::ListRow;
@@ -45,7 +48,7 @@ pub use normal::{LineMark, SourceLine, body, normalise};
 pub use notice::{BuiltText, Concern, KitNotice, Notice, NoticeStep, Sent, StepFate, Subject};
 pub use past::{Last, NameKind, Past, Retired, Titles, retired, titles};
 pub use release::{Class, Release, SCHEMA, Unreadable, with_digest};
-pub use renamed::Renamed;
+pub use renamed::{Renamed, Renumbered, Split};
 pub use report::{json, text};
 pub use restore::{Restored, restore, restore_where};
 pub use seal::Seal;

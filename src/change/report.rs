@@ -4,6 +4,7 @@ use serde_json::{Value, json as object};
 
 use super::compare::{Change, ItemChange, Quantities, StepMark};
 use super::list_rows::ListRow;
+use super::renamed::Renumbered;
 use super::words::Edit;
 
 /// The change in plain text.
@@ -26,6 +27,11 @@ pub fn text(change: &Change) -> String {
         "perhaps the same step under a new id",
         change.renamed.iter().map(|r| format!("{} is now {}: {} % alike", r.from.id, r.to.id, r.alike)),
     );
+    list(
+        &mut out,
+        "steps split off from others",
+        change.split.iter().map(|s| format!("{} from {}", step_line(&s.to), step_line(&s.from))),
+    );
     if !change.changed.is_empty() {
         out.push_str(&format!("\nsteps changed: {}\n", change.changed.len()));
         for step in &change.changed {
@@ -38,6 +44,7 @@ pub fn text(change: &Change) -> String {
     for (page, items) in &change.pages {
         list(&mut out, &format!("page {page}"), items.iter().map(item_line));
     }
+    list(&mut out, "parts renumbered", change.renumbered.iter().map(renumbered_line));
     list(&mut out, "parts", change.parts.iter().map(quantity_line));
     list(&mut out, "hardware", change.hardware.iter().map(quantity_line));
     list(&mut out, "parts with a new description", change.part_rows.iter().map(row_line));
@@ -117,6 +124,11 @@ fn excerpts(words: &[Edit<String>]) -> (String, String) {
     (side(|e| !matches!(e, Edit::Added(_))), side(|e| !matches!(e, Edit::Removed(_))))
 }
 
+fn renumbered_line(r: &Renumbered) -> String {
+    let title = if r.title.is_empty() { String::new() } else { format!(" {}", r.title) };
+    format!("{} is now {}{title}", r.from, r.to)
+}
+
 fn quantity_line(q: &Quantities) -> String {
     let words = |q: Option<crate::units::Quantity>| q.map_or_else(|| "none".to_owned(), |q| q.to_string());
     let title = if q.title.is_empty() { String::new() } else { format!(" {}", q.title) };
@@ -161,6 +173,8 @@ pub fn json(change: &Change) -> String {
         "perhaps_renamed": change.renamed.iter().map(|r| {
             object!({"from": r.from.id.as_str(), "to": r.to.id.as_str(), "alike": r.alike})
         }).collect::<Vec<_>>(),
+        "steps_split": change.split.iter().map(|s| object!({"from": s.from.id.as_str(), "to": s.to.id.as_str()})).collect::<Vec<_>>(),
+        "renumbered": change.renumbered.iter().map(|r| object!({"from": r.from, "to": r.to})).collect::<Vec<_>>(),
         "pages": change.pages.iter().map(|(page, items)| {
             object!({"page": page, "items": items.iter().map(item_value).collect::<Vec<_>>()})
         }).collect::<Vec<_>>(),

@@ -1,11 +1,12 @@
 //! The letter of the last change of each step, as far as it can be told from what was released before.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::compared::{State, released_state};
 use super::pictures::PicturesRead;
-use crate::change::{Change, History, Letter, Side, compare};
+use crate::change::{History, Letter, Side};
 use crate::diag::Refusal;
+use crate::document::{Imprint, LeafChange};
 use crate::resolve::{Resolved, parse_configuration, resolve};
 use crate::source::Files;
 use crate::units::StepId;
@@ -41,23 +42,15 @@ impl<'a> Before<'a> {
         let (last, state) = self.history.last().zip(self.last.as_ref())?;
         let name = side.resolved.configuration.plain_name(&side.manual.settings);
         let resolved = state.allows(&name).then(|| resolve(&state.manual, &side.resolved.configuration));
+        // What a release records stands, whatever its pages would be told by today.
         let letters = last.letters_of(&name).unwrap_or_else(|| self.through_all(&name, side));
         Some(Earlier { letters, resolved })
-    }
-
-    /// The letter of each step of `side`, which is to be released under `letter`.
-    pub fn letters(&self, side: &Side, letter: &Letter) -> BTreeMap<StepId, Letter> {
-        let Some(mut earlier) = self.earlier(side) else { return all(side.resolved, letter) };
-        let change =
-            earlier.resolved.as_ref().zip(self.last.as_ref()).map(|(old, state)| compare(&state.side(old), side));
-        mark(&mut earlier.letters, change.as_ref(), side.resolved, letter);
-        earlier.letters
     }
 
     /// Every release compared with the one before it: for configurations of which no release keeps a record.
     fn through_all(&self, name: &str, side: &Side) -> BTreeMap<StepId, Letter> {
         let mut letters = BTreeMap::new();
-        let mut before: Option<(State, Resolved)> = None;
+        let mut before: Option<Imprint> = None;
         for release in self.history.releases() {
             // What can't be read was reported; the letters of what it changed are those of the release after it.
             let Ok(state) = released_state(self.files, &self.history, release.letter.as_str(), PicturesRead::Drawings)
@@ -68,9 +61,10 @@ impl<'a> Before<'a> {
                 continue;
             }
             let resolved = resolve(&state.manual, &side.resolved.configuration);
-            let change = before.as_ref().map(|(s, old)| compare(&s.side(old), &state.side(&resolved)));
+            let imprint = state.pictures.manual(&state.manual, &resolved);
+            let change = before.as_ref().map(|old| old.compare(&imprint));
             mark(&mut letters, change.as_ref(), &resolved, &release.letter);
-            before = Some((state, resolved));
+            before = Some(imprint);
         }
         letters
     }
@@ -83,25 +77,19 @@ impl State {
     }
 }
 
-fn all<L: Clone>(resolved: &Resolved, letter: &L) -> BTreeMap<StepId, L> {
-    resolved.steps.iter().map(|s| (s.step.id.value.clone(), letter.clone())).collect()
-}
-
-/// Gives `letter` to the steps that are new or changed, all of them where there is nothing to compare with, and drops
-/// those that are gone.
+/// Gives `letter` to the steps whose pages are new or say something else, all of them where there is nothing to compare
+/// with, and drops those that are gone.
 pub(super) fn mark<L: Clone>(
     letters: &mut BTreeMap<StepId, L>,
-    change: Option<&Change>,
+    change: Option<&LeafChange>,
     resolved: &Resolved,
     letter: &L,
 ) {
-    match change {
-        None => letters.extend(all(resolved, letter)),
-        Some(change) => {
-            let marks = change.changed.iter().map(|c| &c.step).chain(&change.added);
-            letters.extend(marks.map(|s| (s.id.clone(), letter.clone())));
+    let here: BTreeSet<&StepId> = resolved.steps.iter().map(|s| &s.step.id.value).collect();
+    for id in &here {
+        if change.is_none_or(|c| c.touches(id)) {
+            letters.insert((*id).clone(), letter.clone());
         }
     }
-    let here: std::collections::BTreeSet<&StepId> = resolved.steps.iter().map(|s| &s.step.id.value).collect();
     letters.retain(|id, _| here.contains(id));
 }

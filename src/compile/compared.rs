@@ -1,6 +1,7 @@
 //! Two configurations found by name and compared: of a release, of the working copy, of a kit.
 
 use super::for_kit::whole;
+use super::imprints::{PagesPrinted, PictureDigests};
 use super::pictures::{PicturesRead, WithoutPhotographs, is_kept};
 use crate::change::{
     Change, History, Release, Side, SourceLine, as_shipped, compare, frozen_digest, normalise, restore_where,
@@ -17,6 +18,8 @@ pub(super) struct State {
     pub manual: Manual,
     pub sources: SourceMap,
     pub lines: Vec<SourceLine>,
+    /// What is in its pictures.
+    pub pictures: PictureDigests,
     /// What this program makes otherwise of a release than the one that made it, in words.
     pub otherwise: Vec<String>,
 }
@@ -25,6 +28,11 @@ impl State {
     /// The letter; `working` for the working copy.
     pub fn letter(&self) -> &str {
         self.letter.as_deref().unwrap_or(WORKING)
+    }
+
+    /// What is printed on the pages of a configuration of it.
+    pub fn pages(&self, resolved: &Resolved) -> PagesPrinted {
+        self.pictures.pages(&self.manual, resolved)
     }
 
     pub fn side<'a>(&'a self, resolved: &'a Resolved) -> Side<'a> {
@@ -226,7 +234,9 @@ fn state(files: &dyn Files, letter: Option<&str>, lines: Vec<SourceLine>) -> Res
     let manual = read.manual.ok_or_else(|| {
         Refusal::new(format!("{what} has no readable manual.yaml"), "correct what `kitwright check` lists")
     })?;
-    Ok(State { letter: letter.map(str::to_owned), manual, sources: read.sources, lines, otherwise: Vec::new() })
+    let pictures = PictureDigests::of(&manual, &lines);
+    let letter = letter.map(str::to_owned);
+    Ok(State { letter, manual, sources: read.sources, lines, pictures, otherwise: Vec::new() })
 }
 
 /// The sources of a release.

@@ -7,7 +7,7 @@ use crate::change::{Conversion, Side, conversion};
 use crate::diag::Diagnostics;
 use crate::document::{Bars, Edition, PrintScale, conversion_document, pick_lists_edition, pick_rows, templates};
 use crate::emit::csv::pick_list_csv;
-use crate::resolve::{Configuration, resolve};
+use crate::resolve::{Configuration, Resolved, resolve};
 use crate::source::{Files, Output};
 
 /// The conversion of the first of two configurations to the second.
@@ -43,7 +43,14 @@ pub fn conversion_report(
     };
     let words = format!("{} to {}", conversion.from, conversion.to);
     let variant = resolved.configuration.variant.as_str();
-    let bars = Bars::of(&conversion.change, compared.resolved(0), resolved, "", variant).of_changes_only();
+    // As if it were built new, so that what comes out of the kit and not out of the crate is no change.
+    let new = Resolved {
+        configuration: compared.resolved(1).configuration.clone(),
+        ..resolve(manual, &resolved.configuration)
+    };
+    let from = compared.state(0);
+    let (old, new) = (from.pictures.manual(&from.manual, compared.resolved(0)), state.pictures.manual(manual, &new));
+    let bars = Bars::of(&old, &new, resolved, "", variant).of_changes_only();
     let document = conversion_document(manual, conversion, &words, bars);
     press.pages(&document, &format!("{folder}/conversion"), out)?;
     press.paper(&document, &format!("{folder}/conversion"), out)?;

@@ -81,9 +81,9 @@ impl<'a> MakingKit<'a> {
         Some(Self { editions, manual, sources, templates, author_font: font, fonts, print_scale })
     }
 
-    /// What the documents of a configuration say of their own state.
-    pub(super) fn edition(&self, resolved: &Resolved) -> Edition {
-        self.editions.of(resolved)
+    /// What every page says of the state of its document.
+    pub(super) fn state(&self) -> String {
+        self.editions.state()
     }
 
     /// Writes the documents of a configuration. `found` is in the order of the documents.
@@ -97,7 +97,7 @@ impl<'a> MakingKit<'a> {
         found: &mut Vec<Diagnostic>,
     ) -> Result<(), WriteFailure> {
         type Job<'a> = &'a (dyn Fn() -> MadeDocuments + Sync);
-        let edition = &self.edition(resolved);
+        let edition = &self.editions.of(resolved);
         let manual: Job = &|| self.manual(resolved, edition, out);
         let shop_copy: Job = &|| self.shop_copy(resolved, edition, out);
         let pick_cards: Job = &|| self.pick_cards(resolved, edition, out);

@@ -5,9 +5,9 @@ use std::collections::BTreeMap;
 use super::before::{Before, mark};
 use super::compared::{State, released_state, working_state};
 use super::pictures::PicturesRead;
-use crate::change::{History, Standing, compare};
+use crate::change::{History, Release, Standing};
 use crate::diag::Refusal;
-use crate::document::{Bars, Edition, Revision};
+use crate::document::{Edition, Revision};
 use crate::resolve::{Resolved, resolve};
 use crate::source::Files;
 use crate::units::StepId;
@@ -20,7 +20,6 @@ const NEW: &str = "new";
 pub(super) struct Editions<'a> {
     before: Before<'a>,
     standing: Standing,
-    revisions: Vec<Revision>,
     /// The release before the last, where the sources are those of the last.
     second: Option<State>,
     /// The sources as they are; none where nothing was released.
@@ -36,15 +35,6 @@ impl<'a> Editions<'a> {
             return Err(Refusal::new(fault.headline.clone(), fault.help.clone()));
         }
         let standing = history.standing(files)?;
-        let revisions = history
-            .releases()
-            .map(|r| Revision {
-                letter: r.letter.to_string(),
-                date: r.date.to_string(),
-                class: r.class.word(),
-                summary: r.summary.clone(),
-            })
-            .collect();
         let working = if history.last().is_some() { Some(working_state(files, PicturesRead::Drawings)?) } else { None };
         let second = match (&standing, history.releases().nth_back(1)) {
             (Standing::Released(_), Some(second)) => {
@@ -52,7 +42,7 @@ impl<'a> Editions<'a> {
             }
             _ => None,
         };
-        Ok(Self { before: Before::read(files, history)?, standing, revisions, second, working })
+        Ok(Self { before: Before::read(files, history)?, standing, second, working })
     }
 
     /// What this program makes otherwise of the last release than the one that made it, in words.
@@ -60,38 +50,61 @@ impl<'a> Editions<'a> {
         self.before.last.as_ref().map_or(&[], |last| &last.otherwise)
     }
 
+    /// What every page says of the state of its document.
+    pub fn state(&self) -> String {
+        self.standing.words()
+    }
+
     /// The edition of a configuration of the sources as they are.
     pub fn of(&self, resolved: &Resolved) -> Edition {
         let Some(working) = &self.working else { return Edition::default() };
-        let here = working.side(resolved);
-        let Some(earlier) = self.before.earlier(&here) else { return Edition::default() };
+        let Some(earlier) = self.before.earlier(&working.side(resolved)) else { return Edition::default() };
         let mut letters: BTreeMap<StepId, String> =
             earlier.letters.into_iter().map(|(id, l)| (id, l.to_string())).collect();
-        let since = earlier.resolved.as_ref().zip(self.before.last.as_ref()).map(|(old, state)| (state, old));
-        let bars = match &self.standing {
-            // Against the release before this one.
-            Standing::Released(this) => {
-                self.second.as_ref().filter(|s| s.allows(&plain(resolved, working))).map(|state| {
-                    let old = resolve(&state.manual, &resolved.configuration);
-                    Bars::of(&compare(&state.side(&old), &here), &old, resolved, state.letter(), this.letter.as_str())
-                })
-            }
-            _ => {
-                let change = since.map(|(state, old)| compare(&state.side(old), &here));
-                mark(&mut letters, change.as_ref(), resolved, &NEW.to_owned());
-                since.zip(change).map(|((state, old), change)| Bars::of(&change, old, resolved, state.letter(), NEW))
-            }
+        let name = resolved.configuration.plain_name(&working.manual.settings);
+        let released = matches!(self.standing, Standing::Released(_));
+        // Against the release before the one that they are, else against the last one.
+        let base = match &self.standing {
+            Standing::Released(_) => self.second.as_ref().filter(|s| s.allows(&name)).map(|state| {
+                let old = resolve(&state.manual, &resolved.configuration);
+                (state, old)
+            }),
+            _ => self.before.last.as_ref().zip(earlier.resolved),
         };
-        Edition {
-            state: self.standing.words().into(),
-            released: matches!(self.standing, Standing::Released(_)),
-            revisions: self.revisions.clone(),
-            letters,
-            bars: bars.unwrap_or_default(),
+        let change = base.map(|(state, old)| (state, state.pages(&old), working.pages(resolved)));
+        if !released {
+            mark(&mut letters, change.as_ref().map(|(_, a, b)| a.compare(b)).as_ref(), resolved, &NEW.to_owned());
         }
+        let letter = match &self.standing {
+            Standing::Released(this) => this.letter.as_str(),
+            _ => NEW,
+        };
+        let (bars, shop_bars) =
+            change.map(|(state, a, b)| a.bars(&b, resolved, state.letter(), letter)).unwrap_or_default();
+        let revisions = self.revisions(&name);
+        Edition { state: self.state().into(), released, revisions, letters, bars, shop_bars }
+    }
+
+    /// The releases as the record of revisions of a configuration has them.
+    fn revisions(&self, name: &str) -> Vec<Revision> {
+        let mut before: Option<&Release> = None;
+        let mut list = Vec::new();
+        for release in self.before.history.releases() {
+            list.push(Revision {
+                letter: release.letter.to_string(),
+                date: release.date.to_string(),
+                class: release.class.word(),
+                summary: release.summary.clone(),
+                no_step: before.is_some_and(|before| changes_no_step(before, release, name)),
+            });
+            before = Some(release);
+        }
+        list
     }
 }
 
-fn plain(resolved: &Resolved, working: &State) -> String {
-    resolved.configuration.plain_name(&working.manual.settings)
+/// Whether a release records that it changed, added and dropped no step of a configuration.
+fn changes_no_step(before: &Release, release: &Release, name: &str) -> bool {
+    let (Some(old), Some(new)) = (before.letters_of(name), release.letters_of(name)) else { return false };
+    old.keys().eq(new.keys()) && new.values().all(|letter| *letter != release.letter)
 }

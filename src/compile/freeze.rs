@@ -3,11 +3,12 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::Checked;
-use super::before::Before;
+use super::before::{Before, mark};
+use super::imprints::PictureDigests;
 use super::notices::{silent_steps, without_text};
 use crate::change::{
-    Class, Date, History, Letter, NameKind, RELEASES, Release, Retired, SCHEMA, Side, body, compare, frozen_digest,
-    normalise, restore, retired, titles, unstored,
+    Class, Date, History, Letter, NameKind, RELEASES, Release, Retired, SCHEMA, Side, body, frozen_digest, normalise,
+    restore, retired, titles, unstored,
 };
 use crate::diag::Refusal;
 use crate::resolve::declared;
@@ -61,6 +62,7 @@ pub fn freeze(
     }
     let letter = history.last().map_or_else(Letter::first, |last| last.letter.next());
     let already = titles_gone(history, &text);
+    let pictures = PictureDigests::of(manual, &lines);
     let mut configurations = BTreeMap::new();
     let mut changed: BTreeMap<(String, Letter), BTreeSet<String>> = BTreeMap::new();
     // Changed steps that say nothing to who has done them already.
@@ -69,11 +71,16 @@ pub fn freeze(
         let name = configuration.name(&manual.settings);
         let Some(resolved) = checked.resolved.iter().find(|r| r.configuration == configuration) else { continue };
         let side = Side { name: &name, manual, sources: &checked.sources, resolved, lines: &lines };
-        if let Some((old, state)) = before.earlier(&side).and_then(|e| e.resolved).zip(before.last.as_ref()) {
-            let change = compare(&state.side(&old), &side);
-            silent.extend(silent_steps(&change, resolved, letter.as_str(), state.letter()));
+        let earlier = before.earlier(&side);
+        let since = earlier.as_ref().and_then(|e| e.resolved.as_ref()).zip(before.last.as_ref());
+        let printed = since
+            .map(|(old, state)| (state.pictures.manual(&state.manual, old), pictures.manual(manual, resolved), state));
+        if let Some((old, new, state)) = &printed {
+            silent.extend(silent_steps(old, new, resolved, letter.as_str(), state.letter()));
         }
-        for (step, since) in before.letters(&side, &letter) {
+        let mut letters = earlier.map(|e| e.letters).unwrap_or_default();
+        mark(&mut letters, printed.map(|(old, new, _)| old.compare(&new)).as_ref(), resolved, &letter);
+        for (step, since) in letters {
             changed.entry((step.to_string(), since)).or_default().insert(name.clone());
         }
         configurations.insert(name.clone(), frozen_digest(&side));

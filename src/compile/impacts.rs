@@ -1,15 +1,18 @@
 //! The sources as they are against the last release, for every configuration that documents or kits are made of.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use rayon::prelude::*;
 
 use super::compared::{State, released_state, working_state};
 use super::pictures::PicturesRead;
-use crate::change::{History, Impact, Pair, impact, kits_touched};
+use crate::change::{Documents, History, Impact, MadeDocument, Pair, impact, kits_touched};
 use crate::diag::Refusal;
+use crate::document::{LeafChange, MadeImprints, TouchedDocument, meta};
 use crate::model::{Kit, Manual};
 use crate::resolve::{Configuration, Resolved, SerialRange, declared, parse_configuration, resolve, serial_ranges};
 use crate::source::Files;
-use crate::units::UnitStyle;
+use crate::units::{StepId, UnitStyle};
 
 /// What the sources as they are change against the last release, and the units in which the manual shows lengths.
 ///
@@ -45,9 +48,11 @@ pub fn impacts(files: &dyn Files) -> Result<(Impact, UnitStyle), Refusal> {
     };
     let resolved = |state: &State| -> Vec<Resolved> { kept.par_iter().map(|c| one(state, c)).collect() };
     let (a, b) = rayon::join(|| resolved(&before), || resolved(&after));
-    let pairs: Vec<Pair> =
-        a.iter().zip(&b).map(|(x, y)| Pair { before: before.side(x), after: after.side(y) }).collect();
+    let both: Vec<(&Resolved, &Resolved)> = a.iter().zip(&b).collect();
+    let pairs: Vec<Pair> = both.par_iter().map(|(x, y)| Pair::new(before.side(x), after.side(y))).collect();
     let mut impact = impact(last.letter.as_str(), &pairs);
+    let documents: Vec<Option<Documents>> = pairs.par_iter().map(|pair| documents(pair, &before, &after)).collect();
+    impact.documents = documents.into_iter().flatten().collect();
     impact.new = names.iter().filter(|c| !kept.contains(c)).map(|c| numbers.name(&after.manual, c)).collect();
     impact.gone = old
         .iter()
@@ -57,6 +62,61 @@ pub fn impacts(files: &dyn Files) -> Result<(Impact, UnitStyle), Refusal> {
     let of_kit = |kit: &Kit| numbers.of_kit(&after.manual, kit).map(|c| numbers.name(&after.manual, &c));
     impact.kits = kits_touched(&after.manual, &impact.documents, of_kit);
     Ok((impact, style))
+}
+
+/// The documents of a configuration that come out otherwise: told from what is printed on them. None where none does.
+fn documents(pair: &Pair, before: &State, after: &State) -> Option<Documents> {
+    let (old, new) = rayon::join(
+        || before.pictures.made(&before.manual, pair.before.resolved),
+        || after.pictures.made(&after.manual, pair.after.resolved),
+    );
+    let made: Vec<MadeDocument> = old.compare(&new).into_iter().map(|t| touched(t, pair)).collect();
+    let mut documents = Documents { configuration: pair.after.resolved.name.clone(), made, ..Documents::default() };
+    let pages = documents.steps_of(MadeImprints::MANUAL).to_vec();
+    let moved = pair.change.moved.iter().map(|s| s.id.clone());
+    documents.moved = moved.filter(|id| !pages.contains(id)).collect();
+    if meta(&before.manual, pair.before.resolved) != meta(&after.manual, pair.after.resolved) {
+        let settings = pair.change.settings.iter().map(|s| s.field.clone());
+        documents.settings = settings.filter(|field| ON_EVERY_PAGE.contains(&field.as_str())).collect();
+        documents.settings.dedup();
+    }
+    // The manual's own templates and its font are files beside the sources.
+    let (a, b): (BTreeSet<_>, BTreeSet<_>) = (look(before).collect(), look(after).collect());
+    documents.settings.extend(a.symmetric_difference(&b).map(|(file, _)| (*file).to_owned()));
+    documents.settings.dedup();
+    let nothing = documents.made.is_empty() && documents.moved.is_empty() && documents.settings.is_empty();
+    (!nothing).then_some(documents)
+}
+
+/// The files that decide how pages look, with what is in them.
+fn look(state: &State) -> impl Iterator<Item = (&str, &str)> {
+    let files = state.lines.iter().filter(|l| l.key == "sha256" && !l.file.starts_with("figures/"));
+    files.map(|l| (l.file.as_str(), l.value.as_str()))
+}
+
+/// Settings that the head of every page shows or that decide how it looks.
+const ON_EVERY_PAGE: [&str; 11] = [
+    "title",
+    "subtitle",
+    "maker",
+    "number",
+    "language",
+    "units",
+    "paper",
+    "step-start",
+    "hatching",
+    "colours",
+    "fonts",
+];
+
+/// The steps in the order of the pages, those that are gone at the end.
+fn touched(document: TouchedDocument, pair: &Pair) -> MadeDocument {
+    let TouchedDocument { name, change: LeafChange { changed, added, removed, pages } } = document;
+    let (gone, mut here): (Vec<StepId>, Vec<StepId>) = (removed, changed.into_iter().chain(added).collect());
+    let numbers: BTreeMap<&StepId, usize> =
+        pair.after.resolved.steps.iter().enumerate().map(|(i, s)| (&s.step.id.value, i)).collect();
+    here.sort_by_key(|id| numbers.get(id).copied());
+    MadeDocument { name: name.to_owned(), steps: here.into_iter().chain(gone).collect(), pages }
 }
 
 /// The serial numbers that the conditions of two states tell apart.

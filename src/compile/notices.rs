@@ -11,7 +11,7 @@ use crate::change::{
 };
 use crate::diag::Diagnostics;
 use crate::diag::Refusal;
-use crate::document::{Bars, CsvSheet, notice_document};
+use crate::document::{Bars, CsvSheet, Imprint, LeafChange, notice_document};
 use crate::emit::csv::sheet_csv;
 use crate::model::{Kit, Manual, Step, hardware_now, part_now};
 use crate::resolve::{Configuration, Resolved, ResolvedStep, parse_configuration, resolve};
@@ -113,8 +113,10 @@ pub fn release_notice(files: &dyn Files, letter: &str) -> Result<Notices, Refusa
             (false, Some((a, b))) => {
                 let (a, b) = (resolve(&old.manual, &a), resolve(&new.manual, &b));
                 let change = compare(&old.side(&a), &new.side(&b));
-                notice.steps = steps(&change, &a, &b, letter);
-                notice.pages = change.pages.iter().map(|p| p.0.clone()).collect();
+                let printed = (old.pictures.manual(&old.manual, &a), new.pictures.manual(&new.manual, &b));
+                let leaves = printed.0.compare(&printed.1);
+                notice.steps = steps(&leaves, &change, &a, &b, letter);
+                notice.pages.clone_from(&leaves.pages);
                 if notice.steps.is_empty()
                     && notice.pages.is_empty()
                     && change.parts.is_empty()
@@ -123,12 +125,12 @@ pub fn release_notice(files: &dyn Files, letter: &str) -> Result<Notices, Refusa
                     Concern::No("nothing changes in its configuration".to_owned())
                 } else {
                     notice.send = to_send(&change, &working.manual, &b, letter, &before);
-                    for step in notice.steps.iter().filter(|s| s.fate != StepFate::Dropped && s.built.is_empty()) {
-                        if !silent.contains(&step.id.to_string()) && !typing_errors_only(&b, step, &before) {
-                            silent.push(step.id.to_string());
+                    let bars = Bars::of(&printed.0, &printed.1, &b, &before, letter);
+                    for id in silent_of(&leaves, &bars, &b, letter) {
+                        if !silent.contains(&id) {
+                            silent.push(id);
                         }
                     }
-                    let bars = Bars::of(&change, &a, &b, &before, letter);
                     pages.insert(notice.serial, (Some(letter.to_owned()), b, bars));
                     if kit.answered.iter().any(|x| *x == release.letter.as_str()) {
                         Concern::Answered
@@ -166,19 +168,23 @@ pub(super) fn without_text(letter: &str, steps: &[String]) -> Refusal {
     )
 }
 
-/// Whether the author says that only typing errors were mended in a step, and nothing else changed.
-fn typing_errors_only(resolved: &Resolved, step: &NoticeStep, before: &str) -> bool {
-    let said = resolved.step(&step.id).is_some_and(|s| crate::change::only_typing_errors(&s.step, before));
-    said && step.items.iter().all(|i| matches!(i.field.as_str(), "text" | "title"))
+/// The changed steps of a mandatory release to be made that say nothing to who has done them already.
+pub(super) fn silent_steps(
+    old: &Imprint,
+    new: &Imprint,
+    resolved: &Resolved,
+    letter: &str,
+    before: &str,
+) -> Vec<String> {
+    silent_of(&old.compare(new), &Bars::of(old, new, resolved, before, letter), resolved, letter)
 }
 
-/// The changed steps of a mandatory release to be made that say nothing to who has done them already.
-pub(super) fn silent_steps(change: &Change, resolved: &Resolved, letter: &str, before: &str) -> Vec<String> {
-    let steps = steps(change, resolved, resolved, letter);
-    let silent = steps
-        .iter()
-        .filter(|s| s.fate != StepFate::Dropped && s.built.is_empty() && !typing_errors_only(resolved, s, before));
-    silent.map(|s| s.id.to_string()).collect()
+/// Where only typing errors were mended, which leaves no bar, there is nothing to say.
+fn silent_of(leaves: &LeafChange, bars: &Bars, resolved: &Resolved, letter: &str) -> Vec<String> {
+    let says = |step: &Step| step.already_built.iter().any(|text| text.release.value == letter);
+    let steps = resolved.steps.iter().map(|s| &s.step);
+    let silent = steps.filter(|s| leaves.touches(&s.id.value) && bars.marks(&s.id.value) && !says(s));
+    silent.map(|s| s.id.value.to_string()).collect()
 }
 
 fn blank(kit: &Kit) -> KitNotice {
@@ -194,7 +200,8 @@ fn blank(kit: &Kit) -> KitNotice {
     }
 }
 
-fn steps(change: &Change, before: &Resolved, after: &Resolved, letter: &str) -> Vec<NoticeStep> {
+/// Which steps are new, changed or dropped is told from their pages; why, from the sources.
+fn steps(leaves: &LeafChange, change: &Change, before: &Resolved, after: &Resolved, letter: &str) -> Vec<NoticeStep> {
     let built = |step: &Step| -> Vec<BuiltText> {
         let texts = step.already_built.iter().filter(|a| a.release.value == letter);
         texts.map(|a| BuiltText { inspect: a.inspect.clone(), undo: a.undo.clone(), redo: a.redo.clone() }).collect()
@@ -202,14 +209,14 @@ fn steps(change: &Change, before: &Resolved, after: &Resolved, letter: &str) -> 
     let mut list = Vec::new();
     for s in &after.steps {
         let id = &s.step.id.value;
-        let (fate, items) = match change.changed.iter().find(|c| c.step.id == *id) {
-            Some(changed) => (StepFate::Changed, changed.items.clone()),
-            None if change.added.iter().any(|a| a.id == *id) => (StepFate::New, Vec::new()),
-            None => continue,
+        let (fate, items) = match (leaves.changed.contains(id), leaves.added.contains(id)) {
+            (true, _) => (StepFate::Changed, change.reasons(s)),
+            (_, true) => (StepFate::New, Vec::new()),
+            _ => continue,
         };
         list.push(noted(s, fate, items, built(&s.step)));
     }
-    let gone = before.steps.iter().filter(|s| change.removed.iter().any(|r| r.id == s.step.id.value));
+    let gone = before.steps.iter().filter(|s| leaves.removed.contains(&s.step.id.value));
     list.extend(gone.map(|s| noted(s, StepFate::Dropped, Vec::new(), Vec::new())));
     list
 }

@@ -83,7 +83,7 @@ fn stick(
     if let (Some(bytes), Some(path)) = (&kit.author_font, &manual.settings.font) {
         fonts.push(UsedFont { name: &path.value, bytes });
     }
-    let meta = Meta { release: kit.edition(resolved).state, ..meta(manual, resolved) };
+    let meta = Meta { release: kit.state().into(), ..meta(manual, resolved) };
     let files = match furnish(&meta, documents, &fonts, &kit.templates) {
         Ok(files) => files,
         Err(fault) => {

@@ -5,9 +5,10 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use super::block::Origin;
-use crate::change::{Change, ItemChange, SHOWN_COLUMNS, only_typing_errors};
-use crate::resolve::{Resolved, ResolvedStep};
-use crate::units::{Designation, PartNumber, StepId};
+use super::imprint::{Imprint, Piece, PieceKind};
+use crate::change::{Edit, edits, only_typing_errors};
+use crate::resolve::Resolved;
+use crate::units::StepId;
 
 /// The change bars of a document.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -17,6 +18,8 @@ pub struct Bars {
     origins: BTreeSet<Origin>,
     /// Steps that are new.
     whole: BTreeSet<StepId>,
+    /// Steps with a bar on their own page.
+    steps: BTreeSet<StepId>,
 }
 
 impl Bars {
@@ -33,131 +36,132 @@ impl Bars {
         self
     }
 
+    /// Whether the page of a step has one.
+    pub fn marks(&self, step: &StepId) -> bool {
+        self.whole.contains(step) || self.steps.contains(step)
+    }
+
     /// No block has one.
     pub fn is_empty(&self) -> bool {
         self.origins.is_empty() && self.whole.is_empty()
     }
 
-    /// The bars of the target of `change`. `before` is the source's configuration, `base` the letter it was released
-    /// under: texts in which the author says that only typing errors were mended since then get none.
-    pub fn of(change: &Change, before: &Resolved, after: &Resolved, base: &str, letter: &str) -> Self {
+    /// The bars beside what is printed otherwise in `after`, which is of the configuration `resolved`. `base` is the letter
+    /// that `before` was released under: texts in which the author says that only typing errors were mended since then get
+    /// none.
+    pub fn of(before: &Imprint, after: &Imprint, resolved: &Resolved, base: &str, letter: &str) -> Self {
         let mut bars = Self { letter: letter.into(), ..Self::default() };
-        bars.whole.extend(change.added.iter().map(|s| s.id.clone()));
-        for changed in &change.changed {
-            let Some(step) = after.step(&changed.step.id) else { continue };
-            let typing_errors = only_typing_errors(&step.step, base);
-            for item in &changed.items {
-                if !(typing_errors && matches!(item.field.as_str(), "text" | "title")) {
-                    bars.item(step, item);
+        let mended: BTreeSet<&StepId> =
+            resolved.steps.iter().filter(|s| only_typing_errors(&s.step, base)).map(|s| &s.step.id.value).collect();
+        for (step, old, new) in before.differing(after) {
+            match (old, step) {
+                (Some(old), _) => {
+                    let on = if step.is_some() { PageOf::Step } else { PageOf::Around };
+                    let found = leaf(on, old, new, &mended);
+                    bars.steps.extend(step.filter(|_| !found.is_empty()).cloned());
+                    bars.origins.extend(found);
                 }
-            }
-        }
-        for step in &after.steps {
-            let id = &step.step.id.value;
-            if let Some(old) = before.step(id) {
-                bars.hardware(old, step);
-            }
-            let listed =
-                |row: &crate::change::ListRow| row.cells.iter().any(|(c, ..)| SHOWN_COLUMNS.contains(&c.as_str()));
-            for item in &step.step.parts {
-                if change.part_rows.iter().any(|r| r.name == item.part.as_str() && listed(r)) {
-                    bars.put(id, "parts", item.index);
+                (None, Some(step)) => {
+                    bars.whole.insert(step.clone());
                 }
-            }
-            for (i, need) in step.hardware.iter().enumerate() {
-                if change.hardware_rows.iter().any(|r| r.name == need.designation.as_str() && listed(r)) {
-                    bars.put(id, "hardware", i);
-                }
-            }
-        }
-        bars.sections(before, after);
-        bars.lists(change, after);
-        for (page, items) in &change.pages {
-            let Some(kind) = crate::model::PageKind::ALL.into_iter().find(|k| k.word() == page) else { continue };
-            for item in items {
-                let at = item.index.or(item.near).unwrap_or(0);
-                bars.origins.insert(Origin { step: None, field: kind.word(), item: at });
+                (None, None) => bars.origins.extend(new.iter().filter_map(|piece| piece.origin.clone())),
             }
         }
         bars
     }
+}
 
-    /// Openings of sections that are new or say something else.
-    fn sections(&mut self, before: &Resolved, after: &Resolved) {
-        for (item, section) in after.sections.iter().enumerate() {
-            let old = before.sections.iter().find(|s| s.id == section.id);
-            if old.is_none_or(|o| (&o.title, &o.intro) != (&section.title, &section.intro)) {
-                self.origins.insert(Origin { step: None, field: SECTION, item });
-            }
-        }
-    }
+/// What a page is about.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum PageOf {
+    Step,
+    Around,
+}
 
-    /// Rows of the parts list and the hardware list. What is no more leaves its mark at the row that stands there now.
-    fn lists(&mut self, change: &Change, after: &Resolved) {
-        let shown = |row: &&crate::change::ListRow| row.cells.iter().any(|(c, ..)| SHOWN_COLUMNS.contains(&c.as_str()));
-        let names = |quantities: &[crate::change::Quantities], rows: &[crate::change::ListRow]| -> Vec<String> {
-            quantities.iter().map(|q| q.name.clone()).chain(rows.iter().filter(shown).map(|r| r.name.clone())).collect()
-        };
-        for name in names(&change.parts, &change.part_rows) {
-            let number = PartNumber::new(name);
-            let item = after
-                .ledger
-                .parts
-                .keys()
-                .position(|n| *n >= number)
-                .unwrap_or(after.ledger.parts.len().saturating_sub(1));
-            self.origins.insert(Origin { step: None, field: PARTS_LIST, item });
-        }
-        for name in names(&change.hardware, &change.hardware_rows) {
-            let name = Designation::new(name);
-            let all = &after.ledger.hardware;
-            let item = all.keys().position(|n| *n >= name).unwrap_or(all.len().saturating_sub(1));
-            self.origins.insert(Origin { step: None, field: HARDWARE_LIST, item });
-        }
-    }
-
-    fn put(&mut self, step: &StepId, field: &'static str, item: usize) {
-        self.origins.insert(Origin { step: Some(step.clone()), field, item });
-    }
-
-    fn item(&mut self, step: &ResolvedStep, item: &ItemChange) {
-        let id = &step.step.id.value;
-        // What was taken out leaves its mark beside what stands there now, or at the head.
-        let at = item.index.or(item.near);
-        let field = item.field.as_str();
-        let row = ROWS.iter().find(|r| **r == field);
-        match (field, row, at) {
-            ("figures" | "picture", _, Some(index)) => {
-                let place = step.step.figures.iter().position(|f| f.index == index);
-                match place {
-                    Some(place) => self.put(id, "figures", place),
-                    None => self.put(id, "title", 0),
+/// What has a bar on a leaf that says something else. On a page around the steps a row that only stands in another place
+/// has none, for many lists are in the order of the steps; on the page of a step the order is what is to be done.
+fn leaf(on: PageOf, old: &[Piece], new: &[Piece], mended: &BTreeSet<&StepId>) -> BTreeSet<Origin> {
+    let all = |pieces: &[Piece]| pieces.iter().map(|p| p.digest).collect::<BTreeSet<_>>();
+    let (before, after) = match on {
+        PageOf::Step => Default::default(),
+        PageOf::Around => (all(old), all(new)),
+    };
+    let is_mended = |piece: &Piece| {
+        let step = piece.origin.as_ref().and_then(|o| o.step.as_ref());
+        piece.kind == PieceKind::Words && step.is_some_and(|s| mended.contains(s))
+    };
+    let mut marked: BTreeSet<usize> = BTreeSet::new();
+    let mut heads: BTreeSet<Origin> = BTreeSet::new();
+    let mut gone: Vec<&Piece> = Vec::new();
+    let (mut i, mut j, mut put_in) = (0, 0, false);
+    let digests = |pieces: &[Piece]| pieces.iter().map(|p| p.digest).collect::<Vec<_>>();
+    let mut close = |gone: &mut Vec<&Piece>, j: usize, put_in: bool, marked: &mut BTreeSet<usize>| {
+        // What was taken out leaves its mark beside what stands there now.
+        if !put_in {
+            let gone = gone.iter().filter(|p| !after.contains(&p.digest));
+            for piece in gone.filter(|p| p.kind != PieceKind::Over && !is_mended(p)) {
+                match beside(piece, new, j) {
+                    Some(at) => {
+                        marked.insert(at);
+                    }
+                    None if on == PageOf::Step => heads.extend(head_of(piece)),
+                    None => {}
                 }
             }
-            ("tools" | "consumables", ..) => self.put(id, "tools", 0),
-            ("inspect", ..) if !step.step.inspects.is_empty() => self.put(id, "inspect", 0),
-            // Compared as they are shown: those of joints and of the list together.
-            ("hardware", ..) => {}
-            (_, Some(field), Some(index)) => self.put(id, field, index),
-            _ => self.put(id, "title", 0),
         }
-    }
-
-    fn hardware(&mut self, old: &ResolvedStep, new: &ResolvedStep) {
-        let id = &new.step.id.value;
-        let same = |a: &crate::resolve::HardwareNeed, b: &crate::resolve::HardwareNeed| {
-            a.designation == b.designation && a.quantity == b.quantity && a.action == b.action
-        };
-        for (i, need) in new.hardware.iter().enumerate() {
-            if !old.hardware.iter().any(|o| same(o, need)) {
-                self.put(id, "hardware", i);
+        gone.clear();
+    };
+    for edit in edits(&digests(old), &digests(new)) {
+        match edit {
+            Edit::Same(_) => {
+                close(&mut gone, j, put_in, &mut marked);
+                (i, j, put_in) = (i + 1, j + 1, false);
+            }
+            Edit::Removed(_) => {
+                gone.push(&old[i]);
+                i += 1;
+            }
+            Edit::Added(_) => {
+                if !before.contains(&new[j].digest) {
+                    marked.insert(j);
+                    put_in = true;
+                }
+                j += 1;
             }
         }
-        let gone = old.hardware.iter().any(|o| !new.hardware.iter().any(|n| n.designation == o.designation));
-        if gone {
-            if new.hardware.is_empty() { self.put(id, "title", 0) } else { self.put(id, "hardware", 0) }
-        }
     }
+    close(&mut gone, j, put_in, &mut marked);
+    let inside = |at: usize| {
+        let depth = new[at].depth;
+        (at + 1..new.len()).take_while(|k| new[*k].depth > depth).any(|k| marked.contains(&k))
+    };
+    let mut origins = heads;
+    for at in &marked {
+        let piece = &new[*at];
+        // A title over others says no more than they do where one of them has a bar.
+        if is_mended(piece) || piece.kind == PieceKind::Over && inside(*at) {
+            continue;
+        }
+        origins.extend(piece.origin.clone());
+    }
+    origins
+}
+
+/// The place of what now stands where a piece was taken out: of its own kind the next one, else the one before.
+fn beside(gone: &Piece, new: &[Piece], next: usize) -> Option<usize> {
+    let kin = |at: &usize| {
+        new.get(*at).is_some_and(|piece| {
+            let field = |p: &Piece| p.origin.as_ref().map(|o| (o.step.clone(), o.field));
+            piece.kind != PieceKind::Over && gone.origin.is_some() && field(piece) == field(gone)
+        })
+    };
+    [Some(next), next.checked_sub(1)].into_iter().flatten().find(kin)
+}
+
+/// Where nothing of the kind is left: the head of the step.
+fn head_of(gone: &Piece) -> Option<Origin> {
+    let step = gone.origin.as_ref()?.step.clone()?;
+    Some(Origin { step: Some(step), field: "title", item: 0 })
 }
 
 /// The fields of blocks that belong to no step: a section's opening by its place among the sections, a row of a list by
@@ -165,22 +169,3 @@ impl Bars {
 pub(super) const SECTION: &str = "section";
 pub(super) const PARTS_LIST: &str = "parts-list";
 pub(super) const HARDWARE_LIST: &str = "hardware-list";
-
-/// Lists whose items are rows or blocks with an origin of their own.
-const ROWS: [&str; 15] = [
-    "parts",
-    "joints",
-    "cuts",
-    "bends",
-    "flattened",
-    "cables",
-    "bonds",
-    "cured",
-    "wires",
-    "offsets",
-    "holes",
-    "measure",
-    "safety",
-    "sign-off",
-    "text",
-];

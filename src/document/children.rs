@@ -165,6 +165,7 @@ impl Inline {
             | Self::Outside { content, .. } => content,
             Self::Text(_)
             | Self::Code(_)
+            | Self::Number { .. }
             | Self::PageOf(_)
             | Self::Length(_)
             | Self::Angle(_)

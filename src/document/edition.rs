@@ -13,6 +13,8 @@ pub struct Revision {
     pub date: String,
     pub class: &'static str,
     pub summary: String,
+    /// It changes, adds and drops no step of the configuration.
+    pub no_step: bool,
 }
 
 /// The state of a document.
@@ -25,7 +27,10 @@ pub struct Edition {
     pub revisions: Vec<Revision>,
     /// For each step the letter of its last change; empty where nothing was released.
     pub letters: BTreeMap<StepId, String>,
+    /// Of the manual.
     pub bars: Bars,
+    /// Of the shop copy, which shows more: bins.
+    pub shop_bars: Bars,
 }
 
 impl Default for Edition {
@@ -37,6 +42,7 @@ impl Default for Edition {
             revisions: Vec::new(),
             letters: BTreeMap::new(),
             bars: Bars::default(),
+            shop_bars: Bars::default(),
         }
     }
 }

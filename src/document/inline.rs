@@ -52,6 +52,12 @@ pub enum Inline {
         to: Arc<str>,
         content: Inlines,
     },
+    /// A number that follows from the order of things: of a step, a section, a figure. Documents are compared by what it
+    /// is the number of.
+    Number {
+        of: Anchor,
+        shown: Arc<str>,
+    },
     /// The page a place is on: a page label in paged documents, nothing in HTML.
     PageOf(Anchor),
     Length(Length),
@@ -76,6 +82,10 @@ impl Inline {
         Self::Text(text.as_ref().into())
     }
 
+    pub fn number(of: Anchor, shown: impl std::fmt::Display) -> Self {
+        Self::Number { of, shown: shown.to_string().into() }
+    }
+
     pub fn strong(text: impl AsRef<str>) -> Self {
         Self::Strong(vec![Self::text(text)])
     }
@@ -91,7 +101,7 @@ pub fn plain_text(inlines: &[Inline], units: UnitStyle) -> String {
 fn push_plain(inlines: &[Inline], units: UnitStyle, out: &mut String) {
     for inline in inlines {
         match inline {
-            Inline::Text(t) | Inline::Code(t) => out.push_str(t),
+            Inline::Text(t) | Inline::Code(t) | Inline::Number { shown: t, .. } => out.push_str(t),
             Inline::Strong(c) | Inline::Emphasis(c) => push_plain(c, units, out),
             Inline::Link { content, .. } | Inline::Outside { content, .. } => push_plain(content, units, out),
             Inline::PageOf(_) | Inline::TickBox | Inline::Blank(_) => {}

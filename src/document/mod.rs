@@ -10,6 +10,7 @@ mod children;
 mod compose;
 mod edition;
 mod hand_tag;
+mod imprint;
 mod inline;
 mod leaf;
 mod pick_row;
@@ -30,6 +31,7 @@ pub use compose::{
 };
 pub use edition::{Edition, Revision};
 pub use hand_tag::HandTag;
+pub use imprint::{Imprint, LeafChange, MadeImprints, Pictures, TouchedDocument};
 pub use inline::{Anchor, Inline, Inlines, plain_text};
 pub use leaf::{Document, Leaf, LeafRole, Meta, Purpose};
 pub use pick_row::{PickKind, PickRow};

@@ -14,6 +14,7 @@
 //! caption; the drawing's `alt` says in words all that it shows.
 
 mod bent;
+mod bytes;
 mod cable;
 mod dash;
 mod dimension;

@@ -221,7 +221,7 @@ impl ParaBuilder<'_, '_, '_> {
     fn inline(&mut self, inline: &Inline, look: TextLook, link: Option<u32>) {
         let style = self.setting.style;
         match inline {
-            Inline::Text(t) => self.text(t, look, link),
+            Inline::Text(t) | Inline::Number { shown: t, .. } => self.text(t, look, link),
             Inline::Strong(c) => self.inlines(c, look.bold(), link),
             Inline::Emphasis(c) => self.inlines(c, look.italic(), link),
             Inline::Code(t) => self.text(t, look.mono(), link),

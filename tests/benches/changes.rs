@@ -34,8 +34,25 @@ fn main() {
     let parts = String::from_utf8(files.read("parts.csv").expect("there")).expect("UTF-8");
     other.insert("parts.csv", parts.replace(",finished,", ",no holes,"));
     measure("impact of every part", || impacts(&other).expect("it can be told").0.documents.len());
+    let four = four_variants(steps);
+    measure("a word, four configurations", || impacts(&four).expect("it can be told").0.documents.len());
     measure("notice B", || release_notice(&files, "B").expect("it can be told").notice.kits.len());
     measure("check", || check(&files, &|_| ()).expect("listed").findings.len());
+}
+
+/// The manual in four variants, released, and one word in it changed since.
+fn four_variants(steps: usize) -> Memory {
+    let mut files = synthetic::manual(Size { steps, photographs: 50, pixels: (1600, 1200) });
+    let settings = String::from_utf8(files.read("manual.yaml").expect("there")).expect("UTF-8");
+    let more: String =
+        ["TWO", "THREE", "FOUR"].map(|name| format!("  {name}: {{ title: Another, based-on: ONE }}\n")).concat();
+    let settings =
+        settings.replace("configurations: [ONE]\n", &format!("{more}configurations: [ONE, TWO, THREE, FOUR]\n"));
+    files.insert("manual.yaml", settings);
+    release(&mut files, 1);
+    edit(&mut files, steps / 2);
+    assert_eq!(impacts(&files).expect("it can be told").0.documents.len(), 4);
+    files
 }
 
 /// Freezes the sources as they are.

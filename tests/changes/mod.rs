@@ -2,19 +2,23 @@
 
 mod adds_up;
 mod damaged;
+mod edits;
 mod frozen;
 mod kits;
+mod letters;
 mod marked;
 mod released;
 mod touched;
 
 use std::path::Path;
 
-use kitwright::change::{Change, Class, Date, Side, SourceLine, compare, normalise};
+use kitwright::change::{Change, Class, Date, Side, SourceLine, compare, hex_digest, normalise};
 use kitwright::compile::{self, Frozen};
+use kitwright::document::{Imprint, Purpose};
 use kitwright::model::{Manual, read};
 use kitwright::resolve::{Resolved, parse_configuration, resolve};
 use kitwright::source::{Disk, Files as _, Memory, SourceMap};
+use kitwright::units::FigureName;
 
 use crate::outside;
 
@@ -80,6 +84,12 @@ impl State {
 
 fn side<'a>((state, resolved): (&'a State, &'a Resolved)) -> Side<'a> {
     Side { name: "", manual: &state.manual, sources: &state.sources, resolved, lines: &state.lines }
+}
+
+/// What is printed on the manual's pages.
+fn imprint((state, resolved): (&State, &Resolved)) -> Imprint {
+    let picture = |name: &FigureName| state.manual.figures.get(name).map_or_else(String::new, |f| hex_digest(&f.bytes));
+    Imprint::of(&state.manual, resolved, Purpose::Manual, &picture)
 }
 
 fn change(from: (&State, &Resolved), to: (&State, &Resolved)) -> Change {

@@ -1,6 +1,6 @@
 //! What a change touches elsewhere: everything that rests on it, and nothing else.
 
-use kitwright::change::{Impact, ImpactThing, Pair, impact};
+use kitwright::change::{Documents, Impact, ImpactThing, Pair, impact};
 use kitwright::compile;
 use kitwright::resolve::{Resolved, declared, resolve};
 use kitwright::source::{Files as _, Memory};
@@ -87,6 +87,11 @@ fn worked(files: &Memory, work: impl FnOnce(&mut Memory)) -> Impact {
     compile::impacts(&files).unwrap_or_else(|r| panic!("{r:?}")).0
 }
 
+/// The steps that a document shows otherwise.
+fn ids<'a>(documents: &'a Documents, document: &str) -> Vec<&'a str> {
+    documents.steps_of(document).iter().map(|s| s.as_str()).collect()
+}
+
 fn words(impact: &Impact) -> Vec<String> {
     let word = |t: &ImpactThing| match t {
         ImpactThing::Part(n) => format!("part {n}"),
@@ -111,15 +116,15 @@ fn a_larger_tube_touches_what_rests_on_it_and_nothing_else() {
     assert_eq!(changed, [("part", "F-3", "stock: T-2 becomes T-4")]);
     let [documents] = &found.documents[..] else { panic!("one configuration: {:?}", found.documents) };
     assert_eq!(documents.configuration, "WIDE");
-    assert_eq!(documents.bags, [("1".to_owned(), String::new())]);
-    assert_eq!(documents.sawing.iter().map(|s| s.as_str()).collect::<Vec<_>>(), ["T-2", "T-4"]);
-    assert_eq!(documents.templates.iter().map(|p| p.as_str()).collect::<Vec<_>>(), ["F-5-L", "F-5-R"]);
-    assert!(
-        documents.pages.is_empty()
-            && documents.pick_lists.is_empty()
-            && documents.texts.is_empty()
-            && documents.moved.is_empty()
-    );
+    // The stacks, the sections and the saddles are drawn otherwise, though no step was written otherwise.
+    assert_eq!(ids(documents, "manual"), ["axle", "sleeve", "stay", "stay:right"]);
+    assert_eq!(ids(documents, "templates.pdf"), ["stay", "stay:right"]);
+    let made: Vec<_> = documents.made.iter().map(|d| d.name.as_str()).collect();
+    assert_eq!(made, ["manual", "shop-copy.pdf", "templates.pdf", "joints.csv"]);
+    assert!(documents.moved.is_empty() && documents.settings.is_empty());
+    let [work] = &found.work[..] else { panic!("one configuration: {:?}", found.work) };
+    assert_eq!((work.configuration.as_str(), &work.bags[..]), ("WIDE", &[("1".to_owned(), String::new())][..]));
+    assert_eq!(work.sawing.iter().map(|s| s.as_str()).collect::<Vec<_>>(), ["T-2", "T-4"]);
     assert_eq!(found.kits.iter().map(|k| k.serial).collect::<Vec<_>>(), [8, 9]);
     // The stack of the bolt was .090 + 1.25 + .090.
     let bolt = found
@@ -137,21 +142,16 @@ fn a_word_touches_one_step_in_every_configuration_that_has_it() {
     let files = frame();
     let found = worked(&files, |f| edit(f, "steps/all/20-sleeve.md", "1. Slide it in.", "1. Slide it well in."));
     assert!(found.touched.is_empty(), "{:?}", found.touched);
-    let pages: Vec<_> = found
-        .documents
-        .iter()
-        .map(|d| (d.configuration.as_str(), d.pages.iter().map(|p| p.as_str()).collect::<Vec<_>>()))
-        .collect();
+    let pages: Vec<_> = found.documents.iter().map(|d| (d.configuration.as_str(), ids(d, "manual"))).collect();
     assert_eq!(pages, [("WIDE", vec!["sleeve"])]);
     let found = worked(&files, |f| edit(f, "steps/all/40-pad.md", "1. Glue it on.", "1. Glue it well on."));
     assert_eq!(found.changes.len(), 1);
     assert_eq!(found.changes[0].configurations, ["ONE", "WIDE"]);
-    assert!(
-        found
-            .documents
-            .iter()
-            .all(|d| d.pages.len() == 1 && d.joints.is_empty() && d.bags.is_empty() && d.lists.is_empty())
-    );
+    assert!(found.documents.iter().all(|d| {
+        d.made.iter().map(|m| m.name.as_str()).eq(["manual", "shop-copy.pdf"])
+            && d.made.iter().all(|m| m.steps.len() == 1 && m.pages.is_empty())
+    }));
+    assert!(found.work.is_empty());
 }
 
 #[test]
@@ -161,10 +161,9 @@ fn shared_hardware_order_and_places_are_followed() {
     let found =
         worked(&files, |f| edit(f, "hardware.csv", "AN4-15A,Bolt,bolt,each,P9,2", "AN4-15A,Bolt,bolt,each,P8,2"));
     assert!(found.touched.is_empty());
-    let one = &found.documents[0];
-    assert_eq!(one.bags, [("2".to_owned(), "P8".to_owned()), ("2".to_owned(), "P9".to_owned())]);
-    assert_eq!(one.pick_lists.iter().map(|s| s.as_str()).collect::<Vec<_>>(), ["axle"]);
-    assert_eq!(one.pages.iter().map(|s| s.as_str()).collect::<Vec<_>>(), ["axle"]);
+    assert_eq!(found.work[0].bags, [("2".to_owned(), "P8".to_owned()), ("2".to_owned(), "P9".to_owned())]);
+    assert_eq!(ids(&found.documents[0], "manual"), ["axle"]);
+    assert_eq!(ids(&found.documents[0], "pick-lists.pdf"), ["axle"]);
     let found = worked(&files, |f| edit(f, "hardware.csv", "kind,unit,bag,crate\n", "kind,unit,bag,crate,height\n"));
     assert!(found.is_empty(), "an empty column says nothing");
     // Who waited for a step that is gone.
@@ -179,7 +178,7 @@ fn shared_hardware_order_and_places_are_followed() {
         edit(f, "parts.csv", "F-7,Pad,,,S-1,,finished; no holes,1,", "F-7,Pad,,,S-1,,finished; no holes,0,");
     });
     assert_eq!(found.documents.len(), 2);
-    assert_eq!(found.documents[0].bags, [("2".to_owned(), "P3".to_owned())]);
+    assert_eq!(found.work[0].bags, [("2".to_owned(), "P3".to_owned())]);
     // A part for one variant: the other one has it too and stays as it was.
     let found = worked(&files, |f| {
         edit(f, "parts.csv", "F-7,Pad,,,S-1,,finished; no holes,1,,", "F-7,Pad,,,S-1,,finished; no holes,1,2,")
@@ -204,7 +203,9 @@ fn what_is_the_same_touches_nothing() {
 /// The tubes of the demonstration against networkx over the same sources.
 #[test]
 fn what_rests_on_a_tube_agrees_with_networkx() {
-    let Some(python) = outside::python("what rests on a tube against networkx") else { return };
+    let Some(python) = outside::python("what rests on a tube against networkx") else {
+        return;
+    };
     let (whole, mut files) = (folder("manual-src"), Memory::new());
     for entry in whole.list().expect("listed") {
         let kept = ["figures/", "pages/"].iter().all(|f| !entry.path.starts_with(f))
@@ -236,7 +237,7 @@ fn what_rests_on_a_tube_agrees_with_networkx() {
             if a.ledger.parts.get(&part.number.value).is_none_or(|x| x.steps.is_empty()) {
                 continue;
             }
-            let found = impact("A", &[Pair { before: side((&before, &a)), after: side((&after, &b)) }]);
+            let found = impact("A", &[Pair::new(side((&before, &a)), side((&after, &b)))]);
             let asked = |w: &String| ["joint ", "cut ", "part "].iter().any(|kind| w.starts_with(kind));
             let touched: Vec<String> = words(&found).into_iter().filter(asked).collect();
             cases.push(json!({
@@ -305,4 +306,35 @@ fn a_word_for_older_kits_names_the_older_kits() {
         ["WIDE", "WIDE, serial 0 to 8"]
     );
     assert_eq!(found.kits.iter().map(|k| k.serial).collect::<Vec<_>>(), [8, 9]);
+}
+
+/// A part under a new number is the same part; a step that was cut in two is no new work.
+#[test]
+fn what_was_renumbered_split_or_moved_is_shown_as_such() {
+    let files = frame();
+    let found = worked(&files, |f| {
+        for path in ["parts.csv", "steps/all/40-pad.md"] {
+            edit(f, path, "F-7", "F-17");
+        }
+    });
+    let notes: Vec<_> = found.changes.iter().map(|c| (c.kind, c.name.as_str(), c.what.as_str())).collect();
+    assert_eq!(notes, [("part", "F-17", "renumbered, it was F-7"), ("step", "pad", "changed: parts")]);
+    assert_eq!(ids(&found.documents[0], "manual"), ["pad"]);
+    assert_eq!(found.work[0].bags, [("2".to_owned(), "P3".to_owned())]);
+
+    let two = "1. Slide it in.\n2. Turn it until the holes meet.\n3. Put the bolt in.\n4. Put the nut on.\n";
+    let mut files = frame();
+    edit(&mut files, "steps/all/20-sleeve.md", "1. Slide it in.\n", two);
+    let found = worked(&files, |f| {
+        edit(f, "steps/all/20-sleeve.md", "3. Put the bolt in.\n4. Put the nut on.\n", "");
+        f.insert(
+            "steps/all/25-bolt.md",
+            "---\nstep: bolt\ntitle: Bolt the sleeve\nsection: all\nonly: WIDE\nafter: [sleeve]\n---\n\n1. Put the bolt in.\n2. Put the nut on.\n",
+        );
+    });
+    let notes: Vec<_> = found.changes.iter().map(|c| (c.kind, c.name.as_str(), c.what.as_str())).collect();
+    assert_eq!(notes, [("step", "bolt", "split off from sleeve"), ("step", "sleeve", "changed: text")]);
+
+    let found = worked(&frame(), |f| edit(f, "steps/all/40-pad.md", "after: [stay]", "after: [axle]\nhours: 1"));
+    assert_eq!(found.documents[0].moved, [] as [kitwright::units::StepId; 0], "its page changes anyway");
 }

@@ -38,7 +38,7 @@ impl Walk<'_> {
     fn inlines(&mut self, inlines: &[Inline]) {
         for inline in inlines {
             match inline {
-                Inline::Text(t) | Inline::Code(t) => self.out.push_str(t),
+                Inline::Text(t) | Inline::Code(t) | Inline::Number { shown: t, .. } => self.out.push_str(t),
                 Inline::Strong(c) | Inline::Emphasis(c) => self.inlines(c),
                 Inline::Link { content, .. } | Inline::Outside { content, .. } => self.inlines(content),
                 Inline::PageOf(anchor) => {

@@ -5,7 +5,7 @@ use super::{DocumentComposer, block, drawn, leaf, paragraph};
 use crate::document::block::{Block, BlockKind, Origin};
 use crate::document::inline::{Inline, Inlines};
 use crate::document::leaf::{Leaf, LeafRole};
-use crate::document::sheet::CsvSheet;
+use crate::document::sheet::{CsvSheet, StepName};
 use crate::document::table::{CellAlign, Table, TableRole, TableRow, Width};
 use crate::drawing;
 use crate::model::{CableEnd, CableLead, CableUse, Guide, Manual, StepItem};
@@ -364,6 +364,10 @@ const CABLES: &[&str] = &[
 
 /// Every cable of a configuration as plain rows, one for each end.
 pub fn cable_sheet(manual: &Manual, resolved: &Resolved) -> CsvSheet {
+    cable_rows(manual, resolved, StepName::Number)
+}
+
+pub(in crate::document) fn cable_rows(manual: &Manual, resolved: &Resolved, names: StepName) -> CsvSheet {
     let words = |l: Length| plain(&l.pieces(manual.settings.units));
     let length = |l: Option<crate::source::Spanned<Length>>| l.map_or_else(String::new, |l| words(l.value));
     let name =
@@ -382,7 +386,7 @@ pub fn cable_sheet(manual: &Manual, resolved: &Resolved) -> CsvSheet {
                 words(run.length),
                 run.cut_length().map_or_else(String::new, words),
                 (*letter).to_owned(),
-                step.number.to_string(),
+                names.of(step),
                 name(&end.thimble),
                 name(&end.sleeve),
                 end.sleeve.as_ref().map_or_else(String::new, |_| end.sleeves.to_string()),

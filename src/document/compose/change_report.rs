@@ -102,6 +102,13 @@ fn steps(change: &Change) -> Vec<Block> {
         });
         blocks.push(table(columns, rows.collect()));
     }
+    if !change.split.is_empty() {
+        blocks.push(heading(2, "Steps split off from others"));
+        let columns =
+            vec![naming("Step", Width::Share(1)), column("Was a piece of", CellAlign::Start, Width::Share(1))];
+        let words = |s: &StepMark| text_cell(format!("{} {}", s.number, s.title));
+        blocks.push(table(columns, change.split.iter().map(|s| row(vec![words(&s.to), words(&s.from)])).collect()));
+    }
     if !change.changed.is_empty() {
         blocks.push(heading(2, "Steps changed"));
         for step in &change.changed {
@@ -217,6 +224,16 @@ fn rows(name: &str, list: &[ListRow]) -> Block {
 
 fn lists(change: &Change) -> Vec<Block> {
     let mut blocks = Vec::new();
+    if !change.renumbered.is_empty() {
+        let columns = vec![
+            naming("Was", Width::Fit),
+            column("Is", CellAlign::Start, Width::Fit),
+            column("Name", CellAlign::Start, Width::Share(1)),
+        ];
+        let rows =
+            change.renumbered.iter().map(|r| row(vec![text_cell(&r.from), text_cell(&r.to), text_cell(&r.title)]));
+        blocks.extend([heading(2, "Parts renumbered"), table(columns, rows.collect())]);
+    }
     for (title, name, list) in [("Parts", "Part", &change.parts), ("Hardware", "Hardware", &change.hardware)] {
         if !list.is_empty() {
             blocks.extend([heading(2, title), quantities(name, list)]);

@@ -238,7 +238,8 @@ fn joint_register(c: &DocumentComposer) -> Vec<Block> {
                     cell(tightened(c, joint, &reading)),
                 ],
                 anchor: None,
-                origin: joint_origin(s, joint),
+                // Another place than the step's own row: it says more of the joint.
+                origin: Origin { field: "joint-register", ..joint_origin(s, joint) },
             });
         }
     }

@@ -178,12 +178,12 @@ pub(super) fn results(c: &DocumentComposer) -> Leaf {
     for section in &c.resolved.sections {
         let steps = &c.resolved.steps[section.steps.clone()];
         if steps.iter().any(|s| !s.step.measures.is_empty()) {
-            let title = vec![Inline::strong(format!("{} {}", section.number, section.title))];
+            let title = vec![Inline::Strong(super::section_title(section))];
             rows.push(super::around::subheading(title, columns.len()));
         }
         for s in steps {
             for m in &s.step.measures {
-                let origin = Origin { step: Some(s.step.id.value.clone()), field: "measure", item: m.index };
+                let origin = Origin { step: Some(s.step.id.value.clone()), field: "results", item: m.index };
                 rows.push(TableRow { cells: result_row(s, &m.value, m.note.as_deref()), anchor: None, origin });
             }
         }

@@ -12,7 +12,7 @@ use crate::units::{Designation, PartNumber};
 
 /// The rows of the register about this kit; none where the manual is not for one.
 fn of_kit<'a>(c: &DocumentComposer<'a>) -> impl Iterator<Item = &'a Deviation> {
-    c.resolved.configuration.serial.into_iter().flat_map(|serial| c.manual.deviations_of(serial))
+    c.deviations.iter().copied()
 }
 
 /// Deviation in this step.

@@ -34,13 +34,16 @@ use std::collections::{BTreeMap, BTreeSet};
 use indexmap::IndexMap;
 
 pub use bench::bench;
+pub(super) use cables::cable_rows;
 pub use cables::cable_sheet;
 pub use change_report::change_document;
 pub use conversion::conversion_document;
 pub use cuts::templates;
 pub use notice::notice_document;
 pub use pick::{pick_lists, pick_lists_edition, pick_rows};
+pub(super) use sheets::{hole_rows, joint_rows};
 pub use sheets::{hole_sheet, joint_sheet};
+pub(super) use wires::wire_rows;
 pub use wires::wire_sheet;
 
 use super::bars::Bars;
@@ -50,9 +53,9 @@ use super::inline::{Anchor, Inline, Inlines};
 use super::leaf::{Document, Leaf, LeafRole, Meta, Purpose};
 use crate::drawing::Drawing;
 use crate::joint::Items;
-use crate::model::{Hardware, Hole, HoleAction, Joint, Manual, Part, StepItem};
+use crate::model::{Deviation, Hardware, Hole, HoleAction, Joint, Manual, Part, StepItem};
 use crate::plan::{CableRun, GluedBond, TubeWork, bonds as glued_bonds, cables};
-use crate::resolve::{Resolved, ResolvedStep};
+use crate::resolve::{Resolved, ResolvedSection, ResolvedStep};
 use crate::trade;
 use crate::units::{AssemblyId, Designation, FigureName, PartNumber, StepId};
 
@@ -63,23 +66,33 @@ pub fn compose(manual: &Manual, resolved: &Resolved, purpose: Purpose) -> Docume
 
 /// The same, with what it says of its own state.
 pub fn compose_edition(manual: &Manual, resolved: &Resolved, purpose: Purpose, edition: &Edition) -> Document {
-    let c = DocumentComposer::new(manual, resolved, purpose);
-    let mut leaves = vec![around::title(&c, edition)];
-    leaves.extend(kit::leaf(&c));
-    leaves.push(revisions::record(&c, edition));
-    leaves.extend(revisions::effective_steps(&c, edition));
-    leaves.extend(around::before(&c));
-    leaves.extend(indexes::before_steps(&c));
-    leaves.push(receiving::receiving(&c));
+    composed(&DocumentComposer::new(manual, resolved, purpose), edition)
+}
+
+/// The same as it is for every kit of its configuration: without its state, and without what is otherwise in one kit.
+pub(super) fn compose_plain(manual: &Manual, resolved: &Resolved, purpose: Purpose) -> Document {
+    let c = DocumentComposer { deviations: Vec::new(), ..DocumentComposer::new(manual, resolved, purpose) };
+    composed(&c, &Edition::default())
+}
+
+fn composed(c: &DocumentComposer, edition: &Edition) -> Document {
+    let (manual, resolved, purpose) = (c.manual, c.resolved, c.purpose);
+    let mut leaves = vec![around::title(c, edition)];
+    leaves.extend(kit::leaf(c));
+    leaves.push(revisions::record(c, edition));
+    leaves.extend(revisions::effective_steps(c, edition));
+    leaves.extend(around::before(c));
+    leaves.extend(indexes::before_steps(c));
+    leaves.push(receiving::receiving(c));
     for section in &resolved.sections {
-        leaves.push(step::section(&c, section));
-        leaves.extend(resolved.steps[section.steps.clone()].iter().map(|s| step::step(&c, s)));
+        leaves.push(step::section(c, section));
+        leaves.extend(resolved.steps[section.steps.clone()].iter().map(|s| step::step(c, s)));
     }
-    leaves.extend(around::after(&c));
-    leaves.extend(fastening::registers(&c));
-    leaves.extend(cables::sheet(&c));
-    leaves.extend(wires::sheet(&c));
-    leaves.push(indexes::results(&c));
+    leaves.extend(around::after(c));
+    leaves.extend(fastening::registers(c));
+    leaves.extend(cables::sheet(c));
+    leaves.extend(wires::sheet(c));
+    leaves.push(indexes::results(c));
     leaves.retain(|leaf| !leaf.blocks.is_empty() || leaf.role == LeafRole::Title);
     let contents = around::contents(&leaves);
     let at = leaves.iter().position(|l| l.role == LeafRole::Contents).unwrap_or(0);
@@ -89,7 +102,10 @@ pub fn compose_edition(manual: &Manual, resolved: &Resolved, purpose: Purpose, e
         name: name(purpose).into(),
         meta: meta_edition(manual, resolved, edition),
         leaves,
-        bars: edition.bars.clone(),
+        bars: match purpose {
+            Purpose::ShopCopy => edition.shop_bars.clone(),
+            _ => edition.bars.clone(),
+        },
     }
 }
 
@@ -173,6 +189,8 @@ struct DocumentComposer<'a> {
     cables: IndexMap<&'a str, CableRun<'a>>,
     bonds: IndexMap<&'a str, GluedBond<'a>>,
     tubes: TubeWork<'a>,
+    /// What is otherwise in the kit that the documents are for.
+    deviations: Vec<&'a Deviation>,
 }
 
 impl<'a> DocumentComposer<'a> {
@@ -193,6 +211,7 @@ impl<'a> DocumentComposer<'a> {
             cables: cables(manual, resolved).into_iter().map(|run| (run.id, run)).collect(),
             bonds: glued_bonds(resolved),
             tubes: TubeWork::new(manual, resolved),
+            deviations: resolved.configuration.serial.into_iter().flat_map(|n| manual.deviations_of(n)).collect(),
         };
         for s in &resolved.steps {
             let id = &s.step.id.value;
@@ -237,7 +256,8 @@ impl<'a> DocumentComposer<'a> {
 
     /// `step 3.12`, linked.
     fn step_link(&self, s: &ResolvedStep) -> Inline {
-        Inline::Link { to: step_anchor(&s.step.id.value), content: vec![Inline::text(s.number.to_string())] }
+        let to = step_anchor(&s.step.id.value);
+        Inline::Link { to, content: vec![step_number(s)] }
     }
 
     /// The numbers of steps, linked, in order: `2.1, 2.4`.
@@ -279,6 +299,34 @@ impl<'a> DocumentComposer<'a> {
 /// `fit-mast-foot` as a reader would say it: `fit mast foot`.
 fn spoken(id: &str) -> String {
     id.replace('-', " ")
+}
+
+fn step_number(s: &ResolvedStep) -> Inline {
+    Inline::number(step_anchor(&s.step.id.value), s.number)
+}
+
+/// `3 Steering`
+fn section_title(section: &ResolvedSection) -> Inlines {
+    vec![Inline::number(section_anchor(section), section.number), Inline::text(format!(" {}", section.title))]
+}
+
+fn section_anchor(section: &ResolvedSection) -> Anchor {
+    Anchor::new("section", section.id.as_str())
+}
+
+/// The sheet of totals of a section.
+fn totals_anchor(section: &ResolvedSection) -> Anchor {
+    Anchor::new("totals", section.id.as_str())
+}
+
+/// A step's card of the pick lists.
+fn card_anchor(id: &StepId) -> Anchor {
+    Anchor::new("pick", id.as_str())
+}
+
+/// The leaves that are about a step, in whatever document: its page and its card.
+pub(super) fn leaf_step(id: &StepId) -> [(Anchor, &StepId); 2] {
+    [(step_anchor(id), id), (card_anchor(id), id)]
 }
 
 fn step_anchor(id: &StepId) -> Anchor {

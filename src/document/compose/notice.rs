@@ -99,6 +99,9 @@ fn to_do(notice: &Notice, kit: &KitNotice) -> Vec<Block> {
         match step.fate {
             StepFate::New => blocks.push(paragraph("This step is new.")),
             StepFate::Dropped => blocks.push(paragraph("This step is dropped. Take its pages out of your manual.")),
+            StepFate::Changed if step.items.is_empty() => blocks.push(paragraph(
+                "Its page says something else, because of a change in another step or in the lists. The new page has a bar beside it.",
+            )),
             StepFate::Changed => blocks.push(items(&step.items)),
             StepFate::Handles => {}
         }
@@ -116,9 +119,8 @@ fn to_do(notice: &Notice, kit: &KitNotice) -> Vec<Block> {
         blocks.extend(built(notice, &step.built));
     }
     if !kit.pages.is_empty() {
-        let pages: Vec<String> = kit.pages.iter().map(|p| super::spoken(p)).collect();
         blocks.push(heading(2, "Other pages"));
-        blocks.push(paragraph(format!("These pages of the manual change too: {}.", pages.join(", "))));
+        blocks.push(paragraph(format!("These pages of the manual change too: {}.", kit.pages.join(", "))));
     }
     if blocks.is_empty() {
         blocks.push(paragraph("No step of your manual changes."));

@@ -4,15 +4,15 @@ use std::collections::BTreeMap;
 
 use super::around::subheading;
 use super::tables::{cell, column, naming, out_already, text_cell};
-use super::{block, leaf, meta_edition, name, paragraph};
+use super::{block, card_anchor, leaf, meta_edition, name, paragraph, step_number, totals_anchor};
 use crate::document::block::{BlockKind, Origin};
-use crate::document::inline::{Anchor, Inline};
+use crate::document::inline::Inline;
 use crate::document::leaf::{Document, Leaf, LeafRole, Purpose};
 use crate::document::pick_row::{PickKind, PickRow};
 use crate::document::table::{CellAlign, Table, TableRole, TableRow, Width};
 use crate::document::{Bars, Edition};
 use crate::model::{HardwareAction, Joint, Manual, StepItem};
-use crate::resolve::{Resolved, ResolvedStep};
+use crate::resolve::{Resolved, ResolvedSection, ResolvedStep};
 use crate::units::{Designation, Quantity, Rational, StepId, natural_cmp};
 
 /// Every row, in the order of the steps; inside a step by bin, then in natural order of designations.
@@ -131,7 +131,7 @@ pub fn pick_lists_edition(manual: &Manual, resolved: &Resolved, edition: &Editio
         for s in &resolved.steps[section.steps.clone()] {
             match by_step.remove(s.step.id.as_str()) {
                 Some(rows) => {
-                    cards.push(card(manual, resolved, s, &rows));
+                    cards.push(card(manual, resolved, section, s, &rows));
                     rows.into_iter().for_each(|row| add(&mut totals, row));
                 }
                 None => nothing.push(s),
@@ -142,7 +142,7 @@ pub fn pick_lists_edition(manual: &Manual, resolved: &Resolved, edition: &Editio
         }
         sort(&mut totals);
         leaves.extend(cards);
-        leaves.push(section_totals(section.number, &section.title, &totals, &nothing));
+        leaves.push(section_totals(section, &totals, &nothing));
     }
     Document {
         purpose: Purpose::PickLists,
@@ -153,7 +153,7 @@ pub fn pick_lists_edition(manual: &Manual, resolved: &Resolved, edition: &Editio
     }
 }
 
-fn card(manual: &Manual, resolved: &Resolved, s: &ResolvedStep, rows: &[PickRow]) -> Leaf {
+fn card(manual: &Manual, resolved: &Resolved, section: &ResolvedSection, s: &ResolvedStep, rows: &[PickRow]) -> Leaf {
     let mut blocks = vec![block(BlockKind::Table(table(&under_their_bolts(rows))))];
     // Or a card with four bolts for seven places looks wrong, and more are pulled.
     let out = s.hardware.iter().filter_map(|need| Some((need, out_already(resolved, s, need)?)));
@@ -166,11 +166,11 @@ fn card(manual: &Manual, resolved: &Resolved, s: &ResolvedStep, rows: &[PickRow]
         )));
     }
     Leaf {
-        anchor: Anchor::new("pick", s.step.id.as_str()),
+        anchor: card_anchor(&s.step.id.value),
         role: LeafRole::Card,
         number: Some(s.number.to_string().into()),
         title: vec![Inline::text(&s.step.title.value)],
-        parent: Some(Anchor::new("totals", &s.number.section.to_string())),
+        parent: Some(totals_anchor(section)),
         blocks,
     }
 }
@@ -204,20 +204,24 @@ struct PickLine {
     below: bool,
 }
 
-fn section_totals(number: u32, title: &str, totals: &[PickRow], nothing: &[&ResolvedStep]) -> Leaf {
+fn section_totals(section: &ResolvedSection, totals: &[PickRow], nothing: &[&ResolvedStep]) -> Leaf {
     let lines: Vec<PickLine> = totals.iter().map(|row| PickLine { row: row.clone(), below: false }).collect();
     let mut blocks = vec![
         paragraph("What is on the cards of this section, added up. Pull by the cards or by this sheet, not by both."),
         block(BlockKind::Table(table(&lines))),
     ];
     if !nothing.is_empty() {
-        let list: Vec<_> = nothing.iter().map(|s| s.number.to_string()).collect();
-        blocks.push(paragraph(format!("Nothing to pull for {}.", list.join(", "))));
+        let mut words = vec![Inline::text("Nothing to pull for ")];
+        for (i, s) in nothing.iter().enumerate() {
+            words.extend([Inline::text(if i > 0 { ", " } else { "" }), step_number(s)]);
+        }
+        words.push(Inline::text("."));
+        blocks.push(block(BlockKind::Paragraph(words)));
     }
     Leaf {
-        anchor: Anchor::new("totals", &number.to_string()),
-        number: Some(number.to_string().into()),
-        ..leaf("totals", LeafRole::Section, &format!("{title}: totals"), blocks)
+        anchor: totals_anchor(section),
+        number: Some(section.number.to_string().into()),
+        ..leaf("totals", LeafRole::Section, &format!("{}: totals", section.title), blocks)
     }
 }
 

@@ -34,28 +34,28 @@ pub(super) fn receiving(c: &DocumentComposer) -> Leaf {
     });
     let mut rows = Vec::new();
     let mut place: Option<(&str, &str)> = None;
-    for thing in &things {
+    for (item, thing) in things.iter().enumerate() {
         let here = (thing.crate_.as_str(), thing.bag.as_str());
         if place != Some(here) {
             place = Some(here);
             rows.push(subheading(vec![Inline::strong(place_words(here.0, here.1))], columns.len()));
         }
         let part = c.manual.parts.get(&PartNumber::new(&thing.designation)).filter(|_| thing.kind == ThingKind::Part);
-        let mut item = vec![Inline::text(&thing.name)];
+        let mut name = vec![Inline::text(&thing.name)];
         if let Some(hand) = part.and_then(|p| p.hand) {
-            item.extend([Inline::text(" "), Inline::Hand(hand)]);
+            name.extend([Inline::text(" "), Inline::Hand(hand)]);
         }
         // What comes welded to something else is looked for in vain without it.
-        push_note(&mut item, part.and_then(Part::remark));
+        push_note(&mut name, part.and_then(Part::remark));
         rows.push(TableRow {
             cells: vec![
                 cell(vec![Inline::TickBox]),
                 text_cell(&thing.designation),
-                cell(item),
+                cell(name),
                 cell(thing.quantity.map(Inline::Quantity).into_iter().collect()),
             ],
             anchor: None,
-            origin: Origin { step: None, field: "receive", item: 0 },
+            origin: Origin { step: None, field: "receive", item },
         });
     }
     let blocks = if rows.is_empty() {

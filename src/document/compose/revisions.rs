@@ -1,7 +1,7 @@
 //! The record of revisions and the list of effective steps, made from the releases.
 
 use super::tables::{cell, column, naming, text_cell};
-use super::{DocumentComposer, block, leaf, paragraph, step_anchor};
+use super::{DocumentComposer, block, leaf, paragraph};
 use crate::document::Edition;
 use crate::document::block::{BlockKind, Origin};
 use crate::document::inline::Inline;
@@ -14,6 +14,7 @@ fn row(cells: Vec<TableCell>) -> TableRow {
 
 /// The record of revisions, with room to note pages that the maker sends later.
 pub(super) fn record(c: &DocumentComposer, edition: &Edition) -> Leaf {
+    let name = &c.resolved.name;
     let columns = vec![
         column("Letter", CellAlign::Start, Width::Fit),
         column("Date", CellAlign::Start, Width::Fit),
@@ -26,13 +27,16 @@ pub(super) fn record(c: &DocumentComposer, edition: &Edition) -> Leaf {
             text_cell(&r.letter),
             text_cell(&r.date),
             text_cell(r.class),
-            text_cell(&r.summary),
+            text_cell(if r.no_step {
+                format!("{} No step of {name} changes.", ended(&r.summary))
+            } else {
+                r.summary.clone()
+            }),
             text_cell("the maker"),
         ])
     });
     let blank = || row([30, 60, 60, 160, 70].into_iter().map(|w| cell(vec![Inline::Blank(w)])).collect());
     let rows = made.chain(std::iter::repeat_with(blank).take(4)).collect();
-    let name = &c.resolved.name;
     let state = if edition.released {
         format!(
             "This manual of {name} is that of {}. What changed since the release before has a bar in the margin, with the letter.",
@@ -54,6 +58,12 @@ pub(super) fn record(c: &DocumentComposer, edition: &Edition) -> Leaf {
     leaf("revisions", LeafRole::Text, "Record of revisions", blocks)
 }
 
+/// With a full stop at its end, so that another sentence can follow.
+fn ended(sentence: &str) -> String {
+    let sentence = sentence.trim_end();
+    if sentence.ends_with(['.', '!', '?']) { sentence.to_owned() } else { format!("{sentence}.") }
+}
+
 fn lower(state: &str) -> String {
     state.replacen("Release", "release", 1)
 }
@@ -70,9 +80,8 @@ pub(super) fn effective_steps(c: &DocumentComposer, edition: &Edition) -> Option
     ];
     let rows = c.resolved.steps.iter().map(|s| {
         let id = &s.step.id.value;
-        let link = Inline::Link { to: step_anchor(id), content: vec![Inline::text(s.number.to_string())] };
         let letter = edition.letters.get(id).map_or("", String::as_str);
-        row(vec![cell(vec![link]), text_cell(&s.step.title.value), text_cell(letter)])
+        row(vec![cell(vec![c.step_link(s)]), text_cell(&s.step.title.value), text_cell(letter)])
     });
     let table = Table { role: TableRole::Index, caption: Vec::new(), columns, rows: rows.collect() };
     let blocks = vec![

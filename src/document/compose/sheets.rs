@@ -3,7 +3,7 @@
 use super::fastening::{members, washers};
 use super::holes::{done_besides, drill_words, place, sorted, supplied_size, tools};
 use super::torques::torque_words;
-use crate::document::sheet::CsvSheet;
+use crate::document::sheet::{CsvSheet, StepName};
 use crate::joint::{HoleLedger, Items, Tightening, read};
 use crate::model::{Manual, TorqueRange};
 use crate::resolve::Resolved;
@@ -50,6 +50,10 @@ const JOINTS: &[&str] = &[
 
 /// Every joint of a configuration.
 pub fn joint_sheet(manual: &Manual, resolved: &Resolved) -> CsvSheet {
+    joint_rows(manual, resolved, StepName::Number)
+}
+
+pub(in crate::document) fn joint_rows(manual: &Manual, resolved: &Resolved, names: StepName) -> CsvSheet {
     let items = Items::new(manual);
     let style = manual.settings.units;
     let mut rows = Vec::new();
@@ -78,7 +82,7 @@ pub fn joint_sheet(manual: &Manual, resolved: &Resolved) -> CsvSheet {
             };
             rows.push(vec![
                 s.step.id.value.to_string(),
-                s.number.to_string(),
+                names.of(s),
                 joint.id.as_ref().map_or_else(String::new, |id| id.value.clone()),
                 joint.fastener.value.to_string(),
                 fastener.map_or_else(String::new, |f| f.words()),
@@ -165,6 +169,10 @@ const HOLES: &[&str] = &[
 
 /// Every hole of a configuration that a part comes with or that a step works on.
 pub fn hole_sheet(manual: &Manual, resolved: &Resolved) -> CsvSheet {
+    hole_rows(manual, resolved, StepName::Number)
+}
+
+pub(in crate::document) fn hole_rows(manual: &Manual, resolved: &Resolved, names: StepName) -> CsvSheet {
     let items = Items::new(manual);
     let ledger = HoleLedger::new(manual, &items, resolved);
     let style = manual.settings.units;
@@ -172,7 +180,8 @@ pub fn hole_sheet(manual: &Manual, resolved: &Resolved) -> CsvSheet {
         let (drill, reamer) = record.tools();
         let mut makers: Vec<_> = record.work.iter().map(|w| w.hole.by.word()).collect();
         makers.dedup();
-        let steps: Vec<_> = record.work.iter().map(|w| format!("{} {}", w.step.number, w.hole.action.word())).collect();
+        let steps: Vec<_> =
+            record.work.iter().map(|w| format!("{} {}", names.of(w.step), w.hole.action.word())).collect();
         let from: Vec<_> =
             record.work.iter().filter_map(|w| w.hole.from.as_ref()).map(|f| f.value.to_string()).collect();
         let right = record.for_.and_then(|f| items.get(f)).and_then(|f| hole_for(f));

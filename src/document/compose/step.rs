@@ -2,7 +2,9 @@
 
 use super::tables::{self};
 use super::text::{ComposedText, text};
-use super::{DocumentComposer, block, field, group, paragraph, row_anchor, spoken, step_anchor};
+use super::{
+    DocumentComposer, block, field, group, paragraph, row_anchor, section_anchor, section_title, spoken, step_anchor,
+};
 use crate::document::bars::SECTION;
 use crate::document::block::{Arrow, Block, BlockKind, Callout, ContentsEntry, Figure, ListItem, Origin, StepHead};
 use crate::document::inline::{Anchor, Inline, Inlines};
@@ -49,10 +51,6 @@ pub(super) fn section(c: &DocumentComposer, section: &ResolvedSection) -> Leaf {
         parent: None,
         blocks,
     }
-}
-
-pub(super) fn section_anchor(section: &ResolvedSection) -> Anchor {
-    Anchor::new("section", section.id.as_str())
 }
 
 /// `1.5 hours`
@@ -158,7 +156,7 @@ fn head(c: &DocumentComposer, s: &ResolvedStep) -> Block {
     let head = StepHead {
         number: s.number.to_string().into(),
         title: vec![Inline::text(&step.title.value)],
-        section: section.map_or_else(Vec::new, |x| vec![Inline::text(format!("{} {}", x.number, x.title))]),
+        section: section.map_or_else(Vec::new, section_title),
         hand: step.hand.as_ref().map(|h| h.value),
         effectivity: s.effectivity.as_ref().map(|e| vec![Inline::text(format!("Only: {e}"))]),
         facts,

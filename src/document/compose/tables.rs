@@ -428,7 +428,7 @@ pub(super) fn measures(s: &ResolvedStep) -> Option<Table> {
 
 /// The results sheet's row: the step first.
 pub(super) fn result_row(s: &ResolvedStep, m: &MeasureUse, note: Option<&str>) -> Vec<TableCell> {
-    let link = Inline::Link { to: step_anchor(&s.step.id.value), content: vec![Inline::text(s.number.to_string())] };
+    let link = Inline::Link { to: step_anchor(&s.step.id.value), content: vec![super::step_number(s)] };
     let mut cells = vec![cell(vec![link])];
     cells.extend(measure_cells(m, note));
     cells.push(cell(vec![Inline::Blank(60)]));

@@ -190,8 +190,9 @@ impl TextWriter<'_, '_> {
                 let id = StepId::new(name);
                 match c.steps.get(&id) {
                     Some(s) => {
-                        let words = format!("step {} {}", s.number, s.step.title.value);
-                        Inline::Link { to: step_anchor(&id), content: or(content, words) }
+                        let title = Inline::text(format!(" {}", s.step.title.value));
+                        let words = vec![Inline::text("step "), super::step_number(s), title];
+                        Inline::Link { to: step_anchor(&id), content: if content.is_empty() { words } else { content } }
                     }
                     None => Inline::Emphasis(or(content, name.to_owned())),
                 }
@@ -202,9 +203,10 @@ impl TextWriter<'_, '_> {
                 let step = here.or_else(|| c.first_figure.get(&figure).copied());
                 match step.and_then(|s| c.figures.get(&(s, &figure))) {
                     Some(place) => {
-                        let (to, label) = (place.anchor.clone(), place.label.clone());
+                        let to = place.anchor.clone();
+                        let label = vec![Inline::number(to.clone(), &place.label)];
                         self.figures.push(figure);
-                        Inline::Link { to, content: or(content, label) }
+                        Inline::Link { to, content: if content.is_empty() { label } else { content } }
                     }
                     None => Inline::Emphasis(or(content, name.to_owned())),
                 }

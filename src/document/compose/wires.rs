@@ -5,7 +5,7 @@ use super::{DocumentComposer, leaf, paragraph, spoken};
 use crate::document::block::{BlockKind, Origin};
 use crate::document::inline::{Inline, Inlines};
 use crate::document::leaf::{Leaf, LeafRole};
-use crate::document::sheet::CsvSheet;
+use crate::document::sheet::{CsvSheet, StepName};
 use crate::document::table::{CellAlign, Table, TableRole, TableRow, Width};
 use crate::model::{Manual, StepItem, WayBack, Wire};
 use crate::resolve::{Resolved, ResolvedStep};
@@ -163,6 +163,10 @@ const WIRES: &[&str] = &[
 
 /// Every wire of a configuration as plain rows.
 pub fn wire_sheet(manual: &Manual, resolved: &Resolved) -> CsvSheet {
+    wire_rows(manual, resolved, StepName::Number)
+}
+
+pub(in crate::document) fn wire_rows(manual: &Manual, resolved: &Resolved, names: StepName) -> CsvSheet {
     let measure =
         |m: &Option<Spanned<Measure>>| m.as_ref().map_or_else(String::new, |m| amount(m).replace('\u{a0}', " "));
     let rows = all(resolved)
@@ -172,7 +176,7 @@ pub fn wire_sheet(manual: &Manual, resolved: &Resolved) -> CsvSheet {
             };
             vec![
                 w.wire.value.clone(),
-                s.number.to_string(),
+                names.of(s),
                 w.from.value.clone(),
                 terminal(0),
                 w.to.value.clone(),

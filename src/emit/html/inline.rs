@@ -83,7 +83,7 @@ impl PageWriter<'_> {
 
     fn push(&mut self, inline: &Inline, row: Option<&Anchor>, out: &mut String) -> Result<(), EmitError> {
         match inline {
-            Inline::Text(text) => push_text(text, out),
+            Inline::Text(text) | Inline::Number { shown: text, .. } => push_text(text, out),
             Inline::Strong(content) => self.push_in("strong", content, row, out)?,
             Inline::Emphasis(content) => self.push_in("em", content, row, out)?,
             Inline::Code(text) => {

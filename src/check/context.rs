@@ -81,6 +81,9 @@ impl<'a> Context<'a> {
             let washers = j.joint.under_head.iter().chain(&j.joint.under_nut).map(|w| &w.0);
             let mut all = [&j.joint.fastener].into_iter().chain(&j.joint.nut).chain(&j.joint.pin).chain(washers);
             let sure = j.joint.stack.iter().all(|m| !excuses.doubtful.contains(&m.part.value));
+            // So is a kind of joint that there is not: the joint lacks what it would give it.
+            let of_kind = |k: &Spanned<String>| manual.settings.joint_kinds.kinds.contains_key(&k.value);
+            let sure = sure && j.joint.kind.as_ref().is_none_or(of_kind);
             sure && all.all(|h| manual.hardware.contains_key(&h.value)) && !excuses.steps.contains(j.step)
         });
         let steps = manual.steps.iter().map(|s| (&s.id.value, s)).collect();

@@ -64,7 +64,7 @@ fn its_mistakes_are_found() {
         ),
         ("steps/fittings/30-battens.md", "  - { part: TR-105, quantity: 2, do: finish }\n", "", "finish-not-applied"),
         ("steps/frame/10-rail.md", "kind: through-tube", "kind: trough-tube", "unknown-joint-kind"),
-        ("steps/frame/20-cross.md", "fastener: ISO 4014 M8x60", "fastener: ISO 4014 M8x70", "bolt-does-not-fit"),
+        ("steps/frame/20-cross.md", "fastener: ISO 4014 M8x60", "fastener: ISO 4014 M8x70", "hole-without-fastener"),
     ] {
         let found = found(&edited(path, old, new));
         assert!(found.iter().any(|f| f.starts_with(rule)), "{rule}: {found:?}");

@@ -36,7 +36,15 @@ pub const RULE: Rule = Rule {
 };
 
 fn run(ctx: &Context) -> Sink {
-    ctx.joints.iter().filter_map(|seen| judged(ctx, seen)).collect()
+    let mut sink = Sink::new();
+    // The torque of a kind stands in one place for all its joints.
+    for d in ctx.joints.iter().filter_map(|seen| judged(ctx, seen)) {
+        match sink.iter_mut().find(|other: &&mut Diagnostic| other.span == d.span && other.headline == d.headline) {
+            Some(other) => other.configurations.extend(d.configurations),
+            None => sink.push(d),
+        }
+    }
+    sink
 }
 
 fn judged(ctx: &Context, seen: &SeenJoint) -> Option<Diagnostic> {

@@ -90,7 +90,7 @@ pub(super) fn split<'a>(
 }
 
 /// Fields that say what is done in a step.
-const WORK: [&str; 12] = [
+const WORK: [&str; 15] = [
     "text",
     "parts",
     "hardware",
@@ -99,6 +99,9 @@ const WORK: [&str; 12] = [
     "bends",
     "flattened",
     "cables",
+    "bonds",
+    "cured",
+    "wires",
     "holes",
     "measure",
     "safety",

@@ -195,10 +195,12 @@ pub fn impact(since: &str, pairs: &[Pair]) -> Impact {
     impact
 }
 
-/// The kits of a register whose documents are among those that change; `of` gives the name of the configuration that a
-/// kit's documents are made of.
-pub fn kits_touched(manual: &Manual, documents: &[Documents], of: impl Fn(&Kit) -> Option<String>) -> Vec<KitTouched> {
-    let changes = |kit: &&Kit| of(kit).is_some_and(|name| documents.iter().any(|d| d.configuration == name));
+/// The kits of a register that a change concerns: those whose documents come out otherwise, and those for which the shop
+/// would saw or pack otherwise now. `of` gives the name of the configuration that a kit's documents are made of.
+pub fn kits_touched(manual: &Manual, impact: &Impact, of: impl Fn(&Kit) -> Option<String>) -> Vec<KitTouched> {
+    let mut names: BTreeSet<&str> = impact.documents.iter().map(|d| d.configuration.as_str()).collect();
+    names.extend(impact.work.iter().map(|w| w.configuration.as_str()));
+    let changes = |kit: &&Kit| of(kit).is_some_and(|name| names.contains(name.as_str()));
     // By what the register means: `LONG + brake`, the options in any order.
     let kits = manual.kits.iter().filter(changes).filter_map(|k| {
         Some((k, parse_configuration(&manual.settings, &k.configuration.value).ok()?.name(&manual.settings)))

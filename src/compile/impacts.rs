@@ -60,7 +60,7 @@ pub fn impacts(files: &dyn Files) -> Result<(Impact, UnitStyle), Refusal> {
         .filter(|n| !names.iter().any(|c| numbers.name(&after.manual, c) == *n))
         .collect();
     let of_kit = |kit: &Kit| numbers.of_kit(&after.manual, kit).map(|c| numbers.name(&after.manual, &c));
-    impact.kits = kits_touched(&after.manual, &impact.documents, of_kit);
+    impact.kits = kits_touched(&after.manual, &impact, of_kit);
     Ok((impact, style))
 }
 

@@ -23,7 +23,7 @@ fn a_missing_column() {
 fn a_misspelt_column() {
     let desk = Desk::new();
     desk.edit("parts.csv", "number,name,", "number,nam,");
-    desk.refused(&["parts.csv row 1, nam: error: misspelt-column"], "write `name`");
+    desk.refused(&["parts.csv row 1, nam: error: misspelt-column"], "did you mean `name`?");
 }
 
 #[test]

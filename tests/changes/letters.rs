@@ -217,10 +217,13 @@ fn held(case: &Case, before: &State, old: &[BTreeMap<String, String>], files: &M
             touched.insert(name);
         }
     }
-    // A kit is touched where a document of its configuration comes out otherwise, and all of those are named.
+    // A kit is touched where a document of its configuration comes out otherwise or the shop works otherwise for it, and
+    // all of those are named.
     let documents: BTreeSet<&str> = impact.documents.iter().map(|d| d.configuration.as_str()).collect();
     let kits: BTreeSet<&str> = impact.kits.iter().map(|k| k.configuration.as_str()).collect();
-    if !kits.is_subset(&documents) || !touched.is_subset(&documents) {
+    let work = impact.work.iter().map(|w| w.configuration.as_str());
+    let concerned: BTreeSet<&str> = documents.iter().copied().chain(work).collect();
+    if !kits.is_subset(&concerned) || !touched.is_subset(&documents) {
         faults.push(format!("{}: kits of {kits:?}, documents of {documents:?}, pages of {touched:?}", case.kind));
     }
     // Few edits leave a manual that no pages are written of; the comparison must not live on them.

@@ -34,7 +34,9 @@ fn an_impact_is_told_as_text_and_as_json() {
     let json: serde_json::Value =
         serde_json::from_str(&desk.run(&["impact", "--format", "json"]).ends(0).out).expect("JSON");
     assert_eq!(json["since"], "A");
-    assert_eq!(json["documents"].as_array().map(Vec::len), Some(1));
+    // The length that the step cuts to is written in the step: what is printed stays as it was, and the shop saws anew.
+    assert_eq!(json["documents"].as_array().map(Vec::len), Some(0));
+    assert_eq!(json["work"].as_array().map(Vec::len), Some(1));
     let found = desk.run(&["check"]).ends(1).out;
     assert!(found.contains("number-not-changed"), "{found}");
 }

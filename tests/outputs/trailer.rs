@@ -93,6 +93,6 @@ fn what_is_printed_is_metric() {
 
 fn around<'a>(text: &'a str, what: &str) -> &'a str {
     let at = text.find(what).unwrap_or(0);
-    let from = text.char_indices().map(|c| c.0).filter(|i| *i + 80 <= at).last().unwrap_or(0);
+    let from = text.char_indices().map(|c| c.0).rfind(|i| *i + 80 <= at).unwrap_or(0);
     &text[from..at]
 }

@@ -329,7 +329,8 @@ impl Decoded {
     /// The units the item is made in: millimetres for metric hardware, else inch fractions.
     pub fn native_style(&self) -> UnitStyle {
         let metric = matches!(self.thread, Some(Cited { value: Thread::Metric { .. }, .. }));
-        if metric || self.designation.starts_with("ISO ") { UnitStyle::Millimetre } else { UnitStyle::InchFraction }
+        let standard = ["ISO ", "EN ", "DIN "].iter().any(|of| self.designation.starts_with(of));
+        if metric || standard { UnitStyle::Millimetre } else { UnitStyle::InchFraction }
     }
 
     /// The description as plain text, lengths in the units the item is made in.

@@ -64,11 +64,26 @@ fn its_mistakes_are_found() {
         ),
         ("steps/fittings/30-battens.md", "  - { part: TR-105, quantity: 2, do: finish }\n", "", "finish-not-applied"),
         ("steps/frame/10-rail.md", "kind: through-tube", "kind: trough-tube", "unknown-joint-kind"),
+        ("steps/fittings/30-battens.md", "cured: [blocks]\n", "", "bond-not-cured"),
+        ("steps/electric/20-lamp.md", "fuse: 5 A", "fuse: 25 A", "wire-not-protected"),
+        ("steps/electric/10-brake.md", "    sheath-length: 1700 mm\n", "", "cable-incomplete"),
         ("steps/frame/20-cross.md", "fastener: ISO 4014 M8x60", "fastener: ISO 4014 M8x70", "hole-without-fastener"),
     ] {
         let found = found(&edited(path, old, new));
         assert!(found.iter().any(|f| f.starts_with(rule)), "{rule}: {found:?}");
     }
+}
+
+/// A step that waits for a bond goes by what was written down where it was glued, in a browser.
+#[test]
+fn a_step_waits_for_what_another_has_glued() {
+    let check = "a bond in the record";
+    let (Some(_), Some(node)) = (outside::node_modules(check), outside::program("node", check)) else { return };
+    let Some(browser) = outside::program("chromium-headless-shell", check) else { return };
+    let pages = compile(&outside::project().join("tests/cases/trailer"), "trailer-glued").join("PLAIN/manual");
+    let steps = ["step-blocks.html", "step-battens.html", "7"];
+    let said = outside::run(outside::script(&node, "glued.cjs").arg(pages).args(steps).arg(browser));
+    assert_eq!(said.trim(), "not before 2026-12-08 14:30");
 }
 
 /// No inch is in what is printed of it, on pages and in tables.

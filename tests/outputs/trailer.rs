@@ -98,8 +98,16 @@ fn what_is_printed_is_metric() {
             continue;
         }
         let text = std::fs::read_to_string(entry.path()).expect("text");
-        for inch in ["in-lb", "\u{a0}in)", "\u{2009}in<", " in, ", "\u{a0}in<", "\u{2033}"] {
+        for inch in ["in-lb", "\u{a0}in)", "\u{2009}in<", "\u{a0}in<", "\u{2033}"] {
             assert!(!text.contains(inch), "{name}: {inch:?} in ...{}", around(&text, inch));
+        }
+        // Behind a word it is no unit: "the pin is in, ...".
+        for (at, _) in text.match_indices(" in, ") {
+            assert!(
+                !text[..at].ends_with(|c: char| c.is_ascii_digit()),
+                "{name}: ...{}",
+                around(&text[..at + 5], " in, ")
+            );
         }
         seen += 1;
     }

@@ -204,8 +204,7 @@ impl Graph {
                 self.tie(b, &[Aspect::Size], a, None, "slides into or over it");
             }
         }
-        let washers = joint.under_head.iter().chain(&joint.under_nut).map(|w| &w.0);
-        for item in [&joint.fastener].into_iter().chain(&joint.nut).chain(&joint.pin).chain(washers) {
+        for item in joint.with_fastener() {
             const ON: &[Aspect] = &[Aspect::Size, Aspect::Material];
             self.tie(ImpactThing::Hardware(item.value.clone()), ON, here.clone(), Some(Aspect::Size), "is used in it");
         }

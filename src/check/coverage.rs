@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use rayon::prelude::*;
 
 use crate::joint::{HoleLedger, Items, SeenJoint, Tightening, seen, thread_state};
-use crate::model::{HardwareAction, Joint, Manual, Opposite, PartAction};
+use crate::model::{HardwareAction, Joint, Manual, PartAction};
 use crate::plan::{TubeFault, TubeWork, cables};
 use crate::resolve::Resolved;
 use crate::trade::fit::{Fit, Shank};
@@ -75,9 +75,7 @@ fn because(reason: &str) -> Verdict {
 }
 
 fn listed(manual: &Manual, joint: &Joint) -> bool {
-    let washers = joint.under_head.iter().chain(&joint.under_nut).map(|w| &w.0);
-    let mut all = [&joint.fastener].into_iter().chain(&joint.nut).chain(&joint.pin).chain(washers);
-    all.all(|h| manual.hardware.contains_key(&h.value))
+    joint.with_fastener().all(|h| manual.hardware.contains_key(&h.value))
 }
 
 /// Whether the length of a fastener is held against its stack.
@@ -183,7 +181,7 @@ fn of_cables(manual: &Manual, resolved: &[Resolved]) -> Vec<Verdict> {
 
 /// Bonds as written, and whether it is known how long each cures.
 fn bonds(manual: &Manual) -> Vec<Verdict> {
-    let written = manual.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_)));
+    let written = manual.written_steps();
     let known = |id| manual.settings.adhesives.get(id).is_some_and(|a| !a.cures.is_empty());
     let verdict = |known| if known { Ok(Source::CommonPractice) } else { because("how long it cures not told") };
     written.flat_map(|s| &s.bonds).map(|bond| verdict(known(&bond.adhesive.value))).collect()
@@ -191,7 +189,7 @@ fn bonds(manual: &Manual) -> Vec<Verdict> {
 
 /// Wires as written: what protects each and what is lost in it.
 fn wires(manual: &Manual) -> Vec<Verdict> {
-    let written = manual.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_)));
+    let written = manual.written_steps();
     written
         .flat_map(|s| &s.wires)
         .map(|wire| {

@@ -6,7 +6,7 @@
 use std::collections::BTreeSet;
 
 use super::conditions::Conditions;
-use super::names::{Kind, Names, Use};
+use super::names::{Kind, Names};
 use super::rules::material_differs::differs;
 use super::rules::stock_incomplete::missing;
 use super::{Balance, HandFault};
@@ -116,10 +116,7 @@ impl Excuses {
             self.hardware.insert(item.hardware.value.clone());
         }
         for joint in step.joints.iter().filter(|i| lost(i, whole, conditions)) {
-            let washers = joint.under_head.iter().chain(&joint.under_nut).map(|(w, _)| w);
-            let all = joint.nut.iter().chain(&joint.pin).chain(washers);
-            self.hardware.insert(joint.fastener.value.clone());
-            self.hardware.extend(all.map(|h| h.value.clone()));
+            self.hardware.extend(joint.with_fastener().map(|h| h.value.clone()));
         }
         for after in step.after.iter() {
             if !names.is_known(Kind::Step, after.value.as_str()) || lost(after, whole, conditions) {
@@ -172,11 +169,7 @@ fn in_doubt(manual: &Manual, part: &Part) -> bool {
 /// Whether any step fits an item of hardware.
 pub fn is_fitted(names: &Names, hardware: &Designation) -> bool {
     let mentions = names.mentions(Kind::Hardware, hardware.as_str());
-    mentions.iter().any(|m| {
-        m.how.replaces()
-            || m.step.is_some()
-                && (m.how.joined() || matches!(m.how, Use::Listed | Use::WireOf | Use::WireEnd | Use::Sheath))
-    })
+    mentions.iter().any(|m| m.how.replaces() || m.step.is_some() && m.how.fitted())
 }
 
 /// The candidates nearest to a name that does not exist, all that are equally near.

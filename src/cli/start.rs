@@ -7,14 +7,33 @@ use std::path::Path;
 use super::failure::Failure;
 use crate::units::{Paper, UnitStyle};
 
-macro_rules! files {
-    ($folder:literal: $($path:literal,)*) => {
-        &[$(($path, include_str!(concat!("../../templates/", $folder, "/", $path))),)*]
+/// A file of the small manual.
+struct Template {
+    path: &'static str,
+    inch: &'static str,
+    metric: &'static str,
+}
+
+macro_rules! templates {
+    (in both units: $($path:literal,)* in one form: $($same:literal,)*) => {
+        &[
+            $(Template {
+                path: $path,
+                inch: include_str!(concat!("../../templates/start/", $path)),
+                metric: include_str!(concat!("../../templates/start-mm/", $path)),
+            },)*
+            $(Template {
+                path: $same,
+                inch: include_str!(concat!("../../templates/start/", $same)),
+                metric: include_str!(concat!("../../templates/start/", $same)),
+            },)*
+        ]
     };
 }
 
 /// Every file, in the order written: the settings last, since they make the folder a manual.
-const FILES: &[(&str, &str)] = files!["start":
+const FILES: &[Template] = templates![
+    in both units:
     "parts.csv",
     "hardware.csv",
     "stock.csv",
@@ -23,20 +42,9 @@ const FILES: &[(&str, &str)] = files!["start":
     "steps/frame/20-board.md",
     "steps/running-gear/10-axle.md",
     "steps/running-gear/20-wheels.md",
+    in one form:
     "figures/axle.svg",
     "manual.yaml",
-];
-
-/// What is another in millimetres.
-const METRIC: &[(&str, &str)] = files!["start-mm":
-    "parts.csv",
-    "hardware.csv",
-    "stock.csv",
-    "holes.csv",
-    "steps/frame/10-handle.md",
-    "steps/frame/20-board.md",
-    "steps/running-gear/10-axle.md",
-    "steps/running-gear/20-wheels.md",
 ];
 
 /// What the small manual is to be like.
@@ -49,13 +57,12 @@ pub(super) struct Beginning {
 }
 
 impl Beginning {
-    fn text(&self, path: &str, text: &'static str) -> String {
+    fn text(&self, file: &Template) -> String {
         let metric = self.units == UnitStyle::Millimetre;
-        let text = METRIC.iter().find(|(other, _)| metric && *other == path).map_or(text, |(_, other)| other);
-        if path != "manual.yaml" {
-            return text.to_owned();
+        let mut text = if metric { file.metric } else { file.inch }.to_owned();
+        if file.path != "manual.yaml" {
+            return text;
         }
-        let mut text = text.to_owned();
         if self.paper == Paper::A4 {
             text = text.replace("paper: letter", "paper: a4");
         }
@@ -105,12 +112,12 @@ pub(super) fn start(folder: &Path, beginning: Beginning) -> Result<usize, Failur
         Err(e) if e.kind() == io::ErrorKind::NotFound => {}
         Err(e) => return Err(failed(folder, &e)),
     }
-    for (i, (path, text)) in FILES.iter().enumerate() {
-        let (path, text) = (folder.join(path), beginning.text(path, text));
+    for (i, file) in FILES.iter().enumerate() {
+        let (path, text) = (folder.join(file.path), beginning.text(file));
         if let Err(error) = write(&path, &text) {
             // Half a manual is worse than none. What can't be removed either is left.
-            for (path, _) in &FILES[..=i] {
-                let _ = fs::remove_file(folder.join(path));
+            for file in &FILES[..=i] {
+                let _ = fs::remove_file(folder.join(file.path));
             }
             return Err(failed(&path, &error));
         }
@@ -139,7 +146,7 @@ mod tests {
             .map(|e| e.path().strip_prefix(&folder).expect("it is inside").to_string_lossy().replace('\\', "/"))
             .collect();
         there.sort();
-        let mut written: Vec<_> = FILES.iter().map(|f| f.0.to_owned()).collect();
+        let mut written: Vec<_> = FILES.iter().map(|f| f.path.to_owned()).collect();
         written.sort();
         assert_eq!(written, there);
     }
@@ -148,12 +155,17 @@ mod tests {
     #[test]
     fn the_metric_manual_is_metric() {
         let all = Beginning { units: UnitStyle::Millimetre, paper: Paper::A4, trade: Some("metric-general") };
-        assert!(METRIC.iter().all(|(path, _)| FILES.iter().any(|(other, _)| other == path)));
-        let settings = all.text("manual.yaml", FILES.iter().find(|f| f.0 == "manual.yaml").expect("it is there").1);
+        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("templates/start-mm");
+        for entry in walkdir::WalkDir::new(&folder) {
+            let entry = entry.expect("the folder can be read");
+            let own = |f: &&Template| f.metric != f.inch && entry.path() == folder.join(f.path);
+            assert!(!entry.file_type().is_file() || FILES.iter().any(|f| own(&f)), "{}", entry.path().display());
+        }
+        let settings = all.text(FILES.iter().find(|f| f.path == "manual.yaml").expect("it is there"));
         for line in ["units: mm\n", "paper: a4\n", "kerf: 1.5 mm\n", "trade: metric-general\n", "through-wood:\n"] {
             assert!(settings.contains(line), "{line}");
         }
-        for (path, text) in METRIC {
+        for Template { path, metric: text, .. } in FILES.iter().filter(|f| f.metric != f.inch) {
             assert!(!text.contains(" in,") && !text.contains("in-lb") && !text.contains("1/"), "{path}");
         }
     }

@@ -42,8 +42,7 @@ impl Items {
     pub fn new(manual: &Manual) -> Self {
         let mut items: BTreeMap<_, _> = manual.hardware.iter().map(|(d, row)| (d.clone(), item(row))).collect();
         for joint in manual.steps.iter().flat_map(|s| &s.joints) {
-            let washers = joint.under_head.iter().chain(&joint.under_nut).map(|w| &w.0);
-            for name in [&joint.fastener].into_iter().chain(&joint.nut).chain(&joint.pin).chain(washers) {
+            for name in joint.with_fastener() {
                 items.entry(name.value.clone()).or_insert_with(|| HardwareItem {
                     decoded: understood(name.as_str()).map(Arc::new),
                     conflicts: Vec::new(),
@@ -55,9 +54,7 @@ impl Items {
 
     /// What one joint names.
     pub fn of_joint(manual: &Manual, joint: &Joint) -> Self {
-        let washers = joint.under_head.iter().chain(&joint.under_nut).map(|w| &w.0);
-        let names = [&joint.fastener].into_iter().chain(&joint.nut).chain(&joint.pin).chain(washers);
-        let items = names.map(|name| {
+        let items = joint.with_fastener().map(|name| {
             let found = manual.hardware.get(&name.value).map(item);
             let alone = || HardwareItem { decoded: understood(name.as_str()).map(Arc::new), conflicts: Vec::new() };
             (name.value.clone(), found.unwrap_or_else(alone))

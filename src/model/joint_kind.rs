@@ -89,7 +89,7 @@ impl JointKinds {
             joint.torque = kind.torque;
             joint.condition = joint.condition.or(kind.condition);
             joint.torque_reason.clone_from(&kind.torque_reason);
-            if kind.drag_included && !joint.said.contains(&"drag-included") {
+            if kind.drag_included && unsaid("drag-included") {
                 joint.drag_included = true;
             }
         }

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use indexmap::IndexMap;
 
 use super::hardware::words;
-use super::{Hardware, ListedHole, Part, Settings, Step, Stock};
+use super::{Hardware, ListedHole, Opposite, Part, Settings, Step, Stock};
 use crate::figure::FigureFile;
 use crate::source::{Span, Spanned};
 use crate::syntax::{Condition, Node, SourceTable, markdown};
@@ -48,6 +48,11 @@ impl Manual {
     pub fn holes_of(&self, part: &PartNumber) -> &[ListedHole] {
         let opposite = || self.parts.get(part)?.opposite.as_ref().and_then(|o| self.holes.get(&o.value));
         self.holes.get(part).or_else(opposite).map_or(&[], Vec::as_slice)
+    }
+
+    /// The steps that are written, without those that are made of them for the other hand.
+    pub fn written_steps(&self) -> impl Iterator<Item = &Step> {
+        self.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_)))
     }
 
     /// The rows of the register about one kit.

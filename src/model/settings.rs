@@ -223,6 +223,16 @@ pub enum SignalWords {
 }
 
 impl Settings {
+    /// What a tool is called; its id where it is not named.
+    pub fn tool_title<'a>(&'a self, id: &'a ToolId) -> &'a str {
+        self.tools.get(id).map_or(id.as_str(), |title| title.value.as_str())
+    }
+
+    /// What a consumable is called; its id where it is not named.
+    pub fn consumable_title<'a>(&'a self, id: &'a ConsumableId) -> &'a str {
+        self.consumables.get(id).map_or(id.as_str(), |title| title.value.as_str())
+    }
+
     /// The variant and those it is based on, nearest first. Stops at a circle.
     pub fn lineage<'a>(&'a self, variant: &'a VariantName) -> Vec<&'a VariantName> {
         let mut line = vec![variant];

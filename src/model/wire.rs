@@ -2,8 +2,8 @@
 
 use super::hardware::words;
 use crate::source::Spanned;
-use crate::trade::WireSize;
-use crate::units::{Designation, Length, Measure, ToolId};
+use crate::trade::{Cited, WireSize};
+use crate::units::{Designation, Length, Measure, Rational, ToolId};
 
 /// A wire from one place to another.
 #[derive(Clone, Debug)]
@@ -27,6 +27,15 @@ pub struct Wire {
     /// The designer's limit of what is lost on the way.
     pub drop: Option<Spanned<Measure>>,
     pub back: WayBack,
+}
+
+impl Wire {
+    /// What is lost on the way, there and back unless the frame leads back, in volts; none where no current is written.
+    pub fn lost(&self) -> Option<Cited<Rational>> {
+        let ways = Rational::from_integer(if self.back == WayBack::Wire { 2 } else { 1 });
+        let way = Length::from_inches(self.length.value.as_inches() * ways);
+        self.size.value.drop(way, self.current.as_ref()?.value.value)
+    }
 }
 
 words! {

@@ -108,8 +108,9 @@ fn uses(resolved: &Resolved) -> impl Iterator<Item = (&ResolvedStep, &StepItem<C
 }
 
 impl CableRun<'_> {
-    /// The length that the cable is cut to. The inner wire of a bowden cable is as long as it is finished. Else from pin to pin, less what reaches from pins to thimbles, with what goes
-    /// round each thimble. None until both ends say their loop.
+    /// The length that the cable is cut to: from pin to pin, less what reaches from pins to thimbles, with what goes
+    /// round each thimble. None until both ends say their loop. The inner wire of a bowden cable is cut as long as it is
+    /// finished.
     pub fn cut_length(&self) -> Option<Length> {
         if self.use_.kind == CableKind::Bowden {
             return Some(self.length);

@@ -102,6 +102,7 @@ var page = (function () {
 
   // When it was glued, and how cold it will be: until when it has to be left alone.
   function glued(row, item) {
+    var times = row.getAttribute("data-cures"), least = row.getAttribute("data-least");
     var id = "_glued-" + (number += 1), cell = row.cells[row.cells.length - 1];
     var input = make("input", { type: "text", autocomplete: "off", maxlength: 40, "aria-label": "Glued: " + item, "aria-describedby": id, placeholder: "2026-12-01 14:30, 18 C" });
     var verdict = make("span", { "class": "verdict", id: id, role: "status" });
@@ -109,7 +110,7 @@ var page = (function () {
     cell.appendChild(make("span", { "class": "measured glued-at" }, input));
     cell.appendChild(verdict);
     function say(text) {
-      var found = text ? values.cure(text, row.getAttribute("data-cures"), row.getAttribute("data-least")) : null;
+      var found = text ? values.cure(text, times, least) : null;
       var until = found && found.until || [];
       verdict.textContent = !found ? "" : found.fault ? found.fault + (found.text ? "" : " Not kept.") :
         (until[0] ? "May be handled from " + until[0] + ". " : "") + "Fully cured at " + until[1] + ".";
@@ -119,7 +120,7 @@ var page = (function () {
     }
     typed(input, function (resting) {
       var text = input.value.trim();
-      if (resting && text && !values.cure(text, row.getAttribute("data-cures"), "").text) { return false; }
+      if (resting && text && !values.cure(text, times, "").text) { return false; }
       var found = say(text);
       if (!found) { set("glued", item, ""); } else if (found.text) { set("glued", item, found.text); }
       return true;

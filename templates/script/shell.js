@@ -25,7 +25,7 @@ var shell = (function () {
 
   // The time by this machine's clock, so many milliseconds ahead of it.
   function clock(ahead) {
-    var d = new Date(), two = function (n) { return (n < 10 ? "0" : "") + n; };
+    var d = new Date(), two = values.two;
     d.setTime(d.getTime() + ahead);
     return d.getFullYear() + "-" + two(d.getMonth() + 1) + "-" + two(d.getDate()) + " " + two(d.getHours()) + ":" + two(d.getMinutes()) + ":" + two(d.getSeconds());
   }

@@ -143,5 +143,5 @@ var values = (function () {
 
   function add(a, b) { return ratio(a.n * b.d + b.n * a.d, a.d * b.d); }
 
-  return { fromText: fromText, pieces: pieces, plain: plain, read: read, judge: judge, cure: cure, decimal: decimal, add: add, compare: compare };
+  return { fromText: fromText, pieces: pieces, plain: plain, read: read, judge: judge, cure: cure, two: two, decimal: decimal, add: add, compare: compare };
 })();

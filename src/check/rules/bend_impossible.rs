@@ -10,7 +10,6 @@
 
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
-use crate::model::Opposite;
 use crate::plan::{BendFault, bent_piece, flat_end};
 
 pub const RULE: Rule = Rule {
@@ -25,7 +24,7 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
-    for step in ctx.manual.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_))) {
+    for step in ctx.manual.written_steps() {
         let bends = step.bends.iter().map(|b| (&b.part.value, bent_piece(ctx.manual, b).err()));
         let flats = step.flattened.iter().map(|f| (&f.part.value, flat_end(ctx.manual, f).err()));
         for (part, fault) in bends.chain(flats) {

@@ -10,7 +10,6 @@
 use crate::check::fastened::decimal_words;
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
-use crate::model::Opposite;
 use crate::plan::bent_piece;
 
 pub const RULE: Rule = Rule {
@@ -28,7 +27,7 @@ const NEAR: f64 = 1.0 / 32.0 + 1e-9;
 
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
-    for step in ctx.manual.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_))) {
+    for step in ctx.manual.written_steps() {
         for piece in step.bends.iter().filter_map(|b| bent_piece(ctx.manual, b).ok()) {
             let words = |inches| decimal_words(ctx, inches);
             let flat = piece.flat.length;

@@ -11,7 +11,6 @@
 use crate::check::fastened::decimal_words;
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
-use crate::model::Opposite;
 use crate::plan::{BentPiece, BentShape, bent_piece};
 use crate::units::Length;
 
@@ -28,7 +27,7 @@ pub const RULE: Rule = Rule {
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
     let words = |inches| decimal_words(ctx, inches);
-    for step in ctx.manual.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_))) {
+    for step in ctx.manual.written_steps() {
         for piece in step.bends.iter().filter_map(|b| bent_piece(ctx.manual, b).ok()) {
             let Some((least, safe)) = limits(&piece) else { continue };
             let Some(bend) = piece.bends.iter().position(|b| (least..safe).contains(&b.inside_radius)) else {

@@ -43,10 +43,8 @@ fn run(ctx: &Context) -> Sink {
         let d = match &reading.fit {
             Some(Ok(fit)) if !fit.faults.is_empty() => {
                 let strongest = fit.faults.iter().map(|f| f.source).max().unwrap_or(Source::FromMemory);
-                let said: Vec<_> = {
-                    let rules = rules_for(ctx.manual, seen.joint, reading.fastener.as_deref());
-                    fit.faults.iter().map(|f| said(ctx, &rules, f)).collect()
-                };
+                let rules = rules_for(ctx.manual, seen.joint, reading.fastener.as_deref());
+                let said: Vec<_> = fit.faults.iter().map(|f| said(ctx, &rules, f)).collect();
                 let from_memory = if strongest.may_fail() { "" } else { " (from memory)" };
                 let d = RULE
                     .found(format!(
@@ -247,10 +245,12 @@ mod tests {
     #[test]
     fn a_metric_shank_goes_by_its_trade() {
         let step = "steps/frame/20-left.md";
-        let with = |trade: &str| {
+        let usual = "fastening: { deburr-with: drill }";
+        let limits = |trade: &str, fastening: &str| {
             let rows = "AN4-10A,Bolt,bolt,each\nISO 4014 M6x30 8.8,Bolt,bolt,each\nISO 7040 M6 8,Nut,nut,each\nISO 7089 6,Washer,washer,each\n";
             sound()
                 .add("manual.yaml", trade)
+                .edit("manual.yaml", usual, fastening)
                 .edit("hardware.csv", "AN4-10A,Bolt,bolt,each\n", rows)
                 .edit(step, "fastener: AN4-10A", "fastener: ISO 4014 M6x30 8.8")
                 .edit(step, "nut: AN365-428A", "nut: ISO 7040 M6 8")
@@ -260,11 +260,14 @@ mod tests {
                 .filter(|f| f.starts_with("bolt-does-not-fit"))
                 .collect::<Vec<_>>()
         };
+        let with = |trade: &str| limits(trade, usual);
         assert_eq!(with("levels: {}\n").len(), 1);
         assert_eq!(with("trade: metric-general\n"), [""; 0]);
         // Each limit can be set alone.
         let own = "trade: metric-general\nlevels: {}\n";
         assert_eq!(with(own), [""; 0]);
+        let strict = "fastening: { deburr-with: drill, thread-in-hole: 1/64 }";
+        assert_eq!(limits("trade: metric-general\n", strict).len(), 1);
     }
 
     /// Into the bracket of 6061-T6, 1/2 in thick, the bolt goes .47 in deep; into the wall of .058 in it can't.

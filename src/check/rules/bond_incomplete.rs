@@ -30,7 +30,7 @@ fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
     let settings = &ctx.manual.settings;
     let mut told = BTreeSet::new();
-    for step in ctx.manual.steps.iter().filter(|s| !matches!(s.opposite, crate::model::Opposite::Of(_))) {
+    for step in ctx.manual.written_steps() {
         for bond in &step.bonds {
             let id = &bond.adhesive.value;
             // A name of nothing is a finding of its own.

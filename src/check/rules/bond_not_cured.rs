@@ -38,9 +38,8 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
     }
     let glued = bonds(r);
     for (place, s) in r.steps.iter().enumerate() {
-        let early = |bond: &str| glued.get(bond).is_none_or(|g| g.place >= place);
-        for wait in s.step.cured.iter().filter(|w| early(&w.bond.value)) {
-            let Some(bond) = glued.get(wait.bond.value.as_str()) else { continue };
+        for wait in &s.step.cured {
+            let Some(bond) = glued.get(wait.bond.value.as_str()).filter(|g| g.place >= place) else { continue };
             let id = &s.step.id.value;
             sink.push(
                 RULE.found(format!("step `{id}` waits for the bond {}, which is glued later", wait.bond.value))

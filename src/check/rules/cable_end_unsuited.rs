@@ -143,6 +143,18 @@ mod tests {
         assert!(small.iter().all(|f| f.1.contains("is for 3/32 in cable")) && small.len() == 2, "{small:?}");
     }
 
+    /// What the maker of the end gives takes the place of the rule against a sleeve on a single strand.
+    #[test]
+    fn a_single_strand_needs_its_makers_value() {
+        let strand = |end: &str| {
+            let case = with(end, "CS-1/8,Sleeve,sleeve,each,copper tinned");
+            found(&case.edit("steps/frame/10-keel.md", "construction: 7x19", "construction: 1x19"))
+        };
+        let bare = strand("{ loop: 2, sleeve: CS-1/8, crimps: 3 }");
+        assert!(bare.iter().all(|f| f.1.contains("single strand")) && bare.len() == 2, "{bare:?}");
+        assert_eq!(strand("{ loop: 2, sleeve: CS-1/8, crimps: 3, maker-value: 1500 lb }"), []);
+    }
+
     #[test]
     fn presses_are_counted() {
         let found = found(&with("{ loop: 2, sleeve: CS-1/8, crimps: 1 }", "CS-1/8,Sleeve,sleeve,each,copper tinned"));

@@ -16,7 +16,7 @@ use indexmap::IndexMap;
 use crate::check::fastened::words;
 use crate::check::{Context, Leave, MOST_NOTES, Rule, Run};
 use crate::diag::{Level, Sink};
-use crate::model::{CableEnd, Opposite};
+use crate::model::CableEnd;
 use crate::source::Span;
 use crate::units::{Length, StepId};
 
@@ -46,7 +46,7 @@ struct CableEndSaid<'a> {
 
 fn run(ctx: &Context) -> Sink {
     let mut said: IndexMap<(&str, String), Vec<CableEndSaid>> = IndexMap::new();
-    for step in ctx.manual.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_))) {
+    for step in ctx.manual.written_steps() {
         for end in step.cables.iter().flat_map(|c| c.ends()).flatten() {
             for (key, of, value, span) in values(end) {
                 said.entry((key, of)).or_default().push(CableEndSaid { value, step: &step.id.value, span });

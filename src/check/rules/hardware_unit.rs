@@ -28,11 +28,7 @@ fn run(ctx: &Context) -> Sink {
     let mut found: IndexMap<&Designation, Diagnostic> = IndexMap::new();
     for step in &ctx.manual.steps {
         let listed = step.hardware.iter().map(|h| (&h.hardware.value, h.quantity.unit, h.quantity_span));
-        let joints = step.joints.iter().flat_map(|joint| {
-            let washers = joint.under_head.iter().chain(&joint.under_nut).map(|(w, _)| w);
-            let own = [Some(&joint.fastener), joint.nut.as_ref(), joint.pin.as_ref()];
-            own.into_iter().flatten().chain(washers).map(|d| (&d.value, Unit::Each, d.span))
-        });
+        let joints = step.joints.iter().flat_map(|joint| joint.with_fastener().map(|d| (&d.value, Unit::Each, d.span)));
         for (designation, unit, span) in listed.chain(joints) {
             let Some(item) = ctx.manual.hardware.get(designation).filter(|h| h.unit != unit) else { continue };
             let note = format!("{} here", word(unit));

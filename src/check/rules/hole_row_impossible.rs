@@ -9,7 +9,6 @@
 
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
-use crate::model::Opposite;
 use crate::plan::hole_row;
 
 pub const RULE: Rule = Rule {
@@ -24,7 +23,7 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
-    for step in ctx.manual.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_))) {
+    for step in ctx.manual.written_steps() {
         for hole in &step.holes {
             let Some(Err(why)) = hole_row(ctx.manual, hole) else { continue };
             let part = &hole.part.value;

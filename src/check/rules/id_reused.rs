@@ -17,7 +17,6 @@ use std::collections::BTreeMap;
 use crate::change::NameKind;
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Diagnostic, Level, Sink};
-use crate::model::Opposite;
 use crate::source::Span;
 
 pub const RULE: Rule = Rule {
@@ -32,7 +31,7 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
-    let steps = ctx.manual.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_)));
+    let steps = ctx.manual.written_steps();
     for step in steps {
         let id = step.id.value.as_str();
         let text = || ctx.sources.text(step.file);

@@ -11,7 +11,7 @@
 
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
-use crate::model::{MeasureUse, Opposite};
+use crate::model::MeasureUse;
 
 pub const RULE: Rule = Rule {
     id: "measure-sides-differ",
@@ -25,7 +25,7 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
-    for step in ctx.manual.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_))) {
+    for step in ctx.manual.written_steps() {
         for (i, right) in step.measures.iter().enumerate() {
             let mirrored = mirrored(&right.what.value);
             let left = step.measures[..i].iter().find(|m| m.what.value != right.what.value && m.what.value == mirrored);

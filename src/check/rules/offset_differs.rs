@@ -11,7 +11,6 @@
 
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
-use crate::model::Opposite;
 use crate::units::MeasureUnit;
 
 pub const RULE: Rule = Rule {
@@ -26,7 +25,7 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
-    for step in ctx.manual.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_))) {
+    for step in ctx.manual.written_steps() {
         for offset in &step.offsets {
             let place = offset.place.value.to_lowercase();
             let of_it = step.measures.iter().filter(|m| m.what.value.to_lowercase().contains(&place));

@@ -10,7 +10,7 @@
 
 use crate::check::{Context, HandFault, Leave, Rule, Run};
 use crate::diag::{Level, Sink, did_you_mean};
-use crate::model::{Opposite, Side, Step};
+use crate::model::{Side, Step};
 use crate::units::Hand;
 
 pub const RULE: Rule = Rule {
@@ -29,7 +29,7 @@ fn run(ctx: &Context) -> Sink {
     let doubtful = |step: &Step| {
         ctx.hands.iter().any(|f| matches!(f, HandFault::Step { step: s, .. } if s.id.value == step.id.value))
     };
-    for step in ctx.manual.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_)) && !doubtful(s)) {
+    for step in ctx.manual.written_steps().filter(|s| !doubtful(s)) {
         let Some(hand) = &step.hand else { continue };
         let other = match hand.value {
             Hand::Left => Side::Right,

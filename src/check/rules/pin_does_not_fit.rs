@@ -1,5 +1,6 @@
 //! A clevis pin whose grip is shorter than what it goes through, or leaves more than 1/8 in of play; a cotter pin that is
-//! too thick, too thin or too short for the bolt or pin it goes through.
+//! too thick, too thin or too short for the bolt or pin it goes through. Of a cable's end the parts under `pin-through`, which
+//! the pin passes beside the cable's own fitting.
 //!
 //! It matters because the cotter pin then does not go in, works loose, or can't be bent, and the fork works to and fro.
 //!
@@ -16,7 +17,7 @@ use crate::check::fastened::{about_joint, called, no_stronger_than, words};
 use crate::check::{Context, Leave, MOST_NOTES, Rule, Run};
 use crate::diag::{Diagnostic, Level, Note, Sink};
 use crate::joint::{SeenJoint, passed_by_pin};
-use crate::model::{CableEnd, Opposite, Step};
+use crate::model::{CableEnd, Step};
 use crate::source::Spanned;
 use crate::trade::{CotterFault, Decoded, ItemForm, LockFault, cotter_faults};
 use crate::units::{Designation, Length};
@@ -67,7 +68,7 @@ fn run(ctx: &Context) -> Sink {
 /// Cotter pins of cable ends, each against the clevis pin of its end.
 fn at_cables(ctx: &Context) -> Sink {
     let mut found: IndexMap<(&Designation, &Designation, &str), Diagnostic> = IndexMap::new();
-    for step in ctx.manual.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_))) {
+    for step in ctx.manual.written_steps() {
         for end in step.cables.iter().flat_map(|c| c.ends()).flatten() {
             let of = |form: ItemForm| {
                 let found = end.fittings.iter().filter_map(move |(d, _)| Some((d, ctx.items.get(&d.value)?)));
@@ -180,6 +181,28 @@ mod tests {
     }
 
     /// AN393: grip in 1/32 in (from memory, so it warns). The stack is .058 in.
+    /// AN393-11 has a grip of 11/32 in: through a sheet of .058 in it reaches, through a bracket of 1/2 in it does not.
+    #[test]
+    fn the_pin_of_a_cable_reaches_through_what_it_joins() {
+        let through = |parts: &str| {
+            let end = format!(
+                "{{ loop: 2, sleeve: CS-1/8, crimps: 3, fittings: [AN393-11, AN380-2-2], pin-through: [{parts}] }}"
+            );
+            let cable = format!(
+                "cables:\n  - {{ cable: stay, part: KW-300, construction: 7x19, length: 20, end-a: {end}, end-b: {end} }}\ntools: [saw]"
+            );
+            let case = sound().edit("hardware.csv", "AN380-2-2", "AN393-11,Pin,clevis pin,each\nAN380-2-2").edit(
+                "steps/frame/10-keel.md",
+                "tools: [saw]",
+                &cable,
+            );
+            let found = case.findings().into_iter();
+            found.filter(|f| f.starts_with("pin-does-not-fit") && f.contains("AN393")).collect::<Vec<_>>()
+        };
+        assert_eq!(through("KW-104"), [""; 0]);
+        assert_eq!(through("KW-104, KW-103-L"), ["pin-does-not-fit steps/frame/10-keel.md `AN393-11`"]);
+    }
+
     #[test]
     fn the_grip_is_the_stack() {
         let with = |pin: &str| {

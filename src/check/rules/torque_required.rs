@@ -12,7 +12,6 @@ use crate::check::fastened::{about_joint, called};
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::joint::Tightening;
-use crate::model::Opposite;
 use crate::units::UnitStyle;
 
 pub const RULE: Rule = Rule {
@@ -30,7 +29,7 @@ fn run(ctx: &Context) -> Sink {
     let fastening = &ctx.manual.settings.fastening;
     let metric = ctx.manual.settings.units == UnitStyle::Millimetre;
     let example = if metric { "4..5 N m" } else { "30..40 in-lb" };
-    for step in ctx.manual.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_))) {
+    for step in ctx.manual.written_steps() {
         for joint in step.joints.iter().filter(|j| j.torque.is_none() && j.torque_reason.is_some()) {
             let name = joint.id.as_ref().map_or(joint.fastener.value.as_str(), |id| id.value.as_str());
             sink.push(

@@ -10,7 +10,7 @@
 
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
-use crate::model::{Opposite, Step};
+use crate::model::Step;
 use crate::source::Span;
 
 pub const RULE: Rule = Rule {
@@ -26,7 +26,7 @@ pub const RULE: Rule = Rule {
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
     let Some(last) = &ctx.past.last else { return sink };
-    for step in ctx.manual.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_))) {
+    for step in ctx.manual.written_steps() {
         let Some(old) = last.texts.get(&step.path) else { continue };
         if !old.iter().any(|l| opens(l)) {
             continue;

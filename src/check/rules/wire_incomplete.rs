@@ -11,12 +11,11 @@
 //!
 //! To accept: `accept: [{ rule: wire-incomplete, about: left-lamp, reason: ... }]` in the step.
 
-use super::wire_not_protected::amperes;
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Diagnostic, Level, Sink};
-use crate::model::{Opposite, Step, WayBack, Wire};
+use crate::model::{Step, Wire};
 use crate::trade::{Cited, Source, allowed_drop};
-use crate::units::{Length, Rational, decimal_text};
+use crate::units::{Rational, decimal_text};
 
 pub const RULE: Rule = Rule {
     id: "wire-incomplete",
@@ -30,7 +29,7 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
-    for step in ctx.manual.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_))) {
+    for step in ctx.manual.written_steps() {
         for wire in &step.wires {
             let found = unmade(step, wire).into_iter().chain(lossy(wire));
             sink.extend(found.map(|d| d.about(&wire.wire.value).about(&step.id.value)));
@@ -62,14 +61,11 @@ fn unmade(step: &Step, wire: &Wire) -> Option<Diagnostic> {
 }
 
 fn lossy(wire: &Wire) -> Option<Diagnostic> {
-    let current = amperes(&wire.current)?;
     let limit = match &wire.drop {
         Some(drop) => Cited::new(drop.value.value, Source::CommonPractice),
         None => allowed_drop(wire.voltage.as_ref()?.value.value)?,
     };
-    let ways = if wire.back == WayBack::Wire { 2 } else { 1 };
-    let way = Length::from_inches(wire.length.value.as_inches() * Rational::from_integer(ways));
-    let lost = wire.size.value.drop(way, current).filter(|lost| lost.value > limit.value)?;
+    let lost = wire.lost().filter(|lost| lost.value > limit.value)?;
     let volts = |v: Rational| format!("{} V", decimal_text(v, 2));
     let whose = if wire.drop.is_some() { "the designer's limit" } else { limit.source.words() };
     Some(

@@ -12,10 +12,9 @@
 
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Diagnostic, Level, Sink};
-use crate::model::{Opposite, Wire};
-use crate::source::Spanned;
+use crate::model::Wire;
 use crate::trade::{Protector, WireSize};
-use crate::units::{Measure, Rational, decimal_text};
+use crate::units::{Rational, decimal_text};
 
 pub const RULE: Rule = Rule {
     id: "wire-not-protected",
@@ -29,7 +28,7 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
-    for step in ctx.manual.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_))) {
+    for step in ctx.manual.written_steps() {
         for wire in &step.wires {
             sink.extend(faults(wire).into_iter().map(|d| d.about(&wire.wire.value).about(&step.id.value)));
         }
@@ -113,11 +112,6 @@ fn judged(size: WireSize) -> String {
 
 fn amps(value: Rational) -> String {
     format!("{} A", decimal_text(value, 2))
-}
-
-/// The current of a wire.
-pub(super) fn amperes(current: &Option<Spanned<Measure>>) -> Option<Rational> {
-    current.as_ref().map(|c| c.value.value)
 }
 
 #[cfg(test)]

@@ -128,11 +128,11 @@ fn equipment(manual: &Manual, resolved: &Resolved) -> Vec<BenchThing> {
     let mut found: BTreeMap<(ThingKind, &str), Vec<StepId>> = BTreeMap::new();
     for s in &resolved.steps {
         let tools = s.step.tools.iter().map(|t| {
-            let name = settings.tools.get(&t.value.value).map_or(t.value.as_str(), |x| x.value.as_str());
+            let name = settings.tool_title(&t.value.value);
             (ThingKind::Tool, name)
         });
         let consumables = s.step.consumables.iter().map(|t| {
-            let name = settings.consumables.get(&t.value.value).map_or(t.value.as_str(), |x| x.value.as_str());
+            let name = settings.consumable_title(&t.value.value);
             (ThingKind::Consumable, name)
         });
         for key in tools.chain(consumables) {

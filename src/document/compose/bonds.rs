@@ -5,7 +5,7 @@ use super::{DocumentComposer, block, field, spoken};
 use crate::document::block::{Block, BlockKind, Origin};
 use crate::document::inline::{Inline, Inlines};
 use crate::document::table::{CellAlign, Table, TableRole, TableRow, Width};
-use crate::model::{Adhesive, CureState, Manual};
+use crate::model::{Adhesive, CureState};
 use crate::resolve::ResolvedStep;
 use crate::units::ConsumableId;
 
@@ -30,7 +30,7 @@ pub(super) fn table(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
                 }
                 parts.push(part_link(&part.value));
             }
-            let mut with = vec![Inline::text(title(c.manual, &item.adhesive.value))];
+            let mut with = vec![Inline::text(c.manual.settings.consumable_title(&item.adhesive.value))];
             with.extend(item.amount.as_ref().map(|amount| Inline::text(format!(", {amount}"))));
             let mut how: Inlines = item.clamped.iter().map(Inline::text).collect();
             push_note(&mut how, item.note.as_deref());
@@ -51,10 +51,6 @@ pub(super) fn table(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
     (!rows.is_empty()).then(|| filled(TableRole::Bonds, columns, rows))
 }
 
-fn title<'a>(manual: &'a Manual, id: &'a ConsumableId) -> &'a str {
-    manual.settings.consumables.get(id).map_or(id.as_str(), |t| t.value.as_str())
-}
-
 /// What the makers of the adhesives of a step say of them, each once.
 pub(super) fn data(c: &DocumentComposer, s: &ResolvedStep) -> Vec<Block> {
     let mut ids: Vec<&ConsumableId> = Vec::new();
@@ -64,7 +60,7 @@ pub(super) fn data(c: &DocumentComposer, s: &ResolvedStep) -> Vec<Block> {
         }
     }
     let known = ids.into_iter().filter_map(|id| Some((id, c.manual.settings.adhesives.get(id)?)));
-    known.map(|(id, adhesive)| of_adhesive(title(c.manual, id), adhesive)).collect()
+    known.map(|(id, adhesive)| of_adhesive(c.manual.settings.consumable_title(id), adhesive)).collect()
 }
 
 fn of_adhesive(title: &str, a: &Adhesive) -> Block {

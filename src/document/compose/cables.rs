@@ -121,13 +121,7 @@ fn guide_link(c: &DocumentComposer, guide: &Guide) -> Inline {
     if c.part(&number).is_some() {
         return part_link(&number);
     }
-    let designation = Designation::new(&guide.name.value);
-    let words = Inline::text(guide.name.value.as_str());
-    if c.resolved.ledger.hardware.contains_key(&designation) {
-        Inline::Link { to: super::hardware_anchor(&designation), content: vec![words] }
-    } else {
-        words
-    }
+    c.hardware_link(&Designation::new(&guide.name.value))
 }
 
 fn close(letter: &str, end: &CableEnd) -> Inlines {

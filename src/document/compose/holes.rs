@@ -1,7 +1,7 @@
 //! Holes as documents show them: with which drill and reamer, where, how they come; the register of holes.
 
 use super::tables::{cell, column, made_by, naming, part_link, push_if_wrong, push_note, text_cell};
-use super::{DocumentComposer, block, hardware_anchor, paragraph, part_anchor};
+use super::{DocumentComposer, block, paragraph, part_anchor};
 use crate::document::block::{Block, BlockKind, Origin};
 use crate::document::inline::{Inline, Inlines};
 use crate::document::table::{CellAlign, Table, TableRole, TableRow, Width};
@@ -142,18 +142,11 @@ pub(super) fn table(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
         }
         if let Some(for_) = &hole.for_ {
             work.push(Inline::text(" for "));
-            let words = Inline::text(for_.value.as_str());
-            // A hole may be for hardware that another kit has: then there is no line to lead to.
-            work.push(if c.resolved.ledger.hardware.contains_key(&for_.value) {
-                Inline::Link { to: hardware_anchor(&for_.value), content: vec![words] }
-            } else {
-                words
-            });
+            work.push(c.hardware_link(&for_.value));
         }
         push_note(&mut work, hole.note.as_deref());
         if let Some(with) = &hole.touch_up {
-            let title =
-                c.manual.settings.consumables.get(&with.value).map_or(with.value.as_str(), |t| t.value.as_str());
+            let title = c.manual.settings.consumable_title(&with.value);
             work.extend([Inline::LineBreak, Inline::text(format!("Touch up the bare edge with {title}"))]);
         }
         push_if_wrong(&mut work, hole.if_wrong.as_deref());

@@ -137,11 +137,11 @@ pub(super) fn equipment(c: &DocumentComposer) -> Vec<Block> {
     let mut consumables: BTreeMap<&str, (&str, Vec<&StepId>)> = BTreeMap::new();
     for s in &c.resolved.steps {
         for tool in &s.step.tools {
-            let title = settings.tools.get(&tool.value.value).map_or(tool.value.as_str(), |t| t.value.as_str());
+            let title = settings.tool_title(&tool.value.value);
             tools.entry(tool.value.as_str()).or_insert((title, Vec::new())).1.push(&s.step.id.value);
         }
         for item in &s.step.consumables {
-            let title = settings.consumables.get(&item.value.value).map_or(item.value.as_str(), |t| t.value.as_str());
+            let title = settings.consumable_title(&item.value.value);
             consumables.entry(item.value.as_str()).or_insert((title, Vec::new())).1.push(&s.step.id.value);
         }
     }

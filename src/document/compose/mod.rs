@@ -254,6 +254,17 @@ impl<'a> DocumentComposer<'a> {
         self.manual.hardware.get(designation)
     }
 
+    /// A designation, linked to its line of the hardware list where this configuration has it: a hole may be for what another
+    /// kit has.
+    fn hardware_link(&self, designation: &Designation) -> Inline {
+        let words = Inline::text(designation.as_str());
+        if self.resolved.ledger.hardware.contains_key(designation) {
+            Inline::Link { to: hardware_anchor(designation), content: vec![words] }
+        } else {
+            words
+        }
+    }
+
     /// `step 3.12`, linked.
     fn step_link(&self, s: &ResolvedStep) -> Inline {
         let to = step_anchor(&s.step.id.value);

@@ -175,7 +175,7 @@ fn tools(c: &DocumentComposer, s: &ResolvedStep) -> Option<Block> {
         .tools
         .iter()
         .map(|t| {
-            let title = settings.tools.get(&t.value.value).map_or(t.value.as_str(), |x| x.value.as_str());
+            let title = settings.tool_title(&t.value.value);
             with_note(title, t.note.as_ref())
         })
         .collect();
@@ -183,13 +183,13 @@ fn tools(c: &DocumentComposer, s: &ResolvedStep) -> Option<Block> {
         .consumables
         .iter()
         .map(|t| {
-            let title = settings.consumables.get(&t.value.value).map_or(t.value.as_str(), |x| x.value.as_str());
+            let title = settings.consumable_title(&t.value.value);
             with_note(title, t.note.as_ref())
         })
         .collect();
     let mut consumables = consumables;
     for with in step.holes.iter().filter_map(|h| h.touch_up.as_ref()) {
-        let title = settings.consumables.get(&with.value).map_or(with.value.as_str(), |x| x.value.as_str());
+        let title = settings.consumable_title(&with.value);
         if !step.consumables.iter().any(|c| c.value.value == with.value) && !consumables.iter().any(|c| c == title) {
             consumables.push(title.to_owned());
         }

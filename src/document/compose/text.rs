@@ -212,13 +212,12 @@ impl TextWriter<'_, '_> {
                 }
             }
             "tool" => {
-                let words = c.manual.settings.tools.get(&ToolId::new(name)).map_or(name, |t| t.value.as_str());
-                Inline::Emphasis(or(content, words.to_owned()))
+                let words = c.manual.settings.tool_title(&ToolId::new(name)).to_owned();
+                Inline::Emphasis(or(content, words))
             }
             "consumable" => {
-                let words =
-                    c.manual.settings.consumables.get(&ConsumableId::new(name)).map_or(name, |t| t.value.as_str());
-                Inline::Emphasis(or(content, words.to_owned()))
+                let words = c.manual.settings.consumable_title(&ConsumableId::new(name)).to_owned();
+                Inline::Emphasis(or(content, words))
             }
             _ => {
                 let words = to.to_owned();

@@ -6,11 +6,11 @@ use crate::document::block::{BlockKind, Origin};
 use crate::document::inline::{Inline, Inlines};
 use crate::document::leaf::{Leaf, LeafRole};
 use crate::document::sheet::{CsvSheet, StepName};
-use crate::document::table::{CellAlign, Table, TableRole, TableRow, Width};
-use crate::model::{Manual, StepItem, WayBack, Wire};
+use crate::document::table::{CellAlign, Table, TableCell, TableRole, TableRow, Width};
+use crate::model::{Manual, StepItem, Wire};
 use crate::resolve::{Resolved, ResolvedStep};
 use crate::source::Spanned;
-use crate::units::{Length, Measure, decimal_text, plain};
+use crate::units::{Designation, Measure, decimal_text, plain};
 
 /// The wires of a step.
 pub(super) fn table(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
@@ -27,54 +27,47 @@ pub(super) fn table(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
         .step
         .wires
         .iter()
-        .map(|item| TableRow {
-            cells: vec![
-                text_cell(spoken(&item.wire.value)),
-                cell(end(c, item, 0)),
-                cell(end(c, item, 1)),
-                text_cell(conductor(item)),
-                cell(vec![Inline::Length(item.length.value)]),
-                text_cell(tool(c, item)),
-                cell(protection(item)),
-            ],
-            anchor: None,
-            origin: Origin { step: Some(s.step.id.value.clone()), field: "wires", item: item.index },
+        .map(|item| {
+            let [from, to] = ends(c, item);
+            TableRow {
+                cells: vec![
+                    text_cell(spoken(&item.wire.value)),
+                    from,
+                    to,
+                    text_cell(conductor(item)),
+                    cell(vec![Inline::Length(item.length.value)]),
+                    text_cell(item.crimped_with.as_ref().map_or("", |t| c.manual.settings.tool_title(&t.value))),
+                    cell(protection(item)),
+                ],
+                anchor: None,
+                origin: Origin { step: Some(s.step.id.value.clone()), field: "wires", item: item.index },
+            }
         })
         .collect();
     (!rows.is_empty()).then(|| filled(TableRole::Cuts, columns, rows))
 }
 
-/// Where a wire begins or ends, and the terminal there. The note of the item stands at its end.
-fn end(c: &DocumentComposer, item: &StepItem<Wire>, which: usize) -> Inlines {
-    let place = if which == 0 { &item.from } else { &item.to };
+/// Where a wire begins or ends, and the terminal there.
+fn end(c: &DocumentComposer, place: &Spanned<String>, terminal: &Option<Spanned<Designation>>) -> Inlines {
     let mut out = vec![Inline::text(&place.value)];
-    if let Some(terminal) = item.terminals.get(which).into_iter().flatten().next() {
-        let words = vec![Inline::text(terminal.value.as_str())];
-        let known = c.resolved.ledger.hardware.contains_key(&terminal.value);
-        out.push(Inline::text(": "));
-        out.extend(if known {
-            vec![Inline::Link { to: super::hardware_anchor(&terminal.value), content: words }]
-        } else {
-            words
-        });
-    }
-    if which == 1 {
-        push_note(&mut out, item.note.as_deref());
+    if let Some(terminal) = terminal {
+        out.extend([Inline::text(": "), c.hardware_link(&terminal.value)]);
     }
     out
+}
+
+/// The cells of both ends; the note of the item stands at its second.
+fn ends(c: &DocumentComposer, item: &StepItem<Wire>) -> [TableCell; 2] {
+    let [first, last] = &item.terminals;
+    let mut to = end(c, &item.to, last);
+    push_note(&mut to, item.note.as_deref());
+    [cell(end(c, &item.from, first)), cell(to)]
 }
 
 /// `AWG 18, red`
 fn conductor(wire: &Wire) -> String {
     let colour = wire.colour.as_ref().map_or_else(String::new, |colour| format!(", {colour}"));
     format!("{}{colour}", wire.size.value)
-}
-
-fn tool<'a>(c: &'a DocumentComposer, wire: &'a Wire) -> &'a str {
-    let tools = &c.manual.settings.tools;
-    wire.crimped_with
-        .as_ref()
-        .map_or("", |t| tools.get(&t.value).map_or(t.value.as_str(), |title| title.value.as_str()))
 }
 
 fn protection(wire: &Wire) -> Inlines {
@@ -93,12 +86,9 @@ fn all(resolved: &Resolved) -> impl Iterator<Item = (&ResolvedStep, &StepItem<Wi
     resolved.steps.iter().flat_map(|s| s.step.wires.iter().map(move |w| (s, w)))
 }
 
-/// What is lost on the way, in volts; none where no current is written.
+/// What is lost on the way; none where no current is written.
 fn lost(wire: &Wire) -> Option<String> {
-    let current = wire.current.as_ref()?.value.value;
-    let ways = if wire.back == WayBack::Wire { 2 } else { 1 };
-    let way = Length::from_inches(wire.length.value.as_inches() * crate::units::Rational::from_integer(ways));
-    Some(format!("{}\u{a0}V", decimal_text(wire.size.value.drop(way, current)?.value, 2)))
+    Some(format!("{}\u{a0}V", decimal_text(wire.lost()?.value, 2)))
 }
 
 /// The wire list: every wire of the configuration.
@@ -115,20 +105,23 @@ pub(super) fn sheet(c: &DocumentComposer) -> Option<Leaf> {
         column("Protected by", CellAlign::Start, Width::Share(2)),
     ];
     let rows: Vec<TableRow> = all(c.resolved)
-        .map(|(s, item)| TableRow {
-            cells: vec![
-                text_cell(spoken(&item.wire.value)),
-                cell(vec![c.step_link(s)]),
-                cell(end(c, item, 0)),
-                cell(end(c, item, 1)),
-                text_cell(conductor(item)),
-                cell(vec![Inline::Length(item.length.value)]),
-                text_cell(item.current.as_ref().map_or_else(String::new, amount)),
-                text_cell(lost(item).unwrap_or_default()),
-                cell(protection(item)),
-            ],
-            anchor: None,
-            origin: Origin::default(),
+        .map(|(s, item)| {
+            let [from, to] = ends(c, item);
+            TableRow {
+                cells: vec![
+                    text_cell(spoken(&item.wire.value)),
+                    cell(vec![c.step_link(s)]),
+                    from,
+                    to,
+                    text_cell(conductor(item)),
+                    cell(vec![Inline::Length(item.length.value)]),
+                    text_cell(item.current.as_ref().map_or_else(String::new, amount)),
+                    text_cell(lost(item).unwrap_or_default()),
+                    cell(protection(item)),
+                ],
+                anchor: None,
+                origin: Origin::default(),
+            }
         })
         .collect();
     if rows.is_empty() {
@@ -171,16 +164,16 @@ pub(in crate::document) fn wire_rows(manual: &Manual, resolved: &Resolved, names
         |m: &Option<Spanned<Measure>>| m.as_ref().map_or_else(String::new, |m| amount(m).replace('\u{a0}', " "));
     let rows = all(resolved)
         .map(|(s, w)| {
-            let terminal = |i: usize| {
-                w.terminals.get(i).into_iter().flatten().next().map_or_else(String::new, |t| t.value.to_string())
-            };
+            let [first, last] = &w.terminals;
+            let terminal =
+                |t: &Option<Spanned<Designation>>| t.as_ref().map_or_else(String::new, |t| t.value.to_string());
             vec![
                 w.wire.value.clone(),
                 names.of(s),
                 w.from.value.clone(),
-                terminal(0),
+                terminal(first),
                 w.to.value.clone(),
-                terminal(1),
+                terminal(last),
                 w.colour.clone().unwrap_or_default(),
                 w.size.value.to_string(),
                 plain(&w.length.value.pieces(manual.settings.units)),

@@ -63,7 +63,7 @@ static CABLE_END: Form = Form {
             "the parts that the pin of this end passes, beside the cable's own fitting",
         )
         .shown("[KW-120, KW-121]"),
-        key("safety", Words, "how the turnbuckle is kept from turning").shown("Wire, wrapped twice"),
+        key("safety", Words, "how the turnbuckle is kept from turning").shown("Safety wire, double"),
         key(
             "fittings",
             Counted(Thing::Hardware, Use::CableEnd),

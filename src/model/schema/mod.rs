@@ -251,11 +251,12 @@ impl Use {
         }
     }
 
-    /// In a joint or in the end of a cable.
-    pub fn joined(self) -> bool {
+    /// Hardware that a step fits: of its list, in a joint, in a cable or in a wire.
+    pub fn fitted(self) -> bool {
         matches!(
             self,
-            Self::Fastener
+            Self::Listed
+                | Self::Fastener
                 | Self::UnderHead
                 | Self::UnderNut
                 | Self::Nut
@@ -263,6 +264,9 @@ impl Use {
                 | Self::ByKind
                 | Self::Clamped
                 | Self::CableEnd
+                | Self::Sheath
+                | Self::WireOf
+                | Self::WireEnd
         )
     }
 

@@ -50,6 +50,8 @@ pub struct Adhesive {
     pub shelf_life: Option<String>,
     pub test_piece: Option<String>,
     pub protection: Option<String>,
+    /// The keys that are written, be it with what can't be read.
+    pub said: Vec<&'static str>,
 }
 
 words! {

@@ -24,6 +24,8 @@ pub struct Wire {
     pub voltage: Option<Spanned<Measure>>,
     pub fuse: Option<Spanned<Measure>>,
     pub breaker: Option<Spanned<Measure>>,
+    /// A fuse or a circuit breaker is written, be it one that can't be read.
+    pub protected: bool,
     /// The designer's limit of what is lost on the way.
     pub drop: Option<Spanned<Measure>>,
     pub back: WayBack,

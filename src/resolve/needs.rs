@@ -30,10 +30,10 @@ pub struct Doubled {
 
 /// A length as an item is counted: by the foot or the metre; what is counted each is one.
 fn off_the_roll(length: Length, unit: Option<Unit>) -> Quantity {
-    match unit {
-        Some(Unit::Metre) => Quantity { value: length.as_inches() * Rational::new(127, 5_000), unit: Unit::Metre },
-        Some(Unit::Each) => Quantity::each(1),
-        _ => Quantity { value: length.as_inches() / Rational::from_integer(12), unit: Unit::Foot },
+    match unit.map_or(Unit::Foot, Unit::of_a_length) {
+        Unit::Metre => Quantity { value: length.as_inches() * Rational::new(127, 5_000), unit: Unit::Metre },
+        Unit::Each => Quantity::each(1),
+        unit => Quantity { value: length.as_inches() / Rational::from_integer(12), unit },
     }
 }
 

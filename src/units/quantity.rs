@@ -39,6 +39,12 @@ impl Unit {
         }
     }
 
+    /// The unit in which a length off an item is counted: the item's own, where it is counted by the foot, by the metre or
+    /// each; else feet, which are not its own.
+    pub fn of_a_length(self) -> Self {
+        if matches!(self, Self::Each | Self::Foot | Self::Metre) { self } else { Self::Foot }
+    }
+
     /// The unit as written behind a number; nothing for `each`.
     pub fn word(self) -> &'static str {
         match self {

@@ -69,20 +69,24 @@ fn run(ctx: &Context) -> Sink {
     sink
 }
 
+/// What the builder has to be told of an adhesive.
+const NEEDED: [&str; 9] = [
+    "preparation",
+    "ratio",
+    "ratio-by",
+    "least-temperature",
+    "pot-life",
+    "cures",
+    "shelf-life",
+    "test-piece",
+    "protection",
+];
+
+/// What is not written; what can't be read is another finding.
 fn lacking(a: &Adhesive) -> Vec<&'static str> {
-    let ready = a.ratio.as_ref().is_some_and(|r| !r.contains(|c: char| c.is_ascii_digit()));
-    let there = [
-        ("preparation", a.preparation.is_some()),
-        ("ratio", a.ratio.is_some()),
-        ("ratio-by", a.ratio_by.is_some() || a.ratio.is_none() || ready),
-        ("least-temperature", a.least.is_some()),
-        ("pot-life", a.pot_life.is_some()),
-        ("cures", !a.cures.is_empty()),
-        ("shelf-life", a.shelf_life.is_some()),
-        ("test-piece", a.test_piece.is_some()),
-        ("protection", a.protection.is_some()),
-    ];
-    there.into_iter().filter(|(_, there)| !there).map(|(name, _)| name).collect()
+    // How a ratio is measured is asked where there is one in numbers.
+    let ready = a.ratio.as_ref().is_none_or(|r| !r.contains(|c: char| c.is_ascii_digit()));
+    NEEDED.into_iter().filter(|key| !a.said.contains(key) && !(*key == "ratio-by" && ready)).collect()
 }
 
 #[cfg(test)]
@@ -93,6 +97,14 @@ mod tests {
     fn what_is_lacking_is_named() {
         let found = glued().edit("manual.yaml", "    pot-life: 30 min\n", "");
         assert!(found.only().headline.ends_with("pot-life"), "{:?}", found.findings());
+        // What is written and can't be read is that finding alone.
+        for (from, to) in [
+            ("ratio-by: weight", "ratio-by: mass"),
+            ("full: 7 d", "full: 30 d"),
+            ("least-temperature: 15 C", "least-temperature: 25 C"),
+        ] {
+            assert_eq!(glued().edit("manual.yaml", from, to).findings().len(), 1, "{to}");
+        }
         let found = glued().edit("manual.yaml", "adhesives:\n  epoxy:", "adhesives:\n  primer:");
         assert!(found.findings().contains(&"bond-incomplete steps/frame/10-keel.md `epoxy`".to_owned()));
     }

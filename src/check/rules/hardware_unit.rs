@@ -1,5 +1,5 @@
-//! An item of hardware that a step takes in another unit than the hardware list gives for it, or that a joint counts
-//! while the list sells it by weight or length.
+//! An item of hardware that a step takes in another unit than the hardware list gives for it, or that a joint, a cable or a
+//! wire counts or measures while the list sells it otherwise.
 //!
 //! It matters because pieces and pounds can't be added, and the order for it would be wrong.
 //!
@@ -11,6 +11,7 @@ use crate::check::MOST_NOTES;
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Diagnostic, Note};
 use crate::diag::{Level, Sink};
+use crate::model::CableEnd;
 use crate::units::{Designation, Unit};
 use indexmap::IndexMap;
 
@@ -29,7 +30,18 @@ fn run(ctx: &Context) -> Sink {
     for step in &ctx.manual.steps {
         let listed = step.hardware.iter().map(|h| (&h.hardware.value, h.quantity.unit, h.quantity_span));
         let joints = step.joints.iter().flat_map(|joint| joint.with_fastener().map(|d| (&d.value, Unit::Each, d.span)));
-        for (designation, unit, span) in listed.chain(joints) {
+        let ends = step.cables.iter().flat_map(|c| c.ends()).flatten().flat_map(CableEnd::hardware);
+        let terminals = step.wires.iter().flat_map(|w| &w.terminals).flatten();
+        let counted = ends.map(|(d, _)| d).chain(terminals).map(|d| (&d.value, Unit::Each, d.span));
+        // A wire and a sheath come off a roll by their length.
+        let sheaths = step.cables.iter().filter_map(|c| c.sheath.as_ref());
+        let sheaths = sheaths.map(|s| (s.span, s.as_str()));
+        let wires = step.wires.iter().filter_map(|w| w.hardware.as_ref()).map(|d| (d.span, d.as_str()));
+        let rolls = sheaths.chain(wires).filter_map(|(span, name)| {
+            let (designation, item) = ctx.manual.hardware.get_key_value(&Designation::new(name))?;
+            Some((designation, item.unit.of_a_length(), span))
+        });
+        for (designation, unit, span) in listed.chain(joints).chain(counted).chain(rolls) {
             let Some(item) = ctx.manual.hardware.get(designation).filter(|h| h.unit != unit) else { continue };
             let note = format!("{} here", word(unit));
             if let Some(d) = found.get_mut(designation) {
@@ -70,7 +82,7 @@ fn word(unit: Unit) -> &'static str {
 
 #[cfg(test)]
 mod tests {
-    use crate::check::testing::sound;
+    use crate::check::testing::{sound, wired};
 
     #[test]
     fn one_unit() {
@@ -82,5 +94,23 @@ mod tests {
             sound().edit("hardware.csv", "AN960-416,Washer,washer,each", "AN960-416,Washer,washer,lb").findings(),
             ["hardware-unit steps/frame/20-left.md `AN960-416`"]
         );
+    }
+
+    /// A terminal is counted, a wire is measured off its roll: neither is weighed.
+    #[test]
+    fn wires_and_their_terminals() {
+        let step = "steps/finish/20-brake.md";
+        let weighed = wired().edit("hardware.csv", "RT-1,Ring terminal,other,each", "RT-1,Ring terminal,other,lb");
+        assert_eq!(weighed.findings(), [format!("hardware-unit {step} `RT-1`")]);
+        let roll = |unit: &str| {
+            wired()
+                .edit("hardware.csv", "RT-1,", &format!("FL-1,Wire,other,{unit}\nRT-1,"))
+                .edit(step, "length: 60", "length: 60, hardware: FL-1")
+                .findings()
+        };
+        for unit in ["ft", "m", "each"] {
+            assert_eq!(roll(unit), [""; 0], "{unit}");
+        }
+        assert_eq!(roll("lb"), [format!("hardware-unit {step} `FL-1`")]);
     }
 }

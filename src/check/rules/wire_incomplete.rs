@@ -31,7 +31,7 @@ fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
     for step in ctx.manual.written_steps() {
         for wire in &step.wires {
-            let found = unmade(step, wire).into_iter().chain(lossy(wire));
+            let found = unmade(ctx, step, wire).into_iter().chain(lossy(wire));
             sink.extend(found.map(|d| d.about(&wire.wire.value).about(&step.id.value)));
         }
     }
@@ -39,7 +39,7 @@ fn run(ctx: &Context) -> Sink {
 }
 
 /// What is missing to make it, in one finding.
-fn unmade(step: &Step, wire: &Wire) -> Option<Diagnostic> {
+fn unmade(ctx: &Context, step: &Step, wire: &Wire) -> Option<Diagnostic> {
     let mut lacks = Vec::new();
     if wire.colour.is_none() {
         lacks.push("`colour`".to_owned());
@@ -48,6 +48,8 @@ fn unmade(step: &Step, wire: &Wire) -> Option<Diagnostic> {
     lacks.extend(names.iter().zip(&wire.terminals).filter(|(_, t)| t.is_none()).map(|(name, _)| (*name).to_owned()));
     match &wire.crimped_with {
         None if wire.terminals.iter().any(Option::is_some) => lacks.push("`crimped-with`".to_owned()),
+        // A name of nothing is a finding of its own.
+        Some(tool) if !ctx.manual.settings.tools.contains_key(&tool.value) => {}
         Some(tool) if !step.tools.iter().any(|t| t.value.value == tool.value) => {
             lacks.push(format!("`{}` among the tools of the step", tool.value));
         }
@@ -90,6 +92,8 @@ mod tests {
     fn a_terminal_needs_its_tool() {
         let found = wired().edit(STEP, "tools: [saw]", "tools: [drill]");
         assert!(found.only().headline.ends_with("`saw` among the tools of the step"), "{:?}", found.findings());
+        let unknown = wired().edit(STEP, "crimped-with: saw", "crimped-with: sawe");
+        assert_eq!(unknown.findings(), [format!("unknown-tool {STEP} `sawe`")]);
         let found = wired().edit(STEP, ", crimped-with: saw", "");
         assert!(found.only().headline.ends_with("lacks `crimped-with`"), "{:?}", found.findings());
     }

@@ -72,7 +72,7 @@ fn faults(wire: &Wire) -> Vec<Diagnostic> {
             );
         }
     }
-    if wire.fuse.is_none() && wire.breaker.is_none() {
+    if !wire.protected {
         all.push(warning(
             RULE.found(format!("nothing protects the wire {id}"))
                 .at(wire.wire.span, "no fuse and no circuit breaker is written")
@@ -142,5 +142,14 @@ mod tests {
     fn a_wire_without_a_fuse_is_a_warning() {
         let found = wired().edit(STEP, ", fuse: 5 A", "");
         assert_eq!(found.only().level, Level::Warning);
+    }
+
+    /// What can't be read is one finding, at its value.
+    #[test]
+    fn a_value_without_its_unit_is_one_finding() {
+        for (from, to) in [("fuse: 5 A", "fuse: 5 V"), ("current: 2 A", "current: 2"), ("length: 60", "length: 0")] {
+            let value = to.split_once(": ").map_or(to, |(_, value)| value);
+            assert_eq!(wired().edit(STEP, from, to).findings(), [format!("unreadable-value {STEP} `{value}`")]);
+        }
     }
 }

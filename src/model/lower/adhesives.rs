@@ -27,10 +27,27 @@ pub(super) fn adhesives(f: &Fields, sink: &mut Sink) -> IndexMap<ConsumableId, A
             shelf_life: plain("shelf-life", sink),
             test_piece: plain("test-piece", sink),
             protection: plain("protection", sink),
+            said: a.written().collect(),
         };
+        too_cold(&adhesive, sink);
         all.insert(ConsumableId::new(&name.value), adhesive);
     }
     all
+}
+
+/// Times for a temperature below the one at which it cures at all.
+fn too_cold(a: &Adhesive, sink: &mut Sink) {
+    let Some(least) = &a.least else { return };
+    if let Some(cure) = a.cures.iter().find(|cure| cure.at < *least) {
+        sink.push(
+            Diagnostic::error(
+                "unreadable-value",
+                format!("an adhesive has times at {} and does not cure below {least}", cure.at),
+            )
+            .at(a.span, "`least-temperature` and `cures` do not go together")
+            .help("correct one of the two, or take those times out"),
+        );
+    }
 }
 
 /// From the coldest to the warmest; what is warmer must not take longer.

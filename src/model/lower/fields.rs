@@ -88,6 +88,11 @@ impl<'a> Fields<'a> {
         self.list(name).iter().map(|node| Fields::new(node, form, sink)).collect()
     }
 
+    /// The keys that are written with a value.
+    pub fn written(&self) -> impl Iterator<Item = &'static str> {
+        self.form.keys.iter().map(|key| key.name).filter(|name| self.get(name).is_some())
+    }
+
     /// The value of a key; a key without a value counts as not written.
     pub fn get(&self, name: &str) -> Option<&'a Node> {
         debug_assert!(self.form.key(name).is_some(), "`{name}` is no key of {}", self.form.what);

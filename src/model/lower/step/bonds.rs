@@ -1,15 +1,16 @@
 //! Bonds and wires of a step file.
 
+use super::joints::distance;
 use super::needs_keys;
 use crate::diag::{Diagnostic, Sink};
 use crate::model::bond::{Bond, CureState, Cured};
-use crate::model::lower::fields::{Fields, LENGTH, value};
+use crate::model::lower::fields::{Fields, value};
 use crate::model::lower::items::named;
 use crate::model::step::StepItem;
 use crate::model::wire::{WayBack, Wire};
 use crate::source::Spanned;
 use crate::trade::WireSize;
-use crate::units::{ConsumableId, Designation, Length, Measure, MeasureUnit, PartNumber, ToolId};
+use crate::units::{ConsumableId, Designation, Measure, MeasureUnit, PartNumber, ToolId, UnreadableNumber};
 
 pub(super) fn bonds(f: &Fields, sink: &mut Sink) -> Vec<StepItem<Bond>> {
     super::items(f, "bonds", sink, needs_keys, bond)
@@ -58,8 +59,7 @@ fn wire(f: &Fields, sink: &mut Sink) -> Option<Wire> {
     let to = needed("to", "where it ends", sink);
     let size = needed("size", "its size, for example `AWG 18` or `1.5 mm2`", sink)
         .and_then(|t| Some(Spanned::new(value(&t, WIRE_SIZE, WireSize::parse, sink)?, t.span)));
-    let length = needed("length", "the length to cut it to", sink)
-        .and_then(|t| Some(Spanned::new(value(&t, LENGTH, Length::parse, sink)?, t.span)));
+    let length = needed("length", "the length to cut it to", sink).and_then(|_| distance(f, "length", sink));
     let hardware = |name, sink: &mut Sink| f.text(name, sink).map(|t| t.map(Designation::new));
     let terminals = [hardware("from-terminal", sink), hardware("to-terminal", sink)];
     let [current, voltage, fuse, breaker, drop] = [
@@ -79,6 +79,7 @@ fn wire(f: &Fields, sink: &mut Sink) -> Option<Wire> {
         voltage,
         fuse,
         breaker,
+        protected: ["fuse", "breaker"].iter().any(|name| f.get(name).is_some()),
         drop,
         back: f.word("back-through", WayBack::ALL, WayBack::word, sink).map_or(WayBack::Wire, |w| w.value),
         wire: wire?,
@@ -93,17 +94,12 @@ const WIRE_SIZE: &str = "write it as `AWG 18` or `1.5 mm2`";
 
 /// A value above zero in volts or amperes.
 fn electric(f: &Fields, name: &str, unit: MeasureUnit, sink: &mut Sink) -> Option<Spanned<Measure>> {
-    let read = f.measure(name, sink)?;
-    if read.value.unit == unit && *read.value.value.numer() > 0 {
-        return Some(read);
-    }
-    sink.push(
-        Diagnostic::error(
-            "unreadable-value",
-            format!("`{name}` of a wire is not a value above zero in {}", unit.word()),
-        )
-        .at(read.span, "another unit, or nothing")
-        .help(format!("write a number and {}, for example `{name}: 5 {}`", unit.word(), unit.word())),
-    );
-    None
+    let word = unit.word();
+    let read = |text: &str| {
+        let measure = Measure::parse(text)?;
+        let good = measure.unit == unit && *measure.value.numer() > 0;
+        good.then_some(measure)
+            .ok_or_else(|| UnreadableNumber(format!("`{}` is not a value above zero in {word}", text.trim())))
+    };
+    f.value(name, &format!("write a number and {word}, for example `{name}: 5 {word}`"), read, sink)
 }

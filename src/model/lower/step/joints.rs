@@ -104,7 +104,7 @@ fn member(f: &Fields, sink: &mut Sink) -> Option<StackMember> {
 }
 
 /// A length above zero.
-fn distance(f: &Fields, name: &str, sink: &mut Sink) -> Option<Spanned<Length>> {
+pub(super) fn distance(f: &Fields, name: &str, sink: &mut Sink) -> Option<Spanned<Length>> {
     let length = f.length(name, sink)?;
     if length.value > Length::ZERO {
         return Some(length);

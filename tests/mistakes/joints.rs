@@ -249,7 +249,12 @@ fn a_bolt_without_a_nut() {
     let change = |files: &mut Memory| {
         edit(files, "steps/rig/50-forestay.md", "    under-nut: [AN960-416]\n    nut: MS21044N4\n", "");
     };
-    found(change, "nut-does-not-suit", &["a bolt without a nut", "add `nut:`"], &["torque-unlike-table", "critical-joint"]);
+    found(
+        change,
+        "nut-does-not-suit",
+        &["a bolt without a nut", "add `nut:`"],
+        &["torque-unlike-table", "critical-joint"],
+    );
 }
 
 /// Adds a row to the hardware list.

@@ -65,7 +65,7 @@ fn a_word_marks_its_own_line_of_the_list() {
 
 #[test]
 fn rows_are_marked_where_they_are_shown() {
-    let (_, document) = barred(|f| edit(f, STEP, "  - SK-103\njoints", "  - { part: SK-103, note: deburred }\njoints"));
+    let (_, document) = barred(|f| edit(f, STEP, "  - SK-103\n", "  - { part: SK-103, note: deburred }\n"));
     assert_eq!(places(&document), [("keel-join".to_owned(), "parts")]);
     // More washers in a joint change the joint and the hardware of the step.
     let (_, document) = barred(|f| {
@@ -90,8 +90,14 @@ fn rows_are_marked_where_they_are_shown() {
 
 #[test]
 fn what_was_taken_out_marks_what_stands_there_now() {
-    let (change, document) =
-        barred(|f| edit(f, STEP, "11. Pull the joint apart, deburr every hole, and grease the sleeve.\n", ""));
+    let (change, document) = barred(|f| {
+        edit(
+            f,
+            STEP,
+            "11. Pull the joint apart, deburr every hole, and degrease and prime the sleeve, its holes too.\n",
+            "",
+        )
+    });
     assert_eq!(change.changed.len(), 1);
     let found = marked(&document);
     assert_eq!(found.iter().map(|f| (f.0.as_str(), f.1)).collect::<Vec<_>>(), [("keel-join", "text")]);

@@ -37,9 +37,9 @@ fn a_joint_of_fewer_places_than_holes() {
 #[test]
 fn a_hole_for_another_bolt_than_the_joint_has() {
     in_step(
-        "steps/seat/60-seat-mount.md",
-        "  - { part: SK-213, hole: bolt, count: 2, do: drill, drill: 1/4, for: AN4-27A }",
-        "  - { part: SK-213, hole: bolt, count: 2, do: drill, drill: 1/4, for: AN4-20A }",
+        "steps/steering/40-foot-bar.md",
+        "  - { part: SK-503, hole: pivot, count: 1, do: drill, drill: 3/8, for: AN6-30 }",
+        "  - { part: SK-503, hole: pivot, count: 1, do: drill, drill: 3/8, for: AN6-21 }",
         "hole-without-fastener",
     );
 }
@@ -76,7 +76,7 @@ fn holes_taken_from_a_gusset_that_lies_elsewhere() {
 
 #[test]
 fn match_drilling_that_was_forgotten() {
-    in_step(FORESTAY, "do: match-drill, from: SK-617", "do: drill, from: SK-617", "match-drill-without-from");
+    in_step(FORESTAY, "do: match-drill, from: SK-618", "do: drill, from: SK-618", "match-drill-without-from");
 }
 
 #[test]
@@ -102,7 +102,7 @@ fn a_pilot_hole_as_large_as_the_drill() {
 
 #[test]
 fn a_row_of_holes_for_a_hole_that_is_not_there() {
-    in_table("holes.csv", "SK-613,F,1,", "SK-613,C,1,", "hole-row-unknown holes.csv row 26, hole");
+    in_table("holes.csv", "SK-614-L,F,1,", "SK-614-L,C,1,", "hole-row-unknown holes.csv row 31, hole");
 }
 
 #[test]
@@ -176,12 +176,11 @@ fn a_cable_end_without_its_sleeve() {
 
 #[test]
 fn a_cable_end_without_its_split_pin() {
-    in_step(
-        FORESTAY,
-        "tail: 1/8, fittings: [ISO 2341 B 6x20 A4, ISO 1234 1.6x14 A4] }",
-        "tail: 1/8, fittings: [ISO 2341 B 6x20 A4] }",
-        "cable-incomplete",
-    );
+    brings(|files| {
+        let pins = "fittings: [2 x ISO 2341 B 6x20 A4, 2 x ISO 1234 1.6x14 A4]";
+        edit(files, FORESTAY, pins, "fittings: [2 x ISO 2341 B 6x20 A4]");
+        format!("cable-incomplete {FORESTAY}:{}", line_of(files, FORESTAY, "      thimble: AN100-C4"))
+    });
 }
 
 #[test]
@@ -200,7 +199,7 @@ fn a_part_of_another_material_than_its_stock() {
         "parts.csv",
         "SK-630,Boom,,,6061-T6,",
         "SK-630,Boom,,,4130 steel,",
-        "material-differs parts.csv row 88, stock",
+        "material-differs parts.csv row 94, stock",
     );
 }
 

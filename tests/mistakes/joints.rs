@@ -164,10 +164,10 @@ fn a_dash_that_does_not_exist() {
 fn a_hole_whose_size_nobody_tells() {
     found(
         |files| {
-            edit(files, "holes.csv", "SK-617,A,2,1/4,,,1,1/2,\n", "");
+            edit(files, "holes.csv", "SK-618,A,2,1/4,,,1,1/2,\n", "");
         },
         "hole-size-not-known",
-        &["hole A of SK-617", "add a row to holes.csv"],
+        &["hole A of SK-618", "add a row to holes.csv"],
         &[],
     );
 }
@@ -176,10 +176,10 @@ fn a_hole_whose_size_nobody_tells() {
 fn a_hole_that_comes_too_small() {
     found(
         |files| {
-            edit(files, "holes.csv", "SK-617,A,2,1/4,", "SK-617,A,2,3/16,");
+            edit(files, "holes.csv", "SK-618,A,2,1/4,", "SK-618,A,2,3/16,");
         },
         "hole-too-small",
-        &["SK-617 has no hole for AN4-17A"],
+        &["SK-618 has no hole for AN4-17A"],
         &[],
     );
 }
@@ -201,7 +201,7 @@ fn more_holes_opened_than_there_are() {
 fn holes_too_near_each_other() {
     found(
         |files| {
-            edit(files, "holes.csv", "SK-613,A,2,1/4,,,1,1/2,", "SK-613,A,2,1/4,,,5/8,1/2,");
+            edit(files, "holes.csv", "SK-614-L,A,2,1/4,,,1 3/8,1/2,", "SK-614-L,A,2,1/4,,,5/8,1/2,");
         },
         "fastener-spacing",
         &["less than 3 diameters", "keep at least 3/4 in"],
@@ -249,7 +249,12 @@ fn a_bolt_without_a_nut() {
     let change = |files: &mut Memory| {
         edit(files, "steps/rig/50-forestay.md", "    under-nut: [AN960-416]\n    nut: MS21044N4\n", "");
     };
-    found(change, "nut-does-not-suit", &["a bolt without a nut", "add `nut:`"], &["torque-unlike-table"]);
+    found(
+        change,
+        "nut-does-not-suit",
+        &["a bolt without a nut", "add `nut:`"],
+        &["torque-unlike-table", "critical-joint"],
+    );
 }
 
 /// Adds a row to the hardware list.

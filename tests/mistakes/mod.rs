@@ -103,8 +103,9 @@ fn a_part_number_mistyped() {
 #[test]
 fn a_part_number_mistyped_into_another_that_exists() {
     brings(|files| {
-        let line = edit(files, KEEL, "  - SK-103\n", "  - SK-105\n");
-        format!("quantity-mismatch {KEEL}:{line}")
+        let path = "steps/frame/70-head.md";
+        let line = edit(files, path, "  - SK-105\n", "  - SK-103\n");
+        format!("quantity-mismatch {path}:{line}")
     });
 }
 

@@ -23,7 +23,7 @@ fn an_end_closed_before_the_fairlead_is_threaded() {
 
 #[test]
 fn a_cable_longer_than_what_is_supplied() {
-    at_line(CABLE, "    length: 54\n", "    length: 64\n", "cable-too-long");
+    at_line(CABLE, "    length: 38 3/4\n", "    length: 64\n", "cable-too-long");
 }
 
 #[test]
@@ -54,7 +54,7 @@ fn a_leg_that_is_shorter_than_its_bend() {
 fn a_flange_that_the_blank_does_not_have() {
     brings(|files| {
         edit(files, TRAY, "{ part: SK-220, legs: [1, 16, 1],", "{ part: SK-220, legs: [1, 16, 1 1/2],");
-        "bend-length-differs parts.csv row 36, cut length".to_owned()
+        "bend-length-differs parts.csv row 37, cut length".to_owned()
     });
 }
 

@@ -74,7 +74,16 @@ impl Step {
         let file = StepFile { file: self.file, front: Some(front), body, body_start: 0 };
         let read = super::lower::read_step(file, &self.path, &mut Sink::new());
         let read = read.map_or_else(|| self.clone(), |(step, _)| step);
+        // Who waits for a step that stands for two waits for the made one too, which no tree names: it stands at the same place.
+        let mut after = read.after.clone();
+        for item in &self.after {
+            let written = read.after.iter().find(|a| a.span == item.span && a.value.value != item.value.value);
+            if written.is_some() && !after.iter().any(|a| a.value.value == item.value.value) {
+                after.push(StepItem { only: None, ..item.clone() });
+            }
+        }
         Self {
+            after,
             only: None,
             id: self.id.clone(),
             opposite: self.opposite.clone(),

@@ -209,3 +209,15 @@ fn conditions_say_why() {
     assert!(v.parts[0].holds && !v.parts[1].holds);
     assert_eq!(in_words(&only.value), "B and based and not (x or serial 5 to 9)");
 }
+
+/// A step that stands for two is waited for in both hands, whether the one that waits has conditions inside or not.
+#[test]
+fn who_waits_for_both_hands_waits_for_both_with_conditions_inside_too() {
+    let arm = step("step: arm\nsection: one\nhand: left\nopposite: yes").replace("title: T", "title: The left arm");
+    for more in ["", "\nhardware:\n  - { hardware: AN3-5A, quantity: 1, only: A }"] {
+        let next = step(&format!("step: a-next\nsection: one\nafter: [arm]{more}"));
+        let m = manual("number,name\n", &[("1", &next), ("2", &arm)]);
+        let ids: Vec<_> = made(&m, "A").steps.iter().map(|s| s.step.id.value.to_string()).collect();
+        assert_eq!(ids, ["arm", "arm:right", "a-next"], "{more}");
+    }
+}

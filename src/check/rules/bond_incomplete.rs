@@ -86,7 +86,7 @@ const NEEDED: [&str; 9] = [
 fn lacking(a: &Adhesive) -> Vec<&'static str> {
     // How a ratio is measured is asked where there is one in numbers.
     let ready = a.ratio.as_ref().is_none_or(|r| !r.contains(|c: char| c.is_ascii_digit()));
-    NEEDED.into_iter().filter(|key| !a.said.contains(key) && !(*key == "ratio-by" && ready)).collect()
+    NEEDED.into_iter().filter(|key| !(a.said.contains(key) || *key == "ratio-by" && ready)).collect()
 }
 
 #[cfg(test)]

@@ -25,7 +25,7 @@ use rayon::prelude::*;
 use crate::change::Past;
 use crate::check;
 use crate::diag::{Diagnostic, Diagnostics};
-use crate::document::PrintScale;
+use crate::document::{LiesIn, PrintScale};
 use crate::model::{self, Manual};
 use crate::resolve::{Resolved, configurations, declared, resolve};
 use crate::source::{Files, LoadError, Output, SourceMap};
@@ -75,8 +75,16 @@ pub type Watch<'a> = &'a (dyn Fn(Stage) + Sync);
 /// # Errors
 /// The folder can't be listed. Everything else is a finding.
 pub fn check(files: &dyn Files, watch: Watch) -> Result<Checked, LoadError> {
+    check_after(files, SourceMap::new(), watch)
+}
+
+/// The same; its texts are added to those that were read before.
+fn check_after(files: &dyn Files, before: SourceMap, watch: Watch) -> Result<Checked, LoadError> {
     watch(Stage::Reading);
-    let model::Read { manual, sources, faults, assumed } = model::read(files)?;
+    let model::Read { manual, sources, mut faults, assumed } = model::read_after(files, before)?;
+    if let Some(manual) = &manual {
+        faults.extend(for_kit::row_faults(files, manual)?);
+    }
     watch(Stage::Checking);
     let resolved: Vec<Resolved> = match &manual {
         Some(manual) => configurations(manual).par_iter().map(|c| resolve(manual, c)).collect(),
@@ -111,7 +119,8 @@ pub fn documents(
 ) -> Result<Diagnostics, WriteFailure> {
     let mut found: Vec<Diagnostic> = Vec::new();
     if let Some(manual) = &checked.manual
-        && let Some(kit) = documents::MakingKit::new(manual, &checked.sources, files, print_scale, &mut found)
+        && let Some(kit) =
+            documents::MakingKit::new(manual, &checked.sources, files, print_scale, LiesIn::Bins, &mut found)
     {
         for (i, name) in wanted.iter().enumerate() {
             let Some(resolved) = checked.resolved.iter().find(|r| r.name == *name) else { continue };

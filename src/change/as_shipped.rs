@@ -1,85 +1,102 @@
-//! A kit as it was shipped: what the register says is otherwise in it, counted.
+//! A kit as it was shipped: the rows of today's register as they apply to the release of the kit, and what the builder has
+//! at hand by them.
 
-use crate::model::{Deviation, DeviationKind, Manual};
+use crate::model::{Deviation, DeviationKind, Kit, Manual};
 use crate::resolve::{HardwareAccount, Listed, Resolved};
 use crate::units::{Designation, PartNumber, Quantity, Rational};
 
-/// Counts what the register says of a kit into its configuration, and says each in words. `letter` is the release it was
-/// shipped with.
-///
-/// A substitute is counted in the place of what it stands for. A back order counts when it was sent later. What was sent
-/// later completes the kit where it is owed; it comes in addition where the kit has none of it, or where it was sent under
-/// another release than the kit's. A lot changes no number.
-pub fn as_shipped(
-    manual: &Manual,
-    resolved: &mut Resolved,
-    deviations: &[&Deviation],
-    letter: Option<&str>,
-) -> Vec<String> {
+/// The rows about a kit. What was sent later as something else, or under another release than the kit's, came in addition.
+pub fn deviations(today: &Manual, kit: &Kit) -> Vec<Deviation> {
+    let letter = kit.release.as_ref().map(|r| &r.value);
+    let rows = today.deviations_of(kit.serial.value).cloned();
+    rows.map(|mut row| {
+        let under_another = row.release.as_ref().is_some_and(|r| Some(&r.value) != letter);
+        if row.kind == DeviationKind::SentLater && (row.with.is_some() || under_another) {
+            row.kind = DeviationKind::InAddition;
+            if let Some(with) = row.with.take() {
+                row.item = with;
+            }
+        }
+        row
+    })
+    .collect()
+}
+
+/// Adds to the lists of a release what the rows name and they lack, as today's lists have it.
+pub fn complete(manual: &mut Manual, today: &Manual, rows: &[Deviation]) {
+    for name in rows.iter().flat_map(|d| [Some(&d.item), d.with.as_ref()]).flatten() {
+        let (number, designation) = (PartNumber::new(&name.value), Designation::new(&name.value));
+        if manual.parts.contains_key(&number) || manual.hardware.contains_key(&designation) {
+            continue;
+        }
+        if let Some(part) = today.parts.get(&number) {
+            manual.parts.insert(number, part.clone());
+        } else if let Some(row) = today.hardware.get(&designation) {
+            manual.hardware.insert(designation, row.clone());
+        }
+    }
+}
+
+/// Counts a kit as its builder has it: without what is on back order still, with what came in addition.
+pub fn at_hand(resolved: &mut Resolved) {
     let zero = Rational::from_integer(0);
-    let mut said = Vec::new();
-    // As its release says, whatever the rows change on the way.
-    let built: Vec<Rational> =
-        deviations.iter().map(|d| resolved.total(&d.item.value).map_or(zero, |q| q.value)).collect();
-    for (d, all) in deviations.iter().zip(built) {
-        let item = d.item.value.as_str();
+    let Resolved { counts, listed, ledger, .. } = resolved;
+    for (name, count) in counts.iter().filter(|(_, c)| c.owed != zero || c.in_addition != zero) {
+        let there = count.in_its_bag();
+        let (number, designation) = (PartNumber::new(name), Designation::new(name));
+        if ledger.hardware.contains_key(&designation)
+            || !ledger.parts.contains_key(&number) && !listed.contains_key(&number)
+        {
+            let account = ledger.hardware.entry(designation);
+            let account = account.or_insert_with(|| HardwareAccount {
+                need: Quantity::none(there.unit),
+                taken: Vec::new(),
+                steps: Vec::new(),
+            });
+            account.need = there;
+        } else {
+            listed.entry(number).or_insert(Listed { count: 0, cells: Vec::new() }).count = there.value.to_integer();
+        }
+    }
+    listed.retain(|_, l| l.count > 0);
+    ledger.hardware.retain(|_, a| a.need.value > zero);
+}
+
+/// Each row in words: `2 x AN4-15A replaced by AN4-16A`.
+pub fn in_words(rows: &[Deviation], plain: &Resolved) -> Vec<String> {
+    let said = |d: &Deviation| {
+        let all = plain.total(&d.item.value).map_or(Rational::from_integer(0), |q| q.value);
         let quantity = d.quantity.as_ref().map_or(all, |q| Rational::from_integer(q.value));
         let what = match (d.kind, &d.with) {
-            (DeviationKind::Substituted, Some(with)) => {
-                add(manual, resolved, item, -quantity.min(all));
-                add(manual, resolved, &with.value, quantity);
-                format!(" replaced by {}", with.value)
-            }
-            (DeviationKind::Substituted, None) => " replaced".to_owned(),
-            (DeviationKind::Lot, _) => String::new(),
+            (DeviationKind::Substituted, Some(with)) => format!(" replaced by {}", with.value),
+            (DeviationKind::Substituted, None) | (DeviationKind::Lot, _) => String::new(),
             (DeviationKind::BackOrder, _) => {
-                let open = (quantity - of_kind(deviations, DeviationKind::SentLater, item, all)).max(zero);
-                add(manual, resolved, item, -open.min(all));
+                let later = |s: &&Deviation| s.kind == DeviationKind::SentLater && s.item.value == d.item.value;
+                let sent: Rational = rows
+                    .iter()
+                    .filter(later)
+                    .map(|s| s.quantity.as_ref().map_or(all, |q| Rational::from_integer(q.value)))
+                    .sum();
+                let open = (quantity - sent).max(Rational::from_integer(0));
                 if open == quantity {
                     " on back order".to_owned()
                 } else {
                     format!(" on back order, {open} of them not sent yet")
                 }
             }
-            (DeviationKind::SentLater, with) => {
-                let name = with.as_ref().map_or(item, |w| &w.value);
-                let under_another = d.release.as_ref().is_some_and(|r| Some(r.value.as_str()) != letter);
-                let more = (quantity - of_kind(deviations, DeviationKind::BackOrder, item, all)).max(zero);
-                if with.is_some() || under_another || all == zero {
-                    add(manual, resolved, name, more);
-                }
-                with.as_ref().map_or_else(|| " sent later".to_owned(), |w| format!(" sent later as {}", w.value))
-            }
+            (DeviationKind::SentLater, _) => " sent later".to_owned(),
+            (DeviationKind::InAddition, _) => " sent in addition".to_owned(),
         };
         let lot = d.lot.as_ref().map_or_else(String::new, |lot| format!(" from lot {}", lot.value));
-        said.push(format!("{quantity} x {item}{lot}{what}"));
-    }
-    said
-}
-
-/// How many of an item are on rows of a kind.
-fn of_kind(deviations: &[&Deviation], kind: DeviationKind, item: &str, all: Rational) -> Rational {
-    let rows = deviations.iter().filter(|d| d.kind == kind && d.item.value == item && d.with.is_none());
-    rows.map(|d| d.quantity.as_ref().map_or(all, |q| Rational::from_integer(q.value))).sum()
-}
-
-/// Adds to the number of a thing, or takes away from it; nothing of it stays where none is left.
-fn add(manual: &Manual, resolved: &mut Resolved, item: &str, more: Rational) {
-    let (number, designation) = (PartNumber::new(item), Designation::new(item));
-    if resolved.listed.contains_key(&number) || manual.parts.contains_key(&number) {
-        let listed = resolved.listed.entry(number.clone()).or_insert(Listed { count: 0, cells: Vec::new() });
-        listed.count += more.to_integer();
-        if listed.count <= 0 {
-            resolved.listed.remove(&number);
-        }
-        return;
-    }
-    let unit = manual.hardware.get(&designation).map_or(crate::units::Unit::Each, |h| h.unit);
-    let account = resolved.ledger.hardware.entry(designation.clone());
-    let account =
-        account.or_insert_with(|| HardwareAccount { need: Quantity::none(unit), taken: Vec::new(), steps: Vec::new() });
-    account.need.value += more;
-    if account.need.value <= Rational::from_integer(0) {
-        resolved.ledger.hardware.remove(&designation);
-    }
+        let at: Vec<String> = d
+            .places
+            .iter()
+            .map(|p| {
+                p.joint.as_ref().map_or_else(|| p.step.value.to_string(), |j| format!("{}/{}", p.step.value, j.value))
+            })
+            .collect();
+        let at = if at.is_empty() { String::new() } else { format!(" at {}", at.join(", ")) };
+        format!("{quantity} x {}{lot}{what}{at}", d.item.value)
+    };
+    rows.iter().map(said).collect()
 }

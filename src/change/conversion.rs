@@ -325,7 +325,16 @@ fn numbered(to: &Resolved, kept: &[&ResolvedStep]) -> Resolved {
         section.steps.end += 1;
         steps.push(ResolvedStep { number, ..(*s).clone() });
     }
-    Resolved { sections, steps, order_faults: Vec::new(), pages: Vec::new(), ..to.clone() }
+    // What is sent is not what lies in the crates of the kit.
+    Resolved {
+        sections,
+        steps,
+        order_faults: Vec::new(),
+        pages: Vec::new(),
+        counts: BTreeMap::new(),
+        waits: BTreeMap::new(),
+        ..to.clone()
+    }
 }
 
 fn renumber(ledger: &mut Ledger, resolved: &Resolved) {

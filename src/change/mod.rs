@@ -1,13 +1,12 @@
 //! Releases and changes: a manual frozen under a letter, and the difference between two configurations.
 //!
-//! Owns: the normalised sources and the release file, letters and dates, the history in `releases/`, comparing two
+//! Owns: the normalised sources and the release file, letters, the history in `releases/`, comparing two
 //! resolved configurations. Must not know: documents, the terminal, the clock.
 
 mod as_shipped;
 mod carried;
 mod compare;
 mod conversion;
-mod date;
 mod digest;
 mod entries;
 mod frozen;
@@ -29,10 +28,9 @@ mod seal;
 mod store;
 mod words;
 
-pub use as_shipped::as_shipped;
+pub use as_shipped::{at_hand, complete, deviations, in_words};
 pub use compare::{Change, ItemChange, Quantities, Redo, Side, StepChange, StepMark, compare};
 pub use conversion::{Conversion, CountedItem, Off, WeightChange, conversion};
-pub use date::Date;
 pub use digest::{digest, hex_digest};
 pub use entries::only_typing_errors;
 pub use frozen::frozen_digest;

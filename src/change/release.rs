@@ -12,12 +12,12 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use rayon::prelude::*;
 
-use super::date::Date;
 use super::digest::{has_digest_form, hex_digest};
 use super::letter::Letter;
 use super::normal::{SourceLine, escaped, quoted, unescaped};
 use super::past::{NameKind, Retired};
 use crate::model::words;
+use crate::units::Date;
 
 /// The number of the form that is written. Every form from 1 on can be read.
 pub const SCHEMA: u32 = 3;

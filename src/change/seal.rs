@@ -4,10 +4,10 @@
 //!
 //! Owns: the form of the file. Must not know: where it lies.
 
-use super::date::Date;
 use super::digest::has_digest_form;
 use super::letter::Letter;
 use super::release::{usual_line_ends, with_digest, without_digest};
+use crate::units::Date;
 
 const TITLE: &str = "kitwright seal";
 

@@ -99,12 +99,8 @@ fn can_hold(settings: &Settings, conditions: &[&Condition]) -> bool {
     let hold = |variant: &VariantName, options: &BTreeSet<OptionName>| {
         let tries = serials.iter().flat_map(|serial| starts.iter().map(move |from| (*serial, *from)));
         tries.into_iter().any(|(serial, from)| {
-            let configuration = Configuration {
-                variant: variant.clone(),
-                options: options.clone(),
-                serial: Some(serial),
-                from: from.cloned(),
-            };
+            let plain = Configuration::of(variant.clone(), options.clone());
+            let configuration = Configuration { serial: Some(serial), from: from.cloned(), ..plain };
             let facts = Facts { settings, configuration: &configuration };
             conditions.iter().all(|c| holds(c, &facts))
         })

@@ -162,6 +162,26 @@ impl Case {
         (sorted.iter().cloned().collect(), read.sources)
     }
 
+    /// What is otherwise in the kits of the register, as far as it is wrong: rule, file and the marked text.
+    pub fn shipped(&self) -> Vec<String> {
+        let read = model::read(&self.memory()).expect("a folder in memory can be listed");
+        let manual = read.manual.expect("there is a manual");
+        let mut found = Vec::new();
+        for kit in &manual.kits {
+            let plain =
+                resolve::parse_configuration(&manual.settings, &kit.configuration.value).expect("a configuration");
+            let deviations = manual.deviations_of(kit.serial.value).cloned().collect();
+            let configuration = resolve::Configuration { serial: Some(kit.serial.value), deviations, ..plain };
+            found.extend(super::kit_faults(&manual, &configuration, &read.sources));
+        }
+        let sorted = Diagnostics::collect(found, &read.sources);
+        let named = |d: &Diagnostic| {
+            let span = d.span.expect("a place");
+            format!("{} {} `{}`", d.rule, read.sources.name(span.file), read.sources.slice(span))
+        };
+        sorted.iter().map(named).collect()
+    }
+
     /// What was examined.
     pub fn coverage(&self) -> Vec<super::Examined> {
         let read = model::read(&self.memory()).expect("a folder in memory can be listed");

@@ -5,14 +5,15 @@ use std::path::{Path, PathBuf};
 use super::failure::Failure;
 use super::release::Terms;
 use super::rename::Asked;
+use super::shipped;
 use super::start::Beginning;
 use super::typed::{FormatWord, MANUAL, PaperWord, TradeWord, Typed, TypedCommand, UnitsWord};
-use crate::change::{Date, Subject};
+use crate::change::Subject;
 use crate::compile::NoticeWords;
 use crate::diag::Format;
 use crate::document::PrintScale;
 use crate::resolve::kit_serial;
-use crate::units::{Paper, UnitStyle, character_code, hidden};
+use crate::units::{Date, Paper, UnitStyle, character_code, hidden};
 
 /// How much is said beside the findings.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -68,7 +69,7 @@ pub(super) enum Task {
     Start { folder: PathBuf, beginning: Beginning },
     Check { folder: PathBuf, showing: Showing },
     Compile { folder: PathBuf, out: PathBuf, wanted: Wanted, print_scale: PrintScale },
-    Stick { folder: PathBuf, out: PathBuf, wanted: Wanted },
+    Stick { folder: PathBuf, out: PathBuf, wanted: Wanted, print_scale: PrintScale },
     Verify { folder: PathBuf },
     Opposite { folder: PathBuf, step: String },
     Release { folder: PathBuf, terms: Terms },
@@ -82,6 +83,7 @@ pub(super) enum Task {
     ExplainRule { name: String },
     Keys { name: Option<String> },
     Rename { folder: PathBuf, asked: Asked },
+    Shipped { folder: PathBuf, asked: shipped::ShippedAsked },
     Why { folder: PathBuf, id: String, configuration: String },
     Where { folder: PathBuf, name: String },
     Fit { folder: PathBuf, fastener: String, stack: Vec<String>, nut: Option<String> },
@@ -148,9 +150,9 @@ impl Command {
                 }
                 Task::Compare { folder, from, to, out }
             }
-            TypedCommand::Stick { folder, out, configuration, kit, despite_errors } => {
+            TypedCommand::Stick { folder, out, configuration, kit, despite_errors, print_scale } => {
                 let folder = apart(folder.path(), &out)?;
-                Task::Stick { folder, out, wanted: wanted(configuration, kit, despite_errors)? }
+                Task::Stick { folder, out, wanted: wanted(configuration, kit, despite_errors)?, print_scale }
             }
             TypedCommand::Verify { folder } => Task::Verify { folder },
             TypedCommand::Opposite { step, folder } => Task::Opposite { folder: folder.path(), step },
@@ -187,6 +189,27 @@ impl Command {
             TypedCommand::Keys { name } => Task::Keys { name },
             TypedCommand::Rename { old, new, kind, write, folder } => {
                 Task::Rename { folder: folder.path(), asked: Asked { old, new, kind, write } }
+            }
+            TypedCommand::Shipped { kit, what, slip, write, how, at, approved, lot, date, expected, note, folder } => {
+                let serial = kit_serial(&kit).unwrap_or(&kit).parse().map_err(|_| {
+                    Failure::new(
+                        format!("`{kit}` is no serial number"),
+                        "write the kit's number, for example 147 or kit-0147",
+                    )
+                })?;
+                let kind = how.kind();
+                let writing = if write { shipped::Writing::Written } else { shipped::Writing::Shown };
+                let (slip, what) = (slip.map(|path| (path, writing)), what.unwrap_or_default());
+                let mut folder = folder.path();
+                // Behind a slip the last word is the folder.
+                let what = if slip.is_some() && !what.is_empty() {
+                    folder = what.into();
+                    String::new()
+                } else {
+                    what
+                };
+                let asked = shipped::ShippedAsked { serial, what, slip, kind, at, approved, lot, date, expected, note };
+                Task::Shipped { folder, asked }
             }
             TypedCommand::Why { id, configuration, folder } => Task::Why { folder: folder.path(), id, configuration },
             TypedCommand::Where { name, folder } => Task::Where { folder: folder.path(), name },

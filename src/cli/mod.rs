@@ -23,6 +23,7 @@ mod rename;
 mod report;
 mod run;
 mod runnable;
+mod shipped;
 mod staged;
 mod start;
 mod swap;

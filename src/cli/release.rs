@@ -7,11 +7,12 @@ use std::time::{Duration, SystemTime, UNIX_EPOCH};
 
 use super::failure::Failure;
 use super::lasting::{self, Lock};
-use crate::change::{Class, Date, History, Notice, RELEASES, Standing, mended, seal_path, store_path};
+use crate::change::{Class, History, Notice, RELEASES, Standing, mended, seal_path, store_path};
 use crate::compile::{Frozen, seals};
 use crate::diag::Refusal;
 use crate::document::CsvSheet;
 use crate::source::{Disk, Files};
+use crate::units::Date;
 
 /// What the maker says of a release.
 #[derive(Clone, Debug)]

@@ -10,7 +10,7 @@ use super::progress::Progress;
 use super::release::Terms;
 use super::staged::Staged;
 use super::swap::Delisted;
-use super::{fit, opposite, reference, release, rename, report, start, verify, where_used, why};
+use super::{fit, opposite, reference, release, rename, report, shipped, start, verify, where_used, why};
 use crate::change::{self, Standing, Subject};
 use crate::check::{coverage, coverage_line, coverage_text};
 use crate::compile::{self, Checked, NoticeWords, Stage};
@@ -18,6 +18,7 @@ use crate::diag::{Diagnostics, Format, did_you_mean, nearest};
 use crate::document::PrintScale;
 use crate::model::Manual;
 use crate::source::{Disk, Files, LoadError, Snapshot};
+use crate::units::Date;
 
 /// Carries out a command.
 ///
@@ -30,7 +31,9 @@ pub(super) fn run(command: Command) -> Result<Ending, Failure> {
         Task::Compile { folder, out, wanted, print_scale } => {
             make(&folder, &out, &wanted, voice, Making::Documents(print_scale))
         }
-        Task::Stick { folder, out, wanted } => make(&folder, &out, &wanted, voice, Making::Sticks),
+        Task::Stick { folder, out, wanted, print_scale } => {
+            make(&folder, &out, &wanted, voice, Making::Sticks(print_scale))
+        }
         Task::Verify { folder } => {
             let (text, ending) = verify::verify(&folder)?;
             report::print(&text)?;
@@ -68,6 +71,17 @@ pub(super) fn run(command: Command) -> Result<Ending, Failure> {
         Task::Keys { name } => shown(&reference::keys(name.as_deref())?),
         Task::Rename { folder, asked } => {
             ask(&folder, voice, |checked, manual| rename::rename(checked, manual, &folder, &asked))
+        }
+        Task::Shipped { folder, asked } => {
+            let disk = open(&folder)?;
+            match shipped::shipped(&disk, &folder, &asked)? {
+                shipped::Answer::Told(text) => shown(&text),
+                shipped::Answer::Refused(found, sources) => {
+                    report::findings(&found, &sources, voice)?;
+                    report::remark("nothing was written");
+                    Ok(Ending::Faults)
+                }
+            }
         }
         Task::Why { folder, id, configuration } => {
             ask(&folder, voice, |checked, manual| why::why(checked, manual, &id, &configuration))
@@ -137,7 +151,7 @@ fn check(folder: &Path, showing: Showing, voice: Voice) -> Result<Ending, Failur
 enum Making {
     /// Documents, with the scale that a printer was measured at.
     Documents(PrintScale),
-    Sticks,
+    Sticks(PrintScale),
 }
 
 fn make(folder: &Path, out: &Path, wanted: &Wanted, voice: Voice, making: Making) -> Result<Ending, Failure> {
@@ -185,7 +199,7 @@ fn make(folder: &Path, out: &Path, wanted: &Wanted, voice: Voice, making: Making
     let watch = |stage: Stage| progress.at(stage);
     let found = match making {
         Making::Documents(scale) => compile::documents(&checked, files, &names, scale, &staged, &watch),
-        Making::Sticks => compile::sticks(&checked, files, &names, &staged, &watch),
+        Making::Sticks(scale) => compile::sticks(&checked, files, &names, scale, &staged, &watch),
     }
     .map_err(|f| Failure::write(&out.join(&f.path), &f.error))?;
     progress.end();
@@ -199,7 +213,7 @@ fn make(folder: &Path, out: &Path, wanted: &Wanted, voice: Voice, making: Making
     }
     let begin = match making {
         Making::Documents(_) => Path::new("manual/index.html"),
-        Making::Sticks => Path::new("stick/START-HERE.html"),
+        Making::Sticks(_) => Path::new("stick/START-HERE.html"),
     };
     for (name, files) in staged.keep(delisted)? {
         let folder = out.join(name);
@@ -244,7 +258,7 @@ fn release(folder: &Path, terms: &Terms, voice: Voice) -> Result<Ending, Failure
     Ok(Ending::Clean)
 }
 
-fn seal(folder: &Path, against: Option<&Path>, date: Option<change::Date>) -> Result<Ending, Failure> {
+fn seal(folder: &Path, against: Option<&Path>, date: Option<Date>) -> Result<Ending, Failure> {
     let disk = open(folder)?;
     let against = against.map(open).transpose()?;
     let _lock = release::take(folder)?;

@@ -4,9 +4,11 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-use crate::change::{Class, Date};
+use crate::change::Class;
 use crate::document::PrintScale;
+use crate::model::DeviationKind;
 use crate::trade::Profile;
+use crate::units::Date;
 
 /// Compile build manuals for kits
 ///
@@ -102,6 +104,36 @@ impl Folder {
 /// Where the manual is if nothing else is said.
 pub(super) const MANUAL: &str = "manual-src";
 
+/// The kind of a deviation; a substitution where none is given.
+#[derive(Debug, Args)]
+#[group(multiple = false)]
+pub(super) struct Shipping {
+    /// It was not in the crates and follows later
+    #[arg(long)]
+    back_order: bool,
+    /// It was on back order and has been sent now
+    #[arg(long)]
+    sent_later: bool,
+    /// It was sent besides what the kit holds
+    #[arg(long)]
+    in_addition: bool,
+    /// It came from a lot that is to be remembered; needs --lot
+    #[arg(long, requires = "lot")]
+    of_lot: bool,
+}
+
+impl Shipping {
+    pub fn kind(&self) -> DeviationKind {
+        match self {
+            Self { back_order: true, .. } => DeviationKind::BackOrder,
+            Self { sent_later: true, .. } => DeviationKind::SentLater,
+            Self { in_addition: true, .. } => DeviationKind::InAddition,
+            Self { of_lot: true, .. } => DeviationKind::Lot,
+            _ => DeviationKind::Substituted,
+        }
+    }
+}
+
 #[derive(Debug, Subcommand)]
 pub(super) enum TypedCommand {
     /// Write a small manual to begin from
@@ -171,6 +203,9 @@ pub(super) enum TypedCommand {
         /// are listed, for you to judge what they mean for the builder
         #[arg(long)]
         despite_errors: bool,
+        /// What the builder's printer makes of 100, across and down, measured on a template: 98.7x99.1. Templates come out true
+        #[arg(long, value_name = "ACROSSxDOWN", default_value = "100x100", value_parser = PrintScale::parse)]
+        print_scale: PrintScale,
     },
     /// Say whether a copy of a stick is whole: name every missing, changed and extra file
     Verify {
@@ -306,6 +341,46 @@ pub(super) enum TypedCommand {
         /// Change the files
         #[arg(long)]
         write: bool,
+        #[command(flatten)]
+        folder: Folder,
+    },
+    /// Write a deviation of a kit into the kit register
+    ///
+    /// The kit is judged with it first, joint by joint; where it does not fit, nothing is written. Without a kind it is a
+    /// substitution: "2 AN4-15A: AN4-16A + AN960-416" puts AN4-16A in the place of two AN4-15A, with a washer more under each.
+    Shipped {
+        /// The kit's serial number, for example 147 or kit-0147
+        kit: String,
+        /// What: a number, the item, and of a substitution what was put in its place
+        #[arg(value_name = "WHAT", required_unless_present = "slip")]
+        what: Option<String>,
+        /// A query slip that the builder saved: what was short or damaged on arrival is on back order. The rows are shown;
+        /// nothing else of the slip is read
+        #[arg(long, value_name = "FILE", conflicts_with_all = ["at", "approved", "lot"])]
+        slip: Option<PathBuf>,
+        /// Write the rows of the slip
+        #[arg(long, requires = "slip")]
+        write: bool,
+        #[command(flatten)]
+        how: Shipping,
+        /// Where: a joint's id, STEP/JOINT or a step's id; may be given more than once. Everywhere in the kit if not given
+        #[arg(long, value_name = "PLACE")]
+        at: Vec<String>,
+        /// Who allowed the substitution, the reference and the date, as one text
+        #[arg(long, value_name = "TEXT")]
+        approved: Option<String>,
+        /// The number of the lot it came from
+        #[arg(long, value_name = "NUMBER")]
+        lot: Option<String>,
+        /// When it was sent, as 2026-03-01
+        #[arg(long, value_name = "DATE", value_parser = date)]
+        date: Option<Date>,
+        /// When what is on back order is expected
+        #[arg(long, value_name = "DATE", value_parser = date)]
+        expected: Option<Date>,
+        /// A remark for the builder
+        #[arg(long, value_name = "TEXT")]
+        note: Option<String>,
         #[command(flatten)]
         folder: Folder,
     },

@@ -4,10 +4,11 @@ use super::for_kit::whole;
 use super::imprints::{PagesPrinted, PictureDigests};
 use super::pictures::{PicturesRead, WithoutPhotographs, is_kept};
 use crate::change::{
-    Change, History, Release, Side, SourceLine, as_shipped, compare, frozen_digest, normalise, restore_where,
+    Change, History, Release, Side, SourceLine, at_hand, compare, complete, deviations, frozen_digest, in_words,
+    normalise, restore_where,
 };
 use crate::diag::{Refusal, did_you_mean, nearest};
-use crate::model::{self, Manual};
+use crate::model::{self, Deviation, Manual};
 use crate::resolve::{Configuration, Resolved, declared, kit_serial, meant_configuration, resolve};
 use crate::source::{Files, SourceMap};
 
@@ -149,9 +150,29 @@ impl Compared {
             }
             wanted.push((letter, kit));
         }
-        let side = |i: usize| -> Result<(usize, Resolved), Refusal> {
+        // A kit under a release or the sources of one's choice is not as it was shipped.
+        let rows: Vec<Vec<Deviation>> = wanted
+            .iter()
+            .zip(&asked)
+            .map(|((_, kit), asked)| match (kit, asked.state) {
+                (Some(kit), None) => kit.deviations.clone(),
+                _ => Vec::new(),
+            })
+            .collect();
+        let place = |states: &[State], i: usize| {
+            let letter: &Option<String> = &wanted[i].0;
+            states.iter().position(|s| s.letter == *letter).expect("every state that is asked for was read")
+        };
+        if rows.iter().any(|rows| !rows.is_empty()) {
+            let today = states[0].manual.clone();
+            for (i, rows) in rows.iter().enumerate() {
+                let at = place(&states, i);
+                complete(&mut states[at].manual, &today, rows);
+            }
+        }
+        let side = |i: usize| -> Result<(usize, Resolved, Vec<String>), Refusal> {
             let (letter, kit) = &wanted[i];
-            let at = states.iter().position(|s| s.letter == *letter).expect("every state that is asked for was read");
+            let at = place(&states, i);
             let name = match (&asked[i].what, kit) {
                 (Ok(name), _) => *name,
                 (Err(_), Some(kit)) => kit.configuration.as_str(),
@@ -159,20 +180,20 @@ impl Compared {
             };
             let configuration = configuration(&states[at].manual, name, letter.as_deref())?;
             let serial = kit.as_ref().map(|k| k.serial);
-            Ok((at, resolve(&states[at].manual, &Configuration { serial, ..configuration })))
+            let plain = Configuration { serial, ..configuration };
+            let mut found =
+                resolve(&states[at].manual, &Configuration { deviations: rows[i].clone(), ..plain.clone() });
+            let said = in_words(&rows[i], &resolve(&states[at].manual, &plain));
+            at_hand(&mut found);
+            Ok((
+                at,
+                found,
+                said.into_iter().map(|words| format!("kit {}: {words}", serial.unwrap_or_default())).collect(),
+            ))
         };
-        let (mut a, mut b) = (side(0)?, side(1)?);
+        let (a, b) = (side(0)?, side(1)?);
         let names = (asked[0].shown(&a.1), asked[1].shown(&b.1));
-        let mut shipped = Vec::new();
-        for (i, found) in [&mut a, &mut b].into_iter().enumerate() {
-            let (letter, kit) = &wanted[i];
-            // A kit under a release or the sources of one's choice is not as it was shipped.
-            if let (Some(kit), None) = (kit, asked[i].state) {
-                let deviations: Vec<_> = states[0].manual.deviations_of(kit.serial).collect();
-                let said = as_shipped(&states[found.0].manual, &mut found.1, &deviations, letter.as_deref());
-                shipped.extend(said.into_iter().map(|words| format!("kit {}: {words}", kit.serial)));
-            }
-        }
+        let shipped = a.2.into_iter().chain(b.2).collect();
         Ok(Self { states, sides: [(names.0, a.0, a.1), (names.1, b.0, b.1)], shipped })
     }
 
@@ -211,6 +232,8 @@ struct KitRow {
     serial: u32,
     configuration: String,
     letter: Option<String>,
+    /// What is otherwise in it.
+    deviations: Vec<Deviation>,
 }
 
 fn kit(manual: &Manual, serial: u32) -> Result<KitRow, Refusal> {
@@ -218,7 +241,8 @@ fn kit(manual: &Manual, serial: u32) -> Result<KitRow, Refusal> {
         Refusal::new(format!("there is no kit {serial} in the kit register"), "look up its serial number in kits.csv")
     })?;
     let letter = kit.release.as_ref().map(|r| r.value.clone());
-    Ok(KitRow { serial, configuration: kit.configuration.value.clone(), letter })
+    let deviations = deviations(manual, kit);
+    Ok(KitRow { serial, configuration: kit.configuration.value.clone(), letter, deviations })
 }
 
 /// The findings of files that are there and can't be read.

@@ -7,7 +7,7 @@ use rayon::prelude::*;
 use super::edition::Editions;
 use super::problems::{self, emit_fault, layout_problem};
 use crate::diag::Diagnostic;
-use crate::document::{self, Document, Edition, PrintScale, Purpose};
+use crate::document::{self, Document, Edition, LiesIn, PrintScale, Purpose};
 use crate::emit::EmitError;
 use crate::emit::csv::{pick_list_csv, sheet_csv};
 use crate::emit::html::{self, Templates};
@@ -47,6 +47,8 @@ pub(super) struct MakingKit<'a> {
     fonts: Fonts,
     editions: Editions<'a>,
     print_scale: PrintScale,
+    /// Where the papers of the bench say that a thing lies.
+    lies_in: LiesIn,
 }
 
 /// What was found while a document was made, or why it could not be written.
@@ -59,6 +61,7 @@ impl<'a> MakingKit<'a> {
         sources: &'a SourceMap,
         files: &'a dyn Files,
         print_scale: PrintScale,
+        lies_in: LiesIn,
         found: &mut Vec<Diagnostic>,
     ) -> Option<Self> {
         let templates = own_templates(manual, files, found)?;
@@ -78,7 +81,7 @@ impl<'a> MakingKit<'a> {
         };
         found.extend(editions.otherwise().iter().map(|words| problems::release_otherwise(words)));
         let fonts = Fonts::new(font.as_deref());
-        Some(Self { editions, manual, sources, templates, author_font: font, fonts, print_scale })
+        Some(Self { editions, manual, sources, templates, author_font: font, fonts, print_scale, lies_in })
     }
 
     /// What every page says of the state of its document.
@@ -97,7 +100,7 @@ impl<'a> MakingKit<'a> {
         found: &mut Vec<Diagnostic>,
     ) -> Result<(), WriteFailure> {
         type Job<'a> = &'a (dyn Fn() -> MadeDocuments + Sync);
-        let edition = &self.editions.of(resolved);
+        let edition = &Edition { lies_in: self.lies_in, ..self.editions.of(resolved) };
         let manual: Job = &|| self.manual(resolved, edition, out);
         let shop_copy: Job = &|| self.shop_copy(resolved, edition, out);
         let pick_cards: Job = &|| self.pick_cards(resolved, edition, out);
@@ -151,12 +154,21 @@ impl<'a> MakingKit<'a> {
     }
 
     fn pick_table(&self, resolved: &Resolved, out: &dyn Output) -> MadeDocuments {
-        let rows = document::pick_rows(self.manual, resolved);
+        let mut rows = document::pick_rows(self.manual, resolved);
+        if self.lies_in == LiesIn::Bags {
+            rows.iter_mut().for_each(|row| row.bin.clear());
+        }
         put(out, resolved, "pick-lists.csv", &pick_list_csv(&rows))?;
         Ok(Vec::new())
     }
 
     fn registers(&self, resolved: &Resolved, out: &dyn Output) -> MadeDocuments {
+        put(
+            out,
+            resolved,
+            "receiving-list.csv",
+            &sheet_csv(&document::box_sheet(self.manual, resolved, self.lies_in)),
+        )?;
         put(out, resolved, "joints.csv", &sheet_csv(&document::joint_sheet(self.manual, resolved)))?;
         put(out, resolved, "holes.csv", &sheet_csv(&document::hole_sheet(self.manual, resolved)))?;
         let cables = document::cable_sheet(self.manual, resolved);

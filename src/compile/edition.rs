@@ -58,6 +58,10 @@ impl<'a> Editions<'a> {
     /// The edition of a configuration of the sources as they are.
     pub fn of(&self, resolved: &Resolved) -> Edition {
         let Some(working) = &self.working else { return Edition::default() };
+        // What is otherwise in one kit has no letter and no bar.
+        let plain = (!resolved.configuration.deviations.is_empty())
+            .then(|| resolve(&working.manual, &resolved.configuration.without_deviations()));
+        let resolved = plain.as_ref().unwrap_or(resolved);
         let Some(earlier) = self.before.earlier(&working.side(resolved)) else { return Edition::default() };
         let mut letters: BTreeMap<StepId, String> =
             earlier.letters.into_iter().map(|(id, l)| (id, l.to_string())).collect();
@@ -82,7 +86,7 @@ impl<'a> Editions<'a> {
         let (bars, shop_bars) =
             change.map(|(state, a, b)| a.bars(&b, resolved, state.letter(), letter)).unwrap_or_default();
         let revisions = self.revisions(&name);
-        Edition { state: self.state().into(), released, revisions, letters, bars, shop_bars }
+        Edition { state: self.state().into(), released, revisions, letters, bars, shop_bars, ..Edition::default() }
     }
 
     /// The releases as the record of revisions of a configuration has them.

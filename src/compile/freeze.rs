@@ -7,12 +7,13 @@ use super::before::{Before, mark};
 use super::imprints::PictureDigests;
 use super::notices::{silent_steps, without_text};
 use crate::change::{
-    Class, Date, History, Letter, NameKind, RELEASES, Release, Retired, SCHEMA, Side, body, frozen_digest, normalise,
+    Class, History, Letter, NameKind, RELEASES, Release, Retired, SCHEMA, Side, body, frozen_digest, normalise,
     restore, retired, titles, unstored,
 };
 use crate::diag::Refusal;
 use crate::resolve::declared;
 use crate::source::Files;
+use crate::units::Date;
 
 /// A release that is ready to be written.
 #[derive(Clone, Debug)]

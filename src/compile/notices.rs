@@ -7,7 +7,8 @@ use super::documents::WriteFailure;
 use super::pictures::PicturesRead;
 use super::reports::{Press, put};
 use crate::change::{
-    BuiltText, Change, Class, Concern, History, KitNotice, Letter, Notice, NoticeStep, Sent, StepFate, Subject, compare,
+    BuiltText, Change, Class, Concern, History, KitNotice, Letter, Notice, NoticeStep, Sent, StepFate, Subject,
+    compare, complete, deviations,
 };
 use crate::diag::Diagnostics;
 use crate::diag::Refusal;
@@ -51,7 +52,7 @@ impl States<'_> {
                 None => working_state(self.files, PicturesRead::All)?,
             };
             if let Some(working) = self.read.get(&None) {
-                state.manual.deviations = working.manual.deviations.clone();
+                complete(&mut state.manual, &working.manual, &working.manual.deviations);
             }
             self.read.insert(key.clone(), state);
         }
@@ -71,6 +72,15 @@ fn whole_history(files: &dyn Files) -> Result<History, Refusal> {
 fn kit_configuration(manual: &Manual, kit: &Kit) -> Option<Configuration> {
     let configuration = parse_configuration(&manual.settings, &kit.configuration.value).ok()?;
     Some(Configuration { serial: Some(kit.serial.value), ..configuration })
+}
+
+/// A kit with what is otherwise in it, for its builder to read.
+fn shown(manual: &Manual, plain: &Resolved, today: &Manual, kit: &Kit) -> Resolved {
+    let rows = deviations(today, kit);
+    if rows.is_empty() {
+        return plain.clone();
+    }
+    resolve(manual, &Configuration { deviations: rows, ..plain.configuration.clone() })
 }
 
 /// The notice of a release to every kit of the register.
@@ -131,7 +141,8 @@ pub fn release_notice(files: &dyn Files, letter: &str) -> Result<Notices, Refusa
                             silent.push(id);
                         }
                     }
-                    pages.insert(notice.serial, (Some(letter.to_owned()), b, bars));
+                    let shown = shown(&new.manual, &b, &working.manual, kit);
+                    pages.insert(notice.serial, (Some(letter.to_owned()), shown, bars));
                     if kit.answered.iter().any(|x| *x == release.letter.as_str()) {
                         Concern::Answered
                     } else if shipped.is_none() {
@@ -349,7 +360,7 @@ pub fn item_notice(files: &dyn Files, subject: Subject, said: &NoticeWords) -> R
             Concern::Yes
         };
         if !items.is_empty() {
-            pages.insert(notice.serial, (letter, resolved, Bars::default()));
+            pages.insert(notice.serial, (letter, shown(&state.manual, &resolved, today, kit), Bars::default()));
         }
         list.push(notice);
     }

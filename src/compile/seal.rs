@@ -1,10 +1,11 @@
 //! Seals for releases of an earlier form, made of what can be found out about them today.
 
 use crate::change::{
-    Date, History, Letter, RELEASES, Release, Seal, body, normalise, restore, seal_path, store_faults, store_path,
+    History, Letter, RELEASES, Release, Seal, body, normalise, restore, seal_path, store_faults, store_path,
 };
 use crate::diag::Refusal;
 use crate::source::{Files, LoadError};
+use crate::units::Date;
 
 /// Makes the seals that are missing: path and bytes, in the order of the letters.
 ///

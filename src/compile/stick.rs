@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::documents::{MakingKit, WriteFailure};
 use super::{Checked, Stage, Watch};
 use crate::diag::{Diagnostic, Diagnostics};
-use crate::document::{Meta, PrintScale, meta};
+use crate::document::{LiesIn, Meta, PrintScale, meta};
 use crate::emit::stick::{UsedFont, archive, furnish, portable};
 use crate::model::Manual;
 use crate::resolve::Resolved;
@@ -41,12 +41,13 @@ pub fn sticks(
     checked: &Checked,
     files: &dyn Files,
     wanted: &[String],
+    print_scale: PrintScale,
     out: &dyn Output,
     watch: Watch,
 ) -> Result<Diagnostics, WriteFailure> {
     let mut found: Vec<Diagnostic> = Vec::new();
     if let Some(manual) = &checked.manual
-        && let Some(kit) = MakingKit::new(manual, &checked.sources, files, PrintScale::TRUE, &mut found)
+        && let Some(kit) = MakingKit::new(manual, &checked.sources, files, print_scale, LiesIn::Bags, &mut found)
     {
         for (i, name) in wanted.iter().enumerate() {
             let Some(resolved) = checked.resolved.iter().find(|r| r.name == *name) else { continue };

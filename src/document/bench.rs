@@ -51,8 +51,12 @@ pub struct BenchThing {
     /// Part number or designation; empty for tools and consumables.
     pub designation: String,
     pub name: String,
-    /// How many the kit holds or the steps use; none for tools and consumables.
+    /// How many lie in its bag, the spares not counted; none for tools and consumables.
     pub quantity: Option<Quantity>,
+    /// What is otherwise in this kit: on back order, in addition, in place of something.
+    pub notes: Vec<String>,
+    /// How many more lie in the bag of the spares.
+    pub spares: Quantity,
     pub bag: String,
     pub crate_: String,
     /// In the order of the steps.
@@ -68,4 +72,6 @@ pub struct Bench {
     pub limits: BTreeMap<(StepId, usize), Limits>,
     /// By step, field (`bonds` or `cured`) and the item's number in its list.
     pub cures: BTreeMap<(StepId, &'static str, usize), CureTimes>,
+    /// The steps that wait for an item on back order.
+    pub owed: Vec<(StepId, String)>,
 }

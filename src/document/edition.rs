@@ -17,6 +17,16 @@ pub struct Revision {
     pub no_step: bool,
 }
 
+/// Where the papers of the bench say that a thing lies.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum LiesIn {
+    /// In the shop.
+    #[default]
+    Bins,
+    /// At the builder's, who has no bins.
+    Bags,
+}
+
 /// The state of a document.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Edition {
@@ -31,6 +41,8 @@ pub struct Edition {
     pub bars: Bars,
     /// Of the shop copy, which shows more: bins.
     pub shop_bars: Bars,
+    /// In the papers of the bench; the manual names bags always.
+    pub lies_in: LiesIn,
 }
 
 impl Default for Edition {
@@ -43,6 +55,7 @@ impl Default for Edition {
             letters: BTreeMap::new(),
             bars: Bars::default(),
             shop_bars: Bars::default(),
+            lies_in: LiesIn::Bins,
         }
     }
 }

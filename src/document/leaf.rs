@@ -33,8 +33,12 @@ pub struct Meta {
     pub maker: Arc<str>,
     /// The document number.
     pub number: Arc<str>,
-    /// `ICE+claw`
+    /// `ICE+claw`, of a kit `kit-0147`: the name of its folder.
     pub configuration: Arc<str>,
+    /// `ICE+claw`, of a kit too.
+    pub variant_and_options: Arc<str>,
+    /// The kit's serial number; empty where it is not for one kit.
+    pub kit: Arc<str>,
     /// The variant and options in words.
     pub configuration_title: Arc<str>,
     /// A letter and a date, or that it is a working copy.

@@ -26,10 +26,11 @@ pub use block::{
 };
 pub use children::{LineRole, all_blocks};
 pub use compose::{
-    bench, cable_sheet, change_document, compose, compose_edition, conversion_document, hole_sheet, joint_sheet, meta,
-    notice_document, pick_lists, pick_lists_edition, pick_rows, receiving_list, templates, wire_sheet,
+    bench, box_sheet, cable_sheet, change_document, compose, compose_edition, conversion_document, hole_sheet,
+    joint_sheet, meta, notice_document, pick_lists, pick_lists_edition, pick_rows, receiving_list, templates,
+    wire_sheet,
 };
-pub use edition::{Edition, Revision};
+pub use edition::{Edition, LiesIn, Revision};
 pub use hand_tag::HandTag;
 pub use imprint::{Imprint, LeafChange, MadeImprints, Pictures, TouchedDocument};
 pub use inline::{Anchor, Inline, Inlines, plain_text};

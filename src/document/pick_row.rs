@@ -28,7 +28,12 @@ pub struct PickRow {
     pub item: String,
     /// Part number or designation.
     pub designation: String,
+    /// What is there to be pulled.
     pub quantity: crate::units::Quantity,
+    /// What is to be pulled too and is on back order.
+    pub owed: crate::units::Quantity,
+    /// What it stands for in this kit, and how many do; none where it is what the manual says.
+    pub in_place_of: Vec<(String, crate::units::Rational)>,
     pub hand: Option<crate::units::Hand>,
     pub bin: String,
     pub bag: String,

@@ -16,6 +16,8 @@ pub enum TableRole {
     Bonds,
     /// What must have cured before a step.
     Cured,
+    /// What is on back order and a step waits for.
+    Owed,
     Callouts,
     Index,
     PickList,
@@ -35,6 +37,7 @@ impl TableRole {
             Self::Measures => "measures",
             Self::Bonds => "bonds",
             Self::Cured => "cured",
+            Self::Owed => "owed",
             Self::Callouts => "callouts",
             Self::Index => "index",
             Self::PickList => "pick-list",

@@ -15,7 +15,7 @@ const CLEAR: (f64, f64) = (20.0, 13.0);
 /// The title and two lines, above; the lines to measure, below, or one of them below and the other beside.
 const HEAD: f64 = 17.0;
 const FOOT: f64 = 62.0;
-const FOOT_BESIDE: f64 = 34.0;
+const FOOT_BESIDE: f64 = 40.0;
 /// Room for the line that stands beside a tile.
 const BESIDE: f64 = 12.0;
 /// Narrower than this the words would not fit.
@@ -198,39 +198,61 @@ fn finished(tile: &Drawing, sheet: &PaperSheet, room: f64, alt: &str, (number, o
     }
     let top = HEAD + tile.height + 7.0;
     let upright = beside.map_or((4.0, top), |x| (x, HEAD + 2.0));
-    check_lines(&mut out, (10.0, top), upright, sheet.units);
+    check_lines(&mut out, (10.0, top), upright, sheet);
     out
 }
 
 /// A line across and one down from these points, to measure before anything is cut. They stand apart, so that the tick
 /// of one does not make the other longer.
-fn check_lines(sheet: &mut Drawing, level: Point, upright: Point, units: UnitStyle) {
-    let metric = units == UnitStyle::Millimetre;
+fn check_lines(out: &mut Drawing, level: Point, upright: Point, sheet: &PaperSheet) {
+    let metric = sheet.units == UnitStyle::Millimetre;
     let (across, down) = if metric { (100.0, 50.0) } else { (4.0 * INCH, 2.0 * INCH) };
     let length = |mm: f64| Length::from_inches(Rational::new((mm * 10.0).round() as i64, 254));
     let ends = [(level.0 + across, level.1), (upright.0, upright.1 + down)];
-    sheet.path(Path::line(level, ends[0]), LineType::Thin);
-    sheet.path(Path::line(upright, ends[1]), LineType::Thin);
+    out.path(Path::line(level, ends[0]), LineType::Thin);
+    out.path(Path::line(upright, ends[1]), LineType::Thin);
     for (x, y) in [level, ends[0]] {
-        sheet.path(Path::line((x, y - 2.0), (x, y + 2.0)), LineType::Thin);
+        out.path(Path::line((x, y - 2.0), (x, y + 2.0)), LineType::Thin);
     }
     for (x, y) in [upright, ends[1]] {
-        sheet.path(Path::line((x - 2.0, y), (x + 2.0, y)), LineType::Thin);
+        out.path(Path::line((x - 2.0, y), (x + 2.0, y)), LineType::Thin);
     }
-    let lines = [
-        vec![
-            Word::text("Measure both before you cut: "),
-            Word::Length(length(across)),
-            Word::text(" across, "),
-            Word::Length(length(down)),
-            Word::text(" down."),
-        ],
-        vec![Word::text("Off? Print at 100 %, not fitted to the page. Still off? Tell")],
-        vec![Word::text("the maker both measures and ask for the templates made to them.")],
-        vec![Word::text("Try the paper on the part before you cut: its edges must meet.")],
-    ];
+    let mut lines = vec![vec![
+        Word::text("Measure both before you cut: "),
+        Word::Length(length(across)),
+        Word::text(" across, "),
+        Word::Length(length(down)),
+        Word::text(" down."),
+    ]];
+    let (across, down) = sheet.scale.parts();
+    if sheet.scale == PrintScale::TRUE {
+        // A worn sleeve of two inches closes its edges within a thirty-second of an inch then: common practice.
+        lines.extend(if metric {
+            [
+                vec![Word::text("Good: 99.5 to 100.5 mm. Off? Print at 100 %, not fitted to the page. Still")],
+                vec![Word::text("off? Type into the print dialog, as its scale, 10000 divided by the")],
+                vec![Word::text("millimetres measured: 98.7 gives 101.3 %. Then measure again.")],
+            ]
+        } else {
+            [
+                vec![Word::text("Good: 3 63/64 to 4 1/64 in. Off? Print at 100 %, not fitted to the page.")],
+                vec![Word::text("Still off? Type into the print dialog, as its scale, 400 divided by the")],
+                vec![Word::text("inches measured: 3.95 gives 101.3 %. Then measure again.")],
+            ]
+        });
+        lines.push(vec![Word::text("Off by unlike parts across and down? Tell the maker both measures.")]);
+    } else {
+        let percent = |part: f64| crate::units::decimal_text(Rational::new((1000.0 / part).round() as i64, 10), 1);
+        lines.push(vec![Word::text(format!(
+            "CORRECTED for one printer: drawn at {} % across, {} % down. Print at 100 %",
+            percent(across),
+            percent(down)
+        ))]);
+        lines.push(vec![Word::text("on that printer alone. On any other this sheet is wrong.")]);
+    }
+    lines.push(vec![Word::text("Try the paper on the part before you cut: its edges must meet.")]);
     for (i, words) in lines.into_iter().enumerate() {
-        sheet.words((level.0, level.1 + 8.0 + 5.0 * i as f64), Align::Start, words);
+        out.words((level.0, level.1 + 8.0 + 5.0 * i as f64), Align::Start, words);
     }
 }
 

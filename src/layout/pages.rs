@@ -178,6 +178,8 @@ mod tests {
                 maker: "".into(),
                 number: "".into(),
                 configuration: "".into(),
+                variant_and_options: "".into(),
+                kit: "".into(),
                 configuration_title: "".into(),
                 release: "".into(),
                 language: "en".into(),

@@ -10,7 +10,7 @@ use super::{Hardware, ListedHole, Opposite, Part, Settings, Step, Stock};
 use crate::figure::FigureFile;
 use crate::source::{Span, Spanned};
 use crate::syntax::{Condition, Node, SourceTable, markdown};
-use crate::units::{Designation, FigureName, PartNumber, StockId};
+use crate::units::{Date, Designation, FigureName, PartNumber, StepId, StockId};
 
 /// A manual as written.
 #[derive(Clone, Debug)]
@@ -122,7 +122,8 @@ pub struct Kit {
     pub serial: Spanned<u32>,
     pub configuration: Spanned<String>,
     pub release: Option<Spanned<String>>,
-    pub date: Option<Spanned<String>>,
+    /// When it was shipped.
+    pub date: Option<Spanned<Date>>,
     pub status: Option<Spanned<String>>,
     /// Notices that the builder has answered, each by the letter of its release, its lot or its part, without the date.
     pub answered: Vec<String>,
@@ -135,11 +136,20 @@ words! {
         Lot = "lot",
         BackOrder = "back order",
         SentLater = "sent later",
+        InAddition = "sent in addition",
     }
 }
 
+/// A place in a kit that a deviation is about.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct KitPlace {
+    pub step: Spanned<StepId>,
+    /// A joint of the step; the whole step where none is named.
+    pub joint: Option<Spanned<String>>,
+}
+
 /// A row of `shipped.csv`: what is otherwise in one kit.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Deviation {
     pub serial: Spanned<u32>,
     /// A part number or a designation.
@@ -147,15 +157,43 @@ pub struct Deviation {
     pub kind: DeviationKind,
     /// What was put in its place.
     pub with: Option<Spanned<String>>,
+    /// Where; everywhere in the kit where nothing is written.
+    pub places: Vec<KitPlace>,
     /// How many; all of them where it is not written.
     pub quantity: Option<Spanned<i64>>,
+    /// Who has allowed a substitution, under which reference, when.
+    pub approved: Option<Spanned<String>>,
     pub lot: Option<Spanned<String>>,
     /// The release under which it was sent.
     pub release: Option<Spanned<String>>,
-    pub date: Option<Spanned<String>>,
+    /// When it was sent.
+    pub date: Option<Spanned<Date>>,
+    /// When what is on back order is expected to follow.
+    pub expected: Option<Spanned<Date>>,
     pub note: String,
     /// The row.
     pub span: Span,
+}
+
+/// What is said of who allowed a substitution.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Approval {
+    pub date: Date,
+    /// Whether a reference is named: a word with a digit in it that is not the date.
+    pub reference: bool,
+}
+
+impl Deviation {
+    /// What is said of who allowed it; none where it is not said who, or when.
+    pub fn approval(&self) -> Option<Approval> {
+        let text = &self.approved.as_ref()?.value;
+        let words: Vec<&str> =
+            text.split(|c: char| c.is_whitespace() || matches!(c, ',' | ';')).filter(|w| !w.is_empty()).collect();
+        let date = words.iter().find_map(|w| Date::parse(w))?;
+        let others = || words.iter().filter(|w| Date::parse(w).is_none());
+        others().next()?;
+        Some(Approval { date, reference: others().any(|w| w.bytes().any(|b| b.is_ascii_digit())) })
+    }
 }
 
 /// A finding that the author has accepted, with the reason.

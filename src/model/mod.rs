@@ -26,15 +26,16 @@ pub use cable::{CableEnd, CableFor, CableKind, CableLead, CableUse, Guide, Guide
 pub(crate) use hardware::words;
 pub use hardware::{Hardware, HardwareKind, Stock, StockShape};
 pub use joint_kind::{JointKind, JointKinds};
-pub use lower::{Read, read};
-pub use manual::{Accept, Deviation, DeviationKind, Kit, Manual, Page, PageKind};
+pub use lower::{Read, read, read_after};
+pub use manual::{Accept, Approval, Deviation, DeviationKind, Kit, KitPlace, Manual, Page, PageKind};
 pub use opposite::{Sides, Unclear, UnclearKind, sides, step_units, unclear};
 pub use part::{Interchange, Interchangeable, ListedHole, MadeBy, Part, QuantityCell, Supplied, WhenRemoved};
 pub use reference::{reference, reference_sections};
 pub use replaced::{hardware_now, part_now};
 pub use setting_out::{DrilledFrom, Offset, OneJig, Side, other_face};
 pub use settings::{
-    Configured, DecidedBy, Fastening, NeutralAxis, OptionDef, OptionGroup, Section, Settings, SignalWords, VariantDef,
+    Configured, DecidedBy, Fastening, NeutralAxis, OptionDef, OptionGroup, Section, Settings, SignalWords, Spare,
+    VariantDef,
 };
 pub use step::*;
 pub use wire::{WayBack, Wire};

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use indexmap::IndexMap;
 
 use super::bond::Adhesive;
+use super::hardware::HardwareKind;
 use super::joint_kind::JointKinds;
 use crate::diag::Level;
 use crate::geometry::Bend;
@@ -152,8 +153,10 @@ pub struct Settings {
     pub telescoping: SlideLimits,
     /// Thickness on each surface, by finish as the parts list names it.
     pub finish_thickness: BTreeMap<String, Length>,
-    /// By kind of hardware, as a share: 0.05 for 5 %.
-    pub spares: BTreeMap<String, Rational>,
+    /// By kind of hardware.
+    pub spares: BTreeMap<HardwareKind, Spare>,
+    /// The bag that they lie in; empty where none is named.
+    pub spares_bag: String,
     pub signal_words: SignalWords,
     pub tools: IndexMap<ToolId, Spanned<String>>,
     pub consumables: IndexMap<ConsumableId, Spanned<String>>,
@@ -256,4 +259,12 @@ impl Settings {
             None
         }
     }
+}
+
+/// How many more of a kind of hardware than the steps need.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Spare {
+    /// Of what is needed: 0.05 for 5 %.
+    pub share: Rational,
+    pub least: i64,
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::effectivity::{Facts, holds};
-use crate::model::{Manual, Settings};
+use crate::model::{Deviation, Manual, Settings};
 use crate::units::{OptionName, VariantName};
 
 /// What a manual is resolved for.
@@ -14,9 +14,21 @@ pub struct Configuration {
     pub serial: Option<u32>,
     /// Converted from a kit of this variant; none for a kit that is built as it is.
     pub from: Option<VariantName>,
+    /// What is otherwise in one kit than its release says: a kit is its configuration with these.
+    pub deviations: Vec<Deviation>,
 }
 
 impl Configuration {
+    /// A variant with options, as every kit of it is.
+    pub fn of(variant: VariantName, options: BTreeSet<OptionName>) -> Self {
+        Self { variant, options, serial: None, from: None, deviations: Vec::new() }
+    }
+
+    /// The same without what is otherwise in one kit.
+    pub fn without_deviations(&self) -> Self {
+        Self { deviations: Vec::new(), ..self.clone() }
+    }
+
     /// `ICE`, `ICE+brake`, `kit-0147`: the name of the output folder too. Options in the manual's order.
     pub fn name(&self, settings: &Settings) -> String {
         if let Some(serial) = self.serial {
@@ -149,7 +161,7 @@ pub fn allowed(
 /// Whether a variant may carry an option.
 fn fits(settings: &Settings, variant: &VariantName, option: &OptionName) -> bool {
     let Some(def) = settings.options.get(option) else { return false };
-    let bare = Configuration { variant: variant.clone(), options: BTreeSet::new(), serial: None, from: None };
+    let bare = Configuration::of(variant.clone(), BTreeSet::new());
     def.only.as_ref().is_none_or(|only| holds(&only.value, &Facts { settings, configuration: &bare }))
 }
 
@@ -159,7 +171,7 @@ pub fn declared(settings: &Settings) -> Vec<Configuration> {
     for c in &settings.configurations {
         let options: BTreeSet<_> = c.options.iter().map(|o| o.value.clone()).collect();
         if allowed(settings, &c.variant.value, &options).is_ok() {
-            let configuration = Configuration { variant: c.variant.value.clone(), options, serial: None, from: None };
+            let configuration = Configuration::of(c.variant.value.clone(), options);
             if !list.contains(&configuration) {
                 list.push(configuration);
             }
@@ -183,7 +195,7 @@ pub fn configurations(manual: &Manual) -> Vec<Configuration> {
         let alone = settings.options.keys().map(|o| BTreeSet::from([o.clone()]));
         for options in std::iter::once(BTreeSet::new()).chain(alone) {
             if allowed(settings, variant, &options).is_ok() {
-                list.push(Configuration { variant: variant.clone(), options, serial: None, from: None });
+                list.push(Configuration::of(variant.clone(), options));
             }
         }
     }
@@ -209,7 +221,7 @@ fn every(settings: &Settings, most: usize) -> Option<Vec<Configuration>> {
             let options: BTreeSet<_> =
                 possible.iter().enumerate().filter(|(i, _)| mask >> i & 1 == 1).map(|(_, o)| (*o).clone()).collect();
             if allowed(settings, variant, &options).is_ok() {
-                list.push(Configuration { variant: variant.clone(), options, serial: None, from: None });
+                list.push(Configuration::of(variant.clone(), options));
                 if list.len() > most {
                     return None;
                 }
@@ -228,7 +240,7 @@ pub fn parse_configuration(settings: &Settings, text: &str) -> Choice {
     let variant = VariantName::new(names.next().unwrap_or(""));
     let options: BTreeSet<_> = names.map(OptionName::new).collect();
     allowed(settings, &variant, &options)?;
-    Ok(Configuration { variant, options, serial: None, from: None })
+    Ok(Configuration::of(variant, options))
 }
 
 /// The configuration that a person means by `ICE` or `SAND+hitch`: an option without which there is none, and of which there is but one

@@ -5,10 +5,12 @@ use std::collections::BTreeMap;
 use rayon::prelude::*;
 
 use super::Configuration;
+use super::count::{BoxCount, Wait, counts, waits};
 use super::effectivity::{Facts, applies};
 use super::ledger::{Ledger, book};
 use super::needs::{Doubled, HardwareNeed, needs};
 use super::order::{OrderFault, order};
+use super::shipped::{AsShipped, put_in_place};
 use super::text::decide;
 use super::tree::decide_tree;
 use crate::model::{Manual, Page, Step};
@@ -83,6 +85,12 @@ pub struct Resolved {
     pub ledger: Ledger,
     pub order_faults: Vec<OrderFault>,
     pub pages: Vec<Page>,
+    /// What is otherwise in the kit, where it is one.
+    pub shipped: AsShipped,
+    /// Of each part and item of hardware: what is needed, what lies in the crates.
+    pub counts: BTreeMap<String, BoxCount>,
+    /// The steps that wait for what is on back order, and for what.
+    pub waits: BTreeMap<StepId, Vec<Wait>>,
 }
 
 impl Resolved {
@@ -111,7 +119,13 @@ pub fn resolve(manual: &Manual, configuration: &Configuration) -> Resolved {
             absent.insert(step.id.value.clone(), after.map(|a| a.value.value.clone()).collect());
         }
     }
-    let filtered: Vec<Step> = here.par_iter().map(|s| filter(s, &facts)).collect();
+    let mut filtered: Vec<Step> = here.par_iter().map(|s| filter(s, &facts)).collect();
+    let shipped = if configuration.deviations.is_empty() {
+        AsShipped::default()
+    } else {
+        let plain = resolve(manual, &configuration.without_deviations());
+        put_in_place(manual, &plain, &configuration.deviations, &mut filtered, &facts)
+    };
     let section_ids: Vec<SectionId> = settings.sections.iter().map(|s| s.id.value.clone()).collect();
     let refs: Vec<&Step> = filtered.iter().collect();
     let (ordered, order_faults) = order(&refs, &absent, &section_ids);
@@ -139,7 +153,14 @@ pub fn resolve(manual: &Manual, configuration: &Configuration) -> Resolved {
         let (hardware, doubled) = needs(&step, |d| manual.hardware.get(d).map(|h| h.unit));
         steps.push(ResolvedStep { number, step, hardware, doubled, effectivity });
     }
-    let listed = listed(manual, configuration);
+    let mut listed = listed(manual, configuration);
+    for (number, more) in &shipped.parts {
+        let entry = listed.entry(number.clone()).or_insert(Listed { count: 0, cells: Vec::new() });
+        entry.count += more;
+        if entry.count == 0 {
+            listed.remove(number);
+        }
+    }
     let ledger = book(manual, &listed, &steps);
     let mut pages: Vec<Page> = manual
         .pages
@@ -148,6 +169,9 @@ pub fn resolve(manual: &Manual, configuration: &Configuration) -> Resolved {
         .map(|p| Page { only: None, body: decide(p.body.clone(), &facts), ..p.clone() })
         .collect();
     pages.sort_by_key(|p| p.kind);
+    let mut shipped = shipped;
+    let counts = counts(manual, &ledger, &configuration.deviations, &mut shipped.faults);
+    let waits = waits(&ledger, &counts, &configuration.deviations);
     Resolved {
         name: configuration.name(settings),
         title: configuration.title(settings),
@@ -158,6 +182,9 @@ pub fn resolve(manual: &Manual, configuration: &Configuration) -> Resolved {
         ledger,
         order_faults,
         pages,
+        shipped,
+        counts,
+        waits,
     }
 }
 

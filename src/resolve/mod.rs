@@ -6,11 +6,13 @@
 mod conditions;
 mod configuration;
 mod configure;
+mod count;
 mod effectivity;
 mod ledger;
 mod needs;
 mod order;
 mod serials;
+mod shipped;
 #[cfg(test)]
 mod tests;
 mod text;
@@ -22,9 +24,11 @@ pub use configuration::{
     parse_configuration,
 };
 pub use configure::{Listed, Resolved, ResolvedSection, ResolvedStep, StepNumber, in_turn, resolve};
+pub use count::{BoxCount, Wait};
 pub use effectivity::{Facts, Verdict, explain, holds, in_words};
 pub use ledger::{HardwareAccount, Ledger, PartAccount, PartFault, PartFaultKind, Pull};
 pub use needs::{Doubled, HardwareNeed, needs};
 pub use order::{OrderFault, order};
 pub use serials::{SerialRange, serial_ranges};
+pub use shipped::{AsShipped, ShippedFault, ShippedFaultKind};
 pub use tree::{decide_tree, numbered};

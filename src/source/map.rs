@@ -24,7 +24,7 @@ pub enum Place {
     Cell { row: u32, column: String },
 }
 
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 struct SourceText {
     name: String,
     text: String,
@@ -33,7 +33,7 @@ struct SourceText {
 }
 
 /// All texts that were read, in the order in which they were added.
-#[derive(Debug, Default)]
+#[derive(Clone, Debug, Default)]
 pub struct SourceMap {
     sources: Vec<SourceText>,
 }

@@ -5,6 +5,7 @@
 
 mod angle;
 mod clock;
+mod date;
 mod hand;
 mod hidden;
 mod id;
@@ -22,6 +23,7 @@ mod weight;
 
 pub use angle::Angle;
 pub use clock::Clock;
+pub use date::Date;
 pub use hand::Hand;
 pub use hidden::{character_code, hidden};
 pub use id::*;

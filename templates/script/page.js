@@ -4,7 +4,7 @@ var page = (function () {
   // The shell gives its frame a name that nobody else knows; in a frame of anyone else's a page keeps no record.
   var secret = window.parent !== window && /^kitwright-[0-9a-f]{32}$/.test(window.name) ? window.name : "", framed = !!secret;
   var step = body.getAttribute("data-step"), digest = body.getAttribute("data-digest"), units = "";
-  var fields = [];
+  var fields = [], names = {}, closing = function () {};
 
   function tell(message) {
     message.kitwright = secret;
@@ -147,21 +147,52 @@ var page = (function () {
     });
   }
 
-  function sign(line) {
-    var role = line.getAttribute("data-role");
-    var input = make("input", { type: "text", maxlength: 80, autocomplete: "off", "aria-label": "Name or initials: " + role, placeholder: "name or initials" });
-    var when = make("span", { "class": "signed", role: "status" });
-    var act = button("Sign", function () {
-      if (input.value.trim()) { set("sign", role, input.value.trim()); }
-      else { when.textContent = "Type a name or initials first."; input.focus(); }
+  // What was on back order, and when it came.
+  function arrived(row, item) {
+    var cell = row.cells[row.cells.length - 1], box = make("input", { type: "checkbox", id: "_arrived-" + (number += 1) }), when = make("span", { role: "status" });
+    empty(cell);
+    cell.appendChild(make("label", { "class": "arrived", "for": box.id }, box, " arrived"));
+    cell.appendChild(when);
+    box.addEventListener("change", function () { set("arrived", item, box.checked ? "yes" : ""); });
+    field("arrived", item, function (e) {
+      box.checked = !!e && e.value === "yes";
+      when.textContent = box.checked ? " " + e.at.slice(0, 10) : "";
     });
-    var signed = "";
+  }
+
+  // A signature stays: it is struck out with a reason and can be read for ever. What is changed on the page after it makes it
+  // void; the second person is another one.
+  function sign(line) {
+    var role = line.getAttribute("data-role"), id = "_strike-" + (number += 1);
+    var input = make("input", { type: "text", maxlength: 80, autocomplete: "off", "aria-label": "Name or initials: " + role, placeholder: "name or initials" });
+    var when = make("span", { "class": "signed", role: "status" }), reason = make("input", { type: "text", id: id, maxlength: 200, autocomplete: "off" });
+    var act = button("Sign", function () {
+      var name = input.value.trim();
+      if (!name) { when.textContent = "Type a name or initials first."; input.focus(); }
+      else if (Object.keys(names).some(function (other) { return other !== role && names[other].toLowerCase() === name.toLowerCase(); })) {
+        when.textContent = "Not signed: " + name + " has signed this step already. The second person is another one.";
+      } else { set("sign", role, name); }
+    });
+    var strike = button("Strike out", function () {
+      if (reason.value.trim()) { set("sign", role, "struck: " + names[role] + ", " + reason.value.trim()); reason.value = ""; }
+      else { when.textContent = "Write first why it is struck out."; reason.focus(); }
+    });
+    var why = make("span", { "class": "strike" }, make("label", { "for": id }, "Why "), reason, strike);
+    why.hidden = true;
     input.addEventListener("keydown", function (event) { if (event.key === "Enter") { event.preventDefault(); act.click(); } });
-    input.addEventListener("input", function () { if (!signed) { when.textContent = input.value.trim() ? "Not signed yet: press Sign." : ""; } });
-    line.appendChild(make("div", { "class": "sign-here" }, input, act, when));
-    field("sign", role, function (e) {
-      if (e && e.value) { signed = input.value = e.value; when.textContent = "Signed " + e.at + (e.digest !== digest ? ". The step has changed since." : ""); }
-      else if (signed) { signed = ""; when.textContent = ""; input.value = ""; }
+    input.addEventListener("input", function () { if (!names[role]) { when.textContent = input.value.trim() ? "Not signed yet: press Sign." : ""; } });
+    line.appendChild(make("div", { "class": "sign-here" }, input, act, when, why));
+    field("sign", role, function (e, voided) {
+      var struck = e && /^struck: ([^]*)$/.exec(e.value), signed = e && e.value && !struck ? e.value : "", isVoid = signed && voided.indexOf(role) >= 0;
+      why.hidden = !signed;
+      input.readOnly = !!signed && !isVoid;
+      act.disabled = input.readOnly;
+      if (signed) {
+        if (document.activeElement !== input || input.readOnly) { input.value = signed; }
+        when.textContent = "Signed " + e.at + (isVoid ? ". VOID: something was changed on this page afterwards. Look at it and sign once more." : e.digest !== digest ? ". The step has changed since." : "");
+      } else if (struck) { when.textContent = "Struck out " + e.at + ": " + struck[1]; if (names[role]) { input.value = ""; } }
+      else if (names[role]) { when.textContent = ""; input.value = ""; }
+      if (signed) { names[role] = signed; } else { delete names[role]; }
     });
   }
 
@@ -169,7 +200,23 @@ var page = (function () {
     var done = make("input", { type: "checkbox", id: "_done" }), said = make("p", { "class": "changed", role: "status" });
     var hours = make("input", { type: "text", inputmode: "decimal", id: "_hours", maxlength: 6, autocomplete: "off" });
     var note = make("textarea", { id: "_notes", rows: 3, maxlength: 3000 });
+    var answer = make("input", { type: "text", id: "_answer", maxlength: 80, autocomplete: "off" });
+    var asks = make("p", { "class": "asks", role: "alert" }), answered = make("p", {}, make("label", { "for": "_answer" }, "Number of the maker's answer"), " ", answer);
+    var holds = make("p", { "class": "holds", role: "status" });
+    asks.hidden = answered.hidden = true;
+    typed(answer, function () { set("answer", "", answer.value.trim()); });
     done.addEventListener("change", function () { set("done", "", done.checked ? "yes" : ""); });
+    // A value out of tolerance, or what is not there, closes the step to the tick; only the maker's answer opens it.
+    closing = function (waits, outside) {
+      asks.hidden = !waits.length && !outside.length;
+      answered.hidden = !outside.length;
+      asks.textContent = (outside.length ? "STOP AND ASK: " + outside.join(", ") + (outside.length === 1 ? " is" : " are") + " out of tolerance. Do not go on. Ask the maker, and write down the number of the answer. " : "") +
+        (waits.length ? "This step waits for " + waits.join(", ") + "." : "");
+      // A hold point blocks what it closes.
+      var held = all(".group-inspect .tick-target input").filter(function (box) { return !box.checked; }).length;
+      holds.textContent = held && !done.checked ? "Inspect first: " + held + (held === 1 ? " point is" : " points are") + " not ticked." : "";
+      done.disabled = !done.checked && (held > 0 || waits.length > 0 || outside.length > 0 && !/\d/.test(answer.value));
+    };
     typed(hours, function () {
       if (/^(\d{1,4}(\.\d{1,2})?)?$/.test(hours.value.trim())) { set("hours", "", hours.value.trim()); said.textContent = ""; }
       else { said.textContent = "Write hours as a number, for example 1.5. Not kept."; }
@@ -177,6 +224,7 @@ var page = (function () {
     typed(note, function () { set("note", "", note.value); });
     document.querySelector("article").appendChild(make("section", { "class": "group group-record", "aria-labelledby": "_record" },
       make("h2", { id: "_record" }, "Your record"),
+      asks, answered, holds,
       make("label", { "class": "done", "for": "_done" }, done, " Step done"), said,
       make("p", {}, make("label", { "for": "_hours" }, "Hours it took"), " ", hours),
       make("p", {}, make("label", { "for": "_notes" }, "Notes"), note),
@@ -186,6 +234,7 @@ var page = (function () {
       said.textContent = done.checked ? "Done " + e.at + (e.digest !== digest ? ". THIS STEP HAS CHANGED SINCE. Read it again and check your work." : "") : "";
       said.className = "changed" + (done.checked && e.digest !== digest ? " changed-since" : "");
     });
+    field("answer", "", function (e) { if (document.activeElement !== answer) { answer.value = e ? e.value : ""; } });
     field("hours", "", function (e) { if (document.activeElement !== hours) { hours.value = e ? e.value : ""; } });
     field("note", "", function (e) { if (document.activeElement !== note) { note.value = e ? e.value : ""; } });
   }
@@ -195,7 +244,7 @@ var page = (function () {
     all(".contents a[href]").forEach(function (link) {
       var word = done[link.getAttribute("href")] || "", mark = link.querySelector(".entry-done");
       if (!mark && word) { mark = link.appendChild(make("span", { "class": "entry-done" })); }
-      if (mark) { mark.textContent = word; mark.className = "entry-done" + (word === "done" ? " is-done" : ""); }
+      if (mark) { mark.textContent = word; mark.className = "entry-done" + (word === "done" ? " is-done" : /^waits/.test(word) ? " is-waiting" : ""); }
     });
   }
 
@@ -207,7 +256,8 @@ var page = (function () {
       units = m.settings.units;
       showLooks(m.settings);
       showDone(m.done || {});
-      fields.forEach(function (f) { f.show(m.now[f.kind + "\u0000" + f.item]); });
+      fields.forEach(function (f) { f.show(m.now[f.kind + "\u0000" + f.item], m.voided || []); });
+      closing(m.waits || [], m.outside || []);
     }
   }
 
@@ -311,9 +361,11 @@ var page = (function () {
       var link = event.target.closest && event.target.closest("a[href]");
       if (link && link.getAttribute("href") === home) { event.preventDefault(); tell({ say: "home" }); }
     });
+    // Whether it has arrived by now is said behind the title.
+    all(".contents a strong").forEach(function (word) { if (/waits for a back order/.test(word.textContent)) { word.parentNode.removeChild(word); } });
     all("[data-record]").forEach(function (row) {
       var kind = row.getAttribute("data-record"), item = row.getAttribute("data-item");
-      if (kind === "measure") { measure(row, item); } else if (kind === "glued") { glued(row, item); } else if (kind === "cured") { cured(row, item); } else { tick(row, kind, item); }
+      if (kind === "measure") { measure(row, item); } else if (kind === "glued") { glued(row, item); } else if (kind === "cured") { cured(row, item); } else if (kind === "arrived") { arrived(row, item); } else { tick(row, kind, item); }
     });
     all("article li > .tick-box").forEach(function (drawn) {
       var item = drawn.parentNode, words = item.textContent.replace(/\s+/g, " ").trim();

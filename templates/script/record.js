@@ -6,7 +6,7 @@
 var record = (function () {
   var FIRST = "Build record. Open it in the manual: Menu, Record, Open a file.";
   var LARGEST = 8000000, MOST = 100000, LONGEST = 4000;
-  var KINDS = ["pull", "done", "sign", "measure", "hours", "note", "receive", "check", "glued", "release"];
+  var KINDS = ["pull", "done", "sign", "measure", "hours", "note", "receive", "check", "glued", "arrived", "answer", "release"];
 
   function written(text) {
     return text.replace(/\\/g, "\\\\").replace(/\|/g, "\\p").replace(/\r?\n|\r/g, "\\n");

@@ -59,6 +59,7 @@ var shell = (function () {
     reload();
     var stack = record.state(log).undo, top = stack[stack.length - 1];
     if (!top) { say("Nothing to undo."); return; }
+    if (top.e.kind === "sign") { say("A signature is not taken back. Strike it out at its step, with the reason."); return; }
     var before = top.before;
     keep([{ verb: "undo", step: top.e.step, digest: before ? before.digest : "-", kind: top.e.kind, item: top.e.item, value: before ? before.value : "" }]);
     say("Taken back: " + words(top.e));
@@ -67,23 +68,55 @@ var shell = (function () {
   }
 
   function words(e) {
-    var what = { pull: "at hand", done: "step done", sign: "signed", measure: "measured", hours: "hours", note: "note", receive: "received", check: "checked", glued: "glued", release: "release" }[e.kind];
+    var what = { pull: "at hand", done: "step done", sign: "signed", measure: "measured", hours: "hours", note: "note", receive: "received", check: "checked", glued: "glued", arrived: "arrived", answer: "the maker's answer", release: "release" }[e.kind];
     var to = stepOf[e.step];
-    return (to ? to.n + " " : e.step !== "-" ? e.step + " (not in this release) " : "") + (e.item ? e.item + ": " : "") + what + (e.value && e.value !== "yes" ? " " + e.value : "") + (e.value || e.kind === "release" ? "" : " cleared");
+    return (to ? to.n + " " : e.step !== "-" ? e.step + " (not in this release) " : "") + (e.item ? e.item + ": " : "") + what + (e.value && e.value !== "yes" ? " " + e.value.replace(/^struck: /, "and struck out: ") : "") + (e.value || e.kind === "release" ? "" : " cleared");
   }
 
   // ---- the frame ----
+  // What a step waits for and has not arrived.
+  function waitsFor(state, step) {
+    return data.owed.filter(function (o) { var e = state["-\u0000arrived\u0000" + o[1]]; return o[0] === step && !(e && e.value); }).map(function (o) { return o[1]; });
+  }
+
+  // The measures of a step that are out of tolerance.
+  function outside(state, target) {
+    return (target.m || []).filter(function (m) {
+      var e = state[target.s + "\u0000measure\u0000" + m[0]], found = e && e.value ? values.read(e.value, m[4] || "in", "in") : null;
+      return found && found.value && values.judge(found.value, values.fromText(m[2]), values.fromText(m[3]));
+    }).map(function (m) { return m[0]; });
+  }
+
+  // The roles whose signature was given before something in the step was changed.
+  function voided(step) {
+    var changed = -1, signed = {};
+    log.forEach(function (e, at) {
+      if (e.step !== step) { return; }
+      if (["check", "measure", "glued", "answer"].indexOf(e.kind) >= 0) { changed = at; }
+      if (e.kind === "sign") { signed[e.item] = at; }
+    });
+    return Object.keys(signed).filter(function (role) { return signed[role] < changed; });
+  }
+
+  // In a word or two: done, waiting, open.
+  function standing(state, target) {
+    var e = doneOf(state, target), waits = waitsFor(state, target.s);
+    if (!e) { return waits.length ? "waits for " + waits.join(", ") : ""; }
+    return (e.digest === target.d ? "done" : "changed since") + (outside(state, target).length ? ", out of tolerance" : "") + (waits.length ? ", without " + waits.join(", ") : "");
+  }
+
   function tellFrame(extra) {
     if (!frame || !frame.contentWindow) { return; }
     var target = pageOf[here], mine = {}, state = record.state(log).now;
     Object.keys(state).forEach(function (k) {
       var e = state[k];
       // What was glued is asked for by the steps that wait for it.
-      if (e.step === ((target && target.s) || "-") || e.kind === "glued") { mine[e.kind + "\u0000" + e.item] = { value: e.value, at: e.at, digest: e.digest }; }
+      if (e.step === ((target && target.s) || "-") || e.kind === "glued" || e.kind === "arrived") { mine[e.kind + "\u0000" + e.item] = { value: e.value, at: e.at, digest: e.digest }; }
     });
     var done = {};
-    steps().forEach(function (p) { var e = doneOf(state, p); if (e) { done[p.f] = e.digest === p.d ? "done" : "changed since"; } });
-    frame.contentWindow.postMessage({ kitwright: secret, say: extra || "state", now: mine, done: done, settings: settings }, atHome());
+    steps().forEach(function (p) { var words = standing(state, p); if (words) { done[p.f] = words; } });
+    var waits = target && target.s ? waitsFor(state, target.s) : [], wrong = target && target.s ? outside(state, target) : [];
+    frame.contentWindow.postMessage({ kitwright: secret, say: extra || "state", now: mine, done: done, voided: target && target.s ? voided(target.s) : [], waits: waits, outside: wrong, settings: settings }, atHome());
   }
 
   function listen(event) {
@@ -110,6 +143,14 @@ var shell = (function () {
   function take(m) {
     var target = pageOf[here], step = (target && target.s) || "-";
     var text = function (value) { return typeof value === "string" && value.length <= record.LONGEST; };
+    // What has arrived has arrived for every step.
+    if (m.kind === "arrived" && m.step === step && text(m.item) && text(m.value)) {
+      if (!data.owed.some(function (o) { return o[1] === m.item; })) { return; }
+      keep([{ verb: "set", step: "-", digest: "-", kind: m.kind, item: m.item, value: m.value }]);
+      say("Kept: " + words(log[log.length - 1]));
+      tellFrame();
+      return;
+    }
     if (m.step !== step || m.digest !== ((target && target.d) || "-") || record.KINDS.indexOf(m.kind) < 0 || !text(m.item) || !text(m.value)) { return; }
     keep([{ verb: "set", step: step, digest: m.digest, kind: m.kind, item: m.item, value: m.value }]);
     say(kept ? "Kept: " + words(log[log.length - 1]) : "Not kept in the browser: " + words(log[log.length - 1]));
@@ -147,7 +188,7 @@ var shell = (function () {
       return;
     }
     if (frame) { frame.hidden = true; }
-    document.title = data.title + ", " + data.configuration;
+    document.title = data.title + ", " + data.configuration + (data.kit ? ", kit " + data.kit : "");
     if (at.panel) {
       empty(panel);
       panels[at.panel](panel, at.rest);
@@ -173,9 +214,12 @@ var shell = (function () {
     if (old) { old.parentNode.removeChild(old); }
     if (!next || !log.length) { return; }
     var done = steps().filter(function (p) { return doneOf(state, p); }).length;
-    var changed = changedSteps(state).length;
+    var changed = changedSteps(state).length, wrong = steps().filter(function (p) { return doneOf(state, p) && outside(state, p).length; });
+    var open = steps().filter(function (p) { return !doneOf(state, p) && !waitsFor(state, p.s).length; })[0];
+    if (open) { next = open; }
     var box = make("p", { "class": "left-off" }, done + " of " + steps().length + " steps done. ", make("b", {}, "Go on with "), pageLink(next),
-      changed ? make("span", {}, ". ", link("_record", changed + (changed === 1 ? " step has" : " steps have") + " changed since you did " + (changed === 1 ? "it" : "them"))) : null);
+      changed ? make("span", {}, ". ", link("_record", changed + (changed === 1 ? " step has" : " steps have") + " changed since you did " + (changed === 1 ? "it" : "them"))) : null,
+      wrong.length ? make("span", {}, ". ", link("_record", wrong.length + (wrong.length === 1 ? " step is" : " steps are") + " out of tolerance")) : null);
     document.querySelector("article").insertBefore(box, document.querySelector("article h1").nextSibling);
   }
 
@@ -212,10 +256,24 @@ var shell = (function () {
       var done = steps().filter(function (p) { return doneOf(state, p); }).length;
       into.appendChild(make("h1", {}, "Record"));
       into.appendChild(make("p", {}, make("b", {}, data.configuration), ", " + data.manual + ", " + data.release + (kit ? ", kit " + kit : "")));
+      var held = steps().filter(function (p) { return waitsFor(state, p.s).length; }), wrong = steps().filter(function (p) { return outside(state, p).length; });
       into.appendChild(make("p", {}, done + " of " + steps().length + " steps done, " + (Math.round(hours * 100) / 100) + " hours written down, " + log.length + " entries. The record is kept in this browser on this machine only. Save it to a file now and then."));
-      into.appendChild(make("p", { "class": "no-print" }, make("label", { "for": "_kit" }, "Kit number "), number, " ", button("Use this number", function () { useKit(number.value.trim()); })));
+      // The stick of a kit knows its number.
+      if (!data.kit) { into.appendChild(make("p", { "class": "no-print" }, make("label", { "for": "_kit" }, "Kit number "), number, " ", button("Use this number", function () { useKit(number.value.trim()); }))); }
+      var without = data.kit && load("record/") ? record.read(load("record/")) : null;
+      if (without && without.log && without.log.length) {
+        into.appendChild(make("p", { "class": "no-print" }, "This browser holds a record of this configuration without a kit number, of " + without.log.length + " entries. ", button("Take it over", function () { var words = taken(load("record/")); show(); document.querySelector(".import-said").textContent = words; })));
+      }
       into.appendChild(make("p", { "class": "no-print actions" }, button("Save to a file", save), button("Print", function () { window.print(); }), make("label", { "for": "_file" }, "Open a file "), file));
       into.appendChild(said);
+      if (wrong.length) {
+        into.appendChild(make("h2", {}, "Out of tolerance"));
+        into.appendChild(list(wrong.map(function (p) { return make("span", {}, pageLink(p), ": " + outside(state, p).join(", ") + (doneOf(state, p) ? ". The step is ticked as done." : ".")); })));
+      }
+      if (held.length) {
+        into.appendChild(make("h2", {}, "Waiting for a back order"));
+        into.appendChild(list(held.map(function (p) { return make("span", {}, pageLink(p), ": " + waitsFor(state, p.s).join(", ")); })));
+      }
       if (changed.length) {
         into.appendChild(make("h2", {}, "Changed since you did them"));
         into.appendChild(list(changed.map(pageLink)));
@@ -229,9 +287,12 @@ var shell = (function () {
           var how = found && found.value ? values.judge(found.value, values.fromText(m[2]), values.fromText(m[3])) : "";
           rows.push([p.n, m[0], m[1], e ? e.value : "", !found ? "" : how === "low" ? "TOO LOW" : how === "high" ? "TOO HIGH" : m[2] || m[3] ? "within" : "", e && e.value ? e.at : ""]);
         });
-        Object.keys(state).forEach(function (k) {
-          var e = state[k];
-          if (e.step === p.s && e.kind === "sign" && e.value) { rows.push([p.n, "Signed, " + e.item, "", e.value, e.digest !== p.d ? "step changed since" : "", e.at]); }
+        // Every signature that was given, those that were struck out too.
+        var current = voided(p.s);
+        log.forEach(function (e) {
+          if (e.step !== p.s || e.kind !== "sign" || !e.value || e.verb === "undo") { return; }
+          var struck = /^struck: /.test(e.value), last = state[p.s + "\u0000sign\u0000" + e.item] === e;
+          rows.push([p.n, (struck ? "Struck out, " : "Signed, ") + e.item, "", e.value.replace(/^struck: /, ""), struck ? "" : !last ? "no longer applies" : current.indexOf(e.item) >= 0 ? "VOID: changed afterwards" : e.digest !== p.d ? "step changed since" : "", e.at]);
         });
       });
       into.appendChild(table(["Step", "Measure", "Required", "Measured", "Tolerance", "When"], rows));
@@ -257,7 +318,7 @@ var shell = (function () {
         order.forEach(function (k) {
           var s = sums[k], p = s.pick, t = data.things[p[1]], at = (p[5] ? "Crate " + p[5] : "No crate given") + (p[4] ? ", bag " + p[4] : "");
           if (at !== place) { place = at; rows.push([at]); }
-          rows.push([t.n, t.t + (p[6] ? ", " + p[6] : ""), values.decimal(s.amount, 3) + (p[3] ? " " + p[3] : ""), s.steps.join(", ")]);
+          rows.push([t.n, t.t + (p[6] ? ", " + p[6] : "") + (t.r ? "; " + t.r : ""), values.decimal(s.amount, 3) + (p[3] ? " " + p[3] : ""), s.steps.join(", ")]);
         });
         empty(out);
         out.appendChild(rows.length ? table(["Number", "Item", "Quantity", "Steps"], rows) : make("p", {}, "Choose steps above. What they pull is added up here by crate and bag."));
@@ -269,7 +330,7 @@ var shell = (function () {
         var box = make("input", { type: "checkbox", id: "_bench-" + at });
         box.checked = !!chosen[p.s];
         box.addEventListener("change", function () { if (box.checked) { chosen[p.s] = true; } else { delete chosen[p.s]; } draw(); });
-        choices.appendChild(make("li", {}, box, make("label", { "for": "_bench-" + at }, p.n + " " + p.t + (doneOf(state, p) ? " (done)" : ""))));
+        choices.appendChild(make("li", {}, box, make("label", { "for": "_bench-" + at }, p.n + " " + p.t + (standing(state, p) ? " (" + standing(state, p) + ")" : ""))));
       });
       into.appendChild(make("h1", {}, "Today's bench"));
       into.appendChild(choices);
@@ -283,7 +344,7 @@ var shell = (function () {
       var t = data.things[+rest];
       if (!t) { return; }
       into.appendChild(make("h1", {}, t.n || t.t));
-      into.appendChild(make("p", {}, (t.n ? t.t + ". " : "") + (t.q ? "Quantity " + t.q + ". " : "") + (t.b ? "Bag " + t.b + ". " : "") + (t.c ? "Crate " + t.c + "." : "")));
+      into.appendChild(make("p", {}, (t.n ? t.t + ". " : "") + (t.q ? "Quantity " + t.q + ". " : "") + (t.b ? "Bag " + t.b + ". " : "") + (t.c ? "Crate " + t.c + ". " : "") + (t.r ? t.r + "." : "")));
       into.appendChild(make("h2", {}, "Where used"));
       into.appendChild(t.p.length ? list(t.p.map(function (at) { return pageLink(data.pages[at]); })) : make("p", {}, "In no step of this manual."));
     },
@@ -293,7 +354,7 @@ var shell = (function () {
       lines.push("Query to " + (data.maker || "the maker"), "Manual: " + data.manual + ", " + data.release, "Configuration: " + data.configuration, "Kit: " + (kit || "(number not given)"));
       if (target) { lines.push("Step: " + target.n + " " + target.t + " (" + target.s + ")", "Digest of the step: " + target.d); }
       else {
-        lines.push("Short or damaged on arrival:");
+        lines.push("Short or damaged on arrival (number first, for example: 2 missing):");
         Object.keys(state).forEach(function (k) { var e = state[k]; if (e.kind === "receive" && /^short: /.test(e.value)) { lines.push("  " + e.item + ": " + e.value.slice(7)); } });
       }
       lines.push("", "What is asked:", "");
@@ -353,10 +414,12 @@ var shell = (function () {
   function taken(text) {
     var found = record.read(text);
     if (found.fault) { return found.fault + " Nothing was changed."; }
-    if (found.of.manual !== data.manual || found.of.configuration !== data.configuration) {
+    // The stick of a kit once called the configuration by the kit's folder.
+    var mine = [data.configuration].concat(data.kit ? ["kit-" + ("0000" + data.kit).slice(-Math.max(4, data.kit.length))] : []);
+    if (found.of.manual !== data.manual || mine.indexOf(found.of.configuration) < 0) {
       return "This record is of " + found.of.manual + " " + found.of.configuration + ", not of " + data.manual + " " + data.configuration + ". Nothing was changed.";
     }
-    if (found.of.kit && kit && found.of.kit !== kit) { return "This record is of kit " + found.of.kit + ", not of kit " + kit + ". Nothing was changed. Use its number first."; }
+    if (found.of.kit && kit && found.of.kit !== kit) { return "This record is of kit " + found.of.kit + ", not of kit " + kit + ". Nothing was changed." + (data.kit ? "" : " Use its number first."); }
     if (found.of.kit && !kit) { useKit(found.of.kit); }
     reload();
     var before = log.length;
@@ -447,7 +510,7 @@ var shell = (function () {
     document.body.className += " shell";
     makeBar();
     store("try", "1");
-    kit = load("kit") || "";
+    kit = data.kit || load("kit") || "";
     var display = (load("display") || "").split(" ");
     settings = { units: display[0] || "", text: display[1] || "", look: display[2] || "" };
     reload();

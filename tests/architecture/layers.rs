@@ -16,7 +16,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
     ("trade", &["units", "geometry"]),
     ("figure", &["units", "typeface"]),
     ("model", &["units", "geometry", "source", "diag", "syntax", "trade", "figure"]),
-    ("resolve", &["units", "source", "diag", "syntax", "model"]),
+    ("resolve", &["units", "source", "diag", "syntax", "trade", "model"]),
     ("joint", &["units", "source", "trade", "model", "resolve"]),
     ("change", &["units", "source", "diag", "syntax", "model", "resolve", "joint"]),
     ("plan", &["units", "geometry", "source", "trade", "model", "resolve"]),

@@ -6,9 +6,10 @@ mod synthetic;
 use std::hint::black_box;
 use std::time::{Duration, Instant};
 
-use kitwright::change::{Class, Date, normalise};
+use kitwright::change::{Class, normalise};
 use kitwright::compile::{check, compared, freeze, impacts, release_notice};
 use kitwright::source::{Files as _, Memory};
+use kitwright::units::Date;
 
 use synthetic::Size;
 

@@ -70,6 +70,8 @@ fn document() -> Document {
         maker: "Example Kit Works".into(),
         number: "EX-1".into(),
         configuration: "A".into(),
+        variant_and_options: "A".into(),
+        kit: "".into(),
         configuration_title: "Everything".into(),
         release: "Revision A".into(),
         language: "en".into(),

@@ -1,8 +1,9 @@
 //! Releases that were damaged: none is read as good, by no reader, and what is said names the file.
 
-use kitwright::change::{Date, History, Release, Seal, hex_digest, seal_path, store_faults};
+use kitwright::change::{History, Release, Seal, hex_digest, seal_path, store_faults};
 use kitwright::compile;
 use kitwright::source::{Files as _, Memory};
+use kitwright::units::Date;
 
 use super::{edit, release, small};
 

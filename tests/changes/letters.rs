@@ -8,13 +8,13 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use rayon::prelude::*;
 
-use kitwright::change::{Class, Date, Impact, hex_digest};
+use kitwright::change::{Class, Impact, hex_digest};
 use kitwright::compile::{self, Checked, Stage};
 use kitwright::diag::Diagnostics;
 use kitwright::document::{self, Bars, PrintScale, Purpose};
 use kitwright::emit::html::{self, Templates};
 use kitwright::source::{Collected, Files as _, Memory};
-use kitwright::units::StepId;
+use kitwright::units::{Date, StepId};
 
 use super::edits::{Case, cases, edit_first};
 use super::{State, edit, imprint, release, small};

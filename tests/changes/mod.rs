@@ -8,17 +8,18 @@ mod kits;
 mod letters;
 mod marked;
 mod released;
+mod shipped;
 mod touched;
 
 use std::path::Path;
 
-use kitwright::change::{Change, Class, Date, Side, SourceLine, compare, hex_digest, normalise};
+use kitwright::change::{Change, Class, Side, SourceLine, compare, hex_digest, normalise};
 use kitwright::compile::{self, Frozen};
 use kitwright::document::{Imprint, Purpose};
 use kitwright::model::{Manual, read};
 use kitwright::resolve::{Resolved, parse_configuration, resolve};
 use kitwright::source::{Disk, Files as _, Memory, SourceMap};
-use kitwright::units::FigureName;
+use kitwright::units::{Date, FigureName};
 
 use crate::outside;
 

@@ -81,7 +81,7 @@ fn hardware_shows_what_the_steps_take() {
     let desk = desk();
     let text = desk.run(&["why", "ISO 7089 6", "TALL"]).ends(0).out;
     // Two joints of two places, one of four and one of two, with a washer under head and nut of each.
-    has(&text, "ISO 7089 6 (Plain washer) is in TALL: 20 needed; spares are extra.");
+    has(&text, "ISO 7089 6 (Plain washer) is in TALL: 20 needed; no spares.");
     has(&text, "4 step 1.1 handle");
     has(&text, "8 step 1.2 board");
     has(&text, "8 step 2.1 axle");

@@ -178,3 +178,58 @@ fn a_kit_whose_release_has_errors_is_made_when_that_is_asked_for() {
     assert!(desk.path("out/kit-0008/manual.pdf").is_file());
     desk.run(&["compile", "--despite-errors"]).ends(2);
 }
+
+/// Rows are judged before they are written, and every other byte of the register stays.
+#[test]
+fn a_deviation_is_written_into_the_register() {
+    let desk = released();
+    let before = desk.read("manual-src/shipped.csv");
+    let run = |words: &[&str]| desk.run(&[&["shipped"], words].concat());
+    let refused =
+        run(&["8", "4 ISO 7040 M6: ISO 7089 12", "--at", "axle", "--approved", "M. Orr, D-2, 2026-02-01"]).ends(1);
+    assert!(
+        refused.out.contains("substitute-unsuited") && refused.err.contains("nothing was written"),
+        "{}",
+        refused.out
+    );
+    assert!(run(&["8", "4 ISO 4017 M6x30", "--at", "axle"]).ends(2).err.contains("what was put in its place"));
+    assert!(run(&["11", "1 GT-104", "--back-order"]).ends(2).err.contains("no kit 11"));
+    assert!(run(&["8", "1 GT-104", "--back-order", "--at", "axel"]).ends(2).err.contains("did you mean `axle`"));
+    assert!(run(&["8", "99 GT-104", "--back-order"]).ends(1).out.contains("shipped-count"));
+    assert_eq!(desk.read("manual-src/shipped.csv"), before, "nothing was written");
+    run(&["kit-0008", "1 GT-104", "--back-order", "--expected", "2026-04-10"]).ends(0);
+    let after = desk.read("manual-src/shipped.csv");
+    let expected = "serial,item,what,quantity,lot,note,expected\n8,GT-104,lot,2,L-12,Look at the edges.,\n8,GT-104,back order,1,,,2026-04-10\n";
+    assert_eq!(after, expected);
+    let listed = desk.run(&["compile", "--configuration", "kit-0008"]).ends(0);
+    assert!(!listed.err.is_empty());
+    let rows = desk.read("out/kit-0008/receiving-list.csv");
+    assert!(rows.lines().any(|l| l.starts_with("GT-104,") && l.contains("2026-04-10")), "{rows}");
+}
+
+/// What the builder found short comes back as a slip; it is shown before it is written, and nothing else of it is read.
+#[test]
+fn a_slip_is_shown_and_then_written() {
+    let desk = released();
+    let before = desk.read("manual-src/shipped.csv");
+    let heading = "Short or damaged on arrival (number first, for example: 2 missing):";
+    let slip = format!(
+        "Query to A maker\r\nManual: GT-100, Release A\r\nConfiguration: TALL\r\nKit: 8\r\n{heading}\r\n  GT-104: 1 bent\r\n\r\nWhat is asked:\r\n  GT-103: 9\r\n"
+    );
+    desk.write("slip.txt", &slip);
+    let shown = desk.run(&["shipped", "8", "--slip", "slip.txt"]).ends(0).out;
+    assert!(
+        shown.contains("8,GT-104,back order") && shown.contains("nothing was written") && !shown.contains("GT-103"),
+        "{shown}"
+    );
+    assert_eq!(desk.read("manual-src/shipped.csv"), before);
+    desk.run(&["shipped", "8", "--slip", "slip.txt", "--write"]).ends(0);
+    assert!(
+        desk.read("manual-src/shipped.csv")
+            .ends_with("8,GT-104,back order,1,,\"bent on arrival, by the builder's slip\"\n")
+    );
+    desk.write("other.txt", &slip.replace("Kit: 8", "Kit: 7"));
+    assert!(desk.run(&["shipped", "8", "--slip", "other.txt"]).ends(2).err.contains("the slip is of kit 7"));
+    desk.write("wrong.txt", &slip.replace("GT-104: 1", "GT-999: 1"));
+    assert!(desk.run(&["shipped", "8", "--slip", "wrong.txt", "--write"]).ends(1).out.contains("GT-999"));
+}

@@ -29,6 +29,7 @@ fn every_declared_configuration_has_its_documents() {
             "pick-lists.csv",
             "pick-lists.pdf",
             "receiving-list.pdf",
+            "receiving-list.csv",
         ] {
             let name = format!("{configuration}/{file}");
             assert!(files.get(&name).is_some_and(|bytes| !bytes.is_empty()), "{name}");

@@ -9,7 +9,8 @@ import re
 import sys
 from pathlib import Path
 
-COLUMNS = ["step", "number", "kind", "item", "designation", "quantity", "hand", "bin", "bag", "crate", "goes with"]
+COLUMNS = ["step", "number", "kind", "item", "designation", "quantity", "hand", "bin", "bag", "crate", "goes with", "on back order",
+           "in place of"]
 FORMULA = re.compile(r"[\s\0]*[=+\-@＝＋－＠]|[\t\r\n]")
 NUMBER = re.compile(r"-\d+(\.\d+)?")
 

@@ -24,70 +24,7 @@ const window = {};
 new Function("window", fs.readFileSync(path.join(folder, "manual/data.js"), "utf8"))(window);
 const data = window.kitwright;
 
-// Both drivers offer the same few acts.
-async function chromium(profile, refused) {
-  const { chromium: browser } = require("playwright-core");
-  const context = await browser.launchPersistentContext(profile, {
-    executablePath: executable, headless: true, acceptDownloads: true, viewport: { width: 1000, height: 900 },
-    args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-      "--disable-component-update", "--disable-sync"],
-  });
-  const page = context.pages()[0] || await context.newPage();
-  const asked = [];
-  page.on("request", (request) => { if (!/^(file|data|blob):/.test(request.url())) asked.push(request.url()); });
-  page.on("pageerror", (error) => { throw error; });
-  page.on("dialog", (dialog) => dialog.accept().catch(() => {}));
-  page.on("download", async (download) => download.saveAs(path.join(downloads, download.suggestedFilename())));
-  if (refused) {
-    await page.addInitScript(() => Object.defineProperty(window, "localStorage", { get() { throw new Error("refused"); } }));
-  }
-  let here = page.mainFrame();
-  return {
-    open: async (url) => { await page.goto(url); here = page.mainFrame(); },
-    reload: async () => { await page.reload(); here = page.mainFrame(); },
-    top: async () => { here = page.mainFrame(); },
-    frame: async () => { here = await (await page.waitForSelector("iframe.frame")).contentFrame(); },
-    click: (selector) => here.click(selector, { timeout: 30000 }),
-    type: async (selector, text) => { await here.fill(selector, text); await here.evaluate("document.activeElement.blur()"); },
-    choose: (selector, file) => here.setInputFiles(selector, file),
-    run: (script) => here.evaluate(`(${script})`),
-    pdf: () => page.pdf(),
-    picture: (file) => page.screenshot({ path: file }),
-    close: async () => { assert.deepStrictEqual(asked, [], "requests to a network"); await context.close(); },
-  };
-}
-
-function firefox(profile, refused) {
-  const preferences = {
-    "browser.download.folderList": 2, "browser.download.dir": downloads,
-    "browser.helperApps.neverAsk.saveToDisk": "text/plain", "browser.download.useDownloadDir": true,
-    ...(refused ? { "dom.storage.enabled": false } : {}),
-  };
-  return require("./firefox.cjs").launch(executable, profile, preferences, { width: 1000, height: 900 });
-}
-
-const start = kind === "firefox" ? firefox : chromium;
-const wait = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
-
-// Waits until a script gives something true.
-async function until(browser, script, what) {
-  let last;
-  for (let turn = 0; turn < 300; turn += 1) {
-    try { last = await browser.run(script); } catch (error) { last = error.message; }
-    if (last === true) return;
-    await wait(100);
-  }
-  throw new Error(`${what}: ${script} gives ${JSON.stringify(last)}`);
-}
-
-const quote = JSON.stringify;
-
-// Looks into the shell's frame once it shows the page, whole: right after a click or a change of address it may
-// still hold the page before, with the same fields.
-async function shown(browser, file) {
-  await browser.frame();
-  await until(browser, `location.pathname.slice(${quote(`/${file}`)}.length * -1) === ${quote(`/${file}`)} && document.readyState === "complete"`, `${file} in the frame`);
-}
+const { start, until, shown, wait, quote } = require("./browsers.cjs")(kind, executable, downloads);
 const text = (selector) => `(document.querySelector(${quote(selector)}) || {}).textContent`;
 const row = (record, item) => `tr[data-record=${quote(record)}][data-item=${quote(item)}]`;
 
@@ -133,19 +70,20 @@ async function use(browser, step) {
   await until(browser, `/TOO HIGH/.test(${text(row("measure", item) + " .verdict")})`, "out of tolerance is seen");
   await browser.type(`${row("measure", item)} input`, `${(good * 25.4).toFixed(3)} mm`);
   await until(browser, `/Within/.test(${text(row("measure", item) + " .verdict")})`, "within tolerance, in millimetres");
+  await browser.run(`(Array.prototype.forEach.call(document.querySelectorAll(".group-inspect .tick-target input"), function (box) { if (!box.checked) { box.click(); } }), true)`);
   await browser.type(".sign-here input", "<b>J. Doe</b>");
   await browser.click(".sign-here button");
   await until(browser, `/^Signed 20/.test(${text(".signed")})`, "signed");
   await browser.type("#_hours", "1.5");
   await browser.type("#_notes", "first line\nsecond | line \\ <script>alert(1)</script>");
   await browser.click("#_done");
-  await until(browser, `/^Done 20/.test(${text(".changed")})`, "done");
+  await until(browser, `/^Done 20/.test(${text(".group-record .changed")})`, "done");
 }
 
 async function holds(browser, step, how) {
   await browser.open(at(`manual/index.html#${step.page.f}`));
   await shown(browser, step.page.f);
-  await until(browser, `/^Done 20/.test(${text(".changed")})`, `${how}: done`);
+  await until(browser, `/^Done 20/.test(${text(".group-record .changed")})`, `${how}: done`);
   await until(browser, `document.querySelector(${quote(row("pull", step.pull) + " input")}).checked`, `${how}: pulled`);
   await until(browser, `/Within/.test(${text(row("measure", step.item) + " .verdict")})`, `${how}: measured`);
   await until(browser, `document.querySelector(".sign-here input").value === "<b>J. Doe</b>"`, `${how}: the name as typed`);
@@ -165,8 +103,10 @@ async function day(browser, steps) {
       await browser.run(`document.querySelectorAll("tr[data-record=pull] input")[${tick}].click()`);
     }
     if (at < steps.length - 1) {
+      await browser.run(`(Array.prototype.forEach.call(document.querySelectorAll(".group-inspect .tick-target input"), function (box) { if (!box.checked) { box.click(); } }), true)`);
+      await until(browser, `!document.querySelector("#_done").disabled`, `step ${step.n} can be closed`);
       await browser.click("#_done");
-      await until(browser, `/^Done 20/.test(${text(".changed")})`, `step ${step.n} is done`);
+      await until(browser, `/^Done 20/.test(${text(".group-record .changed")})`, `step ${step.n} is done`);
     }
   }
 }
@@ -185,9 +125,11 @@ async function monthLater(browser, first, steps) {
   await shown(browser, left.f);
   await until(browser, `!!document.querySelector("#_done") && document.querySelectorAll("tr[data-record=pull] input:checked").length === 1`, "the step that was left, as it was");
   assert.strictEqual(await browser.run(`document.querySelector("#_done").checked`), false, "and not done");
+  await browser.run(`(Array.prototype.forEach.call(document.querySelectorAll(".group-inspect .tick-target input"), function (box) { if (!box.checked) { box.click(); } }), true)`);
+  await until(browser, `!document.querySelector("#_done").disabled`, "it can be closed");
   await browser.click("#_done");
-  await until(browser, `/^Done 20/.test(${text(".changed")})`, "done a month later");
-  const when = (await browser.run(text(".changed"))).slice(5, 15);
+  await until(browser, `/^Done 20/.test(${text(".group-record .changed")})`, "done a month later");
+  const when = (await browser.run(text(".group-record .changed"))).slice(5, 15);
   const days = (Date.parse(when) - Date.now()) / 864e5;
   assert(days > 29 && days < 33, `the day of ${when}`);
 }
@@ -227,7 +169,7 @@ async function slips(browser, step) {
   await until(browser, `!!document.querySelector("#_slip")`, "the slip");
   const delivery = await browser.run(`document.querySelector("#_slip").value`);
   for (const words of [data.manual, data.release, data.configuration, "Kit: ", `${item}: one <i>bent</i>`]) assert(delivery.includes(words), `${words} on the slip: ${delivery}`);
-  assert.strictEqual(delivery.split("Short or damaged on arrival:")[1].trim().split("\n")[0].trim(), `${item}: one <i>bent</i>`, "what arrived is not on the slip");
+  assert.strictEqual(delivery.split("Short or damaged on arrival (number first, for example: 2 missing):")[1].trim().split("\n")[0].trim(), `${item}: one <i>bent</i>`, "what arrived is not on the slip");
   await browser.open(at(`manual/index.html#_slip-${step.s}`));
   await until(browser, `!!document.querySelector("#_slip") && document.querySelector("#_slip").value.indexOf("Step: ") > 0`, "the slip of a step");
   const query = await browser.run(`document.querySelector("#_slip").value`);
@@ -315,7 +257,7 @@ async function offer(browser, words, name) {
   await shown(browser, step.page.f);
   await until(browser, `!document.querySelector("#_done").checked`, "undo takes the last back");
   await browser.click("#_done");
-  await until(browser, `/^Done 20/.test(${text(".changed")})`, "done again");
+  await until(browser, `/^Done 20/.test(${text(".group-record .changed")})`, "done again");
   const others = data.pages.filter((p) => p.s && p !== step.page && pulls(p)).slice(2, 5);
   await day(browser, others);
   await browser.close();
@@ -369,7 +311,7 @@ async function offer(browser, words, name) {
   assert.match(await offer(browser, earlier, "earlier.txt"), /kept under A, 2020-01-01/);
   await browser.open(at(`manual/index.html#${step.page.f}`));
   await shown(browser, step.page.f);
-  await until(browser, `/THIS STEP HAS CHANGED SINCE/.test(${text(".changed")})`, "a changed step is marked");
+  await until(browser, `/THIS STEP HAS CHANGED SINCE/.test(${text(".group-record .changed")})`, "a changed step is marked");
   await browser.close();
 
   browser = await start(path.resolve(scratch, `profile-${kind}-4`), true);

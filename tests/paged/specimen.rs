@@ -25,6 +25,8 @@ pub fn meta() -> Meta {
         maker: "Fenmarsh Kits".into(),
         number: "SP-100".into(),
         configuration: "SAND+brake".into(),
+        variant_and_options: "SAND+brake".into(),
+        kit: "".into(),
         configuration_title: "Sand yacht on wheels, with hand brake".into(),
         release: "Release C".into(),
         language: "en".into(),

@@ -231,6 +231,44 @@ fn used(kind: &str, program: &str) {
 }
 
 #[test]
+fn a_kit_is_built_from_its_own_stick_in_chromium() {
+    of_a_kit("chromium", "chromium");
+}
+
+#[test]
+fn a_kit_is_built_from_its_own_stick_in_firefox() {
+    of_a_kit("firefox", "firefox-esr");
+}
+
+/// The demonstration with a kit that has a substitution and a back order, and the plain stick of its configuration.
+fn of_a_kit(kind: &str, program: &str) {
+    let check = format!("the stick of one kit in {kind}");
+    let (Some(_), Some(node)) = (outside::node_modules(&check), outside::program("node", &check)) else { return };
+    let Some(browser) = outside::program(program, &check) else { return };
+    static STICKS: OnceLock<(PathBuf, PathBuf)> = OnceLock::new();
+    let (plain, kit) = STICKS.get_or_init(|| {
+        let scratch = scratch("of-a-kit");
+        let manual = scratch.join("manual");
+        for (path, bytes) in files(&outside::project().join("manual-src")) {
+            if path.starts_with("releases/") {
+                continue;
+            }
+            let to = manual.join(path);
+            fs::create_dir_all(to.parent().expect("its folder")).expect("it can be made");
+            fs::write(to, bytes).expect("it can be written");
+        }
+        fs::write(manual.join("kits.csv"), "serial,configuration\n147,SAND+brake+hitch\n").expect("it can be written");
+        let rows = "serial,item,what,quantity,expected\n147,TB-1/4,back order,1,2026-04-10\n";
+        fs::write(manual.join("shipped.csv"), rows).expect("it can be written");
+        make(&manual, "SAND+brake+hitch", &scratch);
+        make(&manual, "kit-0147", &scratch);
+        (scratch.join("SAND+brake+hitch/stick"), scratch.join("kit-0147/stick"))
+    });
+    let to = scratch(&format!("kit-{kind}"));
+    println!("{}", outside::run(outside::script(&node, "kit.cjs").arg(plain).arg(kit).arg(to).arg(kind).arg(browser)));
+}
+
+#[test]
 fn nobody_else_can_write_into_the_record_in_chromium() {
     trusted("chromium", "chromium");
 }

@@ -149,6 +149,8 @@ pub mod rivet_length;
 pub mod saddle_misses;
 pub mod sentence_length;
 pub mod serial_without_number;
+pub mod shipped_count;
+pub mod shipped_place;
 pub mod shipped_unknown;
 pub mod stack_not_known;
 pub mod stale_acceptance;
@@ -158,6 +160,8 @@ pub mod stick_name;
 pub mod stick_size;
 pub mod stock_incomplete;
 pub mod stock_name_differs;
+pub mod substitute_unsuited;
+pub mod substitution_not_approved;
 pub mod table_too_large;
 pub mod table_twice;
 pub mod telescoping_fit;
@@ -378,6 +382,8 @@ pub const RULES: &[Rule] = &[
     saddle_misses::RULE,
     sentence_length::RULE,
     serial_without_number::RULE,
+    shipped_count::RULE,
+    shipped_place::RULE,
     shipped_unknown::RULE,
     stack_not_known::RULE,
     stale_acceptance::RULE,
@@ -387,6 +393,8 @@ pub const RULES: &[Rule] = &[
     stick_size::RULE,
     stock_incomplete::RULE,
     stock_name_differs::RULE,
+    substitute_unsuited::RULE,
+    substitution_not_approved::RULE,
     table_too_large::RULE,
     table_twice::RULE,
     telescoping_fit::RULE,

@@ -66,8 +66,8 @@ mod tests {
                 .add("shipped.csv", &format!("serial,item,what,with\n{row}\n"))
                 .findings()
         };
-        assert_eq!(with("7,AN4-10A,lot,"), [""; 0]);
-        assert_eq!(with("8,AN4-10A,lot,"), ["shipped-unknown shipped.csv `8`"]);
+        assert_eq!(with("7,AN4-10A,back order,"), [""; 0]);
+        assert_eq!(with("8,AN4-10A,back order,"), ["shipped-unknown shipped.csv `8`"]);
         assert_eq!(with("7,KW-1004,substituted,KW-104"), ["shipped-unknown shipped.csv `KW-1004`"]);
         assert_eq!(with("7,KW-104,substituted,KW-1004"), ["shipped-unknown shipped.csv `KW-1004`"]);
     }

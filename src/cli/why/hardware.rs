@@ -6,7 +6,21 @@ use crate::cli::place::{aligned, place};
 use crate::cli::used::uses;
 use crate::model::Hardware;
 use crate::model::schema::Thing;
-use crate::resolve::in_words;
+use crate::resolve::{BoxCount, in_words};
+use crate::units::Quantity;
+
+/// `, 1 spare, 2 on back order: 19 in the box`
+fn in_the_box(count: &BoxCount) -> String {
+    let of = |value| Quantity { value, ..count.needed };
+    let parts = [(count.spares, "spare"), (count.owed, "on back order"), (count.in_addition, "in addition")];
+    let more: Vec<String> =
+        parts.into_iter().filter(|(n, _)| *n.numer() != 0).map(|(n, what)| format!(", {} {what}", of(n))).collect();
+    if more.is_empty() {
+        "; no spares".to_owned()
+    } else {
+        format!("{}: {} in the box", more.concat(), count.in_the_box())
+    }
+}
 
 pub(super) fn why(case: &WhyCase, hardware: &Hardware) -> String {
     let (designation, name) = (&hardware.designation.value, &case.resolved.name);
@@ -14,8 +28,14 @@ pub(super) fn why(case: &WhyCase, hardware: &Hardware) -> String {
     let account = case.resolved.ledger.hardware.get(designation);
     let mut text = match account {
         None => format!("{designation} ({}) is not in {name}: no step there needs it.\n", hardware.name),
-        Some(a) => format!("{designation} ({}) is in {name}: {} needed; spares are extra.\n", hardware.name, a.need),
+        Some(a) => {
+            let sum = case.resolved.counts.get(designation.as_str()).map_or_else(String::new, in_the_box);
+            format!("{designation} ({}) is in {name}: {} needed{sum}.\n", hardware.name, a.need)
+        }
     };
+    for (of, n) in case.resolved.shipped.stands_for(designation.as_str()) {
+        text.push_str(&format!("{n} of it stand for {of} in this kit.\n"));
+    }
     text.push_str(&format!("It is listed at {at}.\n"));
     if hardware.one_use {
         text.push_str("It is never used again once taken off, so each fitting takes a new one.\n");

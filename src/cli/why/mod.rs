@@ -9,6 +9,7 @@ mod part;
 mod step;
 
 use super::failure::Failure;
+use crate::change::deviations;
 use crate::compile::Checked;
 use crate::diag::{did_you_mean, nearest};
 use crate::model::Manual;
@@ -60,8 +61,8 @@ pub(super) fn why(checked: &Checked, manual: &Manual, id: &str, configuration: &
 fn find(manual: &Manual, name: &str) -> Result<Configuration, Failure> {
     let settings = &manual.settings;
     let kit = kit_serial(name).and_then(|serial| serial.parse::<u32>().ok());
-    let (written, serial) = match kit {
-        None => (name, None),
+    let (written, serial, rows) = match kit {
+        None => (name, None, Vec::new()),
         Some(serial) => {
             let found = manual.kits.iter().find(|k| k.serial.value == serial).ok_or_else(|| {
                 Failure::new(
@@ -69,7 +70,7 @@ fn find(manual: &Manual, name: &str) -> Result<Configuration, Failure> {
                     "look up its serial number in kits.csv",
                 )
             })?;
-            (found.configuration.value.as_str(), Some(serial))
+            (found.configuration.value.as_str(), Some(serial), deviations(manual, found))
         }
     };
     let refused = |refusal| {
@@ -82,7 +83,7 @@ fn find(manual: &Manual, name: &str) -> Result<Configuration, Failure> {
         Failure::new(format!("`{written}` is no configuration: {refusal}"), help)
     };
     let configuration = meant_configuration(settings, written).map_err(refused)?;
-    Ok(Configuration { serial, ..configuration })
+    Ok(Configuration { serial, deviations: rows, ..configuration })
 }
 
 fn unknown(manual: &Manual, id: &str) -> Failure {

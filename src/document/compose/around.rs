@@ -3,11 +3,11 @@
 
 use super::text::plain_blocks;
 use super::{DocumentComposer, block, field, heading, indexes, leaf, paragraph};
-use crate::document::Edition;
 use crate::document::block::{Block, BlockKind, ContentsEntry};
 use crate::document::inline::{Inline, Inlines};
 use crate::document::leaf::{Leaf, LeafRole, Purpose};
 use crate::document::table::{TableCell, TableRow};
+use crate::document::{Edition, LiesIn};
 use crate::model::{PageKind, SignalWords};
 use crate::trade::SafetyWord;
 use crate::units::Hand;
@@ -19,7 +19,11 @@ pub(super) fn title(c: &DocumentComposer, edition: &Edition) -> Leaf {
         field("This is", vec![Inline::strong(super::name(c.purpose))]),
         field("For", vec![Inline::text(&c.resolved.title)]),
     ];
-    fields.push(field("Configuration", vec![Inline::strong(&c.resolved.name)]));
+    let configuration = &c.resolved.configuration;
+    if let Some(serial) = configuration.serial {
+        fields.push(field("Kit", vec![Inline::strong(serial.to_string())]));
+    }
+    fields.push(field("Configuration", vec![Inline::strong(configuration.plain_name(s))]));
     if !s.maker.is_empty() {
         fields.push(field("Maker", vec![Inline::text(&s.maker)]));
     }
@@ -90,9 +94,14 @@ fn page(c: &DocumentComposer, kind: PageKind, title: &str, blocks: Vec<Block>) -
 }
 
 fn how_to_use(c: &DocumentComposer) -> Vec<Block> {
-    let place = match c.purpose {
-        Purpose::Manual => "Each step begins with what to pull, and names the bag and the crate where it lies.",
-        _ => "Each step begins with what to pull, and names the bin where it lies. Tick each box as you go.",
+    let place = match (c.purpose, c.place()) {
+        (Purpose::Manual, _) => "Each step begins with what to pull, and names the bag and the crate where it lies.",
+        (_, LiesIn::Bags) => {
+            "Each step begins with what to pull, and names the bag and the crate where it lies. Tick each box as you go."
+        }
+        (_, LiesIn::Bins) => {
+            "Each step begins with what to pull, and names the bin where it lies. Tick each box as you go."
+        }
     };
     let hands: Inlines = vec![
         Inline::text("Left and right are as seen by someone facing forward. Parts for one side are marked "),
@@ -165,18 +174,26 @@ fn safety_blocks(c: &DocumentComposer) -> Vec<Block> {
 }
 
 /// The contents of all leaves but the title and the contents themselves.
-pub(super) fn contents(leaves: &[Leaf]) -> Vec<Block> {
+pub(super) fn contents(c: &DocumentComposer, leaves: &[Leaf]) -> Vec<Block> {
+    let waits: Vec<_> = c.resolved.waits.keys().map(super::step_anchor).collect();
     let entries = leaves
         .iter()
         .filter(|l| !matches!(l.role, LeafRole::Title | LeafRole::Contents))
         .map(|l| ContentsEntry {
             level: if l.role == LeafRole::Step { 2 } else { 1 },
             number: l.number.clone(),
-            title: l.title.clone(),
+            title: if waits.contains(&l.anchor) { waiting(&l.title) } else { l.title.clone() },
             to: l.anchor.clone(),
         })
         .collect();
     vec![block(BlockKind::Contents(entries))]
+}
+
+/// The title of a step in a list, where the step waits for something.
+pub(super) fn waiting(title: &[Inline]) -> Inlines {
+    let mut words = title.to_vec();
+    words.push(Inline::strong(" (waits for a back order)"));
+    words
 }
 
 /// A row with one cell over all columns.

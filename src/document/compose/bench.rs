@@ -8,7 +8,9 @@ use crate::model::{Cure, CureState, Manual, MeasureUse};
 use crate::plan::bonds;
 use crate::resolve::Resolved;
 use crate::trade;
-use crate::units::{ConsumableId, Measure, Period, Quantity, StepId, Temperature, natural_cmp};
+use crate::units::{
+    ConsumableId, Designation, Measure, PartNumber, Period, Quantity, StepId, Temperature, natural_cmp,
+};
 
 /// The data of a configuration's pages.
 pub fn bench(manual: &Manual, resolved: &Resolved) -> Bench {
@@ -22,8 +24,10 @@ pub fn bench(manual: &Manual, resolved: &Resolved) -> Bench {
     let order: Order = resolved.steps.iter().enumerate().map(|(at, s)| (&s.step.id.value, at)).collect();
     let mut things = parts(manual, resolved, &order);
     things.extend(hardware(manual, resolved, &order));
+    things.extend(extra(manual, resolved));
     things.extend(equipment(manual, resolved));
-    Bench { picks: pick_rows(manual, resolved), things, limits, cures }
+    let waits = resolved.waits.iter().flat_map(|(step, waits)| waits.iter().map(|w| (step.clone(), w.item.clone())));
+    Bench { picks: pick_rows(manual, resolved), things, limits, cures, owed: waits.collect() }
 }
 
 /// The times of what is glued and of what is waited for.
@@ -77,6 +81,37 @@ fn in_order(order: &Order, ids: &[StepId]) -> Vec<StepId> {
     places.into_iter().map(|(_, id)| id.clone()).collect()
 }
 
+/// What is needed, without what is on back order and with what came in addition.
+fn in_its_bag(resolved: &Resolved, item: &str, needed: Quantity) -> Quantity {
+    resolved.counts.get(item).map_or(needed, |count| count.in_its_bag())
+}
+
+/// What came in addition and no step uses.
+fn extra(manual: &Manual, resolved: &Resolved) -> Vec<BenchThing> {
+    let is_extra = |name: &str| {
+        !resolved.ledger.parts.contains_key(&PartNumber::new(name))
+            && !resolved.ledger.hardware.contains_key(&Designation::new(name))
+    };
+    let mut things = Vec::new();
+    for (name, count) in resolved.counts.iter().filter(|(name, _)| is_extra(name)) {
+        let part = manual.parts.get(&PartNumber::new(name));
+        let row = manual.hardware.get(&Designation::new(name)).filter(|_| part.is_none());
+        let get = |a: Option<&String>, b: Option<&String>| a.or(b).cloned().unwrap_or_default();
+        things.push(BenchThing {
+            kind: if part.is_some() { ThingKind::Part } else { ThingKind::Hardware },
+            designation: name.clone(),
+            name: get(part.map(|p| &p.name), row.map(|h| &h.name)),
+            quantity: Some(count.in_its_bag()),
+            notes: super::kit::count_words(resolved, name),
+            spares: Quantity { value: count.spares, ..count.needed },
+            bag: get(part.map(|p| &p.bag), row.map(|h| &h.bag)),
+            crate_: get(part.map(|p| &p.crate_), row.map(|h| &h.crate_)),
+            steps: Vec::new(),
+        });
+    }
+    things
+}
+
 fn parts(manual: &Manual, resolved: &Resolved, order: &Order) -> Vec<BenchThing> {
     let mut things = Vec::new();
     for (number, account) in &resolved.ledger.parts {
@@ -84,12 +119,15 @@ fn parts(manual: &Manual, resolved: &Resolved, order: &Order) -> Vec<BenchThing>
             continue;
         }
         let lies = |text: &String| if account.piece { String::new() } else { text.clone() };
+        let own = number;
         let Some((number, part, name)) = super::replaced::part(manual, number) else { continue };
         things.push(BenchThing {
             kind: ThingKind::Part,
             designation: number.to_string(),
             name,
-            quantity: (!account.piece).then(|| Quantity::each(account.listed)),
+            quantity: (!account.piece).then(|| in_its_bag(resolved, own.as_str(), Quantity::each(account.listed))),
+            notes: super::kit::count_words(resolved, own.as_str()),
+            spares: Quantity::each(0),
             bag: lies(&part.bag),
             crate_: lies(&part.crate_),
             steps: in_order(order, &account.steps),
@@ -114,7 +152,12 @@ fn hardware(manual: &Manual, resolved: &Resolved, order: &Order) -> Vec<BenchThi
             kind: ThingKind::Hardware,
             designation: now.to_string(),
             name: told.unwrap_or(name),
-            quantity: Some(account.need),
+            quantity: Some(in_its_bag(resolved, designation.as_str(), account.need)),
+            notes: super::kit::count_words(resolved, designation.as_str()),
+            spares: Quantity {
+                value: resolved.counts.get(designation.as_str()).map_or_else(Default::default, |c| c.spares),
+                ..account.need
+            },
             bag: get(|h| &h.bag),
             crate_: get(|h| &h.crate_),
             steps: in_order(order, &account.steps),
@@ -149,6 +192,8 @@ fn equipment(manual: &Manual, resolved: &Resolved) -> Vec<BenchThing> {
             designation: String::new(),
             name: name.to_owned(),
             quantity: None,
+            notes: Vec::new(),
+            spares: Quantity::each(0),
             bag: String::new(),
             crate_: String::new(),
             steps,

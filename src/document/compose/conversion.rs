@@ -31,7 +31,7 @@ pub fn conversion_document(manual: &Manual, conversion: &Conversion, state: &str
     leaves.push(leaf("look-again", LeafRole::Text, "What depends on it", look_again(conversion)));
     leaves.push(leaf("inspect", LeafRole::Text, "Inspect when it is done", inspect(&c, conversion)));
     leaves.retain(|leaf| !leaf.blocks.is_empty());
-    let contents = super::around::contents(&leaves);
+    let contents = super::around::contents(&c, &leaves);
     if let Some(leaf) = leaves.iter_mut().find(|l| l.role == LeafRole::Contents) {
         leaf.blocks = contents;
     }

@@ -235,7 +235,8 @@ fn room(paper: Paper) -> (f64, f64) {
 /// What to know before a template is used.
 fn how() -> Leaf {
     let lines = [
-        "Print on plain paper at 100 %, never fitted to the page. Measure both check lines of every page before you cut.",
+        "Print on plain paper at 100 %, never fitted to the page. Measure both check lines of every page before you cut; below them \
+         stands how far off is still good, and what to type into the print dialog where it is more.",
         "Cut out a sleeve, wrap it around the tube with the printed side out and its square edge away from the end, and \
          bring the edges together over the tab. They must meet; if they do not, the print is off or the tube is another size.",
         "Turn 12 to the tube's datum line, which is the same line at both ends. Mark along the thick line. The hatched side is waste.",

@@ -26,7 +26,7 @@ fn parts(c: &DocumentComposer) -> Vec<Block> {
         column("Hand", CellAlign::Start, Width::Fit),
         column("Quantity", CellAlign::End, Width::Fit),
     ];
-    columns.extend(where_columns(c.purpose));
+    columns.extend(where_columns(c.place()));
     columns.push(column("Steps", CellAlign::Start, Width::Share(2)));
     let worked = worked_on(c);
     let mut rows = Vec::new();
@@ -42,18 +42,21 @@ fn parts(c: &DocumentComposer) -> Vec<Block> {
         } else {
             super::tables::push_note(&mut name, part.remark());
         }
+        for words in super::kit::count_words(c.resolved, number.as_str()) {
+            super::tables::push_note(&mut name, Some(&words));
+        }
         let mut cells = vec![text_cell(number.as_str()), cell(name)];
         cells.push(cell(part.hand.map(Inline::Hand).into_iter().collect()));
         cells.push(cell(vec![Inline::Quantity(Quantity::each(account.listed))]));
         if account.piece {
             let whole = part.cut_from.as_ref().map_or("", |p| p.value.as_str());
-            let mut made = where_cells(c.purpose, "", "", "");
+            let mut made = where_cells(c.place(), "", "", "");
             if let Some(first) = made.first_mut() {
                 *first = text_cell(format!("cut from {whole}"));
             }
             cells.extend(made);
         } else {
-            cells.extend(where_cells(c.purpose, &part.bag, &part.crate_, &part.bin));
+            cells.extend(where_cells(c.place(), &part.bag, &part.crate_, &part.bin));
         }
         let mut steps: Vec<_> = account.steps.iter().chain(worked.get(number).into_iter().flatten().copied()).collect();
         steps.sort_by_key(|id| c.steps.get(id).map(|s| s.number));
@@ -93,7 +96,7 @@ fn hardware(c: &DocumentComposer) -> Vec<Block> {
         column("What it is", CellAlign::Start, Width::Share(4)),
         column("Quantity", CellAlign::End, Width::Fit),
     ];
-    columns.extend(where_columns(c.purpose));
+    columns.extend(where_columns(c.place()));
     columns.push(column("Steps", CellAlign::Start, Width::Share(2)));
     let mut rows = Vec::new();
     for (item, (designation, account)) in c.resolved.ledger.hardware.iter().enumerate() {
@@ -103,6 +106,9 @@ fn hardware(c: &DocumentComposer) -> Vec<Block> {
         if let Some(now) = super::replaced::hardware_remark(c.manual, designation) {
             words.push(Inline::text("; "));
             words.extend(now);
+        }
+        for said in super::kit::count_words(c.resolved, designation.as_str()) {
+            super::tables::push_note(&mut words, Some(&said));
         }
         // In the cell of the words: most rows have neither, and two columns for them leave no room for any.
         let hole = super::fastening::hole_of(c, designation);
@@ -116,7 +122,7 @@ fn hardware(c: &DocumentComposer) -> Vec<Block> {
         }
         let mut cells = vec![text_cell(designation.as_str()), cell(words)];
         cells.push(cell(vec![Inline::Quantity(account.need)]));
-        cells.extend(where_cells(c.purpose, get(|h| &h.bag), get(|h| &h.crate_), get(|h| &h.bin)));
+        cells.extend(where_cells(c.place(), get(|h| &h.bag), get(|h| &h.crate_), get(|h| &h.bin)));
         cells.push(cell(c.step_links(&account.steps)));
         let origin = Origin { step: None, field: HARDWARE_LIST, item };
         rows.push(TableRow { cells, anchor: Some(hardware_anchor(designation)), origin });

@@ -41,6 +41,7 @@ pub use conversion::conversion_document;
 pub use cuts::templates;
 pub use notice::notice_document;
 pub use pick::{pick_lists, pick_lists_edition, pick_rows};
+pub use receiving::box_sheet;
 pub(super) use sheets::{hole_rows, joint_rows};
 pub use sheets::{hole_sheet, joint_sheet};
 pub(super) use wires::wire_rows;
@@ -48,14 +49,14 @@ pub use wires::wire_sheet;
 
 use super::bars::Bars;
 use super::block::{Block, BlockKind, Drawn, Field, Group, Origin};
-use super::edition::Edition;
+use super::edition::{Edition, LiesIn};
 use super::inline::{Anchor, Inline, Inlines};
 use super::leaf::{Document, Leaf, LeafRole, Meta, Purpose};
 use crate::drawing::Drawing;
 use crate::joint::Items;
-use crate::model::{Deviation, Hardware, Hole, HoleAction, Joint, Manual, Part, StepItem};
+use crate::model::{Hardware, Hole, HoleAction, Joint, Manual, Part, StepItem};
 use crate::plan::{CableRun, GluedBond, TubeWork, bonds as glued_bonds, cables};
-use crate::resolve::{Resolved, ResolvedSection, ResolvedStep};
+use crate::resolve::{Resolved, ResolvedSection, ResolvedStep, resolve};
 use crate::trade;
 use crate::units::{AssemblyId, Designation, FigureName, PartNumber, StepId};
 
@@ -66,13 +67,18 @@ pub fn compose(manual: &Manual, resolved: &Resolved, purpose: Purpose) -> Docume
 
 /// The same, with what it says of its own state.
 pub fn compose_edition(manual: &Manual, resolved: &Resolved, purpose: Purpose, edition: &Edition) -> Document {
-    composed(&DocumentComposer::new(manual, resolved, purpose), edition)
+    let c = DocumentComposer { lies_in: edition.lies_in, ..DocumentComposer::new(manual, resolved, purpose) };
+    composed(&c, edition)
 }
 
 /// The same as it is for every kit of its configuration: without its state, and without what is otherwise in one kit.
 pub(super) fn compose_plain(manual: &Manual, resolved: &Resolved, purpose: Purpose) -> Document {
-    let c = DocumentComposer { deviations: Vec::new(), ..DocumentComposer::new(manual, resolved, purpose) };
-    composed(&c, &Edition::default())
+    let configuration = &resolved.configuration;
+    if configuration.deviations.is_empty() {
+        return composed(&DocumentComposer::new(manual, resolved, purpose), &Edition::default());
+    }
+    let plain = resolve(manual, &configuration.without_deviations());
+    composed(&DocumentComposer::new(manual, &plain, purpose), &Edition::default())
 }
 
 fn composed(c: &DocumentComposer, edition: &Edition) -> Document {
@@ -94,7 +100,7 @@ fn composed(c: &DocumentComposer, edition: &Edition) -> Document {
     leaves.extend(wires::sheet(c));
     leaves.push(indexes::results(c));
     leaves.retain(|leaf| !leaf.blocks.is_empty() || leaf.role == LeafRole::Title);
-    let contents = around::contents(&leaves);
+    let contents = around::contents(c, &leaves);
     let at = leaves.iter().position(|l| l.role == LeafRole::Contents).unwrap_or(0);
     leaves[at].blocks = contents;
     Document {
@@ -147,6 +153,8 @@ fn meta_edition(manual: &Manual, resolved: &Resolved, edition: &Edition) -> Meta
         maker: s.maker.as_str().into(),
         number: s.number.as_str().into(),
         configuration: resolved.name.as_str().into(),
+        variant_and_options: resolved.configuration.plain_name(s).into(),
+        kit: resolved.configuration.serial.map_or_else(String::new, |n| n.to_string()).into(),
         configuration_title: resolved.title.as_str().into(),
         release: edition.state.clone(),
         language: s.language.as_str().into(),
@@ -189,8 +197,8 @@ struct DocumentComposer<'a> {
     cables: IndexMap<&'a str, CableRun<'a>>,
     bonds: IndexMap<&'a str, GluedBond<'a>>,
     tubes: TubeWork<'a>,
-    /// What is otherwise in the kit that the documents are for.
-    deviations: Vec<&'a Deviation>,
+    /// In the papers of the bench.
+    lies_in: LiesIn,
 }
 
 impl<'a> DocumentComposer<'a> {
@@ -211,7 +219,7 @@ impl<'a> DocumentComposer<'a> {
             cables: cables(manual, resolved).into_iter().map(|run| (run.id, run)).collect(),
             bonds: glued_bonds(resolved),
             tubes: TubeWork::new(manual, resolved),
-            deviations: resolved.configuration.serial.into_iter().flat_map(|n| manual.deviations_of(n)).collect(),
+            lies_in: LiesIn::Bins,
         };
         for s in &resolved.steps {
             let id = &s.step.id.value;
@@ -244,6 +252,11 @@ impl<'a> DocumentComposer<'a> {
             }
         }
         c
+    }
+
+    /// Where its pages say that a thing lies.
+    fn place(&self) -> LiesIn {
+        if self.purpose == Purpose::Manual { LiesIn::Bags } else { self.lies_in }
     }
 
     fn part(&self, number: &PartNumber) -> Option<&'a Part> {

@@ -10,7 +10,7 @@ use crate::document::inline::Inline;
 use crate::document::leaf::{Document, Leaf, LeafRole, Purpose};
 use crate::document::pick_row::{PickKind, PickRow};
 use crate::document::table::{CellAlign, Table, TableRole, TableRow, Width};
-use crate::document::{Bars, Edition};
+use crate::document::{Bars, Edition, LiesIn};
 use crate::model::{HardwareAction, Joint, Manual, StepItem};
 use crate::resolve::{Resolved, ResolvedSection, ResolvedStep};
 use crate::units::{Designation, Quantity, Rational, StepId, natural_cmp};
@@ -19,15 +19,19 @@ use crate::units::{Designation, Quantity, Rational, StepId, natural_cmp};
 pub fn pick_rows(manual: &Manual, resolved: &Resolved) -> Vec<PickRow> {
     let mut by_step: BTreeMap<&str, Vec<PickRow>> = BTreeMap::new();
     for (number, account) in resolved.ledger.parts.iter().filter(|(_, a)| !a.piece) {
+        let own = number;
         let Some((number, part, item)) = super::replaced::part(manual, number) else { continue };
         for pull in &account.pulled {
+            let (quantity, owed) = there(resolved, &pull.step, own.as_str(), Quantity::each(pull.count));
             let row = PickRow {
                 step: pull.step.to_string(),
                 number: pull.number.to_string(),
                 kind: PickKind::Part,
                 item: item.clone(),
                 designation: number.to_string(),
-                quantity: Quantity::each(pull.count),
+                quantity,
+                owed,
+                in_place_of: in_place_of(resolved, &pull.step, own.as_str()),
                 hand: part.hand,
                 bin: part.bin.clone(),
                 bag: part.bag.clone(),
@@ -39,16 +43,20 @@ pub fn pick_rows(manual: &Manual, resolved: &Resolved) -> Vec<PickRow> {
     }
     let steps: BTreeMap<&StepId, &ResolvedStep> = resolved.steps.iter().map(|s| (&s.step.id.value, s)).collect();
     for (designation, account) in &resolved.ledger.hardware {
+        let own = designation;
         let (designation, h, name) = super::replaced::hardware(manual, designation);
         let get = |f: fn(&crate::model::Hardware) -> &String| h.map_or_else(String::new, |h| f(h).clone());
         for (step, number, quantity) in &account.taken {
+            let (there, owed) = there(resolved, step, own.as_str(), *quantity);
             let row = PickRow {
                 step: step.to_string(),
                 number: number.to_string(),
                 kind: PickKind::Hardware,
                 item: name.clone(),
                 designation: designation.to_string(),
-                quantity: *quantity,
+                quantity: there,
+                owed,
+                in_place_of: in_place_of(resolved, step, own.as_str()),
                 hand: None,
                 bin: get(|h| &h.bin),
                 bag: get(|h| &h.bag),
@@ -61,11 +69,34 @@ pub fn pick_rows(manual: &Manual, resolved: &Resolved) -> Vec<PickRow> {
     let mut rows = Vec::new();
     for s in &resolved.steps {
         if let Some(mut list) = by_step.remove(s.step.id.as_str()) {
-            sort(&mut list);
+            sort(&mut list, LiesIn::Bins);
             rows.extend(list);
         }
     }
     rows
+}
+
+/// What of it is there for a step, and what is on back order.
+fn there(resolved: &Resolved, step: &StepId, item: &str, taken: Quantity) -> (Quantity, Quantity) {
+    let waits = resolved.waits.get(step).into_iter().flatten();
+    let owed: Rational = waits.filter(|w| w.item == item).map(|w| w.quantity.value).sum();
+    (Quantity { value: taken.value - owed, ..taken }, Quantity { value: owed, ..taken })
+}
+
+fn in_place_of(resolved: &Resolved, step: &StepId, item: &str) -> Vec<(String, Rational)> {
+    resolved.shipped.in_place_of(step, item).map(|(of, n)| (of.to_owned(), n)).into_iter().collect()
+}
+
+/// `Bolt, in place of AN4-15A; 1 on back order`
+fn item_words(row: &PickRow) -> String {
+    let mut words = row.item.clone();
+    for (of, n) in &row.in_place_of {
+        words.push_str(&format!(", {}", super::kit::in_place_of(of, *n, row.quantity.value)));
+    }
+    if *row.owed.value.numer() > 0 {
+        words.push_str(&format!("; {} on back order", row.owed));
+    }
+    words
 }
 
 /// The fasteners of a step that a washer, nut or pin goes with, and how many of those it takes out go with each.
@@ -100,16 +131,36 @@ fn add(rows: &mut Vec<PickRow>, row: PickRow) {
     match rows.iter_mut().find(same) {
         Some(first) => {
             first.quantity.value += row.quantity.value;
+            first.owed.value += row.owed.value;
+            for (of, n) in row.in_place_of {
+                match first.in_place_of.iter_mut().find(|(known, _)| *known == of) {
+                    Some((_, sum)) => *sum += n,
+                    None => first.in_place_of.push((of, n)),
+                }
+            }
             first.goes_with.extend(row.goes_with);
         }
         None => rows.push(row),
     }
 }
 
-fn sort(rows: &mut [PickRow]) {
+fn sort(rows: &mut [PickRow], lies_in: LiesIn) {
     rows.sort_by(|a, b| {
-        natural_cmp(&a.bin, &b.bin).then(a.kind.cmp(&b.kind)).then_with(|| natural_cmp(&a.designation, &b.designation))
+        let place = match lies_in {
+            LiesIn::Bins => natural_cmp(&a.bin, &b.bin),
+            LiesIn::Bags => natural_cmp(&a.crate_, &b.crate_).then_with(|| natural_cmp(&a.bag, &b.bag)),
+        };
+        place.then(a.kind.cmp(&b.kind)).then_with(|| natural_cmp(&a.designation, &b.designation))
     });
+}
+
+/// Where a thing lies, as a subheading says it.
+fn place_words(row: &PickRow, lies_in: LiesIn) -> String {
+    match lies_in {
+        LiesIn::Bins if row.bin.is_empty() => "No bin given".to_owned(),
+        LiesIn::Bins => format!("Bin {}", row.bin),
+        LiesIn::Bags => super::receiving::place_words(&row.crate_, &row.bag),
+    }
 }
 
 /// The pick lists as cards, a card a step, with a sheet of totals behind each section.
@@ -130,8 +181,9 @@ pub fn pick_lists_edition(manual: &Manual, resolved: &Resolved, edition: &Editio
         let mut cards = Vec::new();
         for s in &resolved.steps[section.steps.clone()] {
             match by_step.remove(s.step.id.as_str()) {
-                Some(rows) => {
-                    cards.push(card(manual, resolved, section, s, &rows));
+                Some(mut rows) => {
+                    sort(&mut rows, edition.lies_in);
+                    cards.push(card(manual, resolved, section, s, &rows, edition.lies_in));
                     rows.into_iter().for_each(|row| add(&mut totals, row));
                 }
                 None => nothing.push(s),
@@ -140,9 +192,9 @@ pub fn pick_lists_edition(manual: &Manual, resolved: &Resolved, edition: &Editio
         if totals.is_empty() {
             continue;
         }
-        sort(&mut totals);
+        sort(&mut totals, edition.lies_in);
         leaves.extend(cards);
-        leaves.push(section_totals(section, &totals, &nothing));
+        leaves.push(section_totals(section, &totals, &nothing, edition.lies_in));
     }
     Document {
         purpose: Purpose::PickLists,
@@ -153,8 +205,15 @@ pub fn pick_lists_edition(manual: &Manual, resolved: &Resolved, edition: &Editio
     }
 }
 
-fn card(manual: &Manual, resolved: &Resolved, section: &ResolvedSection, s: &ResolvedStep, rows: &[PickRow]) -> Leaf {
-    let mut blocks = vec![block(BlockKind::Table(table(&under_their_bolts(rows))))];
+fn card(
+    manual: &Manual,
+    resolved: &Resolved,
+    section: &ResolvedSection,
+    s: &ResolvedStep,
+    rows: &[PickRow],
+    lies_in: LiesIn,
+) -> Leaf {
+    let mut blocks = vec![block(BlockKind::Table(table(&under_their_bolts(rows), lies_in)))];
     // Or a card with four bolts for seven places looks wrong, and more are pulled.
     let out = s.hardware.iter().filter_map(|need| Some((need, out_already(resolved, s, need)?)));
     let out: Vec<String> =
@@ -182,15 +241,19 @@ fn under_their_bolts(rows: &[PickRow]) -> Vec<PickLine> {
     let mut lines = Vec::new();
     for row in rows {
         let with: i64 = row.goes_with.iter().filter(|(f, _)| pulled(f)).map(|(_, n)| n).sum();
-        let over = Quantity { value: row.quantity.value - Rational::from_integer(with), ..row.quantity };
-        if *over.value.numer() > 0 {
+        let over = (row.quantity.value - Rational::from_integer(with)).max(Rational::from_integer(0));
+        let over = Quantity { value: over, ..row.quantity };
+        if *over.value.numer() > 0 || *row.owed.value.numer() > 0 {
             lines.push(PickLine { row: PickRow { quantity: over, ..row.clone() }, below: false });
         }
         for other in rows {
             let n: i64 =
                 other.goes_with.iter().filter(|(f, _)| *f == row.designation && pulled(f)).map(|(_, n)| n).sum();
             if n > 0 {
-                lines.push(PickLine { row: PickRow { quantity: Quantity::each(n), ..other.clone() }, below: true });
+                lines.push(PickLine {
+                    row: PickRow { quantity: Quantity::each(n), owed: Quantity::each(0), ..other.clone() },
+                    below: true,
+                });
             }
         }
     }
@@ -204,11 +267,11 @@ struct PickLine {
     below: bool,
 }
 
-fn section_totals(section: &ResolvedSection, totals: &[PickRow], nothing: &[&ResolvedStep]) -> Leaf {
+fn section_totals(section: &ResolvedSection, totals: &[PickRow], nothing: &[&ResolvedStep], lies_in: LiesIn) -> Leaf {
     let lines: Vec<PickLine> = totals.iter().map(|row| PickLine { row: row.clone(), below: false }).collect();
     let mut blocks = vec![
         paragraph("What is on the cards of this section, added up. Pull by the cards or by this sheet, not by both."),
-        block(BlockKind::Table(table(&lines))),
+        block(BlockKind::Table(table(&lines, lies_in))),
     ];
     if !nothing.is_empty() {
         let mut words = vec![Inline::text("Nothing to pull for ")];
@@ -225,8 +288,8 @@ fn section_totals(section: &ResolvedSection, totals: &[PickRow], nothing: &[&Res
     }
 }
 
-/// Rows grouped by bin.
-fn table(lines: &[PickLine]) -> Table {
+/// Rows grouped by where they lie.
+fn table(lines: &[PickLine], lies_in: LiesIn) -> Table {
     let columns = vec![
         column("", CellAlign::Center, Width::Fit),
         naming("Number", Width::Fit),
@@ -237,21 +300,21 @@ fn table(lines: &[PickLine]) -> Table {
         column("Crate", CellAlign::Start, Width::Fit),
     ];
     let mut out = Vec::new();
-    let mut bin: Option<&str> = None;
+    let mut place = String::new();
     for PickLine { row, below } in lines {
-        if !below && bin != Some(&row.bin) {
-            bin = Some(&row.bin);
-            let words = if row.bin.is_empty() { "No bin given".to_owned() } else { format!("Bin {}", row.bin) };
-            out.push(subheading(vec![Inline::strong(words)], columns.len()));
+        let here = place_words(row, lies_in);
+        if !below && place != here {
+            out.push(subheading(vec![Inline::strong(&here)], columns.len()));
+            place = here;
         }
         out.push(TableRow {
             cells: vec![
                 cell(vec![Inline::TickBox]),
                 text_cell(if *below { format!("+ {}", row.designation) } else { row.designation.clone() }),
-                text_cell(match (below, row.bin.as_str()) {
-                    (true, "") => format!("{}, with it", row.item),
-                    (true, bin) => format!("{}, with it: bin {bin}", row.item),
-                    (false, _) => row.item.clone(),
+                text_cell(match (below, if lies_in == LiesIn::Bins { row.bin.as_str() } else { "" }) {
+                    (true, "") => format!("{}, with it", item_words(row)),
+                    (true, bin) => format!("{}, with it: bin {bin}", item_words(row)),
+                    (false, _) => item_words(row),
                 }),
                 cell(vec![Inline::Quantity(row.quantity)]),
                 cell(row.hand.map(Inline::Hand).into_iter().collect()),

@@ -6,11 +6,14 @@ use super::tables::{cell, column, naming, push_note, text_cell};
 use super::{DocumentComposer, block, leaf, paragraph};
 use crate::document::bench::{BenchThing, ThingKind};
 use crate::document::block::{BlockKind, Origin};
+use crate::document::edition::LiesIn;
 use crate::document::inline::Inline;
 use crate::document::leaf::{Leaf, LeafRole};
+use crate::document::sheet::CsvSheet;
 use crate::document::table::{CellAlign, Table, TableRole, TableRow, Width};
-use crate::model::Part;
-use crate::units::{PartNumber, natural_cmp};
+use crate::model::{Manual, Part};
+use crate::resolve::Resolved;
+use crate::units::{Designation, PartNumber, Quantity, Rational, Unit, natural_cmp};
 
 /// One table, by crate and bag. Empty where the kit holds nothing.
 pub(super) fn receiving(c: &DocumentComposer) -> Leaf {
@@ -24,7 +27,7 @@ pub(super) fn receiving(c: &DocumentComposer) -> Leaf {
         .things
         .into_iter()
         .filter(|t| matches!(t.kind, ThingKind::Part | ThingKind::Hardware))
-        .filter(|t| t.quantity.is_some_and(|q| *q.value.numer() > 0))
+        .filter(|t| t.quantity.is_some_and(|q| *q.value.numer() > 0) || !t.notes.is_empty())
         .collect();
     things.sort_by(|a, b| {
         natural_cmp(&a.crate_, &b.crate_)
@@ -47,6 +50,9 @@ pub(super) fn receiving(c: &DocumentComposer) -> Leaf {
         }
         // What comes welded to something else is looked for in vain without it.
         push_note(&mut name, part.and_then(Part::remark));
+        for note in &thing.notes {
+            name.extend([Inline::text("; "), Inline::strong(note)]);
+        }
         rows.push(TableRow {
             cells: vec![
                 cell(vec![Inline::TickBox]),
@@ -58,6 +64,26 @@ pub(super) fn receiving(c: &DocumentComposer) -> Leaf {
             origin: Origin { step: None, field: "receive", item },
         });
     }
+    let spares: Vec<&BenchThing> = things.iter().filter(|t| *t.spares.value.numer() > 0).collect();
+    if !spares.is_empty() {
+        rows.push(subheading(vec![Inline::strong(spares_words(c))], columns.len()));
+    }
+    for (item, thing) in spares.iter().enumerate() {
+        rows.push(TableRow {
+            cells: vec![
+                cell(vec![Inline::TickBox]),
+                text_cell(&thing.designation),
+                text_cell(format!("{}, spare", thing.name)),
+                cell(vec![Inline::Quantity(thing.spares)]),
+            ],
+            anchor: None,
+            origin: Origin { step: None, field: "spares", item },
+        });
+    }
+    let counted = match spares.is_empty() {
+        true => "Hardware is counted as the steps use it.",
+        false => "Hardware is counted as the steps use it. The spares lie by themselves and are counted at the end.",
+    };
     let blocks = if rows.is_empty() {
         Vec::new()
     } else {
@@ -65,14 +91,82 @@ pub(super) fn receiving(c: &DocumentComposer) -> Leaf {
             paragraph(
                 "When the crates arrive, count everything against this list. Write down what is short or damaged and tell the maker before you begin.",
             ),
-            paragraph("Hardware is counted as the steps use it; spares are extra."),
+            paragraph(counted),
             block(BlockKind::Table(Table { role: TableRole::Receiving, caption: Vec::new(), columns, rows })),
         ]
     };
     leaf("receiving", LeafRole::Index, "Receiving list", blocks)
 }
 
-fn place_words(crate_: &str, bag: &str) -> String {
+/// `Spares, in bag S`
+fn spares_words(c: &DocumentComposer) -> String {
+    match c.manual.settings.spares_bag.as_str() {
+        "" => "Spares".to_owned(),
+        bag => format!("Spares, in bag {bag}"),
+    }
+}
+
+/// What lies in the crates, item by item, each with the sum that it comes from.
+pub fn box_sheet(manual: &Manual, resolved: &Resolved, lies_in: LiesIn) -> CsvSheet {
+    let mut rows: Vec<Vec<String>> = Vec::new();
+    for (item, count) in &resolved.counts {
+        let (number, designation) = (PartNumber::new(item), Designation::new(item));
+        let part = super::replaced::part(manual, &number);
+        let (now, row, name) = super::replaced::hardware(manual, &designation);
+        let (kind, now, name, place) = match part {
+            Some((now, part, name)) => ("part", now.to_string(), name, [&part.bin, &part.bag, &part.crate_]),
+            None => ("hardware", now.to_string(), name, row.map_or([&EMPTY; 3], |h| [&h.bin, &h.bag, &h.crate_])),
+        };
+        let of = |value: Rational| Quantity { value, unit: Unit::Each }.to_string();
+        let of_item = || resolved.configuration.deviations.iter().filter(|d| d.item.value == *item);
+        let lots =
+            resolved.configuration.deviations.iter().filter(|d| d.with.as_ref().unwrap_or(&d.item).value == *item);
+        let lots: Vec<&str> = lots.filter_map(|d| d.lot.as_ref()).map(|l| l.value.as_str()).collect();
+        let expected = of_item().filter_map(|d| d.expected.as_ref()).map(|e| e.value).max();
+        let mut cells = vec![now, kind.to_owned(), name, count.needed.unit.word().to_owned()];
+        let unit = |cell: &mut String| {
+            if cell.is_empty() {
+                "each".clone_into(cell);
+            }
+        };
+        unit(&mut cells[3]);
+        cells.extend([count.needed.value, count.spares, count.owed, count.in_addition].map(of));
+        cells.push(of(count.in_the_box().value));
+        cells.extend(place.map(String::clone));
+        if lies_in == LiesIn::Bags {
+            cells[9].clear();
+        }
+        let stands_for = resolved.shipped.stands_for(item).into_iter();
+        cells.push(stands_for.map(|(name, n)| format!("{} x {name}", of(n))).collect::<Vec<_>>().join("; "));
+        cells.push(lots.join("; "));
+        cells.push(expected.map_or_else(String::new, |day| day.to_string()));
+        rows.push(cells);
+    }
+    rows.sort_by(|a, b| b[1].cmp(&a[1]).then_with(|| natural_cmp(&a[0], &b[0])));
+    CsvSheet { columns: BOX, rows }
+}
+
+static EMPTY: String = String::new();
+
+const BOX: &[&str] = &[
+    "item",
+    "kind",
+    "what it is",
+    "unit",
+    "needed",
+    "spares",
+    "on back order",
+    "sent in addition",
+    "in the box",
+    "bin",
+    "bag",
+    "crate",
+    "in place of",
+    "lots",
+    "expected",
+];
+
+pub(super) fn place_words(crate_: &str, bag: &str) -> String {
     match (crate_.is_empty(), bag.is_empty()) {
         (false, false) => format!("Crate {crate_}, bag {bag}"),
         (false, true) => format!("Crate {crate_}, not in a bag"),

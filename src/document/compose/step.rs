@@ -38,7 +38,10 @@ pub(super) fn section(c: &DocumentComposer, section: &ResolvedSection) -> Leaf {
         .map(|s| ContentsEntry {
             level: 2,
             number: Some(s.number.to_string().into()),
-            title: vec![Inline::text(&s.step.title.value)],
+            title: match c.resolved.waits.contains_key(&s.step.id.value) {
+                true => super::around::waiting(&[Inline::text(&s.step.title.value)]),
+                false => vec![Inline::text(&s.step.title.value)],
+            },
             to: step_anchor(&s.step.id.value),
         })
         .collect();

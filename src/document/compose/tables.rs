@@ -3,7 +3,7 @@
 use super::{DocumentComposer, hardware_anchor, part_anchor, row_anchor, spoken, step_anchor};
 use crate::document::block::Origin;
 use crate::document::table::{CellAlign, Column, Table, TableCell, TableRole, TableRow, Width};
-use crate::document::{Inline, Inlines, Purpose};
+use crate::document::{Inline, Inlines, LiesIn, Purpose};
 use crate::model::{By, CutKind, HardwareAction, MeasureUse, Part, PartAction, PartUse};
 use crate::resolve::{HardwareNeed, Resolved, ResolvedStep};
 use crate::units::{MeasureUnit, PartNumber, Quantity, Rational};
@@ -26,19 +26,19 @@ pub(super) fn text_cell(text: impl AsRef<str>) -> TableCell {
 }
 
 /// Where a thing lies: bag and crate for the builder, bin for the shop.
-pub(super) fn where_columns(purpose: Purpose) -> Vec<Column> {
-    match purpose {
-        Purpose::Manual => {
+pub(super) fn where_columns(place: LiesIn) -> Vec<Column> {
+    match place {
+        LiesIn::Bags => {
             vec![column("Bag", CellAlign::Start, Width::Fit), column("Crate", CellAlign::Start, Width::Fit)]
         }
-        _ => vec![column("Bin", CellAlign::Start, Width::Fit)],
+        LiesIn::Bins => vec![column("Bin", CellAlign::Start, Width::Fit)],
     }
 }
 
-pub(super) fn where_cells(purpose: Purpose, bag: &str, crate_: &str, bin: &str) -> Vec<TableCell> {
-    match purpose {
-        Purpose::Manual => vec![text_cell(bag), text_cell(crate_)],
-        _ => vec![text_cell(bin)],
+pub(super) fn where_cells(place: LiesIn, bag: &str, crate_: &str, bin: &str) -> Vec<TableCell> {
+    match place {
+        LiesIn::Bags => vec![text_cell(bag), text_cell(crate_)],
+        LiesIn::Bins => vec![text_cell(bin)],
     }
 }
 
@@ -64,7 +64,7 @@ pub(super) fn parts(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
     columns.push(column("Name", CellAlign::Start, Width::Share(3)));
     columns.push(column("Quantity", CellAlign::End, Width::Fit));
     columns.push(column("Hand", CellAlign::Start, Width::Fit));
-    columns.extend(where_columns(c.purpose));
+    columns.extend(where_columns(c.place()));
     if remarked {
         columns.push(column("Remark", CellAlign::Start, Width::Share(3)));
     }
@@ -83,7 +83,7 @@ pub(super) fn parts(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
         cells.push(cell(part.and_then(|p| p.hand).map(Inline::Hand).into_iter().collect()));
         let place = part.filter(|_| taken);
         let get = |f: fn(&Part) -> &String| place.map_or("", |p| f(p).as_str());
-        cells.extend(where_cells(c.purpose, get(|p| &p.bag), get(|p| &p.crate_), get(|p| &p.bin)));
+        cells.extend(where_cells(c.place(), get(|p| &p.bag), get(|p| &p.crate_), get(|p| &p.bin)));
         if remarked {
             cells.push(cell(remark));
         }
@@ -97,7 +97,7 @@ pub(super) fn parts(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
         cells.push(text_cell(spoken(id.as_str())));
         cells.push(cell(vec![Inline::Quantity(Quantity::each(1))]));
         cells.push(cell(Vec::new()));
-        cells.extend(where_cells(c.purpose, "", "", ""));
+        cells.extend(where_cells(c.place(), "", "", ""));
         let mut remark = Inlines::new();
         if let Some(maker) = c.makers.get(id) {
             remark.push(Inline::text("made in step "));
@@ -174,6 +174,7 @@ fn part_remark(c: &DocumentComposer, s: &ResolvedStep, item: &PartUse, note: Opt
             out.push(Inline::text(format!("{lead}{n} × {}", piece.value)));
         }
     }
+    push_note(&mut out, super::kit::remark(c, s, number.as_str()).as_deref());
     let taken = matches!(item.action, PartAction::Pull | PartAction::TrialFit | PartAction::Finish) && fresh > 0;
     match super::replaced::part_remark(c.manual, number).filter(|_| taken) {
         Some(now) => {
@@ -213,12 +214,13 @@ pub(super) fn hardware(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> 
     let remarked =
         s.hardware.iter().any(|h| h.action != HardwareAction::Fit || out_already(c.resolved, s, h).is_some())
             || s.step.hardware.iter().any(|h| h.note.is_some())
-            || s.hardware.iter().any(|h| super::replaced::hardware_remark(c.manual, &h.designation).is_some());
+            || s.hardware.iter().any(|h| super::replaced::hardware_remark(c.manual, &h.designation).is_some())
+            || s.hardware.iter().any(|h| super::kit::remark(c, s, h.designation.as_str()).is_some());
     let mut columns = tick_columns(c.purpose);
     columns.push(naming("Hardware", Width::Fit));
     columns.push(column("What it is", CellAlign::Start, Width::Share(4)));
     columns.push(column("Quantity", CellAlign::End, Width::Fit));
-    columns.extend(where_columns(c.purpose));
+    columns.extend(where_columns(c.place()));
     if remarked {
         columns.push(column("Remark", CellAlign::Start, Width::Share(2)));
     }
@@ -238,7 +240,7 @@ pub(super) fn hardware(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> 
         // What is out of the bags altogether is not looked for in them.
         let lies_there = taken && out != Some(need.quantity);
         let get = |f: fn(&crate::model::Hardware) -> &String| h.filter(|_| lies_there).map_or("", |h| f(h).as_str());
-        cells.extend(where_cells(c.purpose, get(|h| &h.bag), get(|h| &h.crate_), get(|h| &h.bin)));
+        cells.extend(where_cells(c.place(), get(|h| &h.bag), get(|h| &h.crate_), get(|h| &h.bin)));
         if remarked {
             let mut remark = match need.action {
                 HardwareAction::Fit => Inlines::new(),
@@ -246,6 +248,7 @@ pub(super) fn hardware(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> 
                 HardwareAction::Remove => vec![Inline::text("take off")],
                 HardwareAction::Refit => vec![Inline::text("the same again")],
             };
+            push_note(&mut remark, super::kit::remark(c, s, need.designation.as_str()).as_deref());
             if let Some(out) = out {
                 push_note(&mut remark, Some(&out_words(out, need)));
             }

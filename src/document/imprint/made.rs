@@ -3,9 +3,9 @@
 use super::{Imprint, LeafChange, Pictures};
 use crate::change::digest;
 use crate::document::compose::{
-    cable_rows, hole_rows, joint_rows, pick_lists, pick_rows, receiving_list, templates, wire_rows,
+    box_sheet, cable_rows, hole_rows, joint_rows, pick_lists, pick_rows, receiving_list, templates, wire_rows,
 };
-use crate::document::edition::Edition;
+use crate::document::edition::{Edition, LiesIn};
 use crate::document::leaf::{Document, Purpose};
 use crate::document::pick_row::PickRow;
 use crate::document::sheet::{CsvSheet, StepName};
@@ -51,6 +51,7 @@ impl MadeImprints {
             pick_rows(manual, resolved).into_iter().map(|row| PickRow { number: String::new(), ..row }).collect();
         made.sheets.push(("pick-lists.csv", digest(format!("{picks:?}").as_bytes())));
         let mut sheet = |name, sheet: CsvSheet| made.sheets.push((name, digest(format!("{sheet:?}").as_bytes())));
+        sheet("receiving-list.csv", box_sheet(manual, resolved, LiesIn::Bins));
         sheet("joints.csv", joint_rows(manual, resolved, StepName::Id));
         sheet("holes.csv", hole_rows(manual, resolved, StepName::Id));
         let cables = cable_rows(manual, resolved, StepName::Id);

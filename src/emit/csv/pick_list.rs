@@ -6,15 +6,31 @@ use crate::units::Hand;
 
 /// The pick list as a CSV file: a row for each thing that a step takes, under a head row.
 pub fn pick_list_csv(rows: &[PickRow]) -> Vec<u8> {
-    let columns =
-        ["step", "number", "kind", "item", "designation", "quantity", "hand", "bin", "bag", "crate", "goes with"];
+    let columns = [
+        "step",
+        "number",
+        "kind",
+        "item",
+        "designation",
+        "quantity",
+        "hand",
+        "bin",
+        "bag",
+        "crate",
+        "goes with",
+        "on back order",
+        "in place of",
+    ];
     let mut table = Csv::new(columns);
     for row in rows {
-        let PickRow { step, number, kind, item, designation, quantity, hand, bin, bag, crate_, goes_with } = row;
-        let quantity = quantity.to_string();
+        let PickRow { step, number, kind, item, designation, hand, bin, bag, crate_, .. } = row;
+        let quantity = row.quantity.to_string();
+        let owed = if *row.owed.value.numer() > 0 { row.owed.to_string() } else { String::new() };
         let hand = hand.map_or("", Hand::word);
-        let with: Vec<String> = goes_with.iter().map(|(fastener, n)| format!("{n} for {fastener}")).collect();
+        let with: Vec<String> = row.goes_with.iter().map(|(fastener, n)| format!("{n} for {fastener}")).collect();
         let with = with.join(", ");
+        let stands_for: Vec<String> = row.in_place_of.iter().map(|(of, n)| format!("{n} x {of}")).collect();
+        let stands_for = stands_for.join(", ");
         table.row([
             step,
             number,
@@ -27,6 +43,8 @@ pub fn pick_list_csv(rows: &[PickRow]) -> Vec<u8> {
             bag,
             crate_,
             with.as_str(),
+            owed.as_str(),
+            stands_for.as_str(),
         ]);
     }
     table.into_bytes()
@@ -47,6 +65,8 @@ mod tests {
             item: "Rivet, 1/8 in".into(),
             designation: "MS20470AD4-5".into(),
             quantity: Quantity::parse("0.05 lb").expect("a quantity"),
+            owed: Quantity::parse("0.02 lb").expect("a quantity"),
+            in_place_of: vec![("MS20470AD4-4".into(), crate::units::Rational::new(1, 50))],
             hand: Some(Hand::Left),
             bin: "=H3".into(),
             bag: "B7".into(),
@@ -73,6 +93,8 @@ mod tests {
                 ("bag", "B7"),
                 ("crate", "2"),
                 ("goes with", "6 for AN4-17A, 4 for AN4-15A"),
+                ("on back order", "0.02 lb"),
+                ("in place of", "1/50 x MS20470AD4-4"),
             ]
         );
     }

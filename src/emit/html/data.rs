@@ -60,12 +60,14 @@ pub fn script(site: &Site<'_>) -> String {
         "title": &*meta.title,
         "maker": &*meta.maker,
         "manual": &*meta.number,
-        "configuration": &*meta.configuration,
+        "configuration": &*meta.variant_and_options,
+        "kit": &*meta.kit,
         "release": &*meta.release,
         "units": units_word(meta.units),
         "pages": pages,
         "things": things,
         "picks": picks,
+        "owed": owed(site),
         "words": words,
         "posts": posts,
     });
@@ -74,6 +76,11 @@ pub fn script(site: &Site<'_>) -> String {
         "window.kitwright = {};\n",
         data.to_string().replace('<', "\\u003c").replace('\u{2028}', "\\u2028").replace('\u{2029}', "\\u2029")
     )
+}
+
+/// What is on back order in this kit, by step: pairs of a step and an item.
+fn owed(site: &Site<'_>) -> Vec<Value> {
+    site.bench.owed.iter().map(|(step, item)| json!([step.as_str(), item])).collect()
 }
 
 /// What a step measures: item, what is wanted, the limits and their unit.
@@ -119,6 +126,7 @@ fn thing_value(thing: &BenchThing, page_of: &impl Fn(&str) -> Option<usize>) -> 
         "q": thing.quantity.map_or_else(String::new, |q| q.to_string()),
         "b": thing.bag,
         "c": thing.crate_,
+        "r": thing.notes.join("; "),
         "p": pages,
     })
 }

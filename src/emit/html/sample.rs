@@ -74,6 +74,8 @@ pub fn meta() -> Meta {
         maker: "Example Kit Works".into(),
         number: "EX-100".into(),
         configuration: "SAND+brake".into(),
+        variant_and_options: "SAND+brake".into(),
+        kit: "".into(),
         configuration_title: "Sand yacht on wheels with hand brake".into(),
         release: "Revision C, 2026-03-02".into(),
         language: "en".into(),

@@ -64,6 +64,7 @@ impl PageWriter<'_> {
             (TableRole::Measures, LeafRole::Step) => "measure",
             (TableRole::Bonds, LeafRole::Step) => "glued",
             (TableRole::Cured, LeafRole::Step) => "cured",
+            (TableRole::Owed, _) => "arrived",
             (TableRole::Receiving, _) => "receive",
             _ => return Value::none(),
         };

@@ -37,7 +37,7 @@ pub struct UsedFont<'a> {
 }
 
 /// What is on every stick, in the order shown, with what it is for.
-const KNOWN: [(&str, &str, &str); 10] = [
+const KNOWN: [(&str, &str, &str); 11] = [
     (
         "manual/index.html",
         "Build manual",
@@ -48,6 +48,7 @@ const KNOWN: [(&str, &str, &str); 10] = [
     ("shop-copy.pdf", "Shop copy", "Black and white for the bench, with boxes to tick."),
     ("templates.pdf", "Templates", "Full size. Print at 100 % and measure the check lines."),
     ("receiving-list.pdf", "Receiving list on paper", "To count the crates with a pencil."),
+    ("receiving-list.csv", "Receiving list as a table", "What lies in the crates, for a spreadsheet program."),
     ("pick-lists.pdf", "Pick lists", "What to pull, a card a step."),
     ("pick-lists.csv", "Pick lists as a table", "For a spreadsheet program."),
     ("joints.csv", "Joints as a table", "Every fastened place, for a spreadsheet program."),

@@ -1,13 +1,15 @@
 //! `kits.csv`: the kits that were shipped, and `shipped.csv`: what is otherwise in one of them.
 
+use super::fields::value;
 use super::parts::{missing, unknown_word};
 use super::settings::serial;
 use super::tables::Columns;
 use crate::diag::{Diagnostic, Sink};
-use crate::model::manual::{Deviation, DeviationKind, Kit};
-use crate::model::schema::{KIT_ROWS, SHIPPED_ROWS};
+use crate::model::manual::{Deviation, DeviationKind, Kit, KitPlace};
+use crate::model::schema::{KIT_ROWS, SHIPPED_ROWS, part_of};
 use crate::source::Spanned;
 use crate::syntax::SourceTable;
+use crate::units::{Date, StepId, UnreadableNumber};
 
 /// Words of headings that name a person or where to find one. The register needs none of that.
 const PERSONAL: [&str; 22] = [
@@ -84,12 +86,99 @@ pub(super) fn kits(table: &SourceTable, sink: &mut Sink) -> (Vec<Kit>, Vec<Spann
             serial: Spanned::new(number, cell.span),
             configuration: configuration.clone(),
             release: c.filled(row, "release").cloned(),
-            date: c.filled(row, "date").cloned(),
+            date: c.filled(row, "date").and_then(|d| date(d, sink)),
             status: c.filled(row, "status").cloned(),
             answered: answered(&c.text(row, "answered")),
         });
     }
     (kits, personal)
+}
+
+/// A day, as ISO 8601 writes it.
+fn date(cell: &Spanned<String>, sink: &mut Sink) -> Option<Spanned<Date>> {
+    let parse = |text: &str| {
+        Date::parse(text.trim()).ok_or_else(|| UnreadableNumber(format!("`{}` is not a date", text.trim())))
+    };
+    let day = value(cell, "write year, month and day, for example `2026-03-02`", parse, sink)?;
+    Some(Spanned::new(day, cell.span))
+}
+
+/// `join-keel/lug-bolt; fit-mast`. None where one of them can't be read: the row is not used then.
+fn places(cell: &Spanned<String>, sink: &mut Sink) -> Option<Vec<KitPlace>> {
+    let mut places: Vec<KitPlace> = Vec::new();
+    let before = sink.len();
+    for piece in cell.value.split(';').filter(|p| !p.trim().is_empty()) {
+        let (step, joint) = match piece.split_once('/') {
+            Some((step, joint)) => (step, Some(joint)),
+            None => (piece, None),
+        };
+        let spanned = |text: &str| Spanned::new(text.trim().to_owned(), part_of(&cell.value, cell.span, text));
+        let (step, joint) = (spanned(step), joint.map(spanned));
+        if step.value.is_empty() || joint.as_ref().is_some_and(|j| j.value.is_empty() || j.value.contains('/')) {
+            sink.push(
+                Diagnostic::error("unreadable-value", format!("`{}` is not a place in a kit", piece.trim()))
+                    .at(part_of(&cell.value, cell.span, piece), "can't be read")
+                    .help("write a step's id, or `STEP/JOINT` for one of its joints, and `;` between two places"),
+            );
+            continue;
+        }
+        let place = KitPlace { step: step.map(StepId::new), joint };
+        if places.contains(&place) {
+            sink.push(
+                Diagnostic::error("duplicate-number", format!("the place `{}` is there twice", piece.trim()))
+                    .at(part_of(&cell.value, cell.span, piece), "the second one, which is not used")
+                    .help("delete one of the two"),
+            );
+            continue;
+        }
+        places.push(place);
+    }
+    (sink.len() == before).then_some(places)
+}
+
+/// What a row of each kind must say, and what says nothing in it. A row that is not understood is not used.
+fn says_enough(d: &Deviation, what: &Spanned<String>, sink: &mut Sink) -> bool {
+    let mut lacks = |column: &str, why: &str| {
+        sink.push(
+            Diagnostic::error("missing-value", format!("the row of kit {} has no {column}", d.serial.value))
+                .at(what.span, format!("the {column} is missing in this row"))
+                .help(format!("{why}, or delete the row"))
+                .about(d.serial.value),
+        );
+        false
+    };
+    let kind = d.kind;
+    let enough = match kind {
+        DeviationKind::Substituted if d.with.is_none() => lacks("with", "say in `with` what was put in its place"),
+        DeviationKind::Lot if d.lot.is_none() => lacks("lot", "write the number of the lot"),
+        DeviationKind::InAddition if d.quantity.is_none() => lacks("quantity", "say how many were sent"),
+        _ => true,
+    };
+    let mut stray = |column: &str, span: crate::source::Span| {
+        sink.push(
+            Diagnostic::error(
+                "unreadable-value",
+                format!("`{column}` says nothing in a row of kind `{}`", kind.word()),
+            )
+            .at(span, "not used")
+            .help("empty the cell, or correct the column `what`")
+            .about(d.serial.value),
+        );
+    };
+    let takes_with = matches!(kind, DeviationKind::Substituted | DeviationKind::SentLater);
+    if let Some(with) = d.with.as_ref().filter(|_| !takes_with) {
+        stray("with", with.span);
+    }
+    if let Some(approved) = d.approved.as_ref().filter(|_| kind != DeviationKind::Substituted) {
+        stray("approved", approved.span);
+    }
+    if let Some(expected) = d.expected.as_ref().filter(|_| kind != DeviationKind::BackOrder) {
+        stray("expected", expected.span);
+    }
+    if let Some(place) = d.places.first().filter(|_| matches!(kind, DeviationKind::Lot | DeviationKind::SentLater)) {
+        stray("where", place.step.span);
+    }
+    enough
 }
 
 pub(super) fn shipped(table: &SourceTable, sink: &mut Sink) -> (Vec<Deviation>, Vec<Spanned<String>>) {
@@ -113,20 +202,27 @@ pub(super) fn shipped(table: &SourceTable, sink: &mut Sink) -> (Vec<Deviation>, 
             unknown_word(what, "what", &words, sink);
             continue;
         };
-        deviations.push(Deviation {
+        let Some(places) = c.filled(row, "where").map_or(Some(Vec::new()), |cell| places(cell, sink)) else { continue };
+        let deviation = Deviation {
             serial: Spanned::new(serial, number.span),
             item: item.clone(),
             kind,
             with: c.filled(row, "with").cloned(),
+            places,
             quantity: c
                 .filled(row, "quantity")
                 .and_then(|q| super::fields::count(q, sink).map(|n| Spanned::new(n, q.span))),
+            approved: c.filled(row, "approved").cloned(),
             lot: c.filled(row, "lot").cloned(),
             release: c.filled(row, "release").cloned(),
-            date: c.filled(row, "date").cloned(),
+            date: c.filled(row, "date").and_then(|d| date(d, sink)),
+            expected: c.filled(row, "expected").and_then(|d| date(d, sink)),
             note: c.text(row, "note"),
             span: row.span,
-        });
+        };
+        if says_enough(&deviation, what, sink) {
+            deviations.push(deviation);
+        }
     }
     (deviations, personal)
 }

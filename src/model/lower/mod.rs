@@ -17,5 +17,5 @@ mod step;
 mod strays;
 mod tables;
 
-pub use read::{Read, read};
+pub use read::{Read, read, read_after};
 pub(super) use step::step as read_step;

@@ -29,8 +29,15 @@ pub struct Read {
 /// # Errors
 /// The folder can't be listed. Everything else is a diagnostic.
 pub fn read(files: &dyn Files) -> Result<Read, LoadError> {
+    read_after(files, SourceMap::new())
+}
+
+/// The same; its texts are added to those that were read before, so that a place in any of them can be named.
+///
+/// # Errors
+/// As of [`read`].
+pub fn read_after(files: &dyn Files, mut sources: SourceMap) -> Result<Read, LoadError> {
     let entries = files.list()?;
-    let mut sources = SourceMap::new();
     let mut faults = Sink::new();
     let mut assumed = Vec::new();
     let mut paths: Vec<String> = entries.into_iter().map(|e| e.path).filter(|p| !strays::is_by_the_way(p)).collect();

@@ -4,13 +4,17 @@ use indexmap::IndexMap;
 
 use super::fields::{Fields, scalar, share, value};
 use crate::diag::{Diagnostic, Level, Sink, did_you_mean};
+use crate::model::HardwareKind;
 use crate::model::manual::Accept;
 use crate::model::schema::MANUAL;
 use crate::model::settings::*;
 use crate::source::{FileId, Span, Spanned};
 use crate::syntax::Node;
 use crate::trade::SlideLimits;
-use crate::units::{ConsumableId, Length, OptionName, Paper, SectionId, StepStart, ToolId, UnitStyle, VariantName};
+use crate::units::{
+    ConsumableId, Length, OptionName, Paper, Rational, SectionId, StepStart, ToolId, UnitStyle, UnreadableNumber,
+    VariantName,
+};
 
 /// The settings, and the acceptances that stand in `manual.yaml`.
 pub(super) fn settings(node: &Node, sink: &mut Sink) -> (Settings, Vec<Accept>) {
@@ -58,11 +62,18 @@ pub(super) fn settings(node: &Node, sink: &mut Sink) -> (Settings, Vec<Accept>) 
         spares: f
             .pairs("spares", sink)
             .iter()
-            .filter_map(|(kind, node)| {
-                let text = scalar(node, &kind.value, sink)?;
-                Some((kind.value.clone(), value(&text, "write a percentage, for example `5 %`", share, sink)?))
+            .filter_map(|(name, node)| {
+                let kind = HardwareKind::from_word(&name.value);
+                if kind.is_none() {
+                    let words: Vec<_> = HardwareKind::ALL.iter().map(|k| k.word()).collect();
+                    super::parts::unknown_word(name, "spares", &words, sink);
+                }
+                let text = scalar(node, &name.value, sink)?;
+                let form = "write a percentage, or a least number, or both: `5 %, at least 2`";
+                Some((kind?, value(&text, form, spare, sink)?))
             })
             .collect(),
+        spares_bag: f.text("spares-bag", sink).map_or_else(String::new, |t| t.value),
         signal_words: choice(&f, "signal-words", WORDS, sink),
         tools: named(&f, "tools", sink).into_iter().map(|(k, v)| (ToolId::new(k), v)).collect(),
         consumables: named(&f, "consumables", sink).into_iter().map(|(k, v)| (ConsumableId::new(k), v)).collect(),
@@ -74,6 +85,22 @@ pub(super) fn settings(node: &Node, sink: &mut Sink) -> (Settings, Vec<Accept>) 
     };
     let accepts = accepts(&f, None, sink);
     (settings, accepts)
+}
+
+/// `5 %`, `at least 2`, `5 %, at least 2`.
+fn spare(text: &str) -> Result<Spare, UnreadableNumber> {
+    let (share_text, least) = match text.split_once("at least") {
+        Some((share, least)) => (share.trim().trim_end_matches(','), Some(least.trim())),
+        None => (text, None),
+    };
+    let unreadable = || UnreadableNumber(format!("`{}` is no number of spares", text.trim()));
+    let nothing = Rational::from_integer(0);
+    let share = if share_text.is_empty() && least.is_some() { nothing } else { share(share_text)? };
+    let least = least.map_or(Ok(0), |n| n.parse::<u32>().map(i64::from).map_err(|_| unreadable()))?;
+    if share < nothing || share > Rational::from_integer(10) || least > 100_000 {
+        return Err(unreadable());
+    }
+    Ok(Spare { share, least })
 }
 
 fn bending(f: &Fields, sink: &mut Sink) -> NeutralAxis {

@@ -1,11 +1,14 @@
 //! The keys of `manual.yaml`, and of the pages of text.
 
 use super::Holds::*;
+use super::table_keys::KINDS;
 use super::{Form, Holds, Key, Thing, Use, key};
 
 /// `manual.yaml`.
 pub static MANUAL: Form =
     Form { what: "manual.yaml", keys: MANUAL_KEYS, short: None, needs: &[&["title"], &["variants"], &["sections"]] };
+
+static KIND: Holds = Word(&KINDS);
 
 pub const TOOLS_KEY: &str = "tools";
 pub const CONSUMABLES_KEY: &str = "consumables";
@@ -62,7 +65,9 @@ const MANUAL_KEYS: &[Key] = &[
         "thickness on each surface by finish, as the parts list names it",
     )
     .shown("{ primer and paint: .003 }"),
-    key("spares", Entries(&Plain, &Percent), "spares by kind of hardware").shown("{ bolt: 5 % }"),
+    key("spares", Entries(&KIND, &Spare), "spares by kind of hardware, a share of what the whole kit needs, rounded up; `nut` stands for every kind of nut")
+        .shown("{ bolt: \"5 %, at least 2\", washer: 10 % }"),
+    key("spares-bag", Plain, "the bag in which the spares lie").shown("S"),
     key("signal-words", Word(&["ansi", "aviation"]), "ansi (CAUTION is injury) or aviation (CAUTION is damage)")
         .usual("ansi"),
     key(TOOLS_KEY, Entries(&Name(Thing::Tool, Use::Named), &Words), "tools by id")

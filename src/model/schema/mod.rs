@@ -333,7 +333,8 @@ pub enum Holds {
     Torque,
     Drill,
     Weight,
-    Percent,
+    /// A share in percent, a least number, or both.
+    Spare,
     Period,
     Temperature,
     WireSize,

@@ -52,6 +52,35 @@ pub static PART_ROWS: TableForm = TableForm {
     ],
 };
 
+/// The kinds of hardware.
+pub(super) static KINDS: [&str; 25] = [
+    "bolt",
+    "screw",
+    "plain nut",
+    "castle nut",
+    "check nut",
+    "elastic nut",
+    "all-metal nut",
+    "nut",
+    "washer",
+    "solid rivet",
+    "blind rivet",
+    "clevis pin",
+    "cotter pin",
+    "eyebolt",
+    "turnbuckle",
+    "cable",
+    "cable fitting",
+    "sleeve",
+    "thimble",
+    "clamp",
+    "bearing",
+    "hook",
+    "spring",
+    "tape",
+    "other",
+];
+
 /// The hardware list.
 pub static HARDWARE_ROWS: TableForm = TableForm {
     name: "hardware",
@@ -63,33 +92,7 @@ pub static HARDWARE_ROWS: TableForm = TableForm {
         key("name", Words, "what it is").shown("bolt"),
         key(
             "kind",
-            Word(&[
-                "bolt",
-                "screw",
-                "plain nut",
-                "castle nut",
-                "check nut",
-                "elastic nut",
-                "all-metal nut",
-                "nut",
-                "washer",
-                "solid rivet",
-                "blind rivet",
-                "clevis pin",
-                "cotter pin",
-                "eyebolt",
-                "turnbuckle",
-                "cable",
-                "cable fitting",
-                "sleeve",
-                "thimble",
-                "clamp",
-                "bearing",
-                "hook",
-                "spring",
-                "tape",
-                "other",
-            ]),
+            Word(&KINDS),
             "screw: threaded to its head; elastic nut: self-locking with an insert; nut alone where a standard designation says which",
         )
         .usual("other"),
@@ -192,12 +195,26 @@ pub static SHIPPED_ROWS: TableForm = TableForm {
     columns: &[
         key("serial", Number, "the kit's serial number").shown("104"),
         key("item", Name(Thing::Item, Use::Shipped), "the part number or designation that it is about"),
-        key("what", Word(&["substituted", "lot", "back order", "sent later"]), "what differs in the kit"),
+        key(
+            "what",
+            Word(&["substituted", "lot", "back order", "sent later", "sent in addition"]),
+            "what differs in the kit",
+        ),
         key("with", Name(Thing::Item, Use::PutInPlace), "the part number or designation that was put in its place"),
+        key("where", Plain, "the joints, each as `STEP/JOINT`, or the steps that it is about, joined by `;`")
+            .shown("join-keel/lug-bolt")
+            .usual("everywhere in the kit"),
         key("quantity", Count, "how many").usual("all of them"),
+        key(
+            "approved",
+            Plain,
+            "of a substitution, who allowed it, the reference and the date; without them it does not count",
+        )
+        .shown("M. Orr, D-31, 2026-03-02"),
         key("lot", Plain, "the number of the lot it came from").shown("4711"),
         key("release", Name(Thing::Release, Use::Since), "the letter of the release under which it was sent"),
         key("date", Date, "when it was sent"),
+        key("expected", Date, "when what is on back order is expected to follow"),
         key("note", Words, "a remark for the builder").shown("The maker agrees."),
     ],
 };

@@ -1,0 +1,40 @@
+//! Kits as they were shipped: what is wrong with the rows of the register, and what is found of the steps of a kit because
+//! of what is really in it.
+
+use super::check_since;
+use super::rules::{shipped_count, shipped_place, substitute_unsuited, substitution_not_approved};
+use crate::change::Past;
+use crate::diag::{Diagnostic, Sink};
+use crate::model::Manual;
+use crate::resolve::{Configuration, Resolved, resolve};
+use crate::source::SourceMap;
+
+/// What is wrong with the rows of a kit, held against its own configuration at its release. Whether a substitute fits is not
+/// judged here.
+pub fn row_faults(kit: &Resolved) -> Sink {
+    let found = |fault| {
+        substitution_not_approved::found(fault)
+            .or_else(|| shipped_place::found(fault))
+            .or_else(|| shipped_count::found(fault))
+            .or_else(|| substitute_unsuited::found(fault))
+    };
+    kit.shipped.faults.iter().filter_map(found).map(|d: Diagnostic| d.in_configuration(&kit.name)).collect()
+}
+
+/// What is found of a kit as it was shipped and is not found of the same kit as its release says it: each joint that a row
+/// touches is judged again, and so is all that follows from it.
+pub fn kit_faults(manual: &Manual, kit: &Configuration, sources: &SourceMap) -> Sink {
+    if kit.deviations.is_empty() {
+        return Sink::new();
+    }
+    let of = |configuration: &Configuration| {
+        let resolved = [resolve(manual, configuration)];
+        check_since(manual, &resolved, &[], &Past::default(), sources, Sink::new())
+    };
+    let (shipped, plain) = rayon::join(|| of(kit), || of(&kit.without_deviations()));
+    let known = |d: &Diagnostic| plain.iter().any(|p| (p.rule, p.span, &p.headline) == (d.rule, d.span, &d.headline));
+    let name = kit.name(&manual.settings);
+    // What a row makes unused is no mistake of the lists.
+    let follows = |d: &Diagnostic| d.rule.starts_with("unused-");
+    shipped.into_iter().filter(|d| !known(d) && !follows(d)).map(|d| d.in_configuration(&name)).collect()
+}

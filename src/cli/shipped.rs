@@ -140,9 +140,13 @@ pub(super) fn shipped(files: &dyn Files, folder: &Path, asked: &ShippedAsked) ->
             )
         })?),
         Err(LoadError::Missing) if kit.register_is_a_sheet() => {
-            let head = COLUMNS.join(",");
+            // With tabs between them they fall into the cells of a spreadsheet.
+            let lines =
+                std::iter::once(line(&COLUMNS.map(str::to_owned), '\t')).chain(rows.iter().map(|row| line(row, '\t')));
+            let pasted: String = lines.map(|l| l + "\n").collect();
             return Ok(Answer::Told(format!(
-                "the register is a sheet of a workbook; paste these cells into it, under the columns\n{head}\n{shown}"
+                "the register is a sheet of a workbook, which is not written; paste these cells into it under their columns, \
+                 and then `kitwright check` judges them\n{pasted}"
             )));
         }
         Err(LoadError::Missing) => None,

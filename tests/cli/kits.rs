@@ -233,3 +233,21 @@ fn a_slip_is_shown_and_then_written() {
     desk.write("wrong.txt", &slip.replace("GT-104: 1", "GT-999: 1"));
     assert!(desk.run(&["shipped", "8", "--slip", "wrong.txt", "--write"]).ends(1).out.contains("GT-999"));
 }
+
+/// A workbook is not written: its cells are shown with tabs between them, to be pasted.
+#[test]
+fn a_register_in_a_workbook_is_shown_what_to_paste() {
+    let desk = released();
+    std::fs::remove_file(desk.path("manual-src/shipped.csv")).expect("it was there");
+    let mut book = rust_xlsxwriter::Workbook::new();
+    let sheet = book.add_worksheet().set_name("shipped").expect("a name");
+    for (at, name) in ["serial", "item", "what", "quantity", "lot"].into_iter().enumerate() {
+        sheet.write(0, u16::try_from(at).expect("few"), name).expect("a cell");
+    }
+    book.save(desk.path("manual-src/register.xlsx")).expect("it can be written");
+    let before = std::fs::read(desk.path("manual-src/register.xlsx")).expect("it is there");
+    let told = desk.run(&["shipped", "8", "1 GT-104", "--back-order", "--expected", "2026-04-10"]).ends(0).out;
+    assert!(told.contains("8\tGT-104\tback order\t\t\t1\t\t\t\t\t2026-04-10\t\n"), "{told}");
+    assert_eq!(std::fs::read(desk.path("manual-src/register.xlsx")).expect("it is there"), before);
+    assert!(!desk.path("manual-src/shipped.csv").exists());
+}

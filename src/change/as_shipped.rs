@@ -3,7 +3,7 @@
 
 use crate::model::{Deviation, DeviationKind, Kit, Manual};
 use crate::resolve::{HardwareAccount, Listed, Resolved};
-use crate::units::{Designation, PartNumber, Quantity, Rational};
+use crate::units::{Designation, PartNumber, Rational};
 
 /// The rows about a kit. What was sent later as something else, or under another release than the kit's, came in addition.
 pub fn deviations(today: &Manual, kit: &Kit) -> Vec<Deviation> {
@@ -26,7 +26,7 @@ pub fn deviations(today: &Manual, kit: &Kit) -> Vec<Deviation> {
 pub fn complete(manual: &mut Manual, today: &Manual, rows: &[Deviation]) {
     for name in rows.iter().flat_map(|d| [Some(&d.item), d.with.as_ref()]).flatten() {
         let (number, designation) = (PartNumber::new(&name.value), Designation::new(&name.value));
-        if manual.parts.contains_key(&number) || manual.hardware.contains_key(&designation) {
+        if manual.is_listed(&name.value) {
             continue;
         }
         if let Some(part) = today.parts.get(&number) {
@@ -38,24 +38,18 @@ pub fn complete(manual: &mut Manual, today: &Manual, rows: &[Deviation]) {
 }
 
 /// Counts a kit as its builder has it: without what is on back order still, with what came in addition.
-pub fn at_hand(resolved: &mut Resolved) {
+pub fn at_hand(manual: &Manual, resolved: &mut Resolved) {
     let zero = Rational::from_integer(0);
     let Resolved { counts, listed, ledger, .. } = resolved;
     for (name, count) in counts.iter().filter(|(_, c)| c.owed != zero || c.in_addition != zero) {
         let there = count.in_its_bag();
-        let (number, designation) = (PartNumber::new(name), Designation::new(name));
-        if ledger.hardware.contains_key(&designation)
-            || !ledger.parts.contains_key(&number) && !listed.contains_key(&number)
-        {
-            let account = ledger.hardware.entry(designation);
-            let account = account.or_insert_with(|| HardwareAccount {
-                need: Quantity::none(there.unit),
-                taken: Vec::new(),
-                steps: Vec::new(),
-            });
-            account.need = there;
+        if manual.is_part(name) {
+            let nothing = Listed { count: 0, cells: Vec::new() };
+            listed.entry(PartNumber::new(name)).or_insert(nothing).count = there.value.to_integer();
         } else {
-            listed.entry(number).or_insert(Listed { count: 0, cells: Vec::new() }).count = there.value.to_integer();
+            let account = ledger.hardware.entry(Designation::new(name));
+            let nothing = || HardwareAccount { need: there, taken: Vec::new(), steps: Vec::new() };
+            account.or_insert_with(nothing).need = there;
         }
     }
     listed.retain(|_, l| l.count > 0);
@@ -88,13 +82,7 @@ pub fn in_words(rows: &[Deviation], plain: &Resolved) -> Vec<String> {
             (DeviationKind::InAddition, _) => " sent in addition".to_owned(),
         };
         let lot = d.lot.as_ref().map_or_else(String::new, |lot| format!(" from lot {}", lot.value));
-        let at: Vec<String> = d
-            .places
-            .iter()
-            .map(|p| {
-                p.joint.as_ref().map_or_else(|| p.step.value.to_string(), |j| format!("{}/{}", p.step.value, j.value))
-            })
-            .collect();
+        let at: Vec<String> = d.places.iter().map(|p| p.to_string()).collect();
         let at = if at.is_empty() { String::new() } else { format!(" at {}", at.join(", ")) };
         format!("{quantity} x {}{lot}{what}{at}", d.item.value)
     };

@@ -6,7 +6,7 @@ use super::rules::{shipped_count, shipped_place, substitute_unsuited, substituti
 use crate::change::Past;
 use crate::diag::{Diagnostic, Sink};
 use crate::model::Manual;
-use crate::resolve::{Configuration, Resolved, resolve};
+use crate::resolve::{Resolved, resolve};
 use crate::source::SourceMap;
 
 /// What is wrong with the rows of a kit, held against its own configuration at its release. Whether a substitute fits is not
@@ -23,18 +23,16 @@ pub fn row_faults(kit: &Resolved) -> Sink {
 
 /// What is found of a kit as it was shipped and is not found of the same kit as its release says it: each joint that a row
 /// touches is judged again, and so is all that follows from it.
-pub fn kit_faults(manual: &Manual, kit: &Configuration, sources: &SourceMap) -> Sink {
-    if kit.deviations.is_empty() {
+pub fn kit_faults(manual: &Manual, kit: &Resolved, sources: &SourceMap) -> Sink {
+    if kit.configuration.deviations.is_empty() {
         return Sink::new();
     }
-    let of = |configuration: &Configuration| {
-        let resolved = [resolve(manual, configuration)];
-        check_since(manual, &resolved, &[], &Past::default(), sources, Sink::new())
-    };
-    let (shipped, plain) = rayon::join(|| of(kit), || of(&kit.without_deviations()));
+    let of =
+        |kit: &Resolved| check_since(manual, std::slice::from_ref(kit), &[], &Past::default(), sources, Sink::new());
+    let plain = || of(&resolve(manual, &kit.configuration.without_deviations()));
+    let (shipped, plain) = rayon::join(|| of(kit), plain);
     let known = |d: &Diagnostic| plain.iter().any(|p| (p.rule, p.span, &p.headline) == (d.rule, d.span, &d.headline));
-    let name = kit.name(&manual.settings);
     // What a row makes unused is no mistake of the lists.
     let follows = |d: &Diagnostic| d.rule.starts_with("unused-");
-    shipped.into_iter().filter(|d| !known(d) && !follows(d)).map(|d| d.in_configuration(&name)).collect()
+    shipped.into_iter().filter(|d| !known(d) && !follows(d)).map(|d| d.in_configuration(&kit.name)).collect()
 }

@@ -172,7 +172,7 @@ impl Case {
                 resolve::parse_configuration(&manual.settings, &kit.configuration.value).expect("a configuration");
             let deviations = manual.deviations_of(kit.serial.value).cloned().collect();
             let configuration = resolve::Configuration { serial: Some(kit.serial.value), deviations, ..plain };
-            found.extend(super::kit_faults(&manual, &configuration, &read.sources));
+            found.extend(super::kit_faults(&manual, &resolve::resolve(&manual, &configuration), &read.sources));
         }
         let sorted = Diagnostics::collect(found, &read.sources);
         let named = |d: &Diagnostic| {

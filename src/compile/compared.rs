@@ -181,15 +181,16 @@ impl Compared {
             let configuration = configuration(&states[at].manual, name, letter.as_deref())?;
             let serial = kit.as_ref().map(|k| k.serial);
             let plain = Configuration { serial, ..configuration };
-            let mut found =
-                resolve(&states[at].manual, &Configuration { deviations: rows[i].clone(), ..plain.clone() });
-            let said = in_words(&rows[i], &resolve(&states[at].manual, &plain));
-            at_hand(&mut found);
-            Ok((
-                at,
-                found,
-                said.into_iter().map(|words| format!("kit {}: {words}", serial.unwrap_or_default())).collect(),
-            ))
+            let manual = &states[at].manual;
+            let found = resolve(manual, &plain);
+            if rows[i].is_empty() {
+                return Ok((at, found, Vec::new()));
+            }
+            let said = in_words(&rows[i], &found).into_iter();
+            let said = said.map(|words| format!("kit {}: {words}", serial.unwrap_or_default())).collect();
+            let mut found = resolve(manual, &Configuration { deviations: rows[i].clone(), ..plain });
+            at_hand(manual, &mut found);
+            Ok((at, found, said))
         };
         let (a, b) = (side(0)?, side(1)?);
         let names = (asked[0].shown(&a.1), asked[1].shown(&b.1));

@@ -62,6 +62,18 @@ impl ForKit {
         self.today.tables.get("shipped").is_some_and(|table| self.texts.name(table.file) != "shipped.csv")
     }
 
+    /// The kit with these rows, of this manual, whose lists are completed by those of today.
+    fn made(&self, manual: &mut Manual, rows: Vec<Deviation>) -> Result<Resolved, Refusal> {
+        complete(manual, &self.today, &rows);
+        let plain = parse_configuration(&manual.settings, &self.configuration).map_err(|refusal| {
+            Refusal::new(
+                format!("kit {} can't be built as {}: {refusal}", self.serial, self.configuration),
+                "correct its row in kits.csv",
+            )
+        })?;
+        Ok(resolve(manual, &Configuration { serial: Some(self.serial), deviations: rows, ..plain }))
+    }
+
     /// The kit as it was shipped, resolved and not judged, with the manual that it is made of.
     ///
     /// # Errors
@@ -70,11 +82,7 @@ impl ForKit {
         let read = model::read(&WithoutPhotographs(self.sources(files)))?;
         let mut manual =
             read.manual.ok_or_else(|| Refusal::new("its sources can't be read", "run `kitwright check`"))?;
-        complete(&mut manual, &self.today, &self.deviations);
-        let configuration = parse_configuration(&manual.settings, &self.configuration)
-            .map_err(|refusal| Refusal::new(refusal.to_string(), "correct its row in kits.csv"))?;
-        let deviations = self.deviations.clone();
-        let resolved = resolve(&manual, &Configuration { serial: Some(self.serial), deviations, ..configuration });
+        let resolved = self.made(&mut manual, self.deviations.clone())?;
         Ok((manual, resolved))
     }
 
@@ -106,21 +114,13 @@ impl ForKit {
         let own = manual.kits.iter().find(|k| self.released.is_none() && k.serial.value == self.serial);
         let rows = own.map_or_else(|| self.deviations.clone(), |kit| deviations(manual, kit));
         let register: &[Diagnostic] = if own.is_some() { &[] } else { &self.faults };
-        complete(manual, &self.today, &rows);
-        let configuration = parse_configuration(&manual.settings, &self.configuration).map_err(|refusal| {
-            Refusal::new(
-                format!("kit {} can't be built as {}: {refusal}", self.serial, self.configuration),
-                "correct its row in kits.csv",
-            )
-        })?;
-        let configuration = Configuration { serial: Some(self.serial), deviations: rows, ..configuration };
+        let resolved = self.made(manual, rows)?;
         let mut found: Sink = checked.findings.iter().cloned().collect();
         found.extend(register.iter().cloned());
-        let of_kit = check::kit_faults(manual, &configuration, &checked.sources);
+        let of_kit = check::kit_faults(manual, &resolved, &checked.sources);
         let known: BTreeSet<_> = found.iter().map(|d| (d.rule, d.span, d.headline.clone())).collect();
         found.extend(of_kit.into_iter().filter(|d| !known.contains(&(d.rule, d.span, d.headline.clone()))));
         checked.findings = Diagnostics::collect(found, &checked.sources);
-        let resolved = resolve(manual, &configuration);
         let name = resolved.name.clone();
         checked.resolved.push(resolved);
         Ok((checked, name))
@@ -143,20 +143,20 @@ pub(super) fn row_faults(files: &dyn Files, manual: &Manual) -> Result<Sink, Loa
     }
     let history = History::heads_where(files, &|l| by_letter.contains_key(&Some(l.as_str())))?;
     for (letter, kits) in by_letter {
-        let released = match letter {
-            Some(letter) => match lists_of(files, &history, letter) {
-                Some(manual) => Some(manual),
-                None => continue,
-            },
+        let released = match letter.map(|letter| lists_of(files, &history, letter)) {
+            Some(None) => continue,
+            Some(Some(mut released)) => {
+                complete(&mut released, manual, &manual.deviations);
+                Some(released)
+            }
             None => None,
         };
+        let at = released.as_ref().unwrap_or(manual);
         for kit in kits {
-            let rows = deviations(manual, kit);
-            let mut at = released.clone().unwrap_or_else(|| manual.clone());
-            complete(&mut at, manual, &rows);
             let Ok(plain) = parse_configuration(&at.settings, &kit.configuration.value) else { continue };
-            let configuration = Configuration { serial: Some(kit.serial.value), deviations: rows, ..plain };
-            found.extend(check::row_faults(&resolve(&at, &configuration)));
+            let deviations = deviations(manual, kit);
+            let configuration = Configuration { serial: Some(kit.serial.value), deviations, ..plain };
+            found.extend(check::row_faults(&resolve(at, &configuration)));
         }
     }
     Ok(found)

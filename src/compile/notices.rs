@@ -275,7 +275,7 @@ fn to_send(change: &Change, today: &Manual, after: &Resolved, letter: &str, befo
     for s in &after.steps {
         for text in s.step.already_built.iter().filter(|a| a.release.value == letter) {
             for (item, quantity) in &text.send {
-                let is_part = today.parts.contains_key(&PartNumber::new(&item.value));
+                let is_part = today.is_part(&item.value);
                 let why = format!("for those who have done step {}", s.number);
                 list.push(sent(today, &item.value, is_part, *quantity, &why));
             }
@@ -337,8 +337,7 @@ pub fn item_notice(files: &dyn Files, subject: Subject, said: &NoticeWords) -> R
         let resolved = resolve(&state.manual, &configuration);
         let items = built_in(&subject, today, kit.serial.value, &resolved);
         for (item, place, quantity) in &items {
-            let is_part = state.manual.parts.contains_key(&PartNumber::new(item))
-                || today.parts.contains_key(&PartNumber::new(item));
+            let is_part = state.manual.is_part(item) || today.is_part(item);
             for s in resolved.steps.iter().filter(|s| s.handles(place)) {
                 if !notice.steps.iter().any(|n| n.id == s.step.id.value) {
                     let text = BuiltText { redo: said.built.clone(), ..BuiltText::default() };
@@ -383,9 +382,8 @@ fn built_in(subject: &Subject, today: &Manual, serial: u32, resolved: &Resolved)
         Subject::Release(_) => {}
         Subject::Lot(lot) => {
             for d in rows().filter(|d| d.lot.as_ref().is_some_and(|l| l.value == *lot)) {
-                let item = d.with.as_ref().unwrap_or(&d.item);
                 let count = d.quantity.as_ref().map(|q| Quantity::each(q.value)).or_else(|| total(&d.item.value));
-                found.push((item.value.clone(), d.item.value.clone(), count.unwrap_or(Quantity::each(1))));
+                found.push((d.given().to_owned(), d.item.value.clone(), count.unwrap_or(Quantity::each(1))));
             }
         }
         Subject::Part(name) => {

@@ -99,6 +99,15 @@ words! {
     }
 }
 
+impl HardwareKind {
+    pub fn is_nut(self) -> bool {
+        matches!(
+            self,
+            Self::Nut | Self::PlainNut | Self::CastleNut | Self::CheckNut | Self::ElasticNut | Self::MetalNut
+        )
+    }
+}
+
 /// A line of stock.
 #[derive(Clone, Debug)]
 pub struct Stock {

@@ -55,6 +55,16 @@ impl Manual {
         self.steps.iter().filter(|s| !matches!(s.opposite, Opposite::Of(_)))
     }
 
+    /// Whether a name is the number of a part.
+    pub fn is_part(&self, name: &str) -> bool {
+        self.parts.contains_key(&PartNumber::new(name))
+    }
+
+    /// Whether a name is that of a part or of hardware.
+    pub fn is_listed(&self, name: &str) -> bool {
+        self.is_part(name) || self.hardware.contains_key(&Designation::new(name))
+    }
+
     /// The rows of the register about one kit.
     pub fn deviations_of(&self, serial: u32) -> impl Iterator<Item = &Deviation> {
         self.deviations.iter().filter(move |d| d.serial.value == serial)
@@ -148,6 +158,15 @@ pub struct KitPlace {
     pub joint: Option<Spanned<String>>,
 }
 
+impl std::fmt::Display for KitPlace {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match &self.joint {
+            Some(joint) => write!(f, "{}/{}", self.step.value, joint.value),
+            None => write!(f, "{}", self.step.value),
+        }
+    }
+}
+
 /// A row of `shipped.csv`: what is otherwise in one kit.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Deviation {
@@ -184,6 +203,11 @@ pub struct Approval {
 }
 
 impl Deviation {
+    /// What is really in the kit: what was put in the place of the item, else the item itself.
+    pub fn given(&self) -> &str {
+        &self.with.as_ref().unwrap_or(&self.item).value
+    }
+
     /// What is said of who allowed it; none where it is not said who, or when.
     pub fn approval(&self) -> Option<Approval> {
         let text = &self.approved.as_ref()?.value;

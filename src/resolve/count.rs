@@ -8,7 +8,6 @@ use std::collections::BTreeMap;
 use super::ledger::Ledger;
 use super::shipped::{ShippedFault, ShippedFaultKind};
 use crate::model::{Deviation, DeviationKind, Hardware, HardwareKind, Manual};
-use crate::source::Spanned;
 use crate::trade::{self, ItemForm, NutForm};
 use crate::units::{Date, Designation, PartNumber, Quantity, Rational, StepId, Unit};
 
@@ -22,12 +21,14 @@ pub struct BoxCount {
     /// On back order and not sent yet.
     pub owed: Rational,
     pub in_addition: Rational,
+    /// When the last of what is on back order is expected.
+    pub expected: Option<Date>,
 }
 
 impl BoxCount {
     fn of(needed: Quantity) -> Self {
         let none = Rational::from_integer(0);
-        Self { needed, spares: none, owed: none, in_addition: none }
+        Self { needed, spares: none, owed: none, in_addition: none, expected: None }
     }
 
     /// What lies in the crates.
@@ -83,6 +84,7 @@ pub(super) fn counts(
                     continue;
                 };
                 count.owed += asked;
+                count.expected = count.expected.max(row.expected.as_ref().map(|e| e.value));
             }
             DeviationKind::InAddition if row.places.is_empty() => {
                 let count = counts.entry(item.to_owned()).or_insert_with(|| BoxCount::of(nothing_of(manual, item)));
@@ -112,7 +114,7 @@ pub(super) fn counts(
 }
 
 fn nothing_of(manual: &Manual, item: &str) -> Quantity {
-    if manual.parts.contains_key(&PartNumber::new(item)) {
+    if manual.is_part(item) {
         return Quantity::each(0);
     }
     Quantity::none(manual.hardware.get(&Designation::new(item)).map_or(Unit::Each, |h| h.unit))
@@ -123,7 +125,7 @@ fn nothing_of(manual: &Manual, item: &str) -> Quantity {
 fn spares(manual: &Manual, row: &Hardware, need: Quantity) -> Rational {
     let kind = kind(row);
     let by_kind = &manual.settings.spares;
-    let all_nuts = || by_kind.get(&HardwareKind::Nut).filter(|_| is_nut(kind));
+    let all_nuts = || by_kind.get(&HardwareKind::Nut).filter(|_| kind.is_nut());
     let Some(spare) = by_kind.get(&kind).or_else(all_nuts) else { return Rational::from_integer(0) };
     let whole = matches!(need.unit, Unit::Each | Unit::Foot | Unit::Metre);
     let parts = Rational::from_integer(if whole { 1 } else { 100 });
@@ -131,13 +133,8 @@ fn spares(manual: &Manual, row: &Hardware, need: Quantity) -> Rational {
     if *need.value.numer() > 0 { share.max(Rational::from_integer(spare.least)) } else { Rational::from_integer(0) }
 }
 
-fn is_nut(kind: HardwareKind) -> bool {
-    use HardwareKind as K;
-    matches!(kind, K::Nut | K::PlainNut | K::CastleNut | K::CheckNut | K::ElasticNut | K::MetalNut)
-}
-
 /// The kind that the list gives it, else the one that its designation tells.
-fn kind(row: &Hardware) -> HardwareKind {
+pub(super) fn kind(row: &Hardware) -> HardwareKind {
     use HardwareKind as K;
     if row.kind != K::Other {
         return row.kind;
@@ -174,25 +171,22 @@ pub(super) fn waits(
     let mut waits: BTreeMap<StepId, Vec<Wait>> = BTreeMap::new();
     let zero = Rational::from_integer(0);
     for (item, count) in counts.iter().filter(|(_, c)| c.owed > zero) {
-        let of_item: Vec<&Deviation> =
-            rows.iter().filter(|d| d.kind == DeviationKind::BackOrder && d.item.value == *item).collect();
-        let expected = of_item.iter().filter_map(|d| d.expected.as_ref()).map(|e| e.value).max();
-        let taken = taken(ledger, item);
-        let named: Vec<&Spanned<StepId>> = of_item.iter().flat_map(|d| d.places.iter().map(|p| &p.step)).collect();
-        let mut there = count.needed.value - count.owed + count.in_addition;
-        for (step, n) in taken {
+        let of_item = rows.iter().filter(|d| d.kind == DeviationKind::BackOrder && d.item.value == *item);
+        let named: Vec<&StepId> = of_item.flat_map(|d| d.places.iter().map(|p| &p.step.value)).collect();
+        let mut there = count.in_its_bag().value;
+        for (step, n) in taken(ledger, item) {
             let lacks = if named.is_empty() {
                 let lacks = (n - there).max(zero);
                 there = (there - n).max(zero);
                 lacks
-            } else if named.iter().any(|s| s.value == step) {
+            } else if named.contains(&&step) {
                 n
             } else {
                 zero
             };
             if lacks > zero {
                 let quantity = Quantity { value: lacks, ..count.needed };
-                waits.entry(step).or_default().push(Wait { item: item.clone(), quantity, expected });
+                waits.entry(step).or_default().push(Wait { item: item.clone(), quantity, expected: count.expected });
             }
         }
     }

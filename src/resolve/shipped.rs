@@ -7,16 +7,19 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::Resolved;
+use super::count::kind;
 use super::effectivity::Facts;
 use super::needs::needs;
 use super::tree::decide_tree;
 use crate::diag::nearest;
 use crate::model::schema::{Holds, STEP, Thing, walk};
-use crate::model::{Deviation, DeviationKind, HardwareAction, Joint, KitPlace, Manual, PartAction, Step, StepItem};
+use crate::model::{
+    Deviation, DeviationKind, HardwareAction, HardwareKind, Joint, KitPlace, Manual, PartAction, Step, StepItem,
+};
 use crate::source::{Span, Spanned};
 use crate::syntax::markdown::{MdBlock, MdInline, MdInlineKind};
 use crate::syntax::{Node, NodeKind};
-use crate::trade::{self, ItemForm};
+use crate::trade;
 use crate::units::{Designation, PartNumber, Quantity, Rational, StepId};
 
 /// What is otherwise in a kit.
@@ -119,9 +122,9 @@ fn substitute(
 ) -> Result<(), Refused> {
     let Some(with) = &row.with else { return Ok(()) };
     let item = row.item.value.clone();
-    let (is_part, of_part) = (is_part(manual, &item), is_part(manual, &with.value));
+    let (is_part, of_part) = (manual.is_part(&item), manual.is_part(&with.value));
     // What is in neither list is another finding.
-    if !is_listed(manual, &item) || !is_listed(manual, &with.value) {
+    if !manual.is_listed(&item) || !manual.is_listed(&with.value) {
         return Ok(());
     }
     if row.approval().is_none() {
@@ -166,11 +169,8 @@ fn substitute(
         let joints: Vec<usize> = joints.into_iter().flatten().collect();
         exchange(step, if all { None } else { Some(&joints) }, &item, with, facts);
         // Its holes, its text and its captions follow where none of the item is left in the step.
-        if !all && !step.joints.iter().any(|j| j.with_fastener().any(|d| d.as_str() == item)) {
-            let listed = step.hardware.iter().any(|h| h.hardware.as_str() == item);
-            if !listed {
-                exchange(step, None, &item, with, facts);
-            }
+        if !all && in_step(manual, step, &item, is_part).is_none() {
+            exchange(step, None, &item, with, facts);
         }
         kit.in_place_of.insert((step.id.value.clone(), with.value.clone()), (item.clone(), takes));
     }
@@ -182,7 +182,7 @@ fn add_to_joints(manual: &Manual, row: &Deviation, steps: &mut [Step]) -> Result
     let item = row.item.value.clone();
     let refused =
         |why: &str| Err((ShippedFaultKind::NotForJoint { item: item.clone(), why: why.to_owned() }, row.item.span));
-    if form(manual, &item) != Some(Kind::Washer) {
+    if alike(manual, &item) != Some(HardwareKind::Washer) {
         return refused("only a washer can be added to a joint");
     }
     let mut joints = Vec::new();
@@ -217,7 +217,7 @@ fn add_to_joints(manual: &Manual, row: &Deviation, steps: &mut [Step]) -> Result
 /// The places of a row; where it names none, every place of the kit that takes the item.
 fn places(manual: &Manual, row: &Deviation, steps: &[Step]) -> Result<Vec<Place>, Refused> {
     let item = row.item.value.as_str();
-    let part = is_part(manual, item);
+    let part = manual.is_part(item);
     if row.places.is_empty() {
         let takes =
             |(step, s): (usize, &Step)| Some(Place { step, joint: None, takes: in_step(manual, s, item, part)? });
@@ -231,11 +231,8 @@ fn places(manual: &Manual, row: &Deviation, steps: &[Step]) -> Result<Vec<Place>
             None => in_step(manual, &steps[step], item, part),
         };
         let Some(takes) = takes else {
-            let (span, name) = match &place.joint {
-                Some(joint) => (joint.span, format!("{}/{}", place.step.value, joint.value)),
-                None => (place.step.span, place.step.value.to_string()),
-            };
-            return Err((ShippedFaultKind::NotAtPlace { item: item.to_owned(), place: name }, span));
+            let span = place.joint.as_ref().map_or(place.step.span, |joint| joint.span);
+            return Err((ShippedFaultKind::NotAtPlace { item: item.to_owned(), place: place.to_string() }, span));
         };
         found.push(Place { step, joint, takes });
     }
@@ -256,7 +253,7 @@ fn find(place: &KitPlace, steps: &[Step]) -> Result<(usize, Option<usize>), Refu
         None => {
             let near =
                 nearest(&joint.value, ids().map(|id| id.value.as_str())).map(|n| format!("{}/{n}", place.step.value));
-            let kind = ShippedFaultKind::NoSuchPlace { place: format!("{}/{}", place.step.value, joint.value), near };
+            let kind = ShippedFaultKind::NoSuchPlace { place: place.to_string(), near };
             Err((kind, joint.span))
         }
     }
@@ -290,49 +287,13 @@ fn in_step(manual: &Manual, step: &Step, item: &str, part: bool) -> Option<Ratio
     Some(of_it.filter(|n| fresh(n.action)).map(|n| n.quantity.value).sum())
 }
 
-fn is_part(manual: &Manual, item: &str) -> bool {
-    manual.parts.contains_key(&PartNumber::new(item))
-}
-
-fn is_listed(manual: &Manual, item: &str) -> bool {
-    is_part(manual, item) || manual.hardware.contains_key(&Designation::new(item))
-}
-
-/// Kinds of hardware of which one can't stand for another.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Kind {
-    Threaded,
-    Nut,
-    Washer,
-    SolidRivet,
-    BlindRivet,
-    Pin,
-    CotterPin,
-    Other(crate::model::HardwareKind),
-}
-
-fn form(manual: &Manual, item: &str) -> Option<Kind> {
-    use crate::model::HardwareKind as H;
-    let decoded = trade::decode(item).map(|d| match d.form {
-        ItemForm::Nut(_) => Kind::Nut,
-        ItemForm::Washer(_) => Kind::Washer,
-        ItemForm::SolidRivet(_) => Kind::SolidRivet,
-        ItemForm::BlindRivet(_) => Kind::BlindRivet,
-        ItemForm::ClevisPin => Kind::Pin,
-        ItemForm::CotterPin => Kind::CotterPin,
-        _ => Kind::Threaded,
-    });
-    decoded.or_else(|| {
-        Some(match manual.hardware.get(&Designation::new(item))?.kind {
-            H::Bolt | H::Screw | H::Eyebolt => Kind::Threaded,
-            H::Nut | H::PlainNut | H::CastleNut | H::CheckNut | H::ElasticNut | H::MetalNut => Kind::Nut,
-            H::Washer => Kind::Washer,
-            H::SolidRivet => Kind::SolidRivet,
-            H::BlindRivet => Kind::BlindRivet,
-            H::ClevisPin => Kind::Pin,
-            H::CotterPin => Kind::CotterPin,
-            other => Kind::Other(other),
-        })
+/// The kind of an item, where things of several kinds can stand for each other the first of them.
+fn alike(manual: &Manual, item: &str) -> Option<HardwareKind> {
+    let kind = kind(manual.hardware.get(&Designation::new(item))?);
+    Some(match kind {
+        HardwareKind::Screw | HardwareKind::Eyebolt => HardwareKind::Bolt,
+        nut if nut.is_nut() => HardwareKind::Nut,
+        other => other,
     })
 }
 
@@ -351,9 +312,9 @@ fn other_thing(manual: &Manual, item: (&str, bool), with: (&str, bool)) -> Optio
     let (row, other) =
         (manual.hardware.get(&Designation::new(item.0))?, manual.hardware.get(&Designation::new(with.0))?);
     if row.unit != other.unit {
-        return Some(format!("one is counted by {}, the other by {}", row.unit.word(), other.unit.word()));
+        return Some(format!("one is counted by {}, the other by {}", row.unit.name(), other.unit.name()));
     }
-    if form(manual, item.0) != form(manual, with.0) {
+    if alike(manual, item.0) != alike(manual, with.0) {
         return Some("it is another kind of thing".to_owned());
     }
     let diameter = |name: &str| {

@@ -45,6 +45,11 @@ impl Unit {
         if matches!(self, Self::Each | Self::Foot | Self::Metre) { self } else { Self::Foot }
     }
 
+    /// The unit by its name, as a list has it in a column of its own.
+    pub fn name(self) -> &'static str {
+        if self == Self::Each { "each" } else { self.word() }
+    }
+
     /// The unit as written behind a number; nothing for `each`.
     pub fn word(self) -> &'static str {
         match self {

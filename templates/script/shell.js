@@ -79,12 +79,15 @@ var shell = (function () {
     return data.owed.filter(function (o) { var e = state["-\u0000arrived\u0000" + o[1]]; return o[0] === step && !(e && e.value); }).map(function (o) { return o[1]; });
   }
 
+  // What was measured, and how it is judged: low, high, nothing where it is within or can't be judged.
+  function measured(state, target, m) {
+    var e = state[target.s + "\u0000measure\u0000" + m[0]], found = e && e.value ? values.read(e.value, m[4] || "in", "in") : null;
+    return { e: e, found: found, how: found && found.value ? values.judge(found.value, values.fromText(m[2]), values.fromText(m[3])) : "" };
+  }
+
   // The measures of a step that are out of tolerance.
   function outside(state, target) {
-    return (target.m || []).filter(function (m) {
-      var e = state[target.s + "\u0000measure\u0000" + m[0]], found = e && e.value ? values.read(e.value, m[4] || "in", "in") : null;
-      return found && found.value && values.judge(found.value, values.fromText(m[2]), values.fromText(m[3]));
-    }).map(function (m) { return m[0]; });
+    return (target.m || []).filter(function (m) { return measured(state, target, m).how; }).map(function (m) { return m[0]; });
   }
 
   // The roles whose signature was given before something in the step was changed.
@@ -115,8 +118,9 @@ var shell = (function () {
     });
     var done = {};
     steps().forEach(function (p) { var words = standing(state, p); if (words) { done[p.f] = words; } });
-    var waits = target && target.s ? waitsFor(state, target.s) : [], wrong = target && target.s ? outside(state, target) : [];
-    frame.contentWindow.postMessage({ kitwright: secret, say: extra || "state", now: mine, done: done, voided: target && target.s ? voided(target.s) : [], waits: waits, outside: wrong, settings: settings }, atHome());
+    // What a step can't be closed for.
+    var own = target && target.s ? { voided: voided(target.s), waits: waitsFor(state, target.s), outside: outside(state, target) } : { voided: [], waits: [], outside: [] };
+    frame.contentWindow.postMessage({ kitwright: secret, say: extra || "state", now: mine, done: done, voided: own.voided, waits: own.waits, outside: own.outside, settings: settings }, atHome());
   }
 
   function listen(event) {
@@ -143,16 +147,11 @@ var shell = (function () {
   function take(m) {
     var target = pageOf[here], step = (target && target.s) || "-";
     var text = function (value) { return typeof value === "string" && value.length <= record.LONGEST; };
-    // What has arrived has arrived for every step.
-    if (m.kind === "arrived" && m.step === step && text(m.item) && text(m.value)) {
-      if (!data.owed.some(function (o) { return o[1] === m.item; })) { return; }
-      keep([{ verb: "set", step: "-", digest: "-", kind: m.kind, item: m.item, value: m.value }]);
-      say("Kept: " + words(log[log.length - 1]));
-      tellFrame();
-      return;
-    }
     if (m.step !== step || m.digest !== ((target && target.d) || "-") || record.KINDS.indexOf(m.kind) < 0 || !text(m.item) || !text(m.value)) { return; }
-    keep([{ verb: "set", step: step, digest: m.digest, kind: m.kind, item: m.item, value: m.value }]);
+    // What has arrived has arrived for every step, and is something that was on back order.
+    var ofKit = m.kind === "arrived";
+    if (ofKit && !data.owed.some(function (o) { return o[1] === m.item; })) { return; }
+    keep([{ verb: "set", step: ofKit ? "-" : step, digest: ofKit ? "-" : m.digest, kind: m.kind, item: m.item, value: m.value }]);
     say(kept ? "Kept: " + words(log[log.length - 1]) : "Not kept in the browser: " + words(log[log.length - 1]));
     tellFrame();
   }
@@ -210,13 +209,13 @@ var shell = (function () {
 
   // Where the builder left off.
   function showNext() {
-    var state = record.state(log).now, next = steps().filter(function (p) { return !doneOf(state, p); })[0], old = document.querySelector(".left-off");
+    var state = record.state(log).now, left = steps().filter(function (p) { return !doneOf(state, p); }), old = document.querySelector(".left-off");
     if (old) { old.parentNode.removeChild(old); }
+    // A step that waits is gone on with where nothing else is left.
+    var next = left.filter(function (p) { return !waitsFor(state, p.s).length; })[0] || left[0];
     if (!next || !log.length) { return; }
     var done = steps().filter(function (p) { return doneOf(state, p); }).length;
     var changed = changedSteps(state).length, wrong = steps().filter(function (p) { return doneOf(state, p) && outside(state, p).length; });
-    var open = steps().filter(function (p) { return !doneOf(state, p) && !waitsFor(state, p.s).length; })[0];
-    if (open) { next = open; }
     var box = make("p", { "class": "left-off" }, done + " of " + steps().length + " steps done. ", make("b", {}, "Go on with "), pageLink(next),
       changed ? make("span", {}, ". ", link("_record", changed + (changed === 1 ? " step has" : " steps have") + " changed since you did " + (changed === 1 ? "it" : "them"))) : null,
       wrong.length ? make("span", {}, ". ", link("_record", wrong.length + (wrong.length === 1 ? " step is" : " steps are") + " out of tolerance")) : null);
@@ -283,9 +282,8 @@ var shell = (function () {
       var rows = [];
       steps().forEach(function (p) {
         (p.m || []).forEach(function (m) {
-          var e = state[p.s + "\u0000measure\u0000" + m[0]], found = e && e.value ? values.read(e.value, m[4] || "in", "in") : null;
-          var how = found && found.value ? values.judge(found.value, values.fromText(m[2]), values.fromText(m[3])) : "";
-          rows.push([p.n, m[0], m[1], e ? e.value : "", !found ? "" : how === "low" ? "TOO LOW" : how === "high" ? "TOO HIGH" : m[2] || m[3] ? "within" : "", e && e.value ? e.at : ""]);
+          var got = measured(state, p, m), e = got.e;
+          rows.push([p.n, m[0], m[1], e ? e.value : "", !got.found ? "" : got.how === "low" ? "TOO LOW" : got.how === "high" ? "TOO HIGH" : m[2] || m[3] ? "within" : "", e && e.value ? e.at : ""]);
         });
         // Every signature that was given, those that were struck out too.
         var current = voided(p.s);

@@ -10,7 +10,7 @@ use crate::outside;
 const FROZEN: &str = include_str!("frozen.sha256");
 
 /// The demonstration with its releases, in memory.
-fn demonstration() -> Memory {
+pub(super) fn demonstration() -> Memory {
     let disk = Disk::open(&outside::project().join("manual-src")).expect("the folder is there");
     let mut files = Memory::new();
     for entry in disk.list().expect("it can be listed") {

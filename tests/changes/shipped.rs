@@ -255,11 +255,7 @@ fn lists_of_every_kit_agree_with_counter() {
     );
     let mut kits: Vec<(u32, Memory)> = vec![(948, files.clone()), (949, files)];
     // And all of the demonstration, each at its release.
-    let disk = kitwright::source::Disk::open(&outside::project().join("manual-src")).expect("the folder is there");
-    let mut all = Memory::new();
-    for entry in disk.list().expect("it can be listed") {
-        all.insert(entry.path.clone(), disk.read(&entry.path).expect("it can be read"));
-    }
+    let all = super::frozen::demonstration();
     let register = kitwright::model::read(&all).expect("listed").manual.expect("a manual").kits;
     kits.extend(register.iter().map(|kit| (kit.serial.value, all.clone())));
     for (serial, files) in &kits {

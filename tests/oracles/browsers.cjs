@@ -2,6 +2,7 @@
 "use strict";
 
 const assert = require("assert");
+const fs = require("fs");
 const path = require("path");
 
 const quote = JSON.stringify;
@@ -71,5 +72,33 @@ module.exports = (kind, executable, downloads) => {
     await until(browser, `location.pathname.slice(${quote(`/${file}`)}.length * -1) === ${quote(`/${file}`)} && document.readyState === "complete"`, `${file} in the frame`);
   }
 
-  return { start, until, shown, wait, quote };
+  // Ticks every point of a hold that is open.
+  async function inspect(browser) {
+    await browser.run(`(Array.prototype.forEach.call(document.querySelectorAll(".group-inspect .tick-target input"), function (box) { if (!box.checked) { box.click(); } }), true)`);
+  }
+
+  // The record that was saved to a file.
+  async function saved() {
+    for (let turn = 0; turn < 80; turn += 1) {
+      const file = fs.readdirSync(downloads).find((name) => /^record-.*\.txt$/.test(name));
+      if (file && fs.statSync(path.join(downloads, file)).size > 0) return path.join(downloads, file);
+      await wait(100);
+    }
+    throw new Error("no record was saved");
+  }
+
+  // Opens a record in the manual whose first page is at `home`; what is said of it.
+  async function offer(browser, home, file, words) {
+    fs.writeFileSync(file, words);
+    await browser.top();
+    await browser.open(home);
+    await browser.open(`${home}#_record`);
+    await until(browser, `!!document.querySelector("#_file")`, "the record's panel");
+    await browser.choose("#_file", path.resolve(file));
+    const said = `(document.querySelector(".import-said") || {}).textContent`;
+    await until(browser, `!!${said}`, `${file}: an answer`);
+    return browser.run(said);
+  }
+
+  return { start, until, shown, wait, quote, inspect, saved, offer };
 };

@@ -19,7 +19,8 @@ const { pathToFileURL } = require("url");
 const [plain, folder, scratch, kind, executable] = process.argv.slice(2);
 const downloads = path.join(path.resolve(scratch), `saved-${kind}`);
 fs.mkdirSync(downloads, { recursive: true });
-const { start, until, shown, wait, quote } = require("./browsers.cjs")(kind, executable, downloads);
+const acts = require("./browsers.cjs")(kind, executable, downloads);
+const { start, until, shown, quote, inspect, saved } = acts;
 
 function dataOf(root) {
   const window = {};
@@ -39,30 +40,7 @@ async function go(browser, root, page) {
   await until(browser, `!document.body.classList.contains("framed") || !document.body.getAttribute("data-step") || !!document.querySelector("#_done")`, `${page.f} opens`);
 }
 
-async function inspect(browser) {
-  await browser.run(`(Array.prototype.forEach.call(document.querySelectorAll(".group-inspect .tick-target input"), function (box) { if (!box.checked) { box.click(); } }), true)`);
-}
-
-async function saved() {
-  for (let turn = 0; turn < 80; turn += 1) {
-    const file = fs.readdirSync(downloads).find((name) => /^record-.*\.txt$/.test(name));
-    if (file && fs.statSync(path.join(downloads, file)).size > 0) return path.join(downloads, file);
-    await wait(100);
-  }
-  throw new Error("no record was saved");
-}
-
-async function offer(browser, words, name) {
-  const file = path.join(scratch, name);
-  fs.writeFileSync(file, words);
-  await browser.top();
-  await browser.open(at(folder));
-  await browser.open(at(folder, "_record"));
-  await until(browser, `!!document.querySelector("#_file")`, "the record's panel");
-  await browser.choose("#_file", path.resolve(file));
-  await until(browser, `!!${text(".import-said")}`, `${name}: an answer`);
-  return browser.run(text(".import-said"));
-}
+const offer = (browser, words, name) => acts.offer(browser, at(folder), path.join(scratch, name), words);
 
 (async () => {
   const [waiting, item] = data.owed[0];

@@ -24,7 +24,8 @@ const window = {};
 new Function("window", fs.readFileSync(path.join(folder, "manual/data.js"), "utf8"))(window);
 const data = window.kitwright;
 
-const { start, until, shown, wait, quote } = require("./browsers.cjs")(kind, executable, downloads);
+const acts = require("./browsers.cjs")(kind, executable, downloads);
+const { start, until, shown, wait, quote, inspect, saved } = acts;
 const text = (selector) => `(document.querySelector(${quote(selector)}) || {}).textContent`;
 const row = (record, item) => `tr[data-record=${quote(record)}][data-item=${quote(item)}]`;
 
@@ -70,7 +71,7 @@ async function use(browser, step) {
   await until(browser, `/TOO HIGH/.test(${text(row("measure", item) + " .verdict")})`, "out of tolerance is seen");
   await browser.type(`${row("measure", item)} input`, `${(good * 25.4).toFixed(3)} mm`);
   await until(browser, `/Within/.test(${text(row("measure", item) + " .verdict")})`, "within tolerance, in millimetres");
-  await browser.run(`(Array.prototype.forEach.call(document.querySelectorAll(".group-inspect .tick-target input"), function (box) { if (!box.checked) { box.click(); } }), true)`);
+  await inspect(browser);
   await browser.type(".sign-here input", "<b>J. Doe</b>");
   await browser.click(".sign-here button");
   await until(browser, `/^Signed 20/.test(${text(".signed")})`, "signed");
@@ -102,8 +103,12 @@ async function day(browser, steps) {
     for (let tick = 0; tick < (at < steps.length - 1 ? ticks : 1); tick += 1) {
       await browser.run(`document.querySelectorAll("tr[data-record=pull] input")[${tick}].click()`);
     }
+    // The page tells the shell, which keeps it: a window that is closed before that has nothing to come back to.
+    await browser.top();
+    await until(browser, `JSON.stringify(localStorage).indexOf(${quote(`| ${step.s} | ${step.d} | pull | `)}) > 0`, `what is at hand for step ${step.n} is kept`);
+    await shown(browser, step.f);
     if (at < steps.length - 1) {
-      await browser.run(`(Array.prototype.forEach.call(document.querySelectorAll(".group-inspect .tick-target input"), function (box) { if (!box.checked) { box.click(); } }), true)`);
+      await inspect(browser);
       await until(browser, `!document.querySelector("#_done").disabled`, `step ${step.n} can be closed`);
       await browser.click("#_done");
       await until(browser, `/^Done 20/.test(${text(".group-record .changed")})`, `step ${step.n} is done`);
@@ -125,7 +130,7 @@ async function monthLater(browser, first, steps) {
   await shown(browser, left.f);
   await until(browser, `!!document.querySelector("#_done") && document.querySelectorAll("tr[data-record=pull] input:checked").length === 1`, "the step that was left, as it was");
   assert.strictEqual(await browser.run(`document.querySelector("#_done").checked`), false, "and not done");
-  await browser.run(`(Array.prototype.forEach.call(document.querySelectorAll(".group-inspect .tick-target input"), function (box) { if (!box.checked) { box.click(); } }), true)`);
+  await inspect(browser);
   await until(browser, `!document.querySelector("#_done").disabled`, "it can be closed");
   await browser.click("#_done");
   await until(browser, `/^Done 20/.test(${text(".group-record .changed")})`, "done a month later");
@@ -218,26 +223,7 @@ async function hurry(browser, from, over, to) {
   await until(browser, `window.location.hash === ${quote(`#${to.f}`)}`, "the page that was never left");
 }
 
-async function saved() {
-  for (let turn = 0; turn < 50; turn += 1) {
-    const file = fs.readdirSync(downloads).find((name) => /^record-.*\.txt$/.test(name));
-    if (file && fs.statSync(path.join(downloads, file)).size > 0) return path.join(downloads, file);
-    await wait(100);
-  }
-  throw new Error("no record was saved");
-}
-
-async function offer(browser, words, name) {
-  const file = path.join(scratch, name);
-  fs.writeFileSync(file, words);
-  await browser.top();
-  await browser.open(at("manual/index.html"));
-  await browser.open(at("manual/index.html#_record"));
-  await until(browser, `!!document.querySelector("#_file")`, "the record's panel");
-  await browser.choose("#_file", path.resolve(file));
-  await until(browser, `!!${text(".import-said")}`, `${name}: an answer`);
-  return browser.run(text(".import-said"));
-}
+const offer = (browser, words, name) => acts.offer(browser, at("manual/index.html"), path.join(scratch, name), words);
 
 (async () => {
   const step = suitable();

@@ -19,8 +19,7 @@ new Function("window", fs.readFileSync(path.join(folder, "manual/data.js"), "utf
 const data = window.kitwright;
 const step = data.pages.find((page) => page.s);
 const shell = address(folder, "manual/index.html");
-const quote = JSON.stringify;
-const wait = (ms) => new Promise((resolve) => setTimeout(resolve, ms));
+const { until, wait, quote } = require("./browsers.cjs")(kind, executable, scratch);
 
 async function chromium(profile) {
   const { chromium: browser } = require("playwright-core");
@@ -44,16 +43,6 @@ async function chromium(profile) {
 }
 
 const firefox = (profile) => require("./firefox.cjs").launch(executable, profile, { "dom.disable_open_during_load": false }, { width: 1000, height: 900 });
-
-async function until(browser, script, what) {
-  let last;
-  for (let turn = 0; turn < 300; turn += 1) {
-    try { last = await browser.run(script); } catch (error) { last = error.message; }
-    if (last === true) return;
-    await wait(100);
-  }
-  throw new Error(`${what}: ${script} gives ${JSON.stringify(last)}`);
-}
 
 const forged = `{ say: "set", step: ${quote(step.s)}, digest: ${quote(step.d)}, kind: "note", item: "", value: "FORGED" }`;
 

@@ -215,10 +215,15 @@ fn a_builder_can_use_the_stick_in_firefox() {
     used("firefox", "firefox-esr");
 }
 
+/// Node with its modules, and a browser. None where they are not there.
+fn node_and_browser(program: &str, check: &str) -> Option<(PathBuf, PathBuf)> {
+    outside::node_modules(check)?;
+    Some((outside::program("node", check)?, outside::program(program, check)?))
+}
+
 fn used(kind: &str, program: &str) {
     let check = format!("a builder's month with a stick in {kind}");
-    let (Some(_), Some(node)) = (outside::node_modules(&check), outside::program("node", &check)) else { return };
-    let Some(browser) = outside::program(program, &check) else { return };
+    let Some((node, browser)) = node_and_browser(program, &check) else { return };
     let Some(folder) = through_fat32(&check) else { return };
     let scratch = scratch(kind);
     let printed = outside::run(outside::script(&node, "stick.cjs").arg(folder).arg(&scratch).arg(kind).arg(browser));
@@ -243,8 +248,7 @@ fn a_kit_is_built_from_its_own_stick_in_firefox() {
 /// The demonstration with a kit that has a substitution and a back order, and the plain stick of its configuration.
 fn of_a_kit(kind: &str, program: &str) {
     let check = format!("the stick of one kit in {kind}");
-    let (Some(_), Some(node)) = (outside::node_modules(&check), outside::program("node", &check)) else { return };
-    let Some(browser) = outside::program(program, &check) else { return };
+    let Some((node, browser)) = node_and_browser(program, &check) else { return };
     static STICKS: OnceLock<(PathBuf, PathBuf)> = OnceLock::new();
     let (plain, kit) = STICKS.get_or_init(|| {
         let scratch = scratch("of-a-kit");
@@ -280,8 +284,7 @@ fn nobody_else_can_write_into_the_record_in_firefox() {
 
 fn trusted(kind: &str, program: &str) {
     let check = format!("messages from strangers in {kind}");
-    let (Some(_), Some(node)) = (outside::node_modules(&check), outside::program("node", &check)) else { return };
-    let Some(browser) = outside::program(program, &check) else { return };
+    let Some((node, browser)) = node_and_browser(program, &check) else { return };
     let (folder, scratch) = (small(&format!("trusted-{kind}")), scratch(&format!("trust-{kind}")));
     println!("{}", outside::run(outside::script(&node, "trust.cjs").arg(folder).arg(scratch).arg(kind).arg(browser)));
 }

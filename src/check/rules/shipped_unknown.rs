@@ -9,8 +9,6 @@
 
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink, did_you_mean_or, nearest};
-use crate::source::Spanned;
-use crate::units::{Designation, PartNumber};
 
 pub const RULE: Rule = Rule {
     id: "shipped-unknown",
@@ -34,7 +32,7 @@ fn run(ctx: &Context) -> Sink {
             );
         }
         for item in std::iter::once(&row.item).chain(&row.with) {
-            if !is_listed(ctx, item) {
+            if !ctx.manual.is_listed(&item.value) {
                 let parts = ctx.manual.parts.keys().map(|p| p.as_str());
                 let all = parts.chain(ctx.manual.hardware.keys().map(|h| h.as_str()));
                 let help = match nearest(&item.value, all) {
@@ -47,11 +45,6 @@ fn run(ctx: &Context) -> Sink {
         }
     }
     sink
-}
-
-fn is_listed(ctx: &Context, item: &Spanned<String>) -> bool {
-    let number = PartNumber::new(&item.value);
-    ctx.manual.parts.contains_key(&number) || ctx.manual.hardware.contains_key(&Designation::new(&item.value))
 }
 
 #[cfg(test)]

@@ -146,7 +146,7 @@ pub(super) fn count_words(c: &Resolved, item: &str) -> Vec<String> {
     let mut said = Vec::new();
     let all = c.counts.get(item).map_or_else(Default::default, |count| count.needed.value);
     said.extend(c.shipped.stands_for(item).into_iter().map(|(of, n)| in_place_of(of, n, all)));
-    let rows = c.configuration.deviations.iter().filter(|d| d.with.as_ref().unwrap_or(&d.item).value == item);
+    let rows = c.configuration.deviations.iter().filter(|d| d.given() == item);
     for d in rows {
         let some = d.quantity.as_ref().map_or_else(String::new, |q| format!("{} of them ", q.value));
         if let Some(lot) = &d.lot {
@@ -161,9 +161,7 @@ pub(super) fn count_words(c: &Resolved, item: &str) -> Vec<String> {
     let of = |value: Rational| Quantity { value, ..count.needed };
     let zero = Rational::from_integer(0);
     if count.owed > zero {
-        let rows = c.configuration.deviations.iter().filter(|d| d.item.value == item);
-        let expected = rows.filter_map(|d| d.expected.as_ref()).map(|e| e.value).max();
-        let when = expected.map_or_else(String::new, |day| format!(", expected {day}"));
+        let when = count.expected.map_or_else(String::new, |day| format!(", expected {day}"));
         said.push(format!("{} of {} on back order{when}", of(count.owed), count.needed));
     }
     if count.in_addition > zero {

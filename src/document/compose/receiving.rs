@@ -11,7 +11,7 @@ use crate::document::inline::Inline;
 use crate::document::leaf::{Leaf, LeafRole};
 use crate::document::sheet::CsvSheet;
 use crate::document::table::{CellAlign, Table, TableRole, TableRow, Width};
-use crate::model::{Manual, Part};
+use crate::model::{Hardware, Manual, Part};
 use crate::resolve::Resolved;
 use crate::units::{Designation, PartNumber, Quantity, Rational, Unit, natural_cmp};
 
@@ -111,42 +111,39 @@ pub fn box_sheet(manual: &Manual, resolved: &Resolved, lies_in: LiesIn) -> CsvSh
     let mut rows: Vec<Vec<String>> = Vec::new();
     for (item, count) in &resolved.counts {
         let (number, designation) = (PartNumber::new(item), Designation::new(item));
-        let part = super::replaced::part(manual, &number);
         let (now, row, name) = super::replaced::hardware(manual, &designation);
-        let (kind, now, name, place) = match part {
-            Some((now, part, name)) => ("part", now.to_string(), name, [&part.bin, &part.bag, &part.crate_]),
-            None => ("hardware", now.to_string(), name, row.map_or([&EMPTY; 3], |h| [&h.bin, &h.bag, &h.crate_])),
-        };
-        let of = |value: Rational| Quantity { value, unit: Unit::Each }.to_string();
-        let of_item = || resolved.configuration.deviations.iter().filter(|d| d.item.value == *item);
-        let lots =
-            resolved.configuration.deviations.iter().filter(|d| d.with.as_ref().unwrap_or(&d.item).value == *item);
-        let lots: Vec<&str> = lots.filter_map(|d| d.lot.as_ref()).map(|l| l.value.as_str()).collect();
-        let expected = of_item().filter_map(|d| d.expected.as_ref()).map(|e| e.value).max();
-        let mut cells = vec![now, kind.to_owned(), name, count.needed.unit.word().to_owned()];
-        let unit = |cell: &mut String| {
-            if cell.is_empty() {
-                "each".clone_into(cell);
+        let (kind, now, name, bin, bag, crate_) = match super::replaced::part(manual, &number) {
+            Some((now, part, name)) => ("part", now.as_str(), name, &*part.bin, &*part.bag, &*part.crate_),
+            None => {
+                let get = |f: fn(&Hardware) -> &String| row.map_or("", |h| f(h).as_str());
+                ("hardware", now.as_str(), name, get(|h| &h.bin), get(|h| &h.bag), get(|h| &h.crate_))
             }
         };
-        unit(&mut cells[3]);
-        cells.extend([count.needed.value, count.spares, count.owed, count.in_addition].map(of));
-        cells.push(of(count.in_the_box().value));
-        cells.extend(place.map(String::clone));
-        if lies_in == LiesIn::Bags {
-            cells[9].clear();
-        }
+        let of = |value: Rational| Quantity { value, unit: Unit::Each }.to_string();
+        let given = resolved.configuration.deviations.iter().filter(|d| d.given() == item);
+        let lots: Vec<&str> = given.filter_map(|d| d.lot.as_ref()).map(|l| l.value.as_str()).collect();
         let stands_for = resolved.shipped.stands_for(item).into_iter();
-        cells.push(stands_for.map(|(name, n)| format!("{} x {name}", of(n))).collect::<Vec<_>>().join("; "));
-        cells.push(lots.join("; "));
-        cells.push(expected.map_or_else(String::new, |day| day.to_string()));
-        rows.push(cells);
+        rows.push(vec![
+            now.to_owned(),
+            kind.to_owned(),
+            name,
+            count.needed.unit.name().to_owned(),
+            of(count.needed.value),
+            of(count.spares),
+            of(count.owed),
+            of(count.in_addition),
+            of(count.in_the_box().value),
+            if lies_in == LiesIn::Bins { bin } else { "" }.to_owned(),
+            bag.to_owned(),
+            crate_.to_owned(),
+            stands_for.map(|(name, n)| format!("{} x {name}", of(n))).collect::<Vec<_>>().join("; "),
+            lots.join("; "),
+            count.expected.map_or_else(String::new, |day| day.to_string()),
+        ]);
     }
     rows.sort_by(|a, b| b[1].cmp(&a[1]).then_with(|| natural_cmp(&a[0], &b[0])));
     CsvSheet { columns: BOX, rows }
 }
-
-static EMPTY: String = String::new();
 
 const BOX: &[&str] = &[
     "item",

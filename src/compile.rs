@@ -24,7 +24,7 @@ use rayon::prelude::*;
 
 use crate::change::Past;
 use crate::check;
-use crate::diag::{Diagnostic, Diagnostics};
+use crate::diag::{Diagnostic, Diagnostics, Level};
 use crate::document::{LiesIn, PrintScale};
 use crate::model::{self, Manual};
 use crate::resolve::{Resolved, configurations, declared, resolve};
@@ -51,7 +51,10 @@ pub struct Checked {
     pub assumed: Vec<String>,
     /// Every configuration that was checked, in order.
     pub resolved: Vec<Resolved>,
+    /// Without the questions.
     pub findings: Diagnostics,
+    /// What may well be right, and is asked in a review.
+    pub questions: Diagnostics,
 }
 
 /// What the pipeline is at, for whoever waits.
@@ -94,8 +97,9 @@ fn check_after(files: &dyn Files, before: SourceMap, watch: Watch) -> Result<Che
         Some(manual) => check::check_since(manual, &resolved, &[], &Past::read(files)?, &sources, faults),
         None => faults,
     };
-    let findings = Diagnostics::collect(found, &sources);
-    Ok(Checked { manual, sources, assumed, resolved, findings })
+    let (questions, found) = found.into_iter().partition(|d| d.level == Level::Question);
+    let (findings, questions) = (Diagnostics::collect(found, &sources), Diagnostics::collect(questions, &sources));
+    Ok(Checked { manual, sources, assumed, resolved, findings, questions })
 }
 
 /// The names of the configurations whose documents are made, in the manual's order.

@@ -4,7 +4,7 @@
 use super::check_since;
 use super::rules::{shipped_count, shipped_place, substitute_unsuited, substitution_not_approved};
 use crate::change::Past;
-use crate::diag::{Diagnostic, Sink};
+use crate::diag::{Diagnostic, Level, Sink};
 use crate::model::Manual;
 use crate::resolve::{Resolved, resolve};
 use crate::source::SourceMap;
@@ -32,7 +32,7 @@ pub fn kit_faults(manual: &Manual, kit: &Resolved, sources: &SourceMap) -> Sink 
     let plain = || of(&resolve(manual, &kit.configuration.without_deviations()));
     let (shipped, plain) = rayon::join(|| of(kit), plain);
     let known = |d: &Diagnostic| plain.iter().any(|p| (p.rule, p.span, &p.headline) == (d.rule, d.span, &d.headline));
-    // What a row makes unused is no mistake of the lists.
-    let follows = |d: &Diagnostic| d.rule.starts_with("unused-");
+    // What a row makes unused is no mistake of the lists. Questions are asked of the sources alone.
+    let follows = |d: &Diagnostic| d.rule.starts_with("unused-") || d.level == Level::Question;
     shipped.into_iter().filter(|d| !known(d) && !follows(d)).map(|d| d.in_configuration(&kit.name)).collect()
 }

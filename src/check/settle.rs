@@ -35,10 +35,11 @@ pub fn settle(manual: &Manual, found: Sink) -> Sink {
 }
 
 /// The same for what is found while documents are made. Acceptances that match nothing are not looked for: not all
-/// documents may have been made.
+/// documents may have been made. Nor are there questions: they are asked of the sources.
 pub fn settle_late(manual: &Manual, found: Sink) -> Sink {
     let mut used = vec![false; manual.accepts.len()];
-    found.into_iter().filter_map(|d| settled(manual, d, &mut used)).collect()
+    let settled = found.into_iter().filter_map(|d| settled(manual, d, &mut used));
+    settled.filter(|d| d.level != Level::Question).collect()
 }
 
 /// The finding at the level that it is to have; none where it is accepted or switched off.

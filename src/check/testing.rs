@@ -1,7 +1,7 @@
 //! A small sound manual in memory, for the tests of rules: change it in one place and see what is found.
 
 use crate::change;
-use crate::diag::{Diagnostic, Diagnostics};
+use crate::diag::{Diagnostic, Diagnostics, Level};
 use crate::model;
 use crate::resolve;
 use crate::source::{Memory, SourceMap};
@@ -190,11 +190,21 @@ impl Case {
         super::coverage(&manual, &resolved)
     }
 
-    /// What is found, in order: rule, file and the marked text.
+    /// What is found, in order: rule, file and the marked text. Without the questions.
     pub fn findings(&self) -> Vec<String> {
+        self.named(|level| level != Level::Question)
+    }
+
+    /// What is asked in a review.
+    pub fn questions(&self) -> Vec<String> {
+        self.named(|level| level == Level::Question)
+    }
+
+    fn named(&self, wanted: impl Fn(Level) -> bool) -> Vec<String> {
         let (found, sources) = self.check();
         found
             .iter()
+            .filter(|d| wanted(d.level))
             .map(|d| match (d.span, &d.file) {
                 (Some(span), _) => format!("{} {} `{}`", d.rule, sources.name(span.file), sources.slice(span)),
                 (None, Some(file)) => format!("{} {file}", d.rule),
@@ -203,12 +213,24 @@ impl Case {
             .collect()
     }
 
-    /// The one finding there is.
+    /// The one finding there is, besides questions.
     #[track_caller]
     pub fn only(&self) -> Diagnostic {
+        self.one(|level| level != Level::Question)
+    }
+
+    /// The one question there is.
+    #[track_caller]
+    pub fn only_question(&self) -> Diagnostic {
+        self.one(|level| level == Level::Question)
+    }
+
+    #[track_caller]
+    fn one(&self, wanted: impl Fn(Level) -> bool) -> Diagnostic {
         let (found, _) = self.check();
-        assert_eq!(found.len(), 1, "{:#?}", self.findings());
-        found.into_iter().next().expect("there is one")
+        let mut found: Vec<_> = found.into_iter().filter(|d| wanted(d.level)).collect();
+        assert_eq!(found.len(), 1, "{:#?}", self.named(|_| true));
+        found.remove(0)
     }
 }
 

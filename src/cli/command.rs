@@ -35,6 +35,8 @@ pub(super) struct Voice {
 pub(super) enum Showing {
     /// The findings, and a line of what was examined.
     Findings,
+    /// The same with the questions.
+    Review,
     /// What was examined, with the reasons of what was not judged.
     Coverage,
 }
@@ -126,8 +128,12 @@ impl Command {
                 };
                 Task::Start { folder: folder.path(), beginning }
             }
-            TypedCommand::Check { folder, coverage } => {
-                let showing = if coverage { Showing::Coverage } else { Showing::Findings };
+            TypedCommand::Check { folder, coverage, review } => {
+                let showing = match (coverage, review) {
+                    (true, _) => Showing::Coverage,
+                    (_, true) => Showing::Review,
+                    _ => Showing::Findings,
+                };
                 Task::Check { folder: folder.path(), showing }
             }
             TypedCommand::Compile { folder, out, configuration, kit, despite_errors, print_scale } => {

@@ -134,14 +134,21 @@ fn check(folder: &Path, showing: Showing, voice: Voice) -> Result<Ending, Failur
     progress.end();
     report::detail(&checked, voice);
     let examined = checked.manual.as_ref().map(|manual| coverage(manual, &checked.resolved));
+    let found = match showing {
+        Showing::Review => {
+            let all = checked.findings.iter().chain(checked.questions.iter()).cloned().collect();
+            Diagnostics::collect(all, &checked.sources)
+        }
+        Showing::Findings | Showing::Coverage => checked.findings.clone(),
+    };
     match (examined, showing, voice.format) {
         (Some(examined), Showing::Coverage, _) => report::print(&coverage_text(&examined))?,
-        (Some(examined), Showing::Findings, Format::Full) => {
-            report::findings(&checked.findings, &checked.sources, voice)?;
+        (Some(examined), _, Format::Full) => {
+            report::findings(&found, &checked.sources, voice)?;
             // That there are no errors says little without what was looked at.
             report::print(&format!("{}\n", coverage_line(&examined)))?;
         }
-        _ => report::findings(&checked.findings, &checked.sources, voice)?,
+        _ => report::findings(&found, &checked.sources, voice)?,
     }
     Ok(ending(&checked))
 }

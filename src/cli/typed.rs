@@ -159,6 +159,9 @@ pub(super) enum TypedCommand {
         /// Show what was judged by tables, what by values from memory, what not at all, and why
         #[arg(long)]
         coverage: bool,
+        /// Ask as well about what may be right and may be a mistake; answer by a correction, or with `accept`
+        #[arg(long, conflicts_with = "coverage")]
+        review: bool,
     },
     /// Check the manual, then make the documents of every declared configuration
     ///

@@ -10,14 +10,20 @@ pub enum Level {
     Error,
     Warning,
     Hint,
+    /// What may well be right: asked in a review, counted nowhere else.
+    Question,
 }
 
 impl Level {
+    /// From the gravest down.
+    pub const ALL: [Self; 4] = [Self::Error, Self::Warning, Self::Hint, Self::Question];
+
     pub fn word(self) -> &'static str {
         match self {
             Self::Error => "error",
             Self::Warning => "warning",
             Self::Hint => "hint",
+            Self::Question => "question",
         }
     }
 }
@@ -162,7 +168,7 @@ impl Diagnostics {
     /// Those that are shown, in their order: all of them, or of very many the gravest. And how many are not.
     pub fn shown(&self) -> (Vec<&Diagnostic>, usize) {
         let mut room = MOST_SHOWN;
-        let fits = [Level::Error, Level::Warning, Level::Hint].map(|level| {
+        let fits = Level::ALL.map(|level| {
             let taken = self.count(level).min(room);
             room -= taken;
             taken

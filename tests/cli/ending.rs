@@ -15,6 +15,24 @@ fn a_sound_manual_ends_with_0() {
 }
 
 #[test]
+fn questions_are_asked_in_a_review_alone() {
+    let desk = Desk::with_manual();
+    let row = "ISO 4017 M6x50,Hexagon head screw,screw,each,H1,P2,1,M6,6 mm,50 mm,\"Steel, zinc plated\",,\n";
+    desk.write("manual-src/hardware.csv", &(desk.read("manual-src/hardware.csv") + row));
+    desk.write(
+        "manual-src/manual.yaml",
+        &format!("{}levels: {{ unused-hardware: question }}\n", desk.read("manual-src/manual.yaml")),
+    );
+    let quiet = desk.run(&["check", "--format", "lines"]).ends(0);
+    assert_eq!(quiet.out, "no errors, warnings or hints\n");
+    let asked = desk.run(&["check", "--review", "--format", "lines"]).ends(0);
+    assert!(asked.out.contains(": question: unused-hardware: "), "{}", asked.out);
+    assert!(asked.out.ends_with("\n1 question\n"), "{}", asked.out);
+    desk.run(&["compile"]).ends(0);
+    desk.run(&["check", "--review", "--coverage"]).ends(2);
+}
+
+#[test]
 fn a_fault_ends_with_1_and_is_said_once_at_its_place() {
     let desk = Desk::with_manual();
     desk.edit("manual-src/steps/running-gear/10-axle.md", "  - GT-103\n", "  - GT-113\n");

@@ -38,7 +38,7 @@ pub(super) fn write(found: &Diagnostics, sources: &SourceMap, colour: Colour) ->
         writer.paint(&super::not_shown(rest), FindingPaint::Plain);
         out.push('\n');
     }
-    let worst = [Level::Error, Level::Warning, Level::Hint].into_iter().find(|&l| found.count(l) > 0);
+    let worst = Level::ALL.into_iter().find(|&l| found.count(l) > 0);
     let mut writer = FindingWriter { out: &mut out, sources, colour, level: worst.unwrap_or(Level::Hint) };
     writer.paint(&sums(found), worst.map_or(FindingPaint::Plain, FindingPaint::Level));
     out.push('\n');
@@ -205,7 +205,7 @@ impl FindingWriter<'_> {
             (Colour::Off, _) | (_, FindingPaint::Plain) => None,
             (_, FindingPaint::Level(Level::Error)) => Some("1;31"),
             (_, FindingPaint::Level(Level::Warning)) => Some("1;33"),
-            (_, FindingPaint::Level(Level::Hint)) => Some("1;36"),
+            (_, FindingPaint::Level(Level::Hint | Level::Question)) => Some("1;36"),
             (_, FindingPaint::Place) => Some("1"),
             (_, FindingPaint::Quiet) => Some("2"),
         };

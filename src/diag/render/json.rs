@@ -55,6 +55,8 @@ struct Sums {
     errors: usize,
     warnings: usize,
     hints: usize,
+    #[serde(skip_serializing_if = "is_zero")]
+    questions: usize,
     /// How many of them stand in no line above.
     #[serde(rename = "not-shown", skip_serializing_if = "is_zero")]
     not_shown: usize,
@@ -95,6 +97,7 @@ pub(super) fn write(found: &Diagnostics, sources: &SourceMap) -> String {
         errors: found.count(Level::Error),
         warnings: found.count(Level::Warning),
         hints: found.count(Level::Hint),
+        questions: found.count(Level::Question),
         not_shown,
     }));
     out

@@ -72,7 +72,7 @@ fn sums(found: &Diagnostics) -> String {
         let s = if n == 1 { "" } else { "s" };
         (n > 0).then(|| format!("{n} {}{s}", level.word()))
     };
-    let parts: Vec<_> = [Level::Error, Level::Warning, Level::Hint].into_iter().filter_map(counted).collect();
+    let parts: Vec<_> = Level::ALL.into_iter().filter_map(counted).collect();
     match parts.as_slice() {
         [] => "no errors, warnings or hints".to_owned(),
         [one] => one.clone(),

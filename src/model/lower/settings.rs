@@ -348,19 +348,21 @@ fn accent(f: &Fields, sink: &mut Sink) -> u32 {
 }
 
 fn levels(f: &Fields, sink: &mut Sink) -> std::collections::BTreeMap<String, Spanned<Option<Level>>> {
-    let words =
-        [("error", Some(Level::Error)), ("warning", Some(Level::Warning)), ("hint", Some(Level::Hint)), ("off", None)];
+    let level = |word: &str| match word {
+        "off" => Some(None),
+        _ => Level::ALL.into_iter().find(|l| l.word() == word).map(Some),
+    };
     let mut levels = std::collections::BTreeMap::new();
     for (rule, node) in f.pairs("levels", sink) {
         let Some(text) = scalar(node, &rule.value, sink) else { continue };
-        match words.iter().find(|w| w.0 == text.value) {
-            Some(word) => {
-                levels.insert(rule.value.clone(), Spanned::new(word.1, rule.span));
+        match level(&text.value) {
+            Some(level) => {
+                levels.insert(rule.value.clone(), Spanned::new(level, rule.span));
             }
             None => sink.push(
                 Diagnostic::error("unknown-word", format!("`{}` is no level", text.value))
                     .at(text.span, "not one of the words")
-                    .help("write one of: error, warning, hint, off"),
+                    .help("write one of: error, warning, hint, question, off"),
             ),
         }
     }

@@ -84,7 +84,7 @@ const MANUAL_KEYS: &[Key] = &[
     key("stick-size", Number, "how large the folder of a stick may be, in MB").shown("1000").usual("1000"),
     key(
         "levels",
-        Entries(&Name(Thing::Rule, Use::Levelled), &Word(&["error", "warning", "hint", "off"])),
+        Entries(&Name(Thing::Rule, Use::Levelled), &Word(&["error", "warning", "hint", "question", "off"])),
         "levels of rules by id",
     )
     .shown("{ sentence-length: off }"),

@@ -12,6 +12,7 @@ use super::impact::reached;
 use super::list_rows::{self, ListRow};
 use super::normal::{LineMark, SourceLine};
 use super::renamed::{Renamed, Renumbered, Split, renamed, renumbered, split, under_new_numbers};
+use super::review::{Review, review};
 use super::words::{Edit, edits};
 use crate::model::{Manual, Step, TubeEnd};
 use crate::resolve::{Facts, Resolved, ResolvedStep};
@@ -122,13 +123,16 @@ pub struct Change {
     pub settings: Vec<ItemChange>,
     /// What is otherwise in the kits that are compared as they were shipped, in words. It is counted in the quantities.
     pub shipped: Vec<String>,
+    /// Section by section, where two configurations of the same sources are compared.
+    pub review: Option<Review>,
 }
 
 impl Change {
     /// Nothing differs.
     pub fn is_empty(&self) -> bool {
-        let Self { from, to, shipped, .. } = self;
-        *self == Self { from: from.clone(), to: to.clone(), shipped: shipped.clone(), ..Self::default() }
+        let Self { from, to, shipped, review, .. } = self;
+        let (from, to, shipped, review) = (from.clone(), to.clone(), shipped.clone(), review.clone());
+        *self == Self { from, to, shipped, review, ..Self::default() }
     }
 }
 
@@ -194,8 +198,12 @@ pub fn compare(from: &Side, to: &Side) -> Change {
         settings: settings(from.lines, to.lines),
         redo: Vec::new(),
         shipped: Vec::new(),
+        review: None,
     };
     change.redo = redo(&change, from, to);
+    if std::ptr::eq(from.manual, to.manual) {
+        change.review = Some(review(&change, from, to));
+    }
     change
 }
 

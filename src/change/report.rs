@@ -5,11 +5,13 @@ use serde_json::{Value, json as object};
 use super::compare::{Change, ItemChange, Quantities, StepMark};
 use super::list_rows::ListRow;
 use super::renamed::Renumbered;
+use super::review::{Counterpart, Review, StepStanding};
 use super::words::Edit;
 
 /// The change in plain text.
 pub fn text(change: &Change) -> String {
     let mut out = format!("from {} to {}\n", change.from, change.to);
+    let steps_apart = change.review.is_some();
     list(&mut out, "deviations of the kit as shipped, counted below", change.shipped.iter().cloned());
     if change.is_empty() {
         out.push_str("\nnothing differs\n");
@@ -20,7 +22,10 @@ pub fn text(change: &Change) -> String {
         ("steps removed", &change.removed),
         ("steps moved to another place", &change.moved),
     ] {
-        list(&mut out, title, steps.iter().map(step_line));
+        // Section by section below, but for what is only in another place.
+        if !steps_apart || std::ptr::eq(steps, &change.moved) {
+            list(&mut out, title, steps.iter().map(step_line));
+        }
     }
     list(
         &mut out,
@@ -32,7 +37,9 @@ pub fn text(change: &Change) -> String {
         "steps split off from others",
         change.split.iter().map(|s| format!("{} from {}", step_line(&s.to), step_line(&s.from))),
     );
-    if !change.changed.is_empty() {
+    if let Some(review) = &change.review {
+        sections(&mut out, review, change);
+    } else if !change.changed.is_empty() {
         out.push_str(&format!("\nsteps changed: {}\n", change.changed.len()));
         for step in &change.changed {
             out.push_str(&format!("  {}\n", step_line(&step.step)));
@@ -66,6 +73,45 @@ pub fn text(change: &Change) -> String {
     }
     list(&mut out, "settings", change.settings.iter().map(item_line));
     out
+}
+
+/// What two configurations of the same sources do in other ways, section by section.
+fn sections(out: &mut String, review: &Review, change: &Change) {
+    let counterpart = |c: &Counterpart| {
+        let steps = if c.steps == 1 { "step" } else { "steps" };
+        let title = if c.title.is_empty() { String::new() } else { format!(" {}", c.title) };
+        format!("{}{title} in the place of {}, in {} {steps}", c.to, c.from, c.steps)
+    };
+    list(out, "parts in the place of others", review.counterparts.iter().map(counterpart));
+    for section in &review.sections {
+        let of = |standing: fn(&StepStanding) -> bool| {
+            section.steps.iter().filter(move |s| standing(&s.standing)).collect::<Vec<_>>()
+        };
+        out.push_str(&format!("\n{}\n", section.title));
+        for (title, steps) in [
+            (format!("only in {}", change.from), of(|s| matches!(s, StepStanding::OnlyInSource))),
+            (format!("only in {}", change.to), of(|s| matches!(s, StepStanding::OnlyInTarget))),
+            ("differs".to_owned(), of(|s| matches!(s, StepStanding::Differs(_)))),
+        ] {
+            for step in steps {
+                out.push_str(&format!("  {title}: {}\n", step_line(&step.step)));
+                step.why.iter().for_each(|why| out.push_str(&format!("    because of {why}\n")));
+                if let StepStanding::Differs(items) = &step.standing {
+                    items.iter().for_each(|item| out.push_str(&format!("    {}\n", item_line(item))));
+                }
+            }
+        }
+        for step in &section.steps {
+            if let StepStanding::OtherParts(parts) = &step.standing {
+                let parts: Vec<_> = parts.iter().map(|(a, b)| format!("{b} for {a}")).collect();
+                out.push_str(&format!("  the same work with {}: {}\n", parts.join(", "), step_line(&step.step)));
+            }
+        }
+        if section.same > 0 {
+            let steps = if section.same == 1 { "step is" } else { "steps are" };
+            out.push_str(&format!("  {} {steps} the same\n", section.same));
+        }
+    }
 }
 
 fn list(out: &mut String, title: &str, lines: impl ExactSizeIterator<Item = String>) {

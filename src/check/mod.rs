@@ -8,6 +8,7 @@ mod balance;
 mod conditions;
 mod context;
 mod coverage;
+mod dropped;
 mod excuses;
 mod fastened;
 mod further;
@@ -25,6 +26,7 @@ mod settle;
 mod swaps;
 #[cfg(test)]
 mod testing;
+mod undecided;
 mod unknown;
 mod written;
 

@@ -66,7 +66,10 @@ impl<'a> Names<'a> {
         let assemblies = manual.steps.iter().flat_map(|s| &s.makes).map(|m| m.value.value.as_str());
         let bonds = manual.steps.iter().flat_map(|s| &s.bonds).map(|b| b.bond.value.as_str());
         self.known = BTreeMap::from([
-            (Kind::Part, manual.parts.keys().map(|p| p.as_str()).collect()),
+            (
+                Kind::Part,
+                manual.parts.keys().map(|p| p.as_str()).chain(manual.roles.all().map(|(role, _)| role)).collect(),
+            ),
             (Kind::Hardware, manual.hardware.keys().map(|h| h.as_str()).collect()),
             (Kind::Stock, manual.stock.keys().map(|s| s.as_str()).collect()),
             (Kind::Step, manual.steps.iter().map(|s| s.id.value.as_str()).collect()),

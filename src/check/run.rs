@@ -6,7 +6,7 @@ use rayon::prelude::*;
 
 use super::further::{Further, further};
 use super::placed::estimate;
-use super::{Context, FigureOnPaper, RULES, Rule, Run, settle};
+use super::{Context, FigureOnPaper, RULES, Rule, Run, dropped, settle, undecided};
 use crate::change::Past;
 use crate::diag::{Diagnostic, Sink, merge};
 use crate::model::{Manual, Opposite};
@@ -38,6 +38,28 @@ pub fn check_since(
 ) -> Sink {
     let estimated = if placed.is_empty() { estimate(manual) } else { Vec::new() };
     let placed = if placed.is_empty() { &estimated } else { placed };
+    let mut all = found(manual, resolved, placed, past, sources, faults);
+    undecided::hold_back(manual, resolved, &mut all, |manual, resolved| {
+        found(manual, resolved, placed, past, sources, Sink::new())
+    });
+    for d in &mut all {
+        // What holds in every configuration is a matter of the sources.
+        if !resolved.is_empty() && resolved.iter().all(|r| d.configurations.contains(&r.name)) {
+            d.configurations.clear();
+        }
+    }
+    settle::settle(manual, all)
+}
+
+/// What the rules find, one finding a cause, before levels and acceptances.
+fn found(
+    manual: &Manual,
+    resolved: &[Resolved],
+    placed: &[FigureOnPaper],
+    past: &Past,
+    sources: &SourceMap,
+    faults: Sink,
+) -> Sink {
     let further = further(manual, sources);
     let ctx = Context::new(manual, resolved, &further, placed, past, sources, &faults);
     let jobs: Vec<Job> = RULES.iter().flat_map(|rule| jobs(rule, &ctx)).collect();
@@ -46,13 +68,7 @@ pub fn check_since(
     all.extend(found.into_iter().flatten());
     let mut all = merge(all);
     once_for_both_hands(manual, &mut all);
-    for d in &mut all {
-        // What holds in every configuration is a matter of the sources.
-        if !resolved.is_empty() && resolved.iter().all(|r| d.configurations.contains(&r.name)) {
-            d.configurations.clear();
-        }
-    }
-    settle::settle(manual, all)
+    dropped::explain(&ctx, all)
 }
 
 /// A step that is made for the other hand stands at the same place as the one it is made from: what is found of both is

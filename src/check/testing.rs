@@ -239,7 +239,7 @@ maker: A maker
 number: KW-100
 variants:
   BASE: { title: Short trolley }
-  LONG: { title: Long trolley, based-on: BASE }
+  LONG: { title: Long trolley, based-on: BASE, inherits-conditions: no }
 options:
   brake: { title: Brake }
   rack: { title: Rack, excludes: [brake] }

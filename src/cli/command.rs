@@ -8,6 +8,7 @@ use super::rename::Asked;
 use super::shipped;
 use super::start::Beginning;
 use super::typed::{FormatWord, MANUAL, PaperWord, TradeWord, Typed, TypedCommand, UnitsWord};
+use super::variant::VariantAsked;
 use crate::change::Subject;
 use crate::compile::NoticeWords;
 use crate::diag::Format;
@@ -85,6 +86,7 @@ pub(super) enum Task {
     ExplainRule { name: String },
     Keys { name: Option<String> },
     Rename { folder: PathBuf, asked: Asked },
+    Variant { folder: PathBuf, asked: VariantAsked },
     Shipped { folder: PathBuf, asked: shipped::ShippedAsked },
     Why { folder: PathBuf, id: String, configuration: String },
     Where { folder: PathBuf, name: String },
@@ -195,6 +197,13 @@ impl Command {
             TypedCommand::Keys { name } => Task::Keys { name },
             TypedCommand::Rename { old, new, kind, write, folder } => {
                 Task::Rename { folder: folder.path(), asked: Asked { old, new, kind, write } }
+            }
+            TypedCommand::Variant { name, based_on, title, inherits, ask, write, folder } => {
+                let title = title.map(|text| said("--title", text)).transpose()?;
+                Task::Variant {
+                    folder: folder.path(),
+                    asked: VariantAsked { name, based_on, title, inherits, ask, write },
+                }
             }
             TypedCommand::Shipped { kit, what, slip, write, how, at, approved, lot, date, expected, note, folder } => {
                 let serial = kit_serial(&kit).unwrap_or(&kit).parse().map_err(|_| {

@@ -31,6 +31,7 @@ mod start;
 mod swap;
 mod typed;
 mod used;
+mod variant;
 mod verify;
 mod where_used;
 mod why;

@@ -60,7 +60,7 @@ pub(super) fn headed(rows: &[RegisterRow], separator: char) -> String {
 }
 
 /// A line of a table.
-fn line(row: &[String], separator: char) -> String {
+pub(super) fn line(row: &[String], separator: char) -> String {
     let cell = |text: &String| {
         if text.contains([separator, '"', '\n', '\r']) {
             format!("\"{}\"", text.replace('"', "\"\""))
@@ -88,7 +88,7 @@ pub(super) fn with_rows(text: &str, rows: &[RegisterRow]) -> Result<String, Fail
     };
     let ends = record_ends(text).ok_or_else(refused)?;
     let head = &text[..ends[0]];
-    let separator = [',', ';', '\t'].into_iter().max_by_key(|c| head.matches(*c).count()).unwrap_or(',');
+    let separator = separator_of(head);
     let names: Vec<String> = head
         .trim_start_matches('\u{feff}')
         .split(separator)
@@ -130,8 +130,13 @@ pub(super) fn with_rows(text: &str, rows: &[RegisterRow]) -> Result<String, Fail
     Ok(out)
 }
 
+/// What divides the cells, by a line of headings.
+pub(super) fn separator_of(head: &str) -> char {
+    [',', ';', '\t'].into_iter().max_by_key(|c| head.matches(*c).count()).unwrap_or(',')
+}
+
 /// Where each record ends, before its line end. None where a quotation does not end.
-fn record_ends(text: &str) -> Option<Vec<usize>> {
+pub(super) fn record_ends(text: &str) -> Option<Vec<usize>> {
     let bytes = text.as_bytes();
     let (mut ends, mut quoted, mut start) = (Vec::new(), false, 0);
     for (at, byte) in bytes.iter().enumerate() {

@@ -10,7 +10,7 @@ use super::progress::Progress;
 use super::release::Terms;
 use super::staged::Staged;
 use super::swap::Delisted;
-use super::{fit, opposite, reference, release, rename, report, shipped, start, verify, where_used, why};
+use super::{fit, opposite, reference, release, rename, report, shipped, start, variant, verify, where_used, why};
 use crate::change::{self, Standing, Subject};
 use crate::check::{coverage, coverage_line, coverage_text};
 use crate::compile::{self, Checked, NoticeWords, Stage};
@@ -72,6 +72,9 @@ pub(super) fn run(command: Command) -> Result<Ending, Failure> {
         Task::Rename { folder, asked } => {
             ask(&folder, voice, |checked, manual| rename::rename(checked, manual, &folder, &asked))
         }
+        Task::Variant { folder, asked } => ask(&folder, voice, |checked, manual| {
+            variant::variant(checked, manual, &folder, &asked, &mut std::io::stdin().lock())
+        }),
         Task::Shipped { folder, asked } => {
             let disk = open(&folder)?;
             match shipped::shipped(&disk, &folder, &asked)? {

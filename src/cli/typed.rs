@@ -347,6 +347,32 @@ pub(super) enum TypedCommand {
         #[command(flatten)]
         folder: Folder,
     },
+    /// Add a variant that is based on another, and decide place by place what it has of it
+    ///
+    /// Lists every condition that names the other variant and not this one, in a file that you answer with yes or no, and
+    /// with --ask in the terminal. With --write this one is named where the answer is yes. Once every place is answered,
+    /// manual.yaml says so.
+    Variant {
+        /// The variant
+        name: String,
+        /// The variant that a new one is based on: its quantities, and what is decided here
+        #[arg(long, value_name = "VARIANT")]
+        based_on: Option<String>,
+        /// What a new one is called in words
+        #[arg(long, value_name = "TEXT")]
+        title: Option<String>,
+        /// Answer for all places at once
+        #[arg(long, value_name = "yes or no", value_parser = yes_no, conflicts_with_all = ["ask", "write"])]
+        inherits: Option<bool>,
+        /// Ask for each place that has no answer yet
+        #[arg(long)]
+        ask: bool,
+        /// Write the answers into the sources
+        #[arg(long)]
+        write: bool,
+        #[command(flatten)]
+        folder: Folder,
+    },
     /// Write a deviation of a kit into the kit register
     ///
     /// The kit is judged with it first, joint by joint; where it does not fit, nothing is written. Without a kind it is a
@@ -434,6 +460,14 @@ pub(super) enum TypedCommand {
 
 fn class(text: &str) -> Result<Class, String> {
     Class::from_word(text).ok_or_else(|| "write mandatory, recommended or information".to_owned())
+}
+
+fn yes_no(text: &str) -> Result<bool, String> {
+    match text {
+        "yes" => Ok(true),
+        "no" => Ok(false),
+        _ => Err("write yes or no".to_owned()),
+    }
 }
 
 fn date(text: &str) -> Result<Date, String> {

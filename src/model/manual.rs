@@ -6,7 +6,7 @@ use std::sync::Arc;
 use indexmap::IndexMap;
 
 use super::hardware::words;
-use super::{Hardware, ListedHole, Opposite, Part, Settings, Step, Stock};
+use super::{Hardware, ListedHole, Opposite, Part, Roles, Settings, Step, Stock};
 use crate::figure::FigureFile;
 use crate::source::{Span, Spanned};
 use crate::syntax::{Condition, Node, SourceTable, markdown};
@@ -16,6 +16,8 @@ use crate::units::{Date, Designation, FigureName, PartNumber, StepId, StockId};
 #[derive(Clone, Debug)]
 pub struct Manual {
     pub settings: Settings,
+    /// The names that steps may use in place of part numbers.
+    pub roles: Roles,
     /// In the order of the parts list.
     pub parts: IndexMap<PartNumber, Part>,
     pub hardware: IndexMap<Designation, Hardware>,

@@ -14,6 +14,7 @@ mod opposite;
 mod part;
 mod reference;
 mod replaced;
+mod roles;
 pub mod schema;
 mod setting_out;
 mod settings;
@@ -32,6 +33,7 @@ pub use opposite::{Sides, Unclear, UnclearKind, sides, step_units, unclear};
 pub use part::{Interchange, Interchangeable, ListedHole, MadeBy, Part, QuantityCell, Supplied, WhenRemoved};
 pub use reference::{reference, reference_sections};
 pub use replaced::{hardware_now, part_now};
+pub use roles::{RolePart, RoleUse, Roles};
 pub use setting_out::{DrilledFrom, Offset, OneJig, Side, other_face};
 pub use settings::{
     Configured, DecidedBy, Fastening, NeutralAxis, OptionDef, OptionGroup, Section, Settings, SignalWords, Spare,

@@ -39,6 +39,8 @@ pub struct Part {
     pub interchangeable: Option<Spanned<Interchangeable>>,
     /// What becomes of it when a conversion takes it off.
     pub when_removed: WhenRemoved,
+    /// The name by which steps may call it and the parts that do the same in other variants.
+    pub called: Option<Spanned<String>>,
     pub note: String,
     /// The row.
     pub span: Span,

@@ -176,6 +176,8 @@ pub struct VariantDef {
     pub name: Spanned<VariantName>,
     pub title: String,
     pub based_on: Option<Spanned<VariantName>>,
+    /// Whether conditions that name what it is based on mean it as well; not said where it is none.
+    pub inherits_conditions: Option<Spanned<bool>>,
     /// No longer sold.
     pub supported_only: bool,
 }
@@ -246,6 +248,18 @@ impl Settings {
             line.push(&base.value);
         }
         line
+    }
+
+    /// The variants whose conditions mean `variant` too: those that it is based on, nearest first, as far as each says
+    /// `inherits-conditions: yes`.
+    pub fn inherited<'a>(&'a self, variant: &'a VariantName) -> Vec<&'a VariantName> {
+        let says_yes = |v: &VariantName| {
+            self.variants.get(v).and_then(|d| d.inherits_conditions.as_ref()).is_some_and(|inherits| inherits.value)
+        };
+        if !says_yes(variant) {
+            return Vec::new();
+        }
+        self.lineage(variant).windows(2).take_while(|pair| says_yes(pair[0])).map(|pair| pair[1]).collect()
     }
 
     /// The hand that a part number's suffix says, by the manual's suffixes.

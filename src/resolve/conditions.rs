@@ -1,10 +1,13 @@
 //! Every condition of a manual in its place.
 
+use std::collections::BTreeSet;
+
 use crate::model::schema::{STEP, walk};
-use crate::model::{Manual, Step};
+use crate::model::{Manual, Settings, Step};
 use crate::source::Span;
 use crate::syntax::Condition;
 use crate::syntax::markdown::{MdBlock, MdBlockKind};
+use crate::units::VariantName;
 
 /// A condition in its place.
 #[derive(Clone, Debug)]
@@ -52,6 +55,68 @@ pub fn conditions(manual: &Manual) -> Vec<PlacedCondition<'_>> {
         });
     }
     list
+}
+
+/// The places of which nothing says whether they apply to `variant` as they do to what it is based on: conditions that name
+/// that and not the variant itself. None where it says whether it inherits conditions.
+pub fn undecided<'a>(
+    settings: &Settings,
+    all: impl IntoIterator<Item = PlacedCondition<'a>>,
+    variant: &VariantName,
+) -> Vec<PlacedCondition<'a>> {
+    let Some(def) = settings.variants.get(variant).filter(|d| d.inherits_conditions.is_none()) else {
+        return Vec::new();
+    };
+    let Some(base) = def.based_on.as_ref().map(|b| &b.value) else { return Vec::new() };
+    let bases = bases(settings, base);
+    // A made step has its conditions where the written one has them.
+    let mut seen = BTreeSet::new();
+    let open =
+        |p: &PlacedCondition| asks_of(p.condition, &bases) && !names(p.condition, variant) && seen.insert(p.span);
+    all.into_iter().filter(open).collect()
+}
+
+/// A variant and those whose conditions mean it too.
+fn bases<'a>(settings: &'a Settings, base: &'a VariantName) -> Vec<&'a VariantName> {
+    std::iter::once(base).chain(settings.inherited(base)).collect()
+}
+
+/// Whether a condition asks for one of these variants by name.
+fn asks_of(condition: &Condition, variants: &[&VariantName]) -> bool {
+    let asks = |leaf: &&Condition| matches!(leaf, Condition::Name(n) if variants.iter().any(|v| v.as_str() == n.value));
+    condition.leaves().iter().any(asks)
+}
+
+fn names(condition: &Condition, variant: &VariantName) -> bool {
+    condition.names().iter().any(|(name, _)| name.value == variant.as_str())
+}
+
+/// How a condition is to be written so that it means `variant` where it means what that is based on: the names to replace,
+/// each with what takes its place.
+pub fn widened(settings: &Settings, condition: &Condition, variant: &VariantName) -> Vec<(Span, String)> {
+    let base = settings.variants.get(variant).and_then(|d| d.based_on.as_ref());
+    let bases = base.map_or_else(Vec::new, |base| bases(settings, &base.value));
+    // The nearest that is named is enough.
+    let nearest = bases.into_iter().find(|b| asks_of(condition, &[*b]));
+    let mut changed = Vec::new();
+    if let Some(base) = nearest {
+        widen(condition, true, base.as_str(), variant.as_str(), &mut changed);
+    }
+    changed
+}
+
+/// `bare`: nothing or an `or` is around it, so that no brackets are needed.
+fn widen(condition: &Condition, bare: bool, base: &str, variant: &str, changed: &mut Vec<(Span, String)>) {
+    match condition {
+        Condition::Name(name) if name.value == base => {
+            let both = format!("{base} or {variant}");
+            changed.push((name.span, if bare { both } else { format!("({both})") }));
+        }
+        Condition::Or(any) => any.iter().for_each(|c| widen(c, bare, base, variant, changed)),
+        Condition::And(all) => all.iter().for_each(|c| widen(c, false, base, variant, changed)),
+        Condition::Not(inner) => widen(inner, false, base, variant, changed),
+        _ => {}
+    }
 }
 
 fn of_step<'a>(step: &'a Step, list: &mut Vec<PlacedCondition<'a>>) {

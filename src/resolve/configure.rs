@@ -11,9 +11,9 @@ use super::ledger::{Ledger, book};
 use super::needs::{Doubled, HardwareNeed, needs};
 use super::order::{OrderFault, order};
 use super::shipped::{AsShipped, put_in_place};
-use super::text::decide;
+use super::text::{decide, put_roles_in};
 use super::tree::decide_tree;
-use crate::model::{Manual, Page, Step};
+use crate::model::{Manual, Opposite, Page, Step};
 use crate::source::Span;
 use crate::units::{Designation, PartNumber, Quantity, SectionId, StepId};
 
@@ -120,6 +120,10 @@ pub fn resolve(manual: &Manual, configuration: &Configuration) -> Resolved {
         }
     }
     let mut filtered: Vec<Step> = here.par_iter().map(|s| filter(s, &facts)).collect();
+    for step in &mut filtered {
+        let (made, hand) = (matches!(step.opposite, Opposite::Of(_)), step.hand.map(|h| h.value));
+        put_roles_in(&mut step.body, &manual.roles, &configuration.variant, hand, made);
+    }
     let shipped = if configuration.deviations.is_empty() {
         AsShipped::default()
     } else {
@@ -168,6 +172,9 @@ pub fn resolve(manual: &Manual, configuration: &Configuration) -> Resolved {
         .filter(|p| applies(p.only.as_ref(), &facts))
         .map(|p| Page { only: None, body: decide(p.body.clone(), &facts), ..p.clone() })
         .collect();
+    for page in &mut pages {
+        put_roles_in(&mut page.body, &manual.roles, &configuration.variant, None, false);
+    }
     pages.sort_by_key(|p| p.kind);
     let mut shipped = shipped;
     let counts = counts(manual, &ledger, &configuration.deviations, &mut shipped.faults);

@@ -20,7 +20,14 @@ impl Facts<'_> {
     }
 
     fn has(&self, name: &str) -> bool {
-        self.configuration.variant.as_str() == name || self.configuration.options.contains(&OptionName::new(name))
+        self.configuration.variant.as_str() == name
+            || self.configuration.options.contains(&OptionName::new(name))
+            || self.inherits(name)
+    }
+
+    /// Whether a condition that names `name` means the configuration's variant because it is based on that.
+    fn inherits(&self, name: &str) -> bool {
+        self.settings.inherited(&self.configuration.variant).iter().any(|v| v.as_str() == name)
     }
 
     fn based(&self, name: &str) -> bool {
@@ -71,6 +78,9 @@ pub fn explain(condition: &Condition, facts: &Facts) -> Verdict {
             Some(serial) => format!("serial {from} to {to} (this one is {serial})"),
             None => format!("serial {from} to {to} (no serial is given)"),
         },
+        Condition::Name(name) if facts.inherits(&name.value) => {
+            format!("{} ({} inherits its conditions)", name.value, facts.configuration.variant)
+        }
         other => in_words(other),
     };
     Verdict { words, holds: holds(condition, facts), parts }

@@ -18,7 +18,7 @@ mod tests;
 mod text;
 mod tree;
 
-pub use conditions::{PlacedCondition, conditions};
+pub use conditions::{PlacedCondition, conditions, undecided, widened};
 pub use configuration::{
     Choice, Configuration, ConfigurationRefusal, allowed, configurations, declared, kit_serial, meant_configuration,
     parse_configuration,

@@ -2,7 +2,9 @@
 //! back together and so renumbered.
 
 use super::effectivity::{Facts, holds};
-use crate::syntax::markdown::{MdBlock, MdBlockKind};
+use crate::model::Roles;
+use crate::syntax::markdown::{MdBlock, MdBlockKind, MdInline, MdInlineKind};
+use crate::units::{Hand, VariantName};
 
 /// The blocks that hold, without their conditions.
 pub(super) fn decide(blocks: Vec<MdBlock>, facts: &Facts) -> Vec<MdBlock> {
@@ -35,4 +37,41 @@ fn push(blocks: Vec<MdBlock>, facts: &Facts, out: &mut Vec<MdBlock>, edge: &mut 
         }
         *edge = false;
     }
+}
+
+/// Puts the number of the part into each reference that says a role. In a step that was `made` for the other hand the part
+/// is the opposite of the one that the text says.
+pub(super) fn put_roles_in(
+    blocks: &mut [MdBlock],
+    roles: &Roles,
+    variant: &VariantName,
+    hand: Option<Hand>,
+    made: bool,
+) {
+    if roles.is_empty() {
+        return;
+    }
+    let number = |role: &str| {
+        let said = if made { hand.map(Hand::opposite) } else { hand };
+        let part = roles.part_in(role, variant, said)?;
+        let mirrored = part.opposite.as_ref().filter(|_| made && part.hand.is_some() && part.hand != hand);
+        Some(mirrored.unwrap_or(&part.number).to_string())
+    };
+    for block in blocks {
+        for run in block.runs_mut() {
+            run.iter_mut().for_each(|inline| in_inline(inline, &number));
+        }
+        for inner in block.children_mut() {
+            put_roles_in(inner, roles, variant, hand, made);
+        }
+    }
+}
+
+fn in_inline(inline: &mut MdInline, number: &dyn Fn(&str) -> Option<String>) {
+    if let MdInlineKind::Link { to, .. } = &mut inline.kind
+        && let Some(part) = to.value.strip_prefix("part:").and_then(number)
+    {
+        to.value = format!("part:{part}");
+    }
+    inline.children_mut().iter_mut().for_each(|inner| in_inline(inner, number));
 }

@@ -8,6 +8,7 @@ mod release;
 mod rename;
 mod same_bytes;
 mod start;
+mod variant;
 mod writing;
 
 use std::collections::BTreeMap;

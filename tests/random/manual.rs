@@ -68,7 +68,7 @@ pub enum Circles {
 }
 
 fn settings(sections: usize) -> String {
-    let mut text = "title: Random\nvariants:\n  ALFA: { title: Alfa }\n  BRAVO: { title: Bravo, based-on: ALFA }\noptions:\n  \
+    let mut text = "title: Random\nvariants:\n  ALFA: { title: Alfa }\n  BRAVO: { title: Bravo, based-on: ALFA, inherits-conditions: no }\noptions:\n  \
         brake: { title: Brake }\n  tow: { title: Tow }\nconfigurations: [ALFA, BRAVO+brake, ALFA+brake+tow, BRAVO+tow]\nsections:\n"
         .to_owned();
     for i in 0..sections {

@@ -3,6 +3,7 @@
 pub mod after_backward;
 pub mod alike_in_grey;
 pub mod already_made;
+pub mod alternative_missing;
 pub mod angle_out_of_range;
 pub mod assembly_made_twice;
 pub mod bad_count;
@@ -85,6 +86,7 @@ pub mod id_reused;
 pub mod joint_and_list_differ;
 pub mod late_safety;
 pub mod leans_on_colour;
+pub mod left_without;
 pub mod length_differs;
 pub mod listed_twice;
 pub mod long_point_missing;
@@ -146,6 +148,7 @@ pub mod replaced_in_circle;
 pub mod rivet_closed_behind;
 pub mod rivet_diameter;
 pub mod rivet_length;
+pub mod role_unclear;
 pub mod saddle_misses;
 pub mod sentence_length;
 pub mod serial_without_number;
@@ -205,6 +208,7 @@ pub mod unknown_stock;
 pub mod unknown_tool;
 pub mod unknown_variant;
 pub mod unknown_word;
+pub mod unlike_condition;
 pub mod unlike_metals;
 pub mod unnamed_column;
 pub mod unproven_release;
@@ -221,6 +225,7 @@ pub mod unused_part;
 pub mod used_before_there;
 pub mod value_without_unit;
 pub mod variant_circle;
+pub mod variant_conditions;
 pub mod variant_dropped;
 pub mod wide_table;
 pub mod wire_incomplete;
@@ -236,6 +241,7 @@ pub const RULES: &[Rule] = &[
     after_backward::RULE,
     alike_in_grey::RULE,
     already_made::RULE,
+    alternative_missing::RULE,
     angle_out_of_range::RULE,
     assembly_made_twice::RULE,
     bad_count::RULE,
@@ -318,6 +324,7 @@ pub const RULES: &[Rule] = &[
     joint_and_list_differ::RULE,
     late_safety::RULE,
     leans_on_colour::RULE,
+    left_without::RULE,
     length_differs::RULE,
     listed_twice::RULE,
     long_point_missing::RULE,
@@ -379,6 +386,7 @@ pub const RULES: &[Rule] = &[
     rivet_closed_behind::RULE,
     rivet_diameter::RULE,
     rivet_length::RULE,
+    role_unclear::RULE,
     saddle_misses::RULE,
     sentence_length::RULE,
     serial_without_number::RULE,
@@ -438,6 +446,7 @@ pub const RULES: &[Rule] = &[
     unknown_tool::RULE,
     unknown_variant::RULE,
     unknown_word::RULE,
+    unlike_condition::RULE,
     unlike_metals::RULE,
     unnamed_column::RULE,
     unproven_release::RULE,
@@ -454,6 +463,7 @@ pub const RULES: &[Rule] = &[
     used_before_there::RULE,
     value_without_unit::RULE,
     variant_circle::RULE,
+    variant_conditions::RULE,
     variant_dropped::RULE,
     wide_table::RULE,
     wire_incomplete::RULE,

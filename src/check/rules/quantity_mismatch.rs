@@ -104,6 +104,11 @@ fn too_few(ctx: &Context, part: &Part, r: &Resolved, misfit: Misfit) -> Diagnost
     d
 }
 
+/// Whether a finding of this rule says that something is left over.
+pub fn says_left_over(d: &Diagnostic) -> bool {
+    d.label.ends_with("left over")
+}
+
 /// The taking with which the total first exceeds the list. Where another part was probably meant: the one taking in a
 /// step that speaks of that part too, or the one taking of as many as are too many.
 fn exceeding<'a>(ctx: &Context, account: &'a PartAccount, listed: i64, meant: Option<&PartNumber>) -> Option<&'a Pull> {

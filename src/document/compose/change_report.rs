@@ -2,7 +2,7 @@
 
 use super::tables::{cell, column, naming, text_cell};
 use super::{DocumentComposer, block, field, heading, leaf, meta_edition, paragraph, spoken, unlinked};
-use crate::change::{Change, Edit, ItemChange, ListRow, Quantities, Redo, StepMark};
+use crate::change::{Change, Edit, ItemChange, ListRow, Quantities, Redo, Review, StepMark, StepStanding};
 use crate::document::block::{Block, BlockKind, ListItem, Origin};
 use crate::document::inline::{Inline, Inlines};
 use crate::document::leaf::{Document, Leaf, LeafRole, Purpose};
@@ -86,7 +86,70 @@ fn marks(title: &str, steps: &[StepMark]) -> Vec<Block> {
     vec![heading(2, title), table(columns, rows)]
 }
 
+/// The steps of two configurations of the same sources, section by section.
+fn reviewed(change: &Change, review: &Review) -> Vec<Block> {
+    let mut blocks = Vec::new();
+    if !review.counterparts.is_empty() {
+        blocks.push(heading(2, "Parts in the place of others"));
+        let columns = vec![
+            naming("Part", Width::Fit),
+            column("What", CellAlign::Start, Width::Share(2)),
+            column("In the place of", CellAlign::Start, Width::Fit),
+            column("Steps", CellAlign::End, Width::Fit),
+        ];
+        let rows = review.counterparts.iter().map(|c| {
+            row(vec![text_cell(&c.to), text_cell(&c.title), text_cell(&c.from), text_cell(c.steps.to_string())])
+        });
+        blocks.push(table(columns, rows.collect()));
+    }
+    for section in &review.sections {
+        blocks.push(heading(2, &section.title));
+        let named = |s: &StepMark| format!("{} {}", s.number, s.title);
+        for step in &section.steps {
+            let because = || step.why.iter().map(|why| paragraph(format!("Because of {why}")));
+            match &step.standing {
+                StepStanding::OnlyInSource => {
+                    blocks.push(heading(3, &format!("Only in {}: {}", change.from, named(&step.step))));
+                    blocks.extend(because());
+                }
+                StepStanding::OnlyInTarget => {
+                    blocks.push(heading(3, &format!("Only in {}: {}", change.to, named(&step.step))));
+                    blocks.extend(because());
+                }
+                StepStanding::Differs(changes) => {
+                    blocks.push(heading(3, &named(&step.step)));
+                    blocks.extend(because());
+                    blocks.push(items(changes));
+                }
+                StepStanding::OtherParts(_) => {}
+            }
+        }
+        let alike = section.steps.iter().filter_map(|step| match &step.standing {
+            StepStanding::OtherParts(parts) => {
+                let parts: Vec<_> = parts.iter().map(|(a, b)| format!("{b} for {a}")).collect();
+                Some(row(vec![text_cell(named(&step.step)), text_cell(parts.join(", "))]))
+            }
+            _ => None,
+        });
+        let alike: Vec<TableRow> = alike.collect();
+        if !alike.is_empty() {
+            blocks.push(heading(3, "The same work with other parts"));
+            let columns = vec![naming("Step", Width::Share(3)), column("Parts", CellAlign::Start, Width::Share(2))];
+            blocks.push(table(columns, alike));
+        }
+        if section.same > 0 {
+            blocks.push(paragraph(format!("Steps that are the same: {}.", section.same)));
+        }
+    }
+    blocks
+}
+
 fn steps(change: &Change) -> Vec<Block> {
+    if let Some(review) = &change.review {
+        let mut blocks = marks("Steps in another place", &change.moved);
+        blocks.extend(reviewed(change, review));
+        return blocks;
+    }
     let mut blocks = marks("Steps added", &change.added);
     blocks.extend(marks("Steps removed", &change.removed));
     blocks.extend(marks("Steps in another place", &change.moved));

@@ -141,6 +141,7 @@ fn part<'a>(
         replaced_by: c.filled(row, "replaced by").map(|t| t.clone().map(PartNumber::new)),
         interchangeable: c.filled(row, "interchangeable").and_then(|cell| interchangeable(cell, sink)),
         when_removed,
+        called: c.filled(row, "called").cloned(),
         note: c.text(row, "note"),
         span: row.span,
         number,

@@ -9,6 +9,7 @@ use super::strays::{self, Strayed};
 use super::{holes, kits, parts, settings, step};
 use crate::diag::{Diagnostic, Level, Note, Sink, did_you_mean, nearest};
 use crate::figure::{FigureFile, probe};
+use crate::model::Roles;
 use crate::model::manual::{Accept, Manual, Page, PageKind};
 use crate::model::schema::{PAGE, TABLES};
 use crate::source::{FileId, Files, LoadError, Place, SourceMap};
@@ -73,8 +74,13 @@ pub fn read_after(files: &dyn Files, mut sources: SourceMap) -> Result<Read, Loa
     }
     let strayed = strays::find(files, &paths, &mut faults);
 
+    let mut roles = Roles::of(&part_list, &settings);
     let mut steps = Vec::new();
-    let lowered: Vec<_> = markdown(files, &paths, "steps/", &mut sources, &mut faults)
+    let mut written = markdown(files, &paths, "steps/", &mut sources, &mut faults);
+    for (_, file) in &mut written {
+        file.front = file.front.take().map(|front| roles.put_in(front, &mut faults));
+    }
+    let lowered: Vec<_> = written
         .into_par_iter()
         .map(|(path, file)| {
             let mut sink = Sink::new();
@@ -102,6 +108,7 @@ pub fn read_after(files: &dyn Files, mut sources: SourceMap) -> Result<Read, Loa
     }
     let mut manual = Manual {
         settings,
+        roles,
         parts: part_list,
         hardware,
         stock,

@@ -170,6 +170,7 @@ fn variants(f: &Fields, sink: &mut Sink) -> IndexMap<VariantName, VariantDef> {
             name: Spanned::new(id.clone(), name.span),
             title: v.text("title", sink).map_or_else(|| name.value.clone(), |t| t.value),
             based_on: v.text("based-on", sink).map(|t| t.map(VariantName::new)),
+            inherits_conditions: v.yes_no("inherits-conditions", sink),
             supported_only: v.yes_no("supported-only", sink).is_some_and(|y| y.value),
         };
         variants.insert(id, def);

@@ -135,6 +135,12 @@ static VARIANT: Form = Form {
             Name(Thing::Variant, Use::BasedOn),
             "the variant whose quantities it takes over where its own are blank",
         ),
+        key(
+            "inherits-conditions",
+            YesNo,
+            "whether a condition that names the variant it is based on means this one too; `kitwright variant NAME` lists the places",
+        )
+        .usual("no; while it is not said, such places are a hint"),
         key("supported-only", YesNo, "yes for a variant that is no longer sold").usual("no"),
     ],
     short: None,

@@ -22,14 +22,23 @@ pub struct Mention<'a> {
 pub fn mentions(manual: &Manual) -> Vec<Mention<'_>> {
     let mut all = Vec::new();
     for step in &manual.steps {
-        names_in_step(step, &mut |named, _| all.push(of(manual, named, Some(step))));
+        names_in_step(step, &mut |named, _| all.extend(each_part(manual, of(manual, named, Some(step)))));
     }
     for page in &manual.pages {
-        names_in_page(page, &mut |named| all.push(of(manual, named, None)));
+        names_in_page(page, &mut |named| all.extend(each_part(manual, of(manual, named, None))));
     }
     names_in_tables(manual, &mut |_, named| all.push(of(manual, named, None)));
     names_in_settings(manual, &mut |named| all.push(of(manual, named, None)));
     all
+}
+
+/// Where a text says a role, each part that has it is meant.
+fn each_part<'a>(manual: &'a Manual, mention: Mention<'a>) -> Vec<Mention<'a>> {
+    let parts = if mention.thing == Thing::Part { manual.roles.parts(mention.name) } else { &[] };
+    if parts.is_empty() {
+        return vec![mention];
+    }
+    parts.iter().map(|part| Mention { name: part.number.as_str(), ..mention }).collect()
 }
 
 /// What a name is the name of: what may be a part or hardware is what the lists say it is.

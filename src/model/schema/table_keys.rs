@@ -48,6 +48,8 @@ pub static PART_ROWS: TableForm = TableForm {
         key("interchangeable", Plain, "`both ways since B` or `new for old since B`, where the part differs from what release B shipped under this number")
             .shown("both ways since B"),
         key("when removed", Word(&["keep", "return", "scrap"]), "what becomes of it when a conversion takes it off").usual("keep"),
+        key("called", Plain, "a name that steps may use in place of the number, for the parts that do the same in different variants: exactly one in each variant and for each hand, by their quantities in the columns of the variants")
+            .shown("left rail"),
         key("note", Words, "a remark, shown wherever the part is looked for").shown("Handle with care."),
     ],
 };

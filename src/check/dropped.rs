@@ -1,0 +1,143 @@
+//! Findings that arise because a condition leaves something out of some configurations: they say so first, and one
+//! condition is one finding.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::Context;
+use super::rules::{alternative_missing, quantity_mismatch};
+use crate::diag::{Diagnostic, Sink};
+use crate::model::schema::{Named, Thing, Use, names_in_step, thing_of};
+use crate::model::{Manual, Step};
+use crate::resolve::{Facts, Resolved, holds, in_words};
+use crate::source::Span;
+use crate::syntax::Condition;
+
+/// Something that stands under conditions.
+struct Conditional<'a> {
+    thing: Thing,
+    name: &'a str,
+    how: Use,
+    step: &'a Step,
+    /// The list of the front matter that it stands in, and the number of the item there; none in the text.
+    item: Option<(&'static str, usize)>,
+    only: Vec<(&'a Condition, Span)>,
+}
+
+/// The condition that leaves something out.
+struct LeftOut<'a> {
+    name: &'a str,
+    condition: &'a Condition,
+    span: Span,
+}
+
+/// Adds to each finding of some configurations the condition that leaves out what it is about, and keeps of those that one
+/// condition explains the first.
+pub(super) fn explain(ctx: &Context, all: Sink) -> Sink {
+    let some = |d: &Diagnostic| !d.configurations.is_empty();
+    if !all.iter().any(some) {
+        return all;
+    }
+    let under = conditional(ctx.manual);
+    let mut first: BTreeMap<(Span, Vec<String>), usize> = BTreeMap::new();
+    let mut kept = Sink::new();
+    for d in all {
+        let Some(out) = left_out(ctx, &under, &d) else {
+            kept.push(d);
+            continue;
+        };
+        let key = (out.span, d.configurations.iter().cloned().collect());
+        match first.get(&key) {
+            // What is graver is told in place of what is less grave.
+            Some(&at) if kept[at].level <= d.level => {}
+            Some(&at) => kept[at] = explained(d, &out),
+            None => {
+                first.insert(key, kept.len());
+                kept.push(explained(d, &out));
+            }
+        }
+    }
+    // What is left out for want of an alternative is told by what follows from it.
+    let told: BTreeSet<Span> = first.keys().map(|(span, _)| *span).collect();
+    kept.retain(|d| d.rule != alternative_missing::RULE.id || d.span.is_none_or(|span| !told.contains(&span)));
+    kept
+}
+
+/// Every part and item of hardware that a step names under a condition.
+fn conditional(manual: &Manual) -> Vec<Conditional<'_>> {
+    let mut all = Vec::new();
+    for step in &manual.steps {
+        names_in_step(step, &mut |named: Named, within| {
+            let thing = thing_of(manual, &named);
+            if matches!(thing, Thing::Part | Thing::Hardware | Thing::Assembly) {
+                let item = within.leaf.map(|leaf| (leaf.list, leaf.item));
+                let of_step = within.leaf.is_none().then_some(step.only.as_ref()).flatten();
+                let only: Vec<_> = of_step
+                    .map(|only| (&only.value, only.span))
+                    .into_iter()
+                    .chain(within.only.iter().map(|u| (u.condition, u.span)))
+                    .collect();
+                if !only.is_empty() {
+                    all.push(Conditional { thing, name: named.name, how: named.how, step, item, only });
+                }
+            }
+        });
+    }
+    all
+}
+
+/// The condition that leaves out, in every configuration of a finding, something that it is about, and that applies in
+/// another configuration.
+fn left_out<'a>(ctx: &Context, under: &[Conditional<'a>], d: &Diagnostic) -> Option<LeftOut<'a>> {
+    let own: Vec<&Resolved> = ctx.resolved.iter().filter(|r| d.configurations.contains(&r.name)).collect();
+    if own.is_empty() || own.len() < d.configurations.len() || own.len() == ctx.resolved.len() {
+        return None;
+    }
+    let in_one = |c: &Condition, r: &Resolved| {
+        holds(c, &Facts { settings: &ctx.manual.settings, configuration: &r.configuration })
+    };
+    let leaves_out = |c: &Condition| own.iter().all(|r| !in_one(c, r)) && ctx.resolved.iter().any(|r| in_one(c, r));
+    let quantity = d.rule == quantity_mismatch::RULE.id;
+    if quantity && !quantity_mismatch::says_left_over(d) {
+        return None;
+    }
+    let about = |c: &&Conditional| match c.thing {
+        // A part that is left over: it is taken where the condition stands.
+        _ if quantity => c.how == Use::Taken && d.about.iter().any(|a| a == c.name),
+        _ if beside(c, d) => true,
+        Thing::Part | Thing::Assembly => matches!(c.how, Use::Taken | Use::Made) && d.about.iter().any(|a| a == c.name),
+        _ => false,
+    };
+    under.iter().filter(about).find_map(|c| {
+        let (condition, span) = c.only.iter().find(|(condition, _)| leaves_out(condition))?;
+        Some(LeftOut { name: c.name, condition, span: *span })
+    })
+}
+
+/// Whether something stands in the joint that a finding is about.
+fn beside(c: &Conditional, d: &Diagnostic) -> bool {
+    let Some(("joints", item)) = c.item else { return false };
+    let in_step = d.about.iter().any(|a| *a == c.step.id.value.as_str());
+    in_step && c.step.joints.iter().any(|j| j.index == item && d.span.is_some_and(|s| within(s, j.span)))
+}
+
+fn within(inner: Span, outer: Span) -> bool {
+    inner.file == outer.file && outer.start <= inner.start && inner.end <= outer.end
+}
+
+fn explained(d: Diagnostic, out: &LeftOut) -> Diagnostic {
+    let words = in_words(out.condition);
+    let variants: Vec<&str> = {
+        let mut all: Vec<&str> = d.configurations.iter().filter_map(|c| c.split('+').next()).collect();
+        all.dedup();
+        all
+    };
+    let who = variants.join(" and ");
+    let headline = format!("`only: {words}` leaves {} out of {who}: {}", out.name, d.headline);
+    let wider = variants.join(" or ");
+    let help = format!(
+        "if {who} has {}, write `only: {words} or {wider}` there; if not, correct what speaks of it here",
+        out.name
+    );
+    let span = out.span;
+    Diagnostic { headline, help, ..d }.note(span, "left out here")
+}

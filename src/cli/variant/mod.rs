@@ -11,7 +11,7 @@ use std::io::{BufRead, Write};
 use std::path::Path;
 
 use self::edits::Edits;
-use self::worklist::{Entry, Key, Worklist, entries};
+use self::worklist::{Entry, PlaceKey, Worklist, entries};
 use super::failure::Failure;
 use super::place::aligned;
 use crate::compile::Checked;
@@ -197,7 +197,7 @@ fn begin(manual: &Manual, edits: &mut Edits, settings: &mut Settings, asked: &Va
 
 fn listed(
     entries: &[Entry],
-    given: &BTreeMap<Key, bool>,
+    given: &BTreeMap<PlaceKey, bool>,
     name: &VariantName,
     base: &VariantName,
     list: &Worklist,
@@ -223,7 +223,7 @@ fn ask(
     sources: &SourceMap,
     places: &[PlacedCondition],
     entries: &[Entry],
-    given: &mut BTreeMap<Key, bool>,
+    given: &mut BTreeMap<PlaceKey, bool>,
     answers: &mut dyn BufRead,
     name: &VariantName,
     base: &VariantName,

@@ -22,10 +22,10 @@ pub(super) struct Entry {
     pub what: String,
     pub only: String,
     /// What it is found by when the lines have moved: file, what, condition, and which of several that are the same.
-    pub key: Key,
+    pub key: PlaceKey,
 }
 
-pub(super) type Key = (String, String, String, usize);
+pub(super) type PlaceKey = (String, String, String, usize);
 
 pub(super) fn entries(sources: &SourceMap, places: &[PlacedCondition]) -> Vec<Entry> {
     let mut same: BTreeMap<(String, String, String), usize> = BTreeMap::new();
@@ -88,7 +88,7 @@ impl Worklist {
     ///
     /// # Errors
     /// It can't be read, or an answer in it is neither yes nor no.
-    pub(super) fn read(&self) -> Result<BTreeMap<Key, bool>, Failure> {
+    pub(super) fn read(&self) -> Result<BTreeMap<PlaceKey, bool>, Failure> {
         let mut given = BTreeMap::new();
         let bytes = match std::fs::read(&self.path) {
             Ok(bytes) => bytes,
@@ -132,7 +132,7 @@ impl Worklist {
         Ok(given)
     }
 
-    pub(super) fn write(&self, entries: &[Entry], given: &BTreeMap<Key, bool>) -> Result<(), Failure> {
+    pub(super) fn write(&self, entries: &[Entry], given: &BTreeMap<PlaceKey, bool>) -> Result<(), Failure> {
         let mut text = line(&[format!("like {}", self.base), "place".into(), "only".into(), "what".into()], ',') + "\n";
         for e in entries {
             let answer = given.get(&e.key).map_or("", |yes| if *yes { "yes" } else { "no" });

@@ -25,6 +25,7 @@ mod settle;
 mod swaps;
 #[cfg(test)]
 mod testing;
+mod tools;
 mod unknown;
 mod written;
 

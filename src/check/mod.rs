@@ -26,6 +26,7 @@ mod settle;
 mod swaps;
 #[cfg(test)]
 mod testing;
+mod tools;
 mod undecided;
 mod unknown;
 mod written;

@@ -195,9 +195,10 @@ impl Case {
         self.named(|level| level != Level::Question)
     }
 
-    /// What is asked in a review.
-    pub fn questions(&self) -> Vec<String> {
-        self.named(|level| level == Level::Question)
+    /// What a rule asks in a review.
+    pub fn questions(&self, rule: &str) -> Vec<String> {
+        let asked = self.named(|level| level == Level::Question);
+        asked.into_iter().filter(|q| q.split(' ').next() == Some(rule)).collect()
     }
 
     fn named(&self, wanted: impl Fn(Level) -> bool) -> Vec<String> {
@@ -216,20 +217,9 @@ impl Case {
     /// The one finding there is, besides questions.
     #[track_caller]
     pub fn only(&self) -> Diagnostic {
-        self.one(|level| level != Level::Question)
-    }
-
-    /// The one question there is.
-    #[track_caller]
-    pub fn only_question(&self) -> Diagnostic {
-        self.one(|level| level == Level::Question)
-    }
-
-    #[track_caller]
-    fn one(&self, wanted: impl Fn(Level) -> bool) -> Diagnostic {
         let (found, _) = self.check();
-        let mut found: Vec<_> = found.into_iter().filter(|d| wanted(d.level)).collect();
-        assert_eq!(found.len(), 1, "{:#?}", self.named(|_| true));
+        let mut found: Vec<_> = found.into_iter().filter(|d| d.level != Level::Question).collect();
+        assert_eq!(found.len(), 1, "{:#?}", self.findings());
         found.remove(0)
     }
 }

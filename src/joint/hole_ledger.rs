@@ -51,6 +51,7 @@ impl<'a> HoleLedger<'a> {
             book.step(step);
         }
         book.close();
+        super::hole_blame::put_to_their_joints(items, resolved, &mut book.ledger);
         book.ledger
     }
 }

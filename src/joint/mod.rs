@@ -6,6 +6,7 @@
 mod choice;
 mod critical;
 mod finish;
+mod hole_blame;
 mod hole_fault;
 mod hole_ledger;
 mod hole_place;

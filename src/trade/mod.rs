@@ -22,6 +22,7 @@ mod series;
 mod solid_rivet;
 mod strength;
 mod thread;
+mod tool;
 mod torque;
 mod tube;
 mod wire;
@@ -53,6 +54,7 @@ pub use solid_rivet::{
 };
 pub use strength::{Class, proof_load_of, reduced_head, stress_area};
 pub use thread::Thread;
+pub use tool::{ToolKind, ToolWords, tool_words};
 pub use torque::{
     Against, Clamped, NoTableTorque, NutLoad, ThreadState, Torque, adds_run_down_drag, compare_torque, inch_pounds,
     newton_metres, nut_load, table_torque, torque, torque_for,

@@ -11,6 +11,7 @@
 //!
 //! To accept: `accept: [{ rule: bolt-does-not-fit, about: keel-bolts, reason: ... }]` in the step's file.
 
+use super::telescoping_fit;
 use crate::check::fastened::{about_joint, called, no_stronger_than, words};
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Diagnostic, Level, Sink};
@@ -41,6 +42,8 @@ fn run(ctx: &Context) -> Sink {
             continue;
         }
         let d = match &reading.fit {
+            // Tubes that no longer slide into one another are the finding.
+            Some(Ok(fit)) if !fit.faults.is_empty() && telescoping_fit::parted(ctx, seen).is_some() => continue,
             Some(Ok(fit)) if !fit.faults.is_empty() => {
                 let strongest = fit.faults.iter().map(|f| f.source).max().unwrap_or(Source::FromMemory);
                 let rules = rules_for(ctx.manual, seen.joint, reading.fastener.as_deref());

@@ -1,5 +1,6 @@
 //! A sleeve or thimble that does not go with its cable: for another size, of a metal that corrodes on it, pressed another
-//! number of times than the table says, or on a single strand.
+//! number of times than the table says, or on a single strand. Or an item of another kind in the place of a thimble, a sleeve
+//! or a turnbuckle.
 //!
 //! It matters because a sleeve that does not hold looks like one that does, until the load comes.
 //!
@@ -14,7 +15,7 @@
 use crate::check::fastened::{no_stronger_than, words};
 use crate::check::{Context, Leave, Rule, Run, written_cables};
 use crate::diag::{Diagnostic, Level, Sink};
-use crate::model::CableEnd;
+use crate::model::{CableEnd, HardwareKind};
 use crate::plan::CableRun;
 use crate::resolve::Resolved;
 use crate::source::Spanned;
@@ -43,7 +44,10 @@ fn run(ctx: &Context, resolved: &Resolved) -> Sink {
 }
 
 fn found(ctx: &Context, cable: &CableRun, end: &CableEnd) -> Vec<Diagnostic> {
-    let mut all = Vec::new();
+    let mut all = of_another_kind(ctx, cable, end);
+    if !all.is_empty() {
+        return all;
+    }
     let mut sized = true;
     if let Some(diameter) = cable.diameter {
         for (what, item) in [("thimble", &end.thimble), ("sleeve", &end.sleeve)] {
@@ -87,6 +91,29 @@ fn found(ctx: &Context, cable: &CableRun, end: &CableEnd) -> Vec<Diagnostic> {
         all.push(no_stronger_than(d, table.source));
     }
     all
+}
+
+/// A thimble is a thimble, a sleeve a sleeve, a turnbuckle a turnbuckle.
+fn of_another_kind(ctx: &Context, cable: &CableRun, end: &CableEnd) -> Vec<Diagnostic> {
+    let places = [
+        (&end.thimble, HardwareKind::Thimble),
+        (&end.sleeve, HardwareKind::Sleeve),
+        (&end.turnbuckle, HardwareKind::Turnbuckle),
+    ];
+    let found = places.into_iter().filter_map(|(item, kind)| {
+        let item = item.as_ref()?;
+        let listed = ctx.manual.hardware.get(&item.value)?.kind;
+        if listed == kind || matches!(listed, HardwareKind::Other | HardwareKind::CableFitting) {
+            return None;
+        }
+        let (wanted, is) = (kind.word(), listed.word());
+        Some(
+            RULE.found(format!("the {wanted} of {} is {}, a {is}", cable.id, item.value))
+                .at(item.span, format!("a {is} by hardware.csv"))
+                .help(format!("name a {wanted} here, or correct its kind in hardware.csv")),
+        )
+    });
+    found.collect()
 }
 
 /// Whether a sleeve is pressed as often wherever it stands; where it is not, that is the finding.
@@ -153,6 +180,16 @@ mod tests {
         let bare = strand("{ loop: 2, sleeve: CS-1/8, crimps: 3 }");
         assert!(bare.iter().all(|f| f.1.contains("single strand")) && bare.len() == 2, "{bare:?}");
         assert_eq!(strand("{ loop: 2, sleeve: CS-1/8, crimps: 3, maker-value: 1500 lb }"), []);
+    }
+
+    #[test]
+    fn a_thimble_is_a_thimble() {
+        let end = "{ thimble: CS-1/8, loop: 2, sleeve: CS-1/8, crimps: 3 }";
+        let found = found(&with(end, "CS-1/8,Sleeve,sleeve,each,copper tinned"));
+        assert!(
+            found.iter().all(|f| f.1 == "the thimble of stay is CS-1/8, a sleeve") && found.len() == 2,
+            "{found:?}"
+        );
     }
 
     #[test]

@@ -6,6 +6,7 @@ pub mod already_made;
 pub mod alternative_missing;
 pub mod angle_out_of_range;
 pub mod assembly_made_twice;
+pub mod assembly_not_used;
 pub mod bad_count;
 pub mod bad_id;
 pub mod bag_in_two_crates;
@@ -59,6 +60,7 @@ pub mod empty_section;
 pub mod empty_table;
 pub mod faint_in_grey;
 pub mod fastener_spacing;
+pub mod figure_words_twice;
 pub mod file_name;
 pub mod file_too_large;
 pub mod finish_not_applied;
@@ -81,6 +83,7 @@ pub mod hole_size_not_known;
 pub mod hole_too_large;
 pub mod hole_too_small;
 pub mod hole_without_fastener;
+pub mod hours_unusual;
 pub mod html_in_text;
 pub mod id_reused;
 pub mod joint_and_list_differ;
@@ -89,6 +92,7 @@ pub mod leans_on_colour;
 pub mod left_without;
 pub mod length_differs;
 pub mod listed_twice;
+pub mod listed_without_use;
 pub mod long_point_missing;
 pub mod long_safety_message;
 pub mod lost_list_entry;
@@ -124,6 +128,7 @@ pub mod nothing_to_do;
 pub mod number_as_value;
 pub mod number_not_changed;
 pub mod nut_does_not_suit;
+pub mod odd_unit;
 pub mod offset_differs;
 pub mod offset_on_other_side;
 pub mod one_jig_one_hand;
@@ -131,6 +136,7 @@ pub mod opens_nothing;
 pub mod opposite_unclear;
 pub mod opposites_differ;
 pub mod order_circle;
+pub mod order_open;
 pub mod outside_folder;
 pub mod own_fault;
 pub mod personal_data;
@@ -174,6 +180,8 @@ pub mod text_names_another;
 pub mod text_too_deep;
 pub mod text_too_large;
 pub mod too_deep;
+pub mod tool_missing;
+pub mod tool_not_needed;
 pub mod torque_required;
 pub mod torque_too_high;
 pub mod torque_unlike_table;
@@ -244,6 +252,7 @@ pub const RULES: &[Rule] = &[
     alternative_missing::RULE,
     angle_out_of_range::RULE,
     assembly_made_twice::RULE,
+    assembly_not_used::RULE,
     bad_count::RULE,
     bad_id::RULE,
     bag_in_two_crates::RULE,
@@ -297,6 +306,7 @@ pub const RULES: &[Rule] = &[
     empty_table::RULE,
     faint_in_grey::RULE,
     fastener_spacing::RULE,
+    figure_words_twice::RULE,
     file_name::RULE,
     file_too_large::RULE,
     finish_not_applied::RULE,
@@ -319,6 +329,7 @@ pub const RULES: &[Rule] = &[
     hole_too_large::RULE,
     hole_too_small::RULE,
     hole_without_fastener::RULE,
+    hours_unusual::RULE,
     html_in_text::RULE,
     id_reused::RULE,
     joint_and_list_differ::RULE,
@@ -327,6 +338,7 @@ pub const RULES: &[Rule] = &[
     left_without::RULE,
     length_differs::RULE,
     listed_twice::RULE,
+    listed_without_use::RULE,
     long_point_missing::RULE,
     long_safety_message::RULE,
     lost_list_entry::RULE,
@@ -362,6 +374,7 @@ pub const RULES: &[Rule] = &[
     number_as_value::RULE,
     number_not_changed::RULE,
     nut_does_not_suit::RULE,
+    odd_unit::RULE,
     offset_differs::RULE,
     offset_on_other_side::RULE,
     one_jig_one_hand::RULE,
@@ -369,6 +382,7 @@ pub const RULES: &[Rule] = &[
     opposite_unclear::RULE,
     opposites_differ::RULE,
     order_circle::RULE,
+    order_open::RULE,
     outside_folder::RULE,
     own_fault::RULE,
     personal_data::RULE,
@@ -412,6 +426,8 @@ pub const RULES: &[Rule] = &[
     text_too_deep::RULE,
     text_too_large::RULE,
     too_deep::RULE,
+    tool_missing::RULE,
+    tool_not_needed::RULE,
     torque_required::RULE,
     torque_too_high::RULE,
     torque_unlike_table::RULE,

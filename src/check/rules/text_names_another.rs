@@ -1,5 +1,6 @@
-//! A link in the text, or a callout, to hardware or a part that its step does not have, while the step has one that is
-//! easily taken for it: hardware of the same kind, the part of the other hand, a part of the same name.
+//! A link or a callout to hardware or a part that its step does not have, or its number in plain words (in a sentence, a
+//! title, a caption, an alternative text), while the step has one that is easily taken for it: hardware of the same kind, the
+//! part of the other hand, a part of the same name.
 //!
 //! It matters because the builder reads the sentence with the bolt in hand, and takes what the sentence says.
 //!
@@ -10,17 +11,19 @@
 
 use std::collections::BTreeSet;
 
+use super::reference_not_here::{lacks_hardware, lacks_part};
 use crate::check::{Context, Leave, Rule, Run, prose};
 use crate::diag::{Diagnostic, Level, Sink, did_you_mean_or};
-use crate::model::{CalloutTarget, HardwareKind};
+use crate::model::{CalloutTarget, HardwareKind, Step};
 use crate::resolve::{Resolved, ResolvedStep};
 use crate::source::Span;
+use crate::syntax::markdown::MdInlineKind;
 use crate::units::{Designation, PartNumber};
 
 pub const RULE: Rule = Rule {
     id: "text-names-another",
     level: Level::Warning,
-    summary: "a link or callout to a part or hardware that its step does not have, while it has one like it",
+    summary: "a part or hardware named in a step that does not have it, while it has one like it",
     source: "common practice",
     bending: Leave::Allowed,
     file: include_str!("text_names_another.rs"),
@@ -34,20 +37,44 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
         let mut found = |d: Option<Diagnostic>| sink.extend(d.map(|d| d.about(&s.step.id.value)));
         for to in prose::links(&s.step.body) {
             match prose::reference(to) {
-                Some(("part", name, span)) => found(part(ctx, s, &parts, &PartNumber::new(name), span)),
-                Some(("hardware", name, span)) => found(item(ctx, &hardware, &Designation::new(name), span)),
+                Some(("part", name, span)) => found(part(ctx, r, s, &parts, &PartNumber::new(name), span)),
+                Some(("hardware", name, span)) => found(item(ctx, r, &hardware, &Designation::new(name), span)),
                 _ => {}
+            }
+        }
+        for (words, span) in plain_words(&s.step) {
+            for name in words.split(|c: char| !c.is_alphanumeric() && !"-/.".contains(c)).map(|w| w.trim_matches('.')) {
+                found(part(ctx, r, s, &parts, &PartNumber::new(name), span));
+                found(item(ctx, r, &hardware, &Designation::new(name), span));
             }
         }
         for callout in s.step.figures.iter().flat_map(|f| &f.callouts) {
             match &callout.target {
-                CalloutTarget::Part(name) => found(part(ctx, s, &parts, &name.value, name.span)),
-                CalloutTarget::Hardware(name) => found(item(ctx, &hardware, &name.value, name.span)),
+                CalloutTarget::Part(name) => found(part(ctx, r, s, &parts, &name.value, name.span)),
+                CalloutTarget::Hardware(name) => found(item(ctx, r, &hardware, &name.value, name.span)),
                 CalloutTarget::Assembly(_) | CalloutTarget::Text(_) => {}
             }
         }
     }
     sink
+}
+
+/// What is said in plain words, with its place: title, sentences, captions, alternative texts, safety messages, what is
+/// looked for.
+fn plain_words(step: &Step) -> Vec<(&str, Span)> {
+    let mut words = vec![(step.title.as_str(), step.title.span)];
+    prose::inlines(&step.body, &mut |inline| {
+        if let MdInlineKind::Text(text) = &inline.kind {
+            words.push((text, inline.span));
+        }
+    });
+    words.extend(step.safety.iter().map(|s| (s.text.value.as_str(), s.text.span)));
+    for figure in &step.figures {
+        words.extend(figure.alt.iter().map(|alt| (alt.value.as_str(), alt.span)));
+        words.extend(figure.caption.iter().map(|caption| (caption.as_str(), figure.figure.span)));
+    }
+    words.extend(step.inspects.iter().map(|i| (i.look_for.as_str(), i.what.span)));
+    words
 }
 
 /// All parts that a step's front matter names, figures left out.
@@ -71,13 +98,14 @@ fn hardware(s: &ResolvedStep) -> BTreeSet<&Designation> {
 
 fn part(
     ctx: &Context,
+    r: &Resolved,
     s: &ResolvedStep,
     here: &BTreeSet<&PartNumber>,
     name: &PartNumber,
     span: Span,
 ) -> Option<Diagnostic> {
     let named = ctx.manual.parts.get(name)?;
-    if here.contains(name) || ctx.excuses.parts.contains(name) {
+    if here.contains(name) || ctx.excuses.parts.contains(name) || lacks_part(ctx, r, name) {
         return None;
     }
     // A step of no hand may speak of the other side.
@@ -89,9 +117,16 @@ fn part(
     Some(finding(name, other, span))
 }
 
-fn item(ctx: &Context, here: &BTreeSet<&Designation>, name: &Designation, span: Span) -> Option<Diagnostic> {
+fn item(
+    ctx: &Context,
+    r: &Resolved,
+    here: &BTreeSet<&Designation>,
+    name: &Designation,
+    span: Span,
+) -> Option<Diagnostic> {
     let kind = ctx.manual.hardware.get(name)?.kind;
-    if here.contains(name) || kind == HardwareKind::Other || ctx.excuses.hardware.contains(name) {
+    let elsewhere = ctx.excuses.hardware.contains(name) || lacks_hardware(ctx, r, name);
+    if here.contains(name) || kind == HardwareKind::Other || elsewhere {
         return None;
     }
     let alike = |d: &Designation| ctx.manual.hardware.get(d).is_some_and(|h| h.kind == kind);
@@ -140,5 +175,13 @@ mod tests {
             bolt().edit(STEP, "at: [70, 30], hardware: AN4-10A", "at: [70, 30], hardware: AN4-11A").findings(),
             ["text-names-another steps/frame/20-left.md `AN4-11A`"]
         );
+    }
+
+    #[test]
+    fn plain_words_name_what_the_step_has() {
+        let alt = sound().edit(STEP, "alt: The bracket on the keel", "alt: Bracket KW-103-R on the keel");
+        assert_eq!(alt.findings(), ["text-names-another steps/frame/20-left.md `Bracket KW-103-R on the keel`"]);
+        let own = sound().edit(STEP, "2. Fit the bolts.", "2. Fit the bracket (KW-103-L).");
+        assert_eq!(own.findings(), [""; 0]);
     }
 }

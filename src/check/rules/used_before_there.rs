@@ -84,11 +84,16 @@ fn worked_on<'a>(
         let holes = step.holes.iter().filter(|h| h.by == By::Builder);
         let drilled = holes.flat_map(|h| [Some(&h.part), h.from.as_ref()]).flatten();
         let clamped = step.joints.iter().flat_map(|j| &j.stack).map(|m| &m.part);
+        // What a saddle fits, and what a cable is pinned to, may be taken later; where no step takes it, it never comes.
+        let fitted = step.cuts.iter().filter_map(|c| c.onto.as_ref());
+        let pinned = step.cables.iter().flat_map(|c| c.ends()).flatten().flat_map(|e| &e.pin_through);
+        let fitted = fitted.chain(pinned).filter(|p| !first.contains_key(&p.value));
         // A fairlead or pulley that is a part is there when the cable is led through it.
         let threaded = step.cables.iter().filter(|c| c.thread.is_some()).flat_map(|c| &c.run);
         let guides = threaded
             .filter_map(|g| Some((ctx.manual.parts.get_key_value(&PartNumber::new(&g.name.value))?.0, g.name.span)));
-        for (number, span) in cut.chain(drilled).chain(clamped).map(|n| (&n.value, n.span)).chain(guides) {
+        for (number, span) in cut.chain(drilled).chain(clamped).chain(fitted).map(|n| (&n.value, n.span)).chain(guides)
+        {
             if seen.contains(number) || !ctx.manual.parts.contains_key(number) || !part_speaks(ctx, r, number) {
                 continue;
             }

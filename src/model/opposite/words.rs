@@ -55,7 +55,7 @@ impl Sides {
         let turned = phrases(text, &self.swap);
         let mut out = String::with_capacity(text.len());
         let mut at = 0;
-        for token in tokens(text) {
+        for token in self.sides_in(text) {
             let inside = |ranges: &[Range<usize>]| {
                 ranges.iter().any(|r| r.start <= token.range.start && token.range.end <= r.end)
             };
@@ -90,7 +90,11 @@ impl Sides {
                 TURNING.iter().any(|v| word.strip_prefix(v).is_some_and(|rest| ["", "s", "ed", "ing"].contains(&rest)))
             });
             let same_sentence = verb.is_some_and(|v| !text[v.range.end..token.range.start].contains(['.', ';', ':']));
-            if self.other(token.word).is_some() && same_sentence && !names_a_thing(text, token, all.get(i + 1)) {
+            if self.other(token.word).is_some()
+                && same_sentence
+                && !is_no_side(text, &all, i)
+                && !names_a_thing(text, token, all.get(i + 1))
+            {
                 found.push(token.range.clone());
             }
         }
@@ -104,11 +108,19 @@ impl Sides {
     pub fn found(&self, text: &str) -> Vec<Range<usize>> {
         let mut marked = phrases(text, &self.keep);
         marked.extend(phrases(text, &self.swap));
-        tokens(text)
+        self.sides_in(text)
+            .into_iter()
             .filter(|t| self.other(t.word).is_some())
             .map(|t| t.range)
             .filter(|f| !marked.iter().any(|m| m.start <= f.start && f.end <= m.end))
             .collect()
+    }
+
+    /// The words of a text, without those that are written like a side and mean something else.
+    fn sides_in<'t>(&self, text: &'t str) -> Vec<WordToken<'t>> {
+        let all: Vec<WordToken> = tokens(text).collect();
+        let is_side: Vec<bool> = (0..all.len()).map(|i| !is_no_side(text, &all, i)).collect();
+        all.into_iter().zip(is_side).filter_map(|(token, is_side)| is_side.then_some(token)).collect()
     }
 
     fn other(&self, word: &str) -> Option<&str> {
@@ -124,6 +136,39 @@ impl Sides {
         })
     }
 }
+
+/// Whether a word that is written like a side is none: what is left over, a right angle, right away. A right angle that
+/// is named like a thing (`the right angle`) may be an angle of metal on that side.
+fn is_no_side(text: &str, all: &[WordToken], i: usize) -> bool {
+    let word = |at: Option<usize>| at.and_then(|at| all.get(at)).map_or_else(String::new, |t| t.word.to_lowercase());
+    // Words of one phrase, with nothing but space or a hyphen between.
+    let joined = |first: usize| {
+        let between = all.get(first + 1).map(|next| &text[all[first].range.end..next.range.start]);
+        between.is_some_and(|b| !b.is_empty() && b.chars().all(|c| c.is_whitespace() || c == '-'))
+    };
+    let before = if i > 0 && joined(i - 1) { word(Some(i - 1)) } else { String::new() };
+    let after = if joined(i) { word(Some(i + 1)) } else { String::new() };
+    match word(Some(i)).as_str() {
+        "left" if after == "over" => !(joined(i + 1) && ARTICLES.contains(&word(Some(i + 2)).as_str())),
+        "left" if REMAINS.contains(&before.as_str()) => match after.as_str() {
+            "of" => i > 1 && word(Some(i - 2)) == "what",
+            "and" | "or" | "hand" | "side" => false,
+            _ => true,
+        },
+        "right" => {
+            before == "all"
+                || after == "away"
+                || after.starts_with("angle") && ["a", "at", "to"].contains(&before.as_str())
+        }
+        _ => false,
+    }
+}
+
+/// Words before `left` where it says that something remains.
+const REMAINS: [&str; 11] = ["is", "are", "was", "were", "be", "been", "being", "have", "has", "nothing", "anything"];
+
+/// Words with which a thing begins that something lies over.
+const ARTICLES: [&str; 9] = ["the", "a", "an", "its", "their", "your", "this", "that", "each"];
 
 /// Whether a side word says which thing is meant and not which way: the left arm, but not to the left until it stops.
 fn names_a_thing(text: &str, side: &WordToken, next: Option<&WordToken>) -> bool {
@@ -230,6 +275,30 @@ mod tests {
         assert_eq!(doubtful("Screw it to the left until it stops."), 1);
         assert_eq!(doubtful("Turn it left, then stop."), 1);
         assert_eq!(sides(&[], &[]).swapped("Screw them to the left arm."), "Screw them to the right arm.");
+    }
+
+    #[test]
+    fn what_is_left_is_no_side() {
+        for text in [
+            "Keep what is left over.",
+            "Use the leftover, or what is left of the tube.",
+            "Holes that are left open rust.",
+            "See that nothing left inside can jam.",
+            "The strip that is left over goes back into its bag.",
+            "Bend it at a right angle, or at right angles to the beam.",
+            "Wipe it right away. It is all right when it is dry.",
+        ] {
+            assert_eq!(sides(&[], &[]).swapped(text), text);
+            assert!(sides(&[], &[]).found(text).is_empty(), "{text}");
+        }
+        for (from, to) in [
+            ("Lay the left over the right.", "Lay the right over the left."),
+            ("The hole is left of the keel.", "The hole is right of the keel."),
+            ("Rivet the right angle.", "Rivet the left angle."),
+            ("What is left is right.", "What is left is left."),
+        ] {
+            assert_eq!(sides(&[], &[]).swapped(from), to);
+        }
     }
 
     proptest::proptest! {

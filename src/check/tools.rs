@@ -10,7 +10,7 @@ use crate::model::{By, CableKind, HardwareAction, HoleAction, MeasureUse, Step};
 use crate::resolve::{Resolved, ResolvedStep};
 use crate::source::Span;
 use crate::syntax::markdown::MdInlineKind;
-use crate::trade::{Drill, ItemForm, ToolKind, ToolWords, inch_pounds, tool_words};
+use crate::trade::{Against, Drill, ItemForm, ToolKind, ToolWords, inch_pounds, tool_words};
 use crate::units::{Length, MeasureUnit, Rational, ToolId};
 
 /// Finest length that a tape or rule is read to, inches; a measure that is held closer asks for a gauge or a caliper
@@ -97,8 +97,8 @@ fn holes(step: &Step, needs: &mut Vec<ToolNeed>) {
 }
 
 fn joints(ctx: &Context, r: &Resolved, step: &Step, needs: &mut Vec<ToolNeed>) {
-    let of_step = |j: &&SeenJoint| step.joints.iter().any(|own| own.span == j.joint.span);
-    let here = ctx.joints.iter().filter(|j| j.configurations.contains(&r.name.as_str())).filter(of_step);
+    let own = |j: &SeenJoint| j.joint.span.file == step.file && step.joints.iter().any(|own| own.span == j.joint.span);
+    let here = ctx.joints.iter().filter(|j| own(j) && j.configurations.contains(&r.name.as_str()));
     for seen in here {
         let span = seen.joint.fastener.span;
         if seen.joint.action == HardwareAction::Remove {
@@ -114,6 +114,8 @@ fn joints(ctx: &Context, r: &Resolved, step: &Step, needs: &mut Vec<ToolNeed>) {
         }
         let range = match &seen.reading.tightening {
             Tightening::Table(torque) => Some(torque.value.inch_pounds()),
+            // A torque that is too high is the finding, and no wrench is asked for it.
+            Tightening::Designer { against: Some(Against::PastLimit), .. } => None,
             Tightening::Designer { range, .. } => Some((range.least, range.most)),
             Tightening::None | Tightening::Required(_) => None,
         };

@@ -15,7 +15,7 @@ pub enum ToolKind {
     DrillBit,
     Reamer,
     TorqueWrench,
-    /// Any other wrench, spanner, socket, key or screwdriver.
+    /// Any other wrench, socket, key or screwdriver.
     Wrench,
     /// A gun or squeezer for solid rivets.
     RivetSetter,
@@ -111,17 +111,8 @@ pub fn tool_words(title: &str) -> ToolWords {
         is(ToolKind::Drill, words.contains("drill") && (!bit || words.contains("with")));
         is(ToolKind::Reamer, any(&["reamer", "reamers"]));
     }
-    let wrench = any(&[
-        "wrench",
-        "wrenches",
-        "spanner",
-        "spanners",
-        "screwdriver",
-        "screwdrivers",
-        "socket",
-        "sockets",
-        "driver",
-    ]) || any(&["key", "keys"]) && any(&["hex", "hexagon", "socket"]);
+    let wrench = any(&["wrench", "wrenches", "screwdriver", "screwdrivers", "socket", "sockets", "driver"])
+        || any(&["key", "keys"]) && any(&["hex", "hexagon", "socket"]);
     let torque = words.contains("torque") && wrench;
     is(ToolKind::TorqueWrench, torque);
     is(ToolKind::Wrench, wrench && !torque);

@@ -7,7 +7,7 @@
 //! It is a question: a bought part may come in the other unit. At least four others must stand in the one unit, and no second one
 //! in the other.
 //!
-//! Wrong: `40`, `36 1/2`, `914 mm`, `28`, `12 3/4` in the column `cut length`. Right: `36` there, if that is what was meant.
+//! Wrong: `40`, `36 1/2`, `914 mm`, `28`, `12 3/4` in the column `cut length`. Right: `36` there.
 //!
 //! To accept: `accept: [{ rule: odd-unit, about: KW-101, reason: ... }]` in manual.yaml or the step's file.
 

@@ -43,7 +43,9 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
             }
         }
         for (words, span) in plain_words(&s.step) {
-            for name in words.split(|c: char| !c.is_alphanumeric() && !"-/.".contains(c)).map(|w| w.trim_matches('.')) {
+            let names = words.split(|c: char| !c.is_alphanumeric() && !"-/.".contains(c)).map(|w| w.trim_matches('.'));
+            // A number has a digit: most words are not looked up.
+            for name in names.filter(|name| name.contains(|c: char| c.is_ascii_digit())) {
                 found(part(ctx, r, s, &parts, &PartNumber::new(name), span));
                 found(item(ctx, r, &hardware, &Designation::new(name), span));
             }

@@ -6,7 +6,7 @@
 //!
 //! What a tool is for is told by the plain words of its title: `Drill bit, 1/4 in`, `Torque wrench, 10 to 200 in-lb`. A kind of
 //! tool that manual.yaml does not name is left to the builder and never asked for. A measure that is held to 1/64 in or
-//! closer needs a gauge or a caliper, another length a tape or a straightedge.
+//! closer needs a gauge or a caliper; for another length a tape or a straightedge is asked in a review alone.
 //!
 //! Wrong: `drill: 1/4` and `tools: [drill, drill-30]`. Right: `tools: [drill, drill-30, drill-1-4]`.
 //!
@@ -19,6 +19,7 @@ use indexmap::IndexMap;
 use crate::check::tools::{ToolNeed, known_tools, tool_needs};
 use crate::check::{Context, Leave, Rule, Run, prose};
 use crate::diag::{Diagnostic, Level, Sink};
+use crate::trade::ToolKind;
 use crate::units::{StepId, ToolId};
 
 pub const RULE: Rule = Rule {
@@ -52,11 +53,17 @@ fn run(ctx: &Context) -> Sink {
                     continue;
                 }
                 let first = || {
-                    RULE.found(format!("step `{id}` lists no {}", need.words()))
+                    let mut d = RULE
+                        .found(format!("step `{id}` lists no {}", need.words()))
                         .at(need.span, need.done.clone())
                         .help(help(&need, fitting))
                         .about(need.kinds.first().map_or("", |k| k.words()))
-                        .about(id)
+                        .about(id);
+                    // A length that is not held closely may be judged by eye.
+                    if need.kinds.first() == Some(&ToolKind::Length) {
+                        d.level = Level::Question;
+                    }
+                    d
                 };
                 let d = lacking.entry((id, need.words())).or_insert_with(first);
                 d.configurations.insert(r.name.clone());
@@ -90,6 +97,7 @@ fn help(need: &ToolNeed, fitting: Option<&ToolId>) -> String {
 
 #[cfg(test)]
 mod tests {
+    use super::RULE;
     use crate::check::testing::{Case, sound};
 
     const LEFT: &str = "steps/frame/20-left.md";
@@ -141,7 +149,7 @@ mod tests {
         let unnamed = fine("tape, bit-30").without_line("manual.yaml", "  feelers:");
         assert_eq!(unnamed.findings(), [""; 0]);
         let none = shop().edit(KEEL, "tape, bit-30, feelers", "bit-30");
-        assert_eq!(none.findings(), [format!("tool-missing {KEEL} `Length`")]);
+        assert_eq!(none.questions(RULE.id), [format!("tool-missing {KEEL} `Length`")]);
     }
 
     #[test]

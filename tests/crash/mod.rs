@@ -73,7 +73,7 @@ const DEMONSTRATION: Manual = Manual {
     step: "manual-src/steps/seat/10-seat-mitres.md",
     picture: "manual-src/figures/seat-frame.svg",
     letter: "E",
-    some: Some(40),
+    some: Some(12),
 };
 
 /// Whether every call is taken.

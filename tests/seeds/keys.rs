@@ -109,7 +109,7 @@ impl Slot<'_> {
             Holds::Word(all) => {
                 let others: Vec<&str> = all.iter().copied().filter(|w| !w.eq_ignore_ascii_case(text)).collect();
                 let group = if all.contains(&"left") { Group::Hands } else { self.group };
-                self.put(bed, group, "another word", *dice.pick(&others));
+                self.put(bed, group, "another word", dice.pick::<&str>(&others));
             }
             Holds::YesNo => {
                 let turned = if matches!(text, "yes" | "true") { "no" } else { "yes" };

@@ -15,7 +15,7 @@ use super::labels::label;
 use super::seed::tells;
 use crate::outside;
 
-/// The folders, below the project's.
+/// The folders, below the project's; the first is the large one.
 pub const FOLDERS: [&str; 3] = ["manual-src", "tests/cases/rudder", "tests/cases/trailer"];
 
 /// A manual and what is known of it before anything is changed.

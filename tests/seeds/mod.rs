@@ -4,8 +4,8 @@
 //! The kinds follow from the schema and from what a text is made of, not from the rules that there are. Places are drawn, the
 //! same each time, and kinds count alike, however many places they have. A change after which no page of the manual is
 //! printed otherwise is counted apart. The sample keeps to the small manuals and to a share of the kinds; with
-//! `KITWRIGHT_TRIES` set, as `tests/long.sh` does, every kind is tried in every manual, and with `--show-output` what stayed
-//! silent is listed.
+//! `KITWRIGHT_TRIES` set, as `tests/long.sh` does, every kind is tried in every manual, at as many places as
+//! `KITWRIGHT_PLACES` says, and with `--show-output` what stayed silent is listed.
 
 mod cells;
 mod items;
@@ -28,16 +28,21 @@ use labels::Group;
 use manuals::{CleanManual, FOLDERS};
 use seed::{Seed, number_of};
 
-/// Places of a kind, in the full run and in the sample.
+/// Places of a kind, in the full run where nothing else is said, and in the sample.
 const PLACES: usize = 4;
 const PLACES_IN_SAMPLE: usize = 1;
 /// One kind of so many is in the sample.
-const KINDS_IN_SAMPLE: usize = 4;
+const KINDS_IN_SAMPLE: usize = 8;
 /// The share of the sample that was reported when it was last looked at, in percent, with a little room.
-const FLOOR: f64 = 50.0;
+const FLOOR: f64 = 57.0;
 
 fn in_full() -> bool {
     std::env::var_os("KITWRIGHT_TRIES").is_some()
+}
+
+fn places() -> usize {
+    let said = std::env::var("KITWRIGHT_PLACES").map(|n| n.parse().expect("a whole number"));
+    if in_full() { said.unwrap_or(PLACES) } else { PLACES_IN_SAMPLE }
 }
 
 fn all_seeds(manuals: &[CleanManual]) -> BTreeMap<String, Vec<Seed>> {
@@ -72,7 +77,8 @@ fn drawn(kind: &str, seeds: Vec<Seed>, count: usize) -> Vec<Seed> {
 
 #[test]
 fn mistakes_are_reported_where_they_were_made() {
-    let manuals: Vec<CleanManual> = FOLDERS.par_iter().map(|folder| CleanManual::read(folder)).collect();
+    let folders = if in_full() { &FOLDERS[..] } else { &FOLDERS[1..] };
+    let manuals: Vec<CleanManual> = folders.par_iter().map(|folder| CleanManual::read(folder)).collect();
     for c in &manuals {
         assert!(c.found.is_empty(), "{} is not clean: {:#?}", c.folder, c.found);
     }
@@ -82,12 +88,7 @@ fn mistakes_are_reported_where_they_were_made() {
         .into_iter()
         .enumerate()
         .filter(|(i, _)| in_full() || i % KINDS_IN_SAMPLE == 0)
-        .flat_map(|(_, (kind, mut seeds))| {
-            if !in_full() {
-                seeds.retain(|s| s.manual > 0);
-            }
-            drawn(&kind, seeds, if in_full() { PLACES } else { PLACES_IN_SAMPLE })
-        })
+        .flat_map(|(_, (kind, seeds))| drawn(&kind, seeds, places()))
         .collect();
     let judged: Vec<(Seed, Outcome)> = seeds
         .into_par_iter()
@@ -99,7 +100,7 @@ fn mistakes_are_reported_where_they_were_made() {
     list(&manuals, &judged);
     let share = table(&judged);
     assert!(judged.iter().all(|(_, o)| !o.broken), "a seed breaks the form of its file");
-    assert!(share >= FLOOR, "{share:.1} % of the mistakes are reported, and it were {FLOOR} %");
+    assert!(share >= FLOOR, "{share:.1} % of the mistakes are reported, less than the {FLOOR} % before");
 }
 
 /// What stayed silent, and what was reported elsewhere, each with its place.

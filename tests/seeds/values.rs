@@ -23,9 +23,7 @@ pub fn numbers(text: &str) -> Vec<Range<usize>> {
             continue;
         }
         let mut end = run(at);
-        if bytes.get(end) == Some(&b'.') && digit(end + 1) {
-            end = run(end + 1);
-        } else if bytes.get(end) == Some(&b'/') && digit(end + 1) {
+        if matches!(bytes.get(end), Some(b'.' | b'/')) && digit(end + 1) {
             end = run(end + 1);
         } else if bytes.get(end) == Some(&b' ') && digit(end + 1) {
             let next = run(end + 1);
@@ -163,7 +161,7 @@ pub fn across_the_clock(text: &str) -> Option<String> {
 /// As it is seen from the other end.
 pub fn mirrored_clock(text: &str) -> Option<String> {
     let hour: u32 = text.trim().parse().ok()?;
-    (hour % 6 != 0 && hour < 12).then(|| (12 - hour).to_string())
+    (!hour.is_multiple_of(6) && hour < 12).then(|| (12 - hour).to_string())
 }
 
 /// One more, or with `less` one less.

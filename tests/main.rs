@@ -16,6 +16,7 @@ mod paged;
 mod published;
 mod random;
 mod readme;
+mod seeds;
 mod stick;
 mod words;
 mod workbook;

@@ -1,4 +1,5 @@
-//! A part that a step takes, fits or works on, and lists once more with `do: use`.
+//! A part that a step takes, fits or works on, and lists once more with `do: use`; a tool, a consumable, or what it closes,
+//! listed twice.
 //!
 //! It matters because the second line adds nothing: where another part was meant, that one is missing.
 //!
@@ -8,13 +9,15 @@
 
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
-use crate::model::PartAction;
+use crate::model::{PartAction, Step};
 use crate::resolve::Resolved;
+use crate::source::Span;
+use std::collections::BTreeMap;
 
 pub const RULE: Rule = Rule {
     id: "listed-twice",
     level: Level::Warning,
-    summary: "a part that a step lists, and lists again with nothing else to do",
+    summary: "what a step lists, and lists again with nothing else to do",
     source: "common practice",
     bending: Leave::Allowed,
     file: include_str!("listed_twice.rs"),
@@ -24,6 +27,10 @@ pub const RULE: Rule = Rule {
 fn run(ctx: &Context, r: &Resolved) -> Sink {
     let mut sink = Sink::new();
     for s in &r.steps {
+        let step = &s.step;
+        again(step, step.tools.iter().map(|t| (t.value.value.as_str(), t.value.span)), &mut sink);
+        again(step, step.consumables.iter().map(|t| (t.value.value.as_str(), t.value.span)), &mut sink);
+        again(step, step.closes.iter().map(|t| (t.value.value.as_str(), t.value.span)), &mut sink);
         for item in s.step.parts.iter().filter(|p| p.action == PartAction::Use) {
             let part = &item.part.value;
             let other = s.step.parts.iter().find(|p| p.part.value == *part && p.span != item.span);
@@ -44,6 +51,22 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
     sink
 }
 
+/// Names that stand twice in a list.
+fn again<'a>(step: &Step, names: impl Iterator<Item = (&'a str, Span)>, sink: &mut Sink) {
+    let mut seen: BTreeMap<&str, Span> = BTreeMap::new();
+    for (name, span) in names {
+        let Some(first) = seen.insert(name, span) else { continue };
+        sink.push(
+            RULE.found(format!("step `{}` lists {name} twice", step.id.value))
+                .at(span, "listed once more")
+                .note(first, "listed here")
+                .help("take this line out, or correct the name where another was meant")
+                .about(name)
+                .about(&step.id.value),
+        );
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use crate::check::testing::sound;
@@ -55,6 +78,10 @@ mod tests {
                 .edit("steps/frame/10-keel.md", "  - KW-105\n", "  - KW-105\n  - { part: KW-105, do: use }\n")
                 .findings(),
             ["listed-twice steps/frame/10-keel.md `KW-105`"]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/10-keel.md", "tools: [saw]", "tools: [saw, saw]").findings(),
+            ["listed-twice steps/frame/10-keel.md `saw`"]
         );
     }
 }

@@ -1,4 +1,4 @@
-//! A measure without target or limits; a tolerance without a target, below zero or in another unit than the target; a
+//! A measure without target or limits; a tolerance without a target, below zero, as large as the target or in another unit; a
 //! least value above the largest; a target outside the limits.
 //!
 //! It matters because the builder writes a number into the blank and can't tell whether it is right.
@@ -70,6 +70,13 @@ fn fault(m: &MeasureUse) -> Option<LimitFault> {
             "write how far off the value may be, either way",
         ));
     }
+    if let (Some(tolerance), Some(target)) = (m.tolerance, m.target)
+        && target.value.value > zero
+        && tolerance.value.value >= target.value.value
+    {
+        let help = "correct one of the two; with this tolerance nothing would do as well";
+        return Some((tolerance.span, "a tolerance is as large as its target", "not below the target", help));
+    }
     if let (Some(min), Some(max)) = (m.min, m.max)
         && min.value.value > max.value.value
     {
@@ -99,6 +106,10 @@ mod tests {
         assert_eq!(
             sound().edit("steps/frame/10-keel.md", "tolerance: 1/16", "tolerance: 1 lb").findings(),
             ["measure-limits steps/frame/10-keel.md `1 lb`"]
+        );
+        assert_eq!(
+            sound().edit("steps/frame/10-keel.md", "tolerance: 1/16", "tolerance: 40").findings(),
+            ["measure-limits steps/frame/10-keel.md `40`"]
         );
         assert_eq!(
             sound().edit("steps/frame/10-keel.md", "target: 40, ", "").findings(),

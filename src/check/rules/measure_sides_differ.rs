@@ -51,7 +51,7 @@ fn values(m: &MeasureUse) -> [Option<crate::units::Measure>; 4] {
 }
 
 /// The words with left and right exchanged.
-fn mirrored(words: &str) -> String {
+pub fn mirrored(words: &str) -> String {
     let swapped = words.split(' ').map(|word| match word {
         "left" => "right",
         "right" => "left",

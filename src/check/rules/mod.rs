@@ -35,6 +35,7 @@ pub mod cable_order;
 pub mod cable_proof_too_high;
 pub mod cable_too_long;
 pub mod cable_unfinished;
+pub mod callout_left_out;
 pub mod callout_place;
 pub mod callout_twice;
 pub mod closed_before_inspection;
@@ -86,6 +87,7 @@ pub mod hole_without_fastener;
 pub mod hours_unusual;
 pub mod html_in_text;
 pub mod id_reused;
+pub mod item_of_another_kind;
 pub mod joint_and_list_differ;
 pub mod late_safety;
 pub mod leans_on_colour;
@@ -131,6 +133,7 @@ pub mod nut_does_not_suit;
 pub mod odd_unit;
 pub mod offset_differs;
 pub mod offset_on_other_side;
+pub mod offset_sides_differ;
 pub mod one_jig_one_hand;
 pub mod opens_nothing;
 pub mod opposite_unclear;
@@ -281,6 +284,7 @@ pub const RULES: &[Rule] = &[
     cable_proof_too_high::RULE,
     cable_too_long::RULE,
     cable_unfinished::RULE,
+    callout_left_out::RULE,
     callout_place::RULE,
     callout_twice::RULE,
     closed_before_inspection::RULE,
@@ -332,6 +336,7 @@ pub const RULES: &[Rule] = &[
     hours_unusual::RULE,
     html_in_text::RULE,
     id_reused::RULE,
+    item_of_another_kind::RULE,
     joint_and_list_differ::RULE,
     late_safety::RULE,
     leans_on_colour::RULE,
@@ -377,6 +382,7 @@ pub const RULES: &[Rule] = &[
     odd_unit::RULE,
     offset_differs::RULE,
     offset_on_other_side::RULE,
+    offset_sides_differ::RULE,
     one_jig_one_hand::RULE,
     opens_nothing::RULE,
     opposite_unclear::RULE,

@@ -38,7 +38,7 @@ pub(super) fn explain(ctx: &Context, all: Sink) -> Sink {
     if !all.iter().any(some) {
         return all;
     }
-    let under = conditional(ctx.manual);
+    let under = Index::new(conditional(ctx.manual));
     let mut first: BTreeMap<(Span, Vec<String>), (usize, usize)> = BTreeMap::new();
     let mut kept = Sink::new();
     for d in all {
@@ -71,6 +71,27 @@ pub(super) fn explain(ctx: &Context, all: Sink) -> Sink {
     kept
 }
 
+/// What stands under conditions, by its own name and by that of its step.
+struct Index<'a> {
+    all: Vec<Conditional<'a>>,
+    by_name: BTreeMap<&'a str, Vec<usize>>,
+}
+
+impl<'a> Index<'a> {
+    fn new(all: Vec<Conditional<'a>>) -> Self {
+        let mut by_name: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
+        for (at, one) in all.iter().enumerate() {
+            by_name.entry(one.name).or_default().push(at);
+            by_name.entry(one.step.id.value.as_str()).or_default().push(at);
+        }
+        Self { all, by_name }
+    }
+
+    fn of(&self, name: &str) -> impl Iterator<Item = &Conditional<'a>> {
+        self.by_name.get(name).into_iter().flatten().map(|at| &self.all[*at])
+    }
+}
+
 /// Every part and item of hardware that a step names under a condition.
 fn conditional(manual: &Manual) -> Vec<Conditional<'_>> {
     let mut all = Vec::new();
@@ -96,7 +117,7 @@ fn conditional(manual: &Manual) -> Vec<Conditional<'_>> {
 
 /// The condition that leaves out, in every configuration of a finding, something that it is about, and that applies in
 /// another configuration.
-fn left_out<'a>(ctx: &Context, under: &[Conditional<'a>], d: &Diagnostic) -> Option<LeftOut<'a>> {
+fn left_out<'a>(ctx: &Context, under: &Index<'a>, d: &Diagnostic) -> Option<LeftOut<'a>> {
     let own: Vec<&Resolved> = ctx.resolved.iter().filter(|r| d.configurations.contains(&r.name)).collect();
     if own.is_empty() || own.len() < d.configurations.len() || own.len() == ctx.resolved.len() {
         return None;
@@ -115,7 +136,7 @@ fn left_out<'a>(ctx: &Context, under: &[Conditional<'a>], d: &Diagnostic) -> Opt
         let same_place = |o: &&Conditional| {
             o.item == c.item && o.step.id.value == c.step.id.value && o.name != c.name && o.thing == c.thing
         };
-        under.iter().filter(same_place).any(|o| stands(&o))
+        under.of(c.step.id.value.as_str()).filter(same_place).any(|o| stands(&o))
     };
     let about = |c: &&Conditional| match c.thing {
         // A part that is left over: it is taken where the condition stands.
@@ -133,7 +154,7 @@ fn left_out<'a>(ctx: &Context, under: &[Conditional<'a>], d: &Diagnostic) -> Opt
         }
         _ => false,
     };
-    under.iter().filter(about).find_map(|c| {
+    d.about.iter().flat_map(|name| under.of(name)).filter(about).find_map(|c| {
         let (condition, span) = c.only.iter().find(|(condition, _)| leaves_out(condition))?;
         Some(LeftOut { name: c.name, condition, span: *span })
     })

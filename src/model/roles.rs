@@ -138,6 +138,9 @@ fn in_variants(variants: &BTreeSet<VariantName>, settings: &Settings) -> String 
     format!("({names}){others}")
 }
 
+/// How many items the roles of one step may stand for. Several roles in one item multiply.
+const MOST_PUT_IN: u32 = 10_000;
+
 /// Putting the parts of roles into a step.
 struct Placing<'a> {
     roles: &'a Roles,
@@ -214,6 +217,21 @@ impl Placing<'_> {
             out.push(item);
             return;
         };
+        if self.count >= MOST_PUT_IN {
+            if self.count == MOST_PUT_IN {
+                self.count += 1;
+                self.sink.push(
+                    Diagnostic::error(
+                        "role-unclear",
+                        format!("the roles of this step stand for more than {MOST_PUT_IN} items"),
+                    )
+                    .at(role.span, "from here on nothing is put in")
+                    .help("say fewer roles in one item, or the numbers of the parts")
+                    .about(&role.value),
+                );
+            }
+            return;
+        }
         if form.key("only").is_none() {
             self.out_of_place(role);
             out.push(item);

@@ -37,6 +37,9 @@ pub const RULE: Rule = Rule {
 /// Conditions that stand side by side, each with its place.
 type Neighbours<'a> = Vec<(&'a Condition, Span)>;
 
+/// Longer lists are not looked at: each item would be held against each.
+const MOST: usize = 500;
+
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
     let settings = &ctx.manual.settings;
@@ -55,7 +58,7 @@ fn run(ctx: &Context) -> Sink {
             continue;
         }
         let here: Vec<&Resolved> = ctx.resolved.iter().filter(|r| r.step(&step.id.value).is_some()).collect();
-        for group in groups.iter().filter(|g| are_alternatives(ctx, g)) {
+        for group in groups.iter().filter(|g| g.len() <= MOST && are_alternatives(ctx, g)) {
             for variant in left_out(ctx, &here, group) {
                 // A group of two lists is told once.
                 let again = group.iter().any(|(_, span)| known.contains(span));

@@ -34,6 +34,9 @@ pub const RULE: Rule = Rule {
 /// The variants of a condition, and where it stands.
 type Named<'a> = (BTreeSet<&'a str>, Span);
 
+/// A step with more conditions is not looked at: each would be held against each.
+const MOST: usize = 500;
+
 fn run(ctx: &Context) -> Sink {
     let variants = &ctx.manual.settings.variants;
     let is_variant = |name: &str| variants.contains_key(&VariantName::new(name));
@@ -46,7 +49,7 @@ fn run(ctx: &Context) -> Sink {
         }
     }
     let mut sink = Sink::new();
-    for (step, all) in steps {
+    for (step, all) in steps.into_iter().filter(|(_, all)| all.len() <= MOST) {
         for variant in variants.keys().map(VariantName::as_str) {
             let with = |names: &BTreeSet<&str>| {
                 all.iter()

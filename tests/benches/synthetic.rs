@@ -115,9 +115,10 @@ fn step(i: usize, section: usize, size: Size, taken: &mut BTreeMap<usize, usize>
     if size.photographs > 0 {
         let _ = write!(
             text,
-            "figures:\n  - figure: {}\n    alt: The bracket on its tube, with the square set against it.\n    \
-             caption: Bracket and square\n    view: looking aft\n    width: 4 in\n",
-            photograph_name(i % size.photographs)
+            "figures:\n  - figure: {0}\n    alt: Bracket {1} on its tube, with the square set against it.\n    \
+             caption: Bracket {1} and square\n    view: looking aft\n    width: 4 in\n",
+            photograph_name(i % size.photographs),
+            i % size.photographs + 1
         );
     }
     text.push_str("hours: 0.5\n---\n");

@@ -35,6 +35,8 @@ const PLACES_IN_SAMPLE: usize = 1;
 const KINDS_IN_SAMPLE: usize = 8;
 /// The share of the sample that was reported when it was last looked at, in percent, with a little room.
 const FLOOR: f64 = 57.0;
+/// The same of all kinds in the three manuals.
+const FLOOR_IN_FULL: f64 = 51.0;
 
 fn in_full() -> bool {
     std::env::var_os("KITWRIGHT_TRIES").is_some()
@@ -100,7 +102,8 @@ fn mistakes_are_reported_where_they_were_made() {
     list(&manuals, &judged);
     let share = table(&judged);
     assert!(judged.iter().all(|(_, o)| !o.broken), "a seed breaks the form of its file");
-    assert!(share >= FLOOR, "{share:.1} % of the mistakes are reported, less than the {FLOOR} % before");
+    let floor = if in_full() { FLOOR_IN_FULL } else { FLOOR };
+    assert!(share >= floor, "{share:.1} % of the mistakes are reported, less than the {floor} % before");
 }
 
 /// What stayed silent, and what was reported elsewhere, each with its place.

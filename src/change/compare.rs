@@ -123,16 +123,15 @@ pub struct Change {
     pub settings: Vec<ItemChange>,
     /// What is otherwise in the kits that are compared as they were shipped, in words. It is counted in the quantities.
     pub shipped: Vec<String>,
-    /// Section by section, where two configurations of the same sources are compared.
+    /// Section by section, where two configurations of the same sources are compared and something differs.
     pub review: Option<Review>,
 }
 
 impl Change {
     /// Nothing differs.
     pub fn is_empty(&self) -> bool {
-        let Self { from, to, shipped, review, .. } = self;
-        let (from, to, shipped, review) = (from.clone(), to.clone(), shipped.clone(), review.clone());
-        *self == Self { from, to, shipped, review, ..Self::default() }
+        let Self { from, to, shipped, .. } = self;
+        *self == Self { from: from.clone(), to: to.clone(), shipped: shipped.clone(), ..Self::default() }
     }
 }
 
@@ -201,7 +200,7 @@ pub fn compare(from: &Side, to: &Side) -> Change {
         review: None,
     };
     change.redo = redo(&change, from, to);
-    if std::ptr::eq(from.manual, to.manual) {
+    if std::ptr::eq(from.manual, to.manual) && !change.is_empty() {
         change.review = Some(review(&change, from, to));
     }
     change

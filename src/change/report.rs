@@ -11,22 +11,17 @@ use super::words::Edit;
 /// The change in plain text.
 pub fn text(change: &Change) -> String {
     let mut out = format!("from {} to {}\n", change.from, change.to);
-    let steps_apart = change.review.is_some();
     list(&mut out, "deviations of the kit as shipped, counted below", change.shipped.iter().cloned());
     if change.is_empty() {
         out.push_str("\nnothing differs\n");
         return out;
     }
-    for (title, steps) in [
-        ("steps added", &change.added),
-        ("steps removed", &change.removed),
-        ("steps moved to another place", &change.moved),
-    ] {
-        // Section by section below, but for what is only in another place.
-        if !steps_apart || std::ptr::eq(steps, &change.moved) {
-            list(&mut out, title, steps.iter().map(step_line));
-        }
+    // Else they stand section by section below.
+    if change.review.is_none() {
+        list(&mut out, "steps added", change.added.iter().map(step_line));
+        list(&mut out, "steps removed", change.removed.iter().map(step_line));
     }
+    list(&mut out, "steps moved to another place", change.moved.iter().map(step_line));
     list(
         &mut out,
         "perhaps the same step under a new id",
@@ -102,9 +97,8 @@ fn sections(out: &mut String, review: &Review, change: &Change) {
             }
         }
         for step in &section.steps {
-            if let StepStanding::OtherParts(parts) = &step.standing {
-                let parts: Vec<_> = parts.iter().map(|(a, b)| format!("{b} for {a}")).collect();
-                out.push_str(&format!("  the same work with {}: {}\n", parts.join(", "), step_line(&step.step)));
+            if let Some(parts) = step.standing.other_parts() {
+                out.push_str(&format!("  the same work with {parts}: {}\n", step_line(&step.step)));
             }
         }
         if section.same > 0 {

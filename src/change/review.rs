@@ -53,20 +53,30 @@ pub enum StepStanding {
     Differs(Vec<ItemChange>),
 }
 
+impl StepStanding {
+    /// The parts in which it differs and nothing else, as `SK-112 for SK-110`.
+    pub fn other_parts(&self) -> Option<String> {
+        let Self::OtherParts(parts) = self else { return None };
+        Some(parts.iter().map(|(from, to)| format!("{to} for {from}")).collect::<Vec<_>>().join(", "))
+    }
+}
+
 /// The review of a change between two configurations of one state of the sources.
 pub(super) fn review(change: &Change, from: &Side, to: &Side) -> Review {
     let pairs = pairs(change, from, to);
     let reasons = reasons(from, to);
     let mut used: BTreeMap<(String, String), BTreeSet<&StepId>> = BTreeMap::new();
-    let mut by_id: BTreeMap<&StepId, StepStanding> = BTreeMap::new();
+    let mut standings: BTreeMap<&StepId, (&StepMark, StepStanding)> = BTreeMap::new();
     for step in &change.changed {
         let (left, swapped) = without(&step.items, &pairs);
         for pair in &swapped {
             used.entry(pair.clone()).or_default().insert(&step.step.id);
         }
         let standing = if left.is_empty() { StepStanding::OtherParts(swapped) } else { StepStanding::Differs(left) };
-        by_id.insert(&step.step.id, standing);
+        standings.insert(&step.step.id, (&step.step, standing));
     }
+    standings.extend(change.added.iter().map(|mark| (&mark.id, (mark, StepStanding::OnlyInTarget))));
+    standings.extend(change.removed.iter().map(|mark| (&mark.id, (mark, StepStanding::OnlyInSource))));
     let title =
         |number: &str| to.manual.parts.get(&PartNumber::new(number)).map_or_else(String::new, |p| p.name.clone());
     let counterparts = used
@@ -78,29 +88,21 @@ pub(super) fn review(change: &Change, from: &Side, to: &Side) -> Review {
     let mut order = named(to.resolved);
     order.extend(named(from.resolved).into_iter().filter(|s| !order.contains(s)).collect::<Vec<_>>());
     for (id, title) in order {
-        let mut section = ReviewSection { title, same: 0, steps: Vec::new() };
-        let mut add = |mark: &StepMark, standing: StepStanding| {
-            let why = reasons.get(&mark.id).cloned().unwrap_or_default();
-            section.steps.push(ReviewedStep { step: mark.clone(), standing, why });
-        };
-        for s in to.resolved.steps.iter().filter(|s| s.step.section.value == id) {
-            let step = &s.step.id.value;
-            if let Some(mark) = change.added.iter().find(|m| m.id == *step) {
-                add(mark, StepStanding::OnlyInTarget);
-            } else if let Some(standing) = by_id.get(step) {
-                let mark = change.changed.iter().find(|c| c.step.id == *step).map(|c| &c.step);
-                add(mark.expect("it is changed"), standing.clone());
+        // Those of the target in their order, then those that only the source has.
+        let here = to.resolved.steps.iter().filter(|s| s.step.section.value == id);
+        let is_gone = |id| matches!(standings.get(id), Some((_, StepStanding::OnlyInSource)));
+        let gone = from.resolved.steps.iter().filter(|s| s.step.section.value == id && is_gone(&s.step.id.value));
+        let (mut same, mut steps) = (0, Vec::new());
+        for s in here.chain(gone) {
+            match standings.get(&s.step.id.value) {
+                Some((mark, standing)) => {
+                    let why = reasons.get(&mark.id).cloned().unwrap_or_default();
+                    steps.push(ReviewedStep { step: (*mark).clone(), standing: standing.clone(), why });
+                }
+                None => same += 1,
             }
         }
-        for s in from.resolved.steps.iter().filter(|s| s.step.section.value == id) {
-            if let Some(mark) = change.removed.iter().find(|m| m.id == s.step.id.value) {
-                add(mark, StepStanding::OnlyInSource);
-            }
-        }
-        let here = to.resolved.steps.iter().filter(|s| s.step.section.value == id).count();
-        let gone = section.steps.iter().filter(|s| s.standing == StepStanding::OnlyInSource).count();
-        section.same = here + gone - section.steps.len();
-        sections.push(section);
+        sections.push(ReviewSection { title, same, steps });
     }
     Review { counterparts, sections }
 }

@@ -12,8 +12,9 @@ use crate::diag::Diagnostic;
 use crate::figure::{Drawing, FigureKind, Greyed, drawing, greyed};
 use crate::joint::{HoleLedger, Items, SeenJoint, seen};
 use crate::model::{Cut, Manual, Step, StepItem};
-use crate::resolve::{PartFaultKind, Resolved};
+use crate::resolve::{Facts, PartFaultKind, Resolved, holds};
 use crate::source::{SourceMap, Span, Spanned};
+use crate::syntax::Condition;
 use crate::units::{FigureName, PartNumber, StepId};
 
 /// The manual, its configurations, and what several rules ask of them.
@@ -111,6 +112,11 @@ impl<'a> Context<'a> {
     /// Everything that is built: the configurations, and what there is besides.
     pub fn built(&self) -> impl Iterator<Item = &'a Resolved> + use<'a> {
         self.resolved.iter().chain(self.further.iter().map(|f| &f.resolved))
+    }
+
+    /// Whether a condition applies in a configuration.
+    pub fn applies(&self, condition: &Condition, r: &Resolved) -> bool {
+        holds(condition, &Facts { settings: &self.manual.settings, configuration: &r.configuration })
     }
 
     /// The account of holes of one of the configurations that are checked.

@@ -8,7 +8,7 @@ use super::rules::{alternative_missing, quantity_mismatch};
 use crate::diag::{Diagnostic, Sink};
 use crate::model::schema::{Named, Thing, Use, names_in_step, thing_of};
 use crate::model::{Manual, Step};
-use crate::resolve::{Facts, Resolved, holds, in_words};
+use crate::resolve::{Resolved, in_words};
 use crate::source::Span;
 use crate::syntax::Condition;
 use crate::units::PartNumber;
@@ -19,8 +19,8 @@ struct Conditional<'a> {
     name: &'a str,
     how: Use,
     step: &'a Step,
-    /// The list of the front matter that it stands in, and the number of the item there; none in the text.
-    item: Option<(&'static str, usize)>,
+    /// The list of the front matter that it stands in, and the number of the item there.
+    item: (&'static str, usize),
     only: Vec<(&'a Condition, Span)>,
 }
 
@@ -92,23 +92,23 @@ impl<'a> Index<'a> {
     }
 }
 
-/// Every part and item of hardware that a step names under a condition.
+/// Every part, item of hardware and assembly in the front matter of a step that stands under a condition.
 fn conditional(manual: &Manual) -> Vec<Conditional<'_>> {
     let mut all = Vec::new();
     for step in &manual.steps {
         names_in_step(step, &mut |named: Named, within| {
+            let Some(leaf) = within.leaf.filter(|_| !within.only.is_empty()) else { return };
             let thing = thing_of(manual, &named);
             if matches!(thing, Thing::Part | Thing::Hardware | Thing::Assembly) {
-                let item = within.leaf.map(|leaf| (leaf.list, leaf.item));
-                let of_step = within.leaf.is_none().then_some(step.only.as_ref()).flatten();
-                let only: Vec<_> = of_step
-                    .map(|only| (&only.value, only.span))
-                    .into_iter()
-                    .chain(within.only.iter().map(|u| (u.condition, u.span)))
-                    .collect();
-                if !only.is_empty() {
-                    all.push(Conditional { thing, name: named.name, how: named.how, step, item, only });
-                }
+                let only = within.only.iter().map(|u| (u.condition, u.span)).collect();
+                all.push(Conditional {
+                    thing,
+                    name: named.name,
+                    how: named.how,
+                    step,
+                    item: (leaf.list, leaf.item),
+                    only,
+                });
             }
         });
     }
@@ -122,17 +122,16 @@ fn left_out<'a>(ctx: &Context, under: &Index<'a>, d: &Diagnostic) -> Option<Left
     if own.is_empty() || own.len() < d.configurations.len() || own.len() == ctx.resolved.len() {
         return None;
     }
-    let in_one = |c: &Condition, r: &Resolved| {
-        holds(c, &Facts { settings: &ctx.manual.settings, configuration: &r.configuration })
-    };
-    let leaves_out = |c: &Condition| own.iter().all(|r| !in_one(c, r)) && ctx.resolved.iter().any(|r| in_one(c, r));
+    let leaves_out =
+        |c: &Condition| own.iter().all(|r| !ctx.applies(c, r)) && ctx.resolved.iter().any(|r| ctx.applies(c, r));
     let quantity = d.rule == quantity_mismatch::RULE.id;
     if quantity && !quantity_mismatch::says_left_over(d) {
         return None;
     }
     // Where something else stands in its place here, nothing is missing.
     let replaced = |c: &Conditional| {
-        let stands = |o: &&Conditional| o.only.iter().all(|(condition, _)| own.iter().all(|r| in_one(condition, r)));
+        let stands =
+            |o: &&Conditional| o.only.iter().all(|(condition, _)| own.iter().all(|r| ctx.applies(condition, r)));
         let same_place = |o: &&Conditional| {
             o.item == c.item && o.step.id.value == c.step.id.value && o.name != c.name && o.thing == c.thing
         };
@@ -162,7 +161,7 @@ fn left_out<'a>(ctx: &Context, under: &Index<'a>, d: &Diagnostic) -> Option<Left
 
 /// Whether something stands in the joint that a finding is about.
 fn beside(c: &Conditional, d: &Diagnostic) -> bool {
-    let Some(("joints", item)) = c.item else { return false };
+    let ("joints", item) = c.item else { return false };
     let in_step = d.about.iter().any(|a| *a == c.step.id.value.as_str());
     in_step && c.step.joints.iter().any(|j| j.index == item && d.span.is_some_and(|s| within(s, j.span)))
 }

@@ -8,8 +8,8 @@ use super::{Context, prose};
 use crate::joint::{SeenJoint, Tightening};
 use crate::model::{By, CableKind, HardwareAction, HoleAction, MeasureUse, Step};
 use crate::resolve::{Resolved, ResolvedStep};
-use crate::source::Span;
-use crate::syntax::markdown::MdInlineKind;
+use crate::source::{FileId, Span};
+use crate::syntax::markdown::each_block;
 use crate::trade::{Against, Drill, ItemForm, ToolKind, ToolWords, inch_pounds, tool_words};
 use crate::units::{Length, MeasureUnit, Rational, ToolId};
 
@@ -64,12 +64,24 @@ pub fn known_tools<'a>(ctx: &Context<'a>) -> BTreeMap<&'a ToolId, ToolWords> {
     ctx.manual.settings.tools.iter().map(|(id, title)| (id, tool_words(&title.value))).collect()
 }
 
+/// The joints by the file of their step: a step and the one made of it for the other hand have them in common.
+pub type JointsByFile<'c, 'a> = BTreeMap<FileId, Vec<&'c SeenJoint<'a>>>;
+
+/// All joints, to be looked up step by step.
+pub fn joints_by_file<'c, 'a>(ctx: &'c Context<'a>) -> JointsByFile<'c, 'a> {
+    let mut by_file = JointsByFile::new();
+    for seen in &ctx.joints {
+        by_file.entry(seen.joint.span.file).or_default().push(seen);
+    }
+    by_file
+}
+
 /// What a step of a configuration needs tools for, in the order in which it is written.
-pub fn tool_needs(ctx: &Context, r: &Resolved, s: &ResolvedStep) -> Vec<ToolNeed> {
+pub fn tool_needs(joints_there: &JointsByFile, r: &Resolved, s: &ResolvedStep) -> Vec<ToolNeed> {
     let step = &s.step;
     let mut needs = Vec::new();
     holes(step, &mut needs);
-    joints(ctx, r, step, &mut needs);
+    joints(joints_there, r, step, &mut needs);
     cables(step, &mut needs);
     needs.extend(step.measures.iter().filter_map(|m| measure(m)));
     needs
@@ -96,9 +108,10 @@ fn holes(step: &Step, needs: &mut Vec<ToolNeed>) {
     }
 }
 
-fn joints(ctx: &Context, r: &Resolved, step: &Step, needs: &mut Vec<ToolNeed>) {
-    let own = |j: &SeenJoint| j.joint.span.file == step.file && step.joints.iter().any(|own| own.span == j.joint.span);
-    let here = ctx.joints.iter().filter(|j| own(j) && j.configurations.contains(&r.name.as_str()));
+fn joints(there: &JointsByFile, r: &Resolved, step: &Step, needs: &mut Vec<ToolNeed>) {
+    let own = |j: &SeenJoint| step.joints.iter().any(|own| own.span == j.joint.span);
+    let in_file = there.get(&step.file).into_iter().flatten();
+    let here = in_file.filter(|j| own(j) && j.configurations.contains(&r.name.as_str()));
     for seen in here {
         let span = seen.joint.fastener.span;
         if seen.joint.action == HardwareAction::Remove {
@@ -177,13 +190,11 @@ fn held_to(m: &MeasureUse) -> Option<Length> {
 /// What a step says in sentences, in lower case: its text, safety messages, captions and what is looked for.
 pub fn said(step: &Step) -> String {
     let mut text = String::new();
-    prose::inlines(&step.body, &mut |inline| match &inline.kind {
-        MdInlineKind::Text(words) | MdInlineKind::Code(words) => {
-            text.push_str(words);
+    each_block(&step.body, &mut |block| {
+        for run in block.runs() {
+            run.iter().for_each(|inline| prose::plain_words(inline, &mut text));
             text.push(' ');
         }
-        MdInlineKind::SoftBreak | MdInlineKind::HardBreak => text.push(' '),
-        _ => {}
     });
     let more = step.safety.iter().map(|s| s.text.value.as_str());
     let more = more.chain(step.figures.iter().filter_map(|f| f.caption.as_deref()));

@@ -37,7 +37,7 @@ pub use roles::{RolePart, RoleUse, Roles};
 pub use setting_out::{DrilledFrom, Offset, OneJig, Side, other_face};
 pub use settings::{
     Configured, DecidedBy, Fastening, NeutralAxis, OptionDef, OptionGroup, Section, Settings, SignalWords, Spare,
-    VariantDef,
+    USABLE_NAME, VariantDef, is_usable_name,
 };
 pub use step::*;
 pub use wire::{WayBack, Wire};

@@ -171,6 +171,16 @@ pub struct Settings {
     pub levels: BTreeMap<String, Spanned<Option<Level>>>,
 }
 
+/// Whether a variant or an option can be called so: the name names a folder of the output and stands in conditions.
+pub fn is_usable_name(name: &str) -> bool {
+    let plain = |c: char| c.is_alphanumeric() || c == '-' || c == '_';
+    let reserved = ["and", "or", "not", "serial", "based"].contains(&name);
+    !reserved && name.starts_with(char::is_alphanumeric) && name.chars().all(plain) && name.chars().count() <= 40
+}
+
+/// What to do about a name that is not.
+pub const USABLE_NAME: &str = "use at most 40 letters, digits, `-` and `_`, beginning with a letter or digit, and not and, or, not, serial, based";
+
 #[derive(Clone, Debug)]
 pub struct VariantDef {
     pub name: Spanned<VariantName>,

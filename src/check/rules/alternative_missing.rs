@@ -15,10 +15,12 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use indexmap::IndexMap;
+
 use crate::check::{Context, Leave, MOST_NOTES, Rule, Run};
 use crate::diag::{Diagnostic, Level, Sink};
 use crate::model::Step;
-use crate::resolve::{Facts, Resolved, holds, in_words, undecided};
+use crate::resolve::{Resolved, in_words, undecided};
 use crate::source::Span;
 use crate::syntax::markdown::{MdBlock, MdBlockKind};
 use crate::syntax::{Condition, Node, NodeKind};
@@ -73,13 +75,7 @@ fn run(ctx: &Context) -> Sink {
 }
 
 fn finding(step: &Step, group: &Neighbours, variant: &VariantName) -> Diagnostic {
-    let mut words: Vec<String> = Vec::new();
-    for (condition, _) in group {
-        let said = in_words(condition);
-        if !words.contains(&said) {
-            words.push(said);
-        }
-    }
+    let words: Vec<String> = different(group).into_keys().collect();
     let (last, first) = words.split_last().expect("two or more");
     let all = format!("`{}` and `{last}`", first.join("`, `"));
     let mut d = RULE
@@ -94,26 +90,20 @@ fn finding(step: &Step, group: &Neighbours, variant: &VariantName) -> Diagnostic
     d
 }
 
-/// Whether the different conditions of a group, two or more, exclude one another in every configuration.
-fn are_alternatives(ctx: &Context, group: &Neighbours) -> bool {
-    let mut different: Vec<&Condition> = Vec::new();
-    for (condition, _) in group {
-        let known = different.iter().any(|d| in_words(d) == in_words(condition));
-        if !known {
-            different.push(condition);
-        }
-    }
-    let applies = |c: &&&Condition, r: &Resolved| in_configuration(ctx, c, r);
-    different.len() > 1 && ctx.resolved.iter().all(|r| different.iter().filter(|c| applies(c, r)).count() <= 1)
+/// The conditions of a group by their words, in the order in which they first stand there.
+fn different<'a>(group: &Neighbours<'a>) -> IndexMap<String, &'a Condition> {
+    group.iter().map(|(condition, _)| (in_words(condition), *condition)).collect()
 }
 
-fn in_configuration(ctx: &Context, condition: &Condition, r: &Resolved) -> bool {
-    holds(condition, &Facts { settings: &ctx.manual.settings, configuration: &r.configuration })
+/// Whether the different conditions of a group, two or more, exclude one another in every configuration.
+fn are_alternatives(ctx: &Context, group: &Neighbours) -> bool {
+    let different = different(group);
+    different.len() > 1 && ctx.resolved.iter().all(|r| different.values().filter(|c| ctx.applies(c, r)).count() <= 1)
 }
 
 /// The variants that have the step and of which no configuration has any of a group, where two or more others have one.
 fn left_out<'r>(ctx: &Context, here: &[&'r Resolved], group: &Neighbours) -> Vec<&'r VariantName> {
-    let any = |r: &Resolved| group.iter().any(|(c, _)| in_configuration(ctx, c, r));
+    let any = |r: &Resolved| group.iter().any(|(c, _)| ctx.applies(c, r));
     let covered: BTreeSet<&VariantName> = here.iter().filter(|r| any(r)).map(|r| &r.configuration.variant).collect();
     let missing: BTreeSet<&VariantName> = here.iter().map(|r| &r.configuration.variant).collect();
     let names = |v: &VariantName| group.iter().any(|(c, _)| c.names().iter().any(|(name, _)| name.value == v.as_str()));

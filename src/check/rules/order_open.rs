@@ -51,7 +51,9 @@ impl Work<'_> {
 }
 
 fn run(ctx: &Context, r: &Resolved) -> Sink {
-    let before = before(ctx);
+    let direct = direct(ctx);
+    // Most steps share no part with another: what comes before a step is followed where it is asked for.
+    let mut before: BTreeMap<&StepId, BTreeSet<&StepId>> = BTreeMap::new();
     let mut worked: BTreeMap<&PartNumber, Vec<(&Step, Work, Span)>> = BTreeMap::new();
     for s in r.steps.iter().filter(|s| !ctx.excuses.steps.contains(&s.step.id.value)) {
         for (part, work, span) in work(&s.step) {
@@ -70,8 +72,10 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
             for (first, earlier, there) in &works[..i] {
                 let a = &first.id.value;
                 let made = matches!(&second.opposite, Opposite::Of(of) if of == a);
-                let tied = a == b || made || before.get(b).is_some_and(|all| all.contains(a));
-                if first.section.value != second.section.value || tied || !earlier.minds(*later) {
+                if first.section.value != second.section.value || a == b || made || !earlier.minds(*later) {
+                    continue;
+                }
+                if before.entry(b).or_insert_with(|| all_before(&direct, b)).contains(a) {
                     continue;
                 }
                 let ask = || {
@@ -85,7 +89,8 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
     }
     let help = |b: &StepId, all: &BTreeSet<&StepId>| {
         // Who waits for a step waits for what comes before it.
-        let last = all.iter().filter(|a| !all.iter().any(|o| before.get(*o).is_some_and(|before| before.contains(*a))));
+        let early: BTreeSet<&StepId> = all.iter().flat_map(|o| all_before(&direct, o)).collect();
+        let last = all.iter().filter(|a| !early.contains(*a));
         let names: Vec<&str> = last.map(|a| a.as_str()).collect();
         format!("write `after: [{}]` in step `{b}`, or accept this where the order does not matter", names.join(", "))
     };
@@ -105,18 +110,21 @@ fn work(step: &Step) -> impl Iterator<Item = (&PartNumber, Work<'_>, Span)> {
     holes.chain(shaped).chain(finished).map(|(part, work)| (&part.value, work, part.span))
 }
 
-/// Every step with all that come before it by `after`, whatever the conditions.
-fn before<'a>(ctx: &Context<'a>) -> BTreeMap<&'a StepId, BTreeSet<&'a StepId>> {
-    let direct: BTreeMap<&StepId, Vec<&StepId>> =
-        ctx.manual.steps.iter().map(|s| (&s.id.value, s.after.iter().map(|a| &a.value.value).collect())).collect();
-    let all = |id: &'a StepId| {
-        let (mut found, mut next) = (BTreeSet::new(), vec![id]);
-        while let Some(step) = next.pop() {
-            next.extend(direct.get(step).into_iter().flatten().copied().filter(|before| found.insert(*before)));
+/// What each step names under `after`, whatever the conditions.
+fn direct<'a>(ctx: &Context<'a>) -> BTreeMap<&'a StepId, Vec<&'a StepId>> {
+    ctx.manual.steps.iter().map(|s| (&s.id.value, s.after.iter().map(|a| &a.value.value).collect())).collect()
+}
+
+/// All steps that come before one by `after`.
+fn all_before<'a>(direct: &BTreeMap<&'a StepId, Vec<&'a StepId>>, id: &StepId) -> BTreeSet<&'a StepId> {
+    let mut found = BTreeSet::new();
+    let mut next: Vec<&StepId> = direct.get(id).into_iter().flatten().copied().collect();
+    while let Some(step) = next.pop() {
+        if found.insert(step) {
+            next.extend(direct.get(step).into_iter().flatten());
         }
-        found
-    };
-    direct.keys().map(|id| (*id, all(id))).collect()
+    }
+    found
 }
 
 #[cfg(test)]

@@ -16,7 +16,7 @@ use std::collections::BTreeMap;
 use crate::check::{Context, Leave, MOST_NOTES, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::model::RoleUse;
-use crate::resolve::{Facts, Resolved, holds};
+use crate::resolve::Resolved;
 use crate::source::Spanned;
 use crate::syntax::parse_condition;
 use crate::units::{PartNumber, VariantName};
@@ -98,8 +98,7 @@ fn without_part(ctx: &Context, variant: &VariantName, sink: &mut Sink) {
 
 /// Whether a configuration has a place where a role is said.
 fn is_said(ctx: &Context, used: &RoleUse, r: &Resolved) -> bool {
-    let facts = Facts { settings: &ctx.manual.settings, configuration: &r.configuration };
-    let applies = |only: &Spanned<String>| holds(&parse_condition(&only.value, only.span, &mut Sink::new()), &facts);
+    let applies = |only: &Spanned<String>| ctx.applies(&parse_condition(&only.value, only.span, &mut Sink::new()), r);
     r.steps.iter().any(|s| s.step.file == used.span.file) && used.only.as_ref().is_none_or(applies)
 }
 

@@ -16,7 +16,7 @@ use std::collections::BTreeSet;
 
 use indexmap::IndexMap;
 
-use crate::check::tools::{ToolNeed, known_tools, tool_needs};
+use crate::check::tools::{ToolNeed, joints_by_file, known_tools, tool_needs};
 use crate::check::{Context, Leave, Rule, Run, prose};
 use crate::diag::{Diagnostic, Level, Sink};
 use crate::trade::ToolKind;
@@ -34,6 +34,7 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context) -> Sink {
     let known = known_tools(ctx);
+    let joints = joints_by_file(ctx);
     // A tool that a step lacks is one finding, at the first place that needs it.
     let mut lacking: IndexMap<(&StepId, String), Diagnostic> = IndexMap::new();
     for (r, s) in ctx.resolved.iter().flat_map(|r| r.steps.iter().map(move |s| (r, s))) {
@@ -43,7 +44,7 @@ fn run(ctx: &Context) -> Sink {
         if ctx.excuses.steps.contains(id) || listed.iter().any(|t| !known.contains_key(*t)) {
             continue;
         }
-        for need in tool_needs(ctx, r, s) {
+        for need in tool_needs(&joints, r, s) {
             let has_kind = known.values().any(|tool| need.kinds.iter().any(|k| tool.kinds.contains(k)));
             if has_kind && !listed.iter().any(|t| need.is_met_by(&known[*t])) {
                 let fitting = known.iter().find(|(_, tool)| need.is_met_by(tool)).map(|(id, _)| *id);

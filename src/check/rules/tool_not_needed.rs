@@ -11,7 +11,7 @@
 //!
 //! To accept: `accept: [{ rule: tool-not-needed, about: drill-5-16, reason: ... }]` in the step's file.
 
-use crate::check::tools::{ToolFit, ToolNeed, known_tools, said, tool_needs};
+use crate::check::tools::{ToolFit, ToolNeed, joints_by_file, known_tools, said, tool_needs};
 use crate::check::{Context, Leave, Rule, Run, prose};
 use crate::diag::{Level, Sink};
 use crate::model::Step;
@@ -33,13 +33,14 @@ pub const RULE: Rule = Rule {
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
     let known = known_tools(ctx);
+    let joints = joints_by_file(ctx);
     for step in ctx.manual.written_steps() {
         let id = &step.id.value;
         let resolved: Vec<(&Resolved, _)> = ctx.resolved.iter().filter_map(|r| Some((r, r.step(id)?))).collect();
         if resolved.is_empty() || ctx.excuses.steps.contains(id) || ctx.excuses.steps_unread {
             continue;
         }
-        let needs: Vec<_> = resolved.iter().flat_map(|(r, s)| tool_needs(ctx, r, s)).collect();
+        let needs: Vec<_> = resolved.iter().flat_map(|(r, s)| tool_needs(&joints, r, s)).collect();
         let text = said(step);
         for tool in &step.tools {
             let Some(words) = known.get(&tool.value.value) else { continue };

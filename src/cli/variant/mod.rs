@@ -16,7 +16,7 @@ use super::failure::Failure;
 use super::place::aligned;
 use crate::compile::Checked;
 use crate::diag::{did_you_mean, nearest};
-use crate::model::{Manual, Settings, VariantDef};
+use crate::model::{Manual, Settings, USABLE_NAME, VariantDef, is_usable_name};
 use crate::resolve::{PlacedCondition, conditions, undecided, widened};
 use crate::source::{SourceMap, Spanned};
 use crate::units::VariantName;
@@ -165,14 +165,15 @@ fn begin(manual: &Manual, edits: &mut Edits, settings: &mut Settings, asked: &Va
             near.map_or_else(|| "name a variant of this manual".to_owned(), did_you_mean),
         ));
     };
-    let plain = |c: char| c.is_alphanumeric() || c == '-' || c == '_';
-    let taken = settings.options.keys().any(|o| o.as_str() == name);
-    let reserved = ["and", "or", "not", "serial", "based", "from", "to"].contains(&name.as_str());
-    if taken || reserved || !name.starts_with(char::is_alphanumeric) || !name.chars().all(plain) || name.len() > 40 {
+    if settings.options.keys().any(|o| o.as_str() == name) {
         return Err(Failure::new(
-            format!("`{name}` can't name a variant"),
-            "use at most 40 letters, digits, `-` and `_`, beginning with a letter or digit, and no word that conditions use and no option's name",
+            format!("`{name}` is an option of this manual"),
+            "give the variant a name of its own",
         ));
+    }
+    // Words of a condition that would be read as something else.
+    if !is_usable_name(name) || ["from", "to"].contains(&name.as_str()) {
+        return Err(Failure::new(format!("`{name}` can't name a variant"), format!("{USABLE_NAME}, from, to")));
     }
     let parent = parent.name.value.clone();
     edits.add_variant(manual, name, asked.title.as_deref(), parent.as_str())?;

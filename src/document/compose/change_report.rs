@@ -124,12 +124,9 @@ fn reviewed(change: &Change, review: &Review) -> Vec<Block> {
                 StepStanding::OtherParts(_) => {}
             }
         }
-        let alike = section.steps.iter().filter_map(|step| match &step.standing {
-            StepStanding::OtherParts(parts) => {
-                let parts: Vec<_> = parts.iter().map(|(a, b)| format!("{b} for {a}")).collect();
-                Some(row(vec![text_cell(named(&step.step)), text_cell(parts.join(", "))]))
-            }
-            _ => None,
+        let alike = section.steps.iter().filter_map(|step| {
+            let parts = step.standing.other_parts()?;
+            Some(row(vec![text_cell(named(&step.step)), text_cell(parts)]))
         });
         let alike: Vec<TableRow> = alike.collect();
         if !alike.is_empty() {

@@ -206,16 +206,13 @@ fn variants(f: &Fields, sink: &mut Sink) -> IndexMap<VariantName, VariantDef> {
 
 /// Names of variants and options make the names of output folders, and stand in conditions.
 fn folder_name(name: &Spanned<String>, kind: &str, sink: &mut Sink) {
-    let plain = |c: char| c.is_alphanumeric() || c == '-' || c == '_';
-    let reserved = ["and", "or", "not", "serial", "based"].contains(&name.value.as_str());
-    let starts = name.value.starts_with(char::is_alphanumeric);
-    if !reserved && starts && name.value.chars().all(plain) && name.value.chars().count() <= 40 {
+    if is_usable_name(&name.value) {
         return;
     }
     sink.push(
         Diagnostic::error("unusable-name", format!("`{}` can't name {kind}", name.value))
             .at(name.span, "names a folder of the output and stands in conditions")
-            .help("use at most 40 letters, digits, `-` and `_`, beginning with a letter or digit, and not and, or, not, serial, based")
+            .help(USABLE_NAME)
             .about(&name.value),
     );
 }

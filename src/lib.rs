@@ -3,6 +3,7 @@
 //! Sources in, checks, then the documents of every configuration out. The stages are modules, each with
 //! one public function or few: load, parse, lower, resolve, check, compose, emit.
 
+pub mod action;
 pub mod change;
 pub mod check;
 pub mod cli;

@@ -7,12 +7,13 @@ use rayon::prelude::*;
 use super::conditions::Conditions;
 use super::names::Names;
 use super::{Balance, Excuses, FigureOnPaper, Further, HandFault, Swaps, hands};
+use crate::action::{Action, actions};
 use crate::change::Past;
 use crate::diag::Diagnostic;
 use crate::figure::{Drawing, FigureKind, Greyed, drawing, greyed};
 use crate::joint::{HoleLedger, Items, SeenJoint, seen};
 use crate::model::{Cut, Manual, Step, StepItem};
-use crate::resolve::{Facts, PartFaultKind, Resolved, holds};
+use crate::resolve::{Facts, PartFaultKind, Resolved, ResolvedStep, holds};
 use crate::source::{SourceMap, Span, Spanned};
 use crate::syntax::Condition;
 use crate::units::{FigureName, PartNumber, StepId};
@@ -117,6 +118,11 @@ impl<'a> Context<'a> {
     /// Whether a condition applies in a configuration.
     pub fn applies(&self, condition: &Condition, r: &Resolved) -> bool {
         holds(condition, &Facts { settings: &self.manual.settings, configuration: &r.configuration })
+    }
+
+    /// What the actions of a step do, as it is in a configuration.
+    pub fn actions(&self, s: &ResolvedStep) -> Vec<Action> {
+        actions(self.manual, &s.step)
     }
 
     /// The account of holes of one of the configurations that are checked.

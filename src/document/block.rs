@@ -52,10 +52,14 @@ pub enum BlockKind {
     Drawing(Drawn),
     /// Label and value pairs: the title page, what a measure asks for.
     Fields(Vec<Field>),
+    /// What an action needs at hand, below it: label and value.
+    Values(Vec<Field>),
     /// The head of a step's leaf: takes the place of the plain title.
     StepHead(StepHead),
     /// Blocks that belong together, with a title: "Pull from the crate", "Sign off".
     Group(Group),
+    /// A part of a step's leaf, by what the reader does there.
+    Region(Region),
     /// A place to sign: who, and room for name and date.
     SignOff {
         role: Inlines,
@@ -94,6 +98,40 @@ pub struct Group {
     /// `flattened`, `cables`, `offsets`, `holes`, `one-jig`, `tools`, `measure`, `inspect`, `sign-off`, `do`.
     pub role: &'static str,
     pub title: Inlines,
+    pub blocks: Vec<Block>,
+}
+
+/// What the reader of a step does in a part of its leaf.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum RegionRole {
+    /// Fetches what the step takes.
+    Pull,
+    /// Works from figure and actions, side by side where there is room.
+    Work,
+    /// Looks at pictures while working.
+    Figures,
+    /// Looks things up.
+    Lookup,
+}
+
+impl RegionRole {
+    /// A word for class names.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Pull => "pull",
+            Self::Work => "work",
+            Self::Figures => "figures",
+            Self::Lookup => "lookup",
+        }
+    }
+}
+
+/// Blocks of a step's leaf that stand together. It prints nothing of its own but a line that says in short what is in it,
+/// where that can be opened and closed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Region {
+    pub role: RegionRole,
+    pub in_short: Inlines,
     pub blocks: Vec<Block>,
 }
 

@@ -21,6 +21,7 @@ impl Block {
         let (items, one): (&[ListItem], Option<&[Block]>) = match &self.kind {
             BlockKind::List { items, .. } => (items, None),
             BlockKind::Group(group) => (&[], Some(&group.blocks)),
+            BlockKind::Region(region) => (&[], Some(&region.blocks)),
             BlockKind::Safety { blocks, .. } | BlockKind::Quote(blocks) | BlockKind::Footnote { blocks, .. } => {
                 (&[], Some(blocks))
             }
@@ -30,6 +31,7 @@ impl Block {
             | BlockKind::Figure(_)
             | BlockKind::Drawing(_)
             | BlockKind::Fields(_)
+            | BlockKind::Values(_)
             | BlockKind::StepHead(_)
             | BlockKind::SignOff { .. }
             | BlockKind::Preformatted(_)
@@ -44,6 +46,7 @@ impl Block {
         let (items, one): (&mut [ListItem], Option<&mut Vec<Block>>) = match &mut self.kind {
             BlockKind::List { items, .. } => (items, None),
             BlockKind::Group(group) => (&mut [], Some(&mut group.blocks)),
+            BlockKind::Region(region) => (&mut [], Some(&mut region.blocks)),
             BlockKind::Safety { blocks, .. } | BlockKind::Quote(blocks) | BlockKind::Footnote { blocks, .. } => {
                 (&mut [], Some(blocks))
             }
@@ -53,6 +56,7 @@ impl Block {
             | BlockKind::Figure(_)
             | BlockKind::Drawing(_)
             | BlockKind::Fields(_)
+            | BlockKind::Values(_)
             | BlockKind::StepHead(_)
             | BlockKind::SignOff { .. }
             | BlockKind::Preformatted(_)
@@ -82,13 +86,14 @@ impl Block {
                 [(Said, &figure.caption), (Label, &figure.view)].into_iter().chain(callouts).collect()
             }
             BlockKind::Drawing(drawn) => vec![(Said, &drawn.caption)],
-            BlockKind::Fields(fields) => fields.iter().flat_map(of_field).collect(),
+            BlockKind::Fields(fields) | BlockKind::Values(fields) => fields.iter().flat_map(of_field).collect(),
             BlockKind::StepHead(head) => {
                 let heads = [(Heading, &head.section), (Heading, &head.title)];
                 let effectivity = head.effectivity.iter().map(|holds| (Label, holds));
                 heads.into_iter().chain(effectivity).chain(head.facts.iter().flat_map(of_field)).collect()
             }
             BlockKind::Group(group) => vec![(Label, &group.title)],
+            BlockKind::Region(region) => vec![(Heading, &region.in_short)],
             BlockKind::Contents(entries) => entries.iter().map(|entry| (Heading, &entry.title)).collect(),
             BlockKind::List { .. }
             | BlockKind::Safety { .. }
@@ -118,13 +123,14 @@ impl Block {
                 [&mut figure.caption, &mut figure.view].into_iter().chain(callouts).collect()
             }
             BlockKind::Drawing(drawn) => vec![&mut drawn.caption],
-            BlockKind::Fields(fields) => fields.iter_mut().flat_map(of_field).collect(),
+            BlockKind::Fields(fields) | BlockKind::Values(fields) => fields.iter_mut().flat_map(of_field).collect(),
             BlockKind::StepHead(head) => {
                 let heads = [&mut head.section, &mut head.title];
                 let facts = head.facts.iter_mut().flat_map(of_field);
                 heads.into_iter().chain(&mut head.effectivity).chain(facts).collect()
             }
             BlockKind::Group(group) => vec![&mut group.title],
+            BlockKind::Region(region) => vec![&mut region.in_short],
             BlockKind::Contents(entries) => entries.iter_mut().map(|entry| &mut entry.title).collect(),
             BlockKind::List { .. }
             | BlockKind::Safety { .. }

@@ -180,6 +180,9 @@ impl PieceTaker<'_> {
     }
 
     fn block(&mut self, block: &Block, outer: Option<&Origin>, depth: u8) {
+        if let BlockKind::Region(region) = &block.kind {
+            return self.blocks(&region.blocks, outer, depth);
+        }
         let origin = own_origin(&block.origin).or(outer);
         let deeper = depth.saturating_add(1);
         self.writer.block(block);

@@ -135,6 +135,8 @@ pub fn block(c: &mut Composer, block: &Block) {
         BlockKind::Figure(figure) => figures::figure(c, figure, block.anchor.as_ref()),
         BlockKind::Drawing(drawn) => drawings::drawing(c, drawn),
         BlockKind::Fields(list) => fields(c, list),
+        BlockKind::Values(list) => values(c, list),
+        BlockKind::Region(region) => blocks(c, &region.blocks),
         BlockKind::StepHead(head) => steps::head(c, head),
         BlockKind::Group(g) => group(c, g),
         BlockKind::SignOff { role } => steps::sign_off(c, role),
@@ -234,6 +236,30 @@ fn fields(c: &mut Composer, list: &[Field]) {
         c.indented(room, 0.0, |c| c.set_para(&para, look, body, Stand::after(before)));
         c.beside(from, side);
         c.slabs[from].before = before;
+    }
+}
+
+/// What an action needs, a line each, with a thin line beside them.
+fn values(c: &mut Composer, list: &[Field]) {
+    let look = c.look();
+    let color = c.setting.style.hairline;
+    let from = c.slabs.len();
+    let x = c.x;
+    c.indented(look.size * 0.8, 0.0, |c| {
+        for field in list {
+            let tag = c.new_tag(Role::Paragraph);
+            let mut text = vec![Inline::Emphasis(field.label.clone()), Inline::text("\u{2002}")];
+            text.extend(field.value.iter().cloned());
+            text.push(Inline::text(" "));
+            let para = c.para(&text, look);
+            c.set_para(&para, look, tag, Stand::after(look.size * 0.15));
+        }
+    });
+    for at in from..c.slabs.len() {
+        let (height, before) = (c.slabs[at].height, if at == from { 0.0 } else { c.slabs[at].before });
+        let line = marks::filled(marks::rectangle(0.0, -before, 1.6, height + before), color);
+        let line = c.decoration(x, 0.0, line);
+        c.slabs[at].items.push(line);
     }
 }
 

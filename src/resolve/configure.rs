@@ -9,7 +9,7 @@ use super::count::{BoxCount, Wait, counts, waits};
 use super::effectivity::{Facts, applies};
 use super::ledger::{Ledger, book};
 use super::needs::{Doubled, HardwareNeed, needs};
-use super::order::{OrderFault, order};
+use super::order::{OrderFault, before, order};
 use super::shipped::{AsShipped, put_in_place};
 use super::text::{decide, put_roles_in};
 use super::tree::decide_tree;
@@ -35,6 +35,8 @@ impl std::fmt::Display for StepNumber {
 pub struct ResolvedStep {
     pub number: StepNumber,
     pub step: Step,
+    /// The steps of this configuration that must be done before: those it waits for, and those that make what it uses.
+    pub before: Vec<StepId>,
     /// From joints and list, in the order written.
     pub hardware: Vec<HardwareNeed>,
     pub doubled: Vec<Doubled>,
@@ -133,6 +135,7 @@ pub fn resolve(manual: &Manual, configuration: &Configuration) -> Resolved {
     let section_ids: Vec<SectionId> = settings.sections.iter().map(|s| s.id.value.clone()).collect();
     let refs: Vec<&Step> = filtered.iter().collect();
     let (ordered, order_faults) = order(&refs, &absent, &section_ids);
+    let mut waits_for = before(&refs, &absent);
 
     let mut slots: Vec<Option<Step>> = filtered.into_iter().map(Some).collect();
     let mut sections: Vec<ResolvedSection> = Vec::new();
@@ -155,7 +158,7 @@ pub fn resolve(manual: &Manual, configuration: &Configuration) -> Resolved {
         section.steps.end += 1;
         let effectivity = here[i].only.as_ref().map(|c| super::in_words(&c.value));
         let (hardware, doubled) = needs(&step, |d| manual.hardware.get(d).map(|h| h.unit));
-        steps.push(ResolvedStep { number, step, hardware, doubled, effectivity });
+        steps.push(ResolvedStep { number, step, before: std::mem::take(&mut waits_for[i]), hardware, doubled, effectivity });
     }
     let mut listed = listed(manual, configuration);
     for (number, more) in &shipped.parts {

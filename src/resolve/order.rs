@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::model::Step;
 use crate::source::Span;
-use crate::units::{SectionId, StepId};
+use crate::units::{AssemblyId, SectionId, StepId};
 
 /// What is wrong with the order.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -82,6 +82,26 @@ pub fn order(
         }
     }
     (ordered, faults)
+}
+
+/// The steps of this configuration that each step waits for by its `after`, and those that make the assemblies it uses, in
+/// the order of `steps`.
+pub fn before(steps: &[&Step], absent: &BTreeMap<StepId, Vec<StepId>>) -> Vec<Vec<StepId>> {
+    let index: BTreeMap<&StepId, usize> = steps.iter().enumerate().map(|(i, s)| (&s.id.value, i)).collect();
+    let mut makers: BTreeMap<&AssemblyId, usize> = BTreeMap::new();
+    for (i, step) in steps.iter().enumerate() {
+        step.makes.iter().for_each(|made| {
+            makers.entry(&made.value.value).or_insert(i);
+        });
+    }
+    let of_step = |(i, step): (usize, &&Step)| {
+        let waits = step.after.iter().flat_map(|after| present(&after.value.value, absent, &index));
+        let mut before: BTreeSet<usize> = waits.map(|id| index[&id]).collect();
+        before.extend(step.assemblies.iter().filter_map(|used| makers.get(&used.assembly.value)));
+        before.remove(&i);
+        before.into_iter().map(|at| steps[at].id.value.clone()).collect()
+    };
+    steps.iter().enumerate().map(of_step).collect()
 }
 
 /// The steps of this configuration that `after: id` stands for: itself, or what an absent one waits for.

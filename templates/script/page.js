@@ -285,7 +285,14 @@ var page = (function () {
     var first = button("Close", close);
     var box = make("div", { "class": "enlarged", role: "dialog", "aria-modal": "true", "aria-label": "Enlarged figure" },
       make("p", { "class": "tools" }, first, button("Larger", function () { size(1.5); }), button("Smaller", function () { size(1 / 1.5); })), room);
-    var from = null;
+    // What the numbers in it mean, where it is as large as the window.
+    var told = opener.parentNode.querySelector("figcaption"), from = null;
+    if (told) {
+      told = told.cloneNode(true);
+      all("[id]", told).forEach(function (e) { e.removeAttribute("id"); });
+      all("a", told).forEach(function (e) { e.removeAttribute("href"); });
+      room.appendChild(told);
+    }
     room.addEventListener("mousedown", function (e) { from = { x: e.clientX + room.scrollLeft, y: e.clientY + room.scrollTop }; e.preventDefault(); room.focus(); });
     room.addEventListener("mousemove", function (e) { if (from && e.buttons) { room.scrollLeft = from.x - e.clientX; room.scrollTop = from.y - e.clientY; } });
     room.addEventListener("dblclick", function () { size(1.5); });
@@ -304,6 +311,7 @@ var page = (function () {
   }
 
   function figures() {
+    body.className += " enlarges";
     all("figure > .picture").forEach(function (picture) {
       var act = button("Enlarge", function () { enlarge(picture, act); }, "enlarge");
       picture.parentNode.insertBefore(act, picture.nextSibling);

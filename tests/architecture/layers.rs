@@ -16,6 +16,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
     ("trade", &["units", "geometry"]),
     ("figure", &["units", "typeface"]),
     ("model", &["units", "geometry", "source", "diag", "syntax", "trade", "figure"]),
+    ("action", &["units", "source", "syntax", "trade", "model"]),
     ("resolve", &["units", "source", "diag", "syntax", "trade", "model"]),
     ("joint", &["units", "source", "trade", "model", "resolve"]),
     ("change", &["units", "source", "diag", "syntax", "model", "resolve", "joint"]),
@@ -24,16 +25,16 @@ const ALLOWED: &[(&str, &[&str])] = &[
     (
         "document",
         &[
-            "units", "geometry", "source", "syntax", "trade", "figure", "model", "resolve", "joint", "change", "plan",
-            "drawing",
+            "units", "geometry", "source", "syntax", "trade", "figure", "model", "action", "resolve", "joint", "change",
+            "plan", "drawing",
         ],
     ),
     ("layout", &["units", "typeface", "figure", "drawing", "document"]),
     (
         "check",
         &[
-            "units", "geometry", "source", "diag", "syntax", "trade", "figure", "model", "resolve", "joint", "change",
-            "plan", "layout",
+            "units", "geometry", "source", "diag", "syntax", "trade", "figure", "model", "action", "resolve", "joint",
+            "change", "plan", "layout",
         ],
     ),
     // A document is all that an emitter knows: neither model nor resolve nor trade.

@@ -104,7 +104,9 @@ impl Walk<'_> {
                 }
                 self.line(&drawn.caption);
             }
-            BlockKind::Fields(fields) => self.fields(fields),
+            BlockKind::Fields(fields) | BlockKind::Values(fields) => self.fields(fields),
+            // What is in short opens and closes it on a screen.
+            BlockKind::Region(region) => region.blocks.iter().for_each(|b| self.block(b)),
             BlockKind::StepHead(head) => {
                 self.put(&head.number);
                 self.line(&head.title);

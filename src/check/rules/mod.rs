@@ -1,5 +1,6 @@
 //! The rules, one file each. The head of a file is the rule's page.
 
+pub mod action_without_data;
 pub mod after_backward;
 pub mod alike_in_grey;
 pub mod already_made;
@@ -52,6 +53,7 @@ pub mod cut_incomplete;
 pub mod cut_too_long;
 pub mod cut_without_stock;
 pub mod designation_misspelt;
+pub mod done_twice;
 pub mod drilled_through_finish;
 pub mod duplicate_column;
 pub mod duplicate_id;
@@ -118,12 +120,14 @@ pub mod more_than_there;
 pub mod never_closed;
 pub mod never_cut;
 pub mod never_holds;
+pub mod no_action_does_it;
 pub mod no_front_matter;
 pub mod no_manual;
 pub mod no_such_designation;
 pub mod no_tube_to_fit;
 pub mod not_as_supplied;
 pub mod not_begun;
+pub mod not_of_this_step;
 pub mod not_put_back;
 pub mod not_utf_8;
 pub mod nothing_to_do;
@@ -182,6 +186,7 @@ pub mod text_cut_off;
 pub mod text_names_another;
 pub mod text_too_deep;
 pub mod text_too_large;
+pub mod tightened_before_fitted;
 pub mod too_deep;
 pub mod tool_missing;
 pub mod tool_not_needed;
@@ -234,6 +239,8 @@ pub mod unused_figure;
 pub mod unused_hardware;
 pub mod unused_part;
 pub mod used_before_there;
+pub mod value_differs;
+pub mod value_not_of_step;
 pub mod value_without_unit;
 pub mod variant_circle;
 pub mod variant_conditions;
@@ -249,6 +256,7 @@ use super::Rule;
 
 /// All rules, ordered by id.
 pub const RULES: &[Rule] = &[
+    action_without_data::RULE,
     after_backward::RULE,
     alike_in_grey::RULE,
     already_made::RULE,
@@ -301,6 +309,7 @@ pub const RULES: &[Rule] = &[
     cut_too_long::RULE,
     cut_without_stock::RULE,
     designation_misspelt::RULE,
+    done_twice::RULE,
     drilled_through_finish::RULE,
     duplicate_column::RULE,
     duplicate_id::RULE,
@@ -367,12 +376,14 @@ pub const RULES: &[Rule] = &[
     never_closed::RULE,
     never_cut::RULE,
     never_holds::RULE,
+    no_action_does_it::RULE,
     no_front_matter::RULE,
     no_manual::RULE,
     no_such_designation::RULE,
     no_tube_to_fit::RULE,
     not_as_supplied::RULE,
     not_begun::RULE,
+    not_of_this_step::RULE,
     not_put_back::RULE,
     not_utf_8::RULE,
     nothing_to_do::RULE,
@@ -431,6 +442,7 @@ pub const RULES: &[Rule] = &[
     text_names_another::RULE,
     text_too_deep::RULE,
     text_too_large::RULE,
+    tightened_before_fitted::RULE,
     too_deep::RULE,
     tool_missing::RULE,
     tool_not_needed::RULE,
@@ -483,6 +495,8 @@ pub const RULES: &[Rule] = &[
     unused_hardware::RULE,
     unused_part::RULE,
     used_before_there::RULE,
+    value_differs::RULE,
+    value_not_of_step::RULE,
     value_without_unit::RULE,
     variant_circle::RULE,
     variant_conditions::RULE,

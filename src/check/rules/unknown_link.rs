@@ -4,7 +4,8 @@
 //! kind that is misspelt, leads nowhere.
 //!
 //! Wrong: `[bracket](prt:KW-103-L)`, `[plan](plan.pdf)`. Right: `[bracket](part:KW-103-L)`. The kinds are part,
-//! hardware, step, figure, tool and consumable; `https:`, `http:`, `mailto:` and `tel:` lead outside and are kept.
+//! hardware, step, figure, tool and consumable; in a step also joint, hole, cut, bend, cable, bond, wire and measure, and for
+//! a value torque, drill, length, angle, count and target, each of the step itself. `https:`, `http:`, `mailto:` and `tel:` lead outside and are kept.
 //!
 //! It can't be accepted.
 
@@ -13,6 +14,7 @@ use crate::check::prose;
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::diag::{did_you_mean, nearest};
+use crate::model::OwnLink;
 
 pub const RULE: Rule = Rule {
     id: "unknown-link",
@@ -28,17 +30,21 @@ const KINDS: [&str; 6] = ["part", "hardware", "step", "figure", "tool", "consuma
 const OUTSIDE: [&str; 4] = ["https", "http", "mailto", "tel"];
 
 fn run(ctx: &Context) -> Sink {
-    let steps = ctx.manual.steps.iter().map(|s| &s.body);
-    let pages = ctx.manual.pages.iter().map(|p| &p.body);
+    let steps = ctx.manual.steps.iter().map(|s| (&s.body, true));
+    let pages = ctx.manual.pages.iter().map(|p| (&p.body, false));
     let mut sink = Sink::new();
-    for to in steps.chain(pages).flat_map(|body| prose::links(body)) {
+    let links = steps.chain(pages).flat_map(|(body, step)| prose::links(body).into_iter().map(move |to| (to, step)));
+    for (to, in_step) in links {
         let scheme = to.value.split_once(':').map_or("", |(scheme, _)| scheme);
-        let known = KINDS.contains(&scheme) || OUTSIDE.contains(&scheme.to_ascii_lowercase().as_str());
+        let own = in_step && OwnLink::of(&to.value).is_some();
+        let known = own || KINDS.contains(&scheme) || OUTSIDE.contains(&scheme.to_ascii_lowercase().as_str());
         if known || outside_folder::leaves(&to.value) {
             continue;
         }
-        let all = KINDS.join(", ");
-        let help = match nearest(scheme, KINDS).filter(|_| !scheme.is_empty()) {
+        let of_step = OwnLink::ALL.iter().map(|kind| kind.word()).filter(|_| in_step);
+        let kinds: Vec<&str> = KINDS.into_iter().chain(of_step).collect();
+        let all = kinds.join(", ");
+        let help = match nearest(scheme, kinds.iter().copied()).filter(|_| !scheme.is_empty()) {
             Some(near) => format!("{} The kinds are {all}", did_you_mean(format_args!("{near}:"))),
             None => format!("write the kind before the name, for example `part:KW-101`; the kinds are {all}"),
         };

@@ -1,11 +1,13 @@
 //! Joints as documents show them: the table of a step, and the registers of joints and holes.
 
-use super::tables::{cell, column, naming, text_cell};
+use super::in_short::in_order;
+use super::tables::{cell, column, naming, out_already, text_cell};
 use std::collections::BTreeSet;
 
 use super::holes::{drill_words, tools};
 use super::torques::{CRITICAL, tighten};
 use super::{DocumentComposer, block, hardware_anchor, leaf, paragraph};
+use crate::document::LiesIn;
 use crate::document::block::{Block, BlockKind, Drawn, ListItem, Origin};
 use crate::document::inline::{Inline, Inlines};
 use crate::document::leaf::{Leaf, LeafRole};
@@ -96,7 +98,7 @@ pub(super) fn drawings(c: &DocumentComposer, s: &ResolvedStep) -> Vec<Block> {
         .collect()
 }
 
-fn hardware_link(designation: &Designation) -> Inline {
+pub(super) fn hardware_link(designation: &Designation) -> Inline {
     Inline::Link { to: hardware_anchor(designation), content: vec![Inline::text(designation.as_str())] }
 }
 
@@ -170,6 +172,20 @@ pub(super) fn hole_of(c: &DocumentComposer, fastener: &Designation) -> String {
     hole_for(item).map_or_else(String::new, |hole| {
         format!("{}{}", drill_words(hole.value.drill, c.manual.settings.units), from_memory(hole.source))
     })
+}
+
+/// Where an item of hardware that the step takes lies; nothing of what is out of its bag already.
+pub(super) fn place_of<'a>(c: &'a DocumentComposer, s: &ResolvedStep, item: &Designation) -> Option<&'a str> {
+    let taken = |a| matches!(a, HardwareAction::Fit | HardwareAction::FitTemporarily);
+    let need = s.hardware.iter().find(|n| n.designation == *item && taken(n.action))?;
+    let listed = c.hardware(item).filter(|_| out_already(c.resolved, s, need) != Some(need.quantity))?;
+    let place = if c.place() == LiesIn::Bags { &listed.bag } else { &listed.bin };
+    Some(place.as_str()).filter(|p| !p.is_empty())
+}
+
+/// The bags or bins that the hardware of a step lies in.
+pub(super) fn places_of(c: &DocumentComposer, s: &ResolvedStep) -> Vec<String> {
+    in_order(s.hardware.iter().filter_map(|n| place_of(c, s, &n.designation)).map(str::to_owned).collect())
 }
 
 /// How tight, and what else is asked for where lives hang on the joint.

@@ -3,6 +3,7 @@
 //! Owns: which blocks a document has, in which order, and the compiler's own sentences in them. All text that
 //! is not the author's stands here. Must not know: markup, pages.
 
+mod actions;
 mod around;
 mod bench;
 mod bends;
@@ -13,6 +14,7 @@ mod conversion;
 mod cuts;
 mod fastening;
 mod holes;
+mod in_short;
 mod indexes;
 mod kit;
 mod notice;
@@ -368,6 +370,11 @@ fn hardware_anchor(designation: &Designation) -> Anchor {
 /// A row's own anchor inside a step.
 fn row_anchor(step: &StepId, item: &str) -> Anchor {
     Anchor::new("row", &format!("{step}.{item}"))
+}
+
+/// The row of an item of a step's front matter, by the number under which it is written.
+fn item_anchor(step: &StepId, list: &str, item: usize) -> Anchor {
+    Anchor::new("row", &format!("{step}.{list}.{item}"))
 }
 
 fn block(kind: BlockKind) -> Block {

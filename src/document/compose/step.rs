@@ -1,14 +1,16 @@
 //! A step's leaf, and the opening of a section.
 
 use super::tables::{self};
-use super::text::{ComposedText, text};
+use super::text::{ComposedText, step_text};
 use super::{
-    DocumentComposer, block, field, group, paragraph, row_anchor, section_anchor, section_title, spoken, step_anchor,
+    DocumentComposer, block, field, group, item_anchor, paragraph, row_anchor, section_anchor, section_title, spoken,
+    step_anchor,
 };
 use crate::document::bars::SECTION;
-use crate::document::block::{Arrow, Block, BlockKind, Callout, ContentsEntry, Figure, ListItem, Origin, StepHead};
+use crate::document::block::{Arrow, Block, BlockKind, Callout, ContentsEntry, Figure, ListItem, Origin, Region, RegionRole, StepHead};
 use crate::document::inline::{Anchor, Inline, Inlines};
 use crate::document::leaf::{Leaf, LeafRole};
+use crate::document::table::{Table, TableRow};
 use crate::figure::Crop;
 use crate::model::{CalloutTarget, FigureUse, Inspect, StepItem};
 use crate::resolve::{ResolvedSection, ResolvedStep};
@@ -63,7 +65,8 @@ pub(super) fn hours_words(hours: crate::units::Rational) -> String {
     format!("{quantity} {word}")
 }
 
-/// A step's leaf: safety first, then what to pull, then what to do, then what to measure and sign.
+/// A step's leaf: safety first, then what to pull, then figure and actions with their values, then what to measure and sign;
+/// what is looked up comes last.
 pub(super) fn step(c: &DocumentComposer, s: &ResolvedStep) -> Leaf {
     let step = &s.step;
     let id = &step.id.value;
@@ -80,30 +83,7 @@ pub(super) fn step(c: &DocumentComposer, s: &ResolvedStep) -> Leaf {
             "Do not begin before what is glued has cured. Break the test piece first: where it fails, stop and ask.";
         blocks.push(group("cured", "Wait for the glue", vec![paragraph(stop), block(BlockKind::Table(table))], id));
     }
-    let mut drawn = |role, title, table: Option<_>, drawings: Vec<Block>| {
-        if let Some(table) = table {
-            let inner = std::iter::once(block(BlockKind::Table(table))).chain(drawings).collect();
-            blocks.push(group(role, title, inner, id));
-        }
-    };
-    let mut tabled = |role, title, table| drawn(role, title, table, Vec::new());
-    let pulls = step.parts.iter().any(|p| c.fresh.contains_key(&(id, &p.part.value)));
-    tabled("pull", if pulls { "Pull these parts" } else { "Parts at hand" }, tables::parts(c, s));
-    tabled("hardware", "Hardware", tables::hardware(c, s));
-    drawn("joints", "Joints", super::fastening::joints(c, s), super::fastening::drawings(c, s));
-    drawn("cuts", "Cuts", tables::cuts(c, s), super::cuts::drawings(c, s));
-    drawn("bends", "Bends", super::bends::table(c, s), super::bends::drawings(c, s));
-    drawn("flattened", "Flattened ends", super::bends::flattened(c, s), super::bends::flat_drawings(c, s));
-    drawn("cables", "Cables", super::cables::table(c, s), super::cables::drawings(c, s));
-    drawn("bonds", "Glue", super::bonds::table(c, s), super::bonds::data(c, s));
-    drawn("wires", "Wires", super::wires::table(c, s), Vec::new());
-    drawn("offsets", "Set out", super::setting_out::offsets(c, s), Vec::new());
-    drawn("holes", "Holes", super::holes::table(c, s), super::setting_out::rows(c, s));
-    let jig = super::setting_out::one_jig(s);
-    if !jig.is_empty() {
-        blocks.push(group("one-jig", "Jig", jig, id));
-    }
-    blocks.extend(tools(c, s));
+    blocks.extend(pull(c, s));
     // What this step closes is inspected before its work, not after it.
     let closed_here = |i: &&StepItem<Inspect>| step.closes.iter().any(|c| c.value.value == i.what.value);
     let (first, last): (Vec<_>, Vec<_>) = step.inspects.iter().partition(closed_here);
@@ -113,7 +93,7 @@ pub(super) fn step(c: &DocumentComposer, s: &ResolvedStep) -> Leaf {
         "Stop here. Close nothing before each point is as it must be.",
         id,
     ));
-    blocks.extend(work(c, s));
+    blocks.extend(region(RegionRole::Work, Vec::new(), work(c, s)));
     if let Some(table) = tables::measures(s) {
         blocks.push(group("measure", "Measure and write down", vec![block(BlockKind::Table(table))], id));
     }
@@ -131,6 +111,7 @@ pub(super) fn step(c: &DocumentComposer, s: &ResolvedStep) -> Leaf {
         });
         blocks.push(group("sign-off", "Sign off", signs.collect(), id));
     }
+    blocks.extend(region(RegionRole::Lookup, Vec::new(), lookup(c, s)));
     Leaf {
         anchor: step_anchor(id),
         role: LeafRole::Step,
@@ -141,10 +122,69 @@ pub(super) fn step(c: &DocumentComposer, s: &ResolvedStep) -> Leaf {
     }
 }
 
+/// Nothing where nothing stands in it.
+fn region(role: RegionRole, in_short: Inlines, blocks: Vec<Block>) -> Option<Block> {
+    (!blocks.is_empty()).then(|| block(BlockKind::Region(Region { role, in_short, blocks })))
+}
+
+/// What the step takes: parts, hardware, tools.
+fn pull(c: &DocumentComposer, s: &ResolvedStep) -> Option<Block> {
+    let id = &s.step.id.value;
+    let pulls = s.step.parts.iter().any(|p| c.fresh.contains_key(&(id, &p.part.value)));
+    let title = if pulls { "Pull these parts" } else { "Parts at hand" };
+    let mut blocks = Vec::new();
+    let mut tabled = |role, title, table: Option<_>| {
+        blocks.extend(table.map(|table| group(role, title, vec![block(BlockKind::Table(table))], id)));
+    };
+    tabled("pull", title, tables::parts(c, s));
+    tabled("hardware", "Hardware", tables::hardware(c, s));
+    blocks.extend(tools(c, s));
+    region(RegionRole::Pull, super::in_short::pull(c, s), blocks)
+}
+
+/// Gives a row the place that the actions lead to. Of several rows of one item the first has it.
+fn anchored(row: &mut TableRow, id: &StepId) {
+    if row.anchor.is_none() {
+        row.anchor = Some(item_anchor(id, row.origin.field, row.origin.item));
+    }
+}
+
+/// Tables and drawings of the step, to be looked up: an action shows what it needs of them.
+fn lookup(c: &DocumentComposer, s: &ResolvedStep) -> Vec<Block> {
+    let id = &s.step.id.value;
+    let mut blocks = Vec::new();
+    let mut drawn = |role, title, table: Option<Table>, drawings: Vec<Block>| {
+        if let Some(mut table) = table {
+            table.rows.iter_mut().for_each(|row| anchored(row, id));
+            tables::unique_anchors(&mut table.rows);
+            let inner = std::iter::once(block(BlockKind::Table(table))).chain(drawings).collect();
+            blocks.push(group(role, title, inner, id));
+        }
+    };
+    drawn("joints", "Joints", super::fastening::joints(c, s), super::fastening::drawings(c, s));
+    drawn("cuts", "Cuts", tables::cuts(c, s), super::cuts::drawings(c, s));
+    drawn("bends", "Bends", super::bends::table(c, s), super::bends::drawings(c, s));
+    drawn("flattened", "Flattened ends", super::bends::flattened(c, s), super::bends::flat_drawings(c, s));
+    drawn("cables", "Cables", super::cables::table(c, s), super::cables::drawings(c, s));
+    drawn("bonds", "Glue", super::bonds::table(c, s), super::bonds::data(c, s));
+    drawn("wires", "Wires", super::wires::table(c, s), Vec::new());
+    drawn("offsets", "Set out", super::setting_out::offsets(c, s), Vec::new());
+    drawn("holes", "Holes", super::holes::table(c, s), super::setting_out::rows(c, s));
+    let jig = super::setting_out::one_jig(s);
+    if !jig.is_empty() {
+        blocks.push(group("one-jig", "Jig", jig, id));
+    }
+    blocks
+}
+
 fn head(c: &DocumentComposer, s: &ResolvedStep) -> Block {
     let step = &s.step;
     let section = c.resolved.sections.iter().find(|x| x.number == s.number.section);
     let mut facts = Vec::new();
+    let before = c.step_links(&s.before);
+    if !before.is_empty() {
+        facts.push(field("Must be done before", before));
+    }
     if !step.makes.is_empty() {
         let names: Vec<_> = step.makes.iter().map(|m| spoken(m.value.value.as_str())).collect();
         facts.push(field("Makes", vec![Inline::text(names.join(", "))]));
@@ -210,29 +250,27 @@ fn tools(c: &DocumentComposer, s: &ResolvedStep) -> Option<Block> {
     Some(group("tools", "Have ready", vec![block(BlockKind::Fields(fields))], &step.id.value))
 }
 
-/// The text with its figures: each figure behind the first block that refers to it, the others before the text.
+/// The figures and the text that works from them. Where a text is in several lists, a figure that one of the later ones refers
+/// to stands above that list.
 fn work(c: &DocumentComposer, s: &ResolvedStep) -> Vec<Block> {
     let id = &s.step.id.value;
-    let ComposedText { blocks, footnotes } = text(c, &s.step.body, Some(id));
+    let ComposedText { blocks, footnotes } = step_text(c, s);
     let mut figures: Vec<(&FigureName, Option<Block>)> =
         s.step.figures.iter().enumerate().map(|(i, f)| (&f.figure.value, Some(figure(c, s, i, &f.value)))).collect();
-    let referred = |name: &FigureName| blocks.iter().any(|(_, names)| names.contains(name));
-    let mut out = Vec::new();
-    for (name, figure) in &mut figures {
-        if !referred(name) {
-            out.extend(figure.take());
-        }
-    }
+    let is_list = |block: &Block| matches!(block.kind, BlockKind::List { ordered: Some(_), .. });
     let mut work = Vec::new();
+    let mut lists = 0;
     for (block, names) in blocks {
-        work.push(block);
-        for (name, figure) in &mut figures {
-            if names.contains(name) {
-                work.extend(figure.take());
-            }
+        lists += usize::from(is_list(&block));
+        if lists > 1 {
+            let named = figures.iter_mut().filter(|(name, _)| names.contains(name));
+            work.extend(named.filter_map(|(_, figure)| figure.take()));
         }
+        work.push(block);
     }
     work.extend(footnotes);
+    let first: Vec<Block> = figures.into_iter().filter_map(|(_, figure)| figure).collect();
+    let mut out: Vec<Block> = region(RegionRole::Figures, Vec::new(), first).into_iter().collect();
     if !work.is_empty() {
         out.push(group("do", "Do this", work, id));
     }

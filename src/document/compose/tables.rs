@@ -4,7 +4,7 @@ use super::{DocumentComposer, hardware_anchor, part_anchor, row_anchor, spoken, 
 use crate::document::block::Origin;
 use crate::document::table::{CellAlign, Column, Table, TableCell, TableRole, TableRow, Width};
 use crate::document::{Inline, Inlines, LiesIn, Purpose};
-use crate::model::{By, CutKind, HardwareAction, MeasureUse, Part, PartAction, PartUse};
+use crate::model::{By, Cut, CutKind, HardwareAction, MeasureUse, Part, PartAction, PartUse};
 use crate::resolve::{HardwareNeed, Resolved, ResolvedStep};
 use crate::units::{MeasureUnit, PartNumber, Quantity, Rational};
 
@@ -129,7 +129,7 @@ pub(super) fn filled(role: TableRole, columns: Vec<Column>, mut rows: Vec<TableR
 }
 
 /// An anchor names one row: later rows of the same item give it up.
-fn unique_anchors(rows: &mut [TableRow]) {
+pub(super) fn unique_anchors(rows: &mut [TableRow]) {
     let mut seen = std::collections::BTreeSet::new();
     for row in rows {
         if row.anchor.as_ref().is_some_and(|a| !seen.insert(a.clone())) {
@@ -322,27 +322,7 @@ pub(super) fn cuts(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
         }
         push_note(&mut kind, cut.note.as_deref());
         push_if_wrong(&mut kind, cut.if_wrong.as_deref());
-        let mut angle = Inlines::new();
-        match (cut.kind, &cut.angle) {
-            (CutKind::Square, _) => angle.push(Inline::text("square to the axis")),
-            (CutKind::Mitre, Some(a)) => angle.extend([Inline::Angle(a.value), Inline::text(" off square")]),
-            (CutKind::Saddle, Some(a)) => angle.extend([Inline::Angle(a.value), Inline::text(" between the axes")]),
-            (_, None) => {}
-        }
-        if let Some(words) = cut.clock_words() {
-            angle.push(Inline::text(format!("; {words}")));
-        }
-        if let Some(offset) = cut.offset.as_ref().filter(|o| o.value != crate::units::Length::ZERO) {
-            let zero = crate::units::Length::ZERO;
-            let up = cut.long_point.as_ref().map_or(crate::units::Clock::TWELVE, |c| c.value);
-            let (apart, side) =
-                if offset.value < zero { (zero - offset.value, "left") } else { (offset.value, "right") };
-            angle.extend([
-                Inline::text("; axes "),
-                Inline::Length(apart),
-                Inline::text(format!(" apart: the other tube lies to the {side}, looking at this end with {up} up")),
-            ]);
-        }
+        let angle = cut_words(cut);
         let length = cut.length.as_ref().map(|l| l.value).or_else(|| part?.cut_length.as_ref().map(|l| l.value));
         let blank = part.and_then(|p| p.blank_length.as_ref());
         let mut from = Inlines::new();
@@ -371,6 +351,32 @@ pub(super) fn cuts(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
     });
     let rows = rows.collect();
     Some(filled(TableRole::Cuts, columns, rows))
+}
+
+/// `15° off square; long point at 3 o'clock`: the angle of a cut, what it is measured from, and which way round it lies.
+pub(super) fn cut_words(cut: &Cut) -> Inlines {
+    let mut angle = Inlines::new();
+    match (cut.kind, &cut.angle) {
+        (CutKind::Square, _) => angle.push(Inline::text("square to the axis")),
+        (CutKind::Mitre, Some(a)) => angle.extend([Inline::Angle(a.value), Inline::text(" off square")]),
+        (CutKind::Saddle, Some(a)) => angle.extend([Inline::Angle(a.value), Inline::text(" between the axes")]),
+        (_, None) => {}
+    }
+    if let Some(words) = cut.clock_words() {
+        angle.push(Inline::text(format!("; {words}")));
+    }
+    if let Some(offset) = cut.offset.as_ref().filter(|o| o.value != crate::units::Length::ZERO) {
+        let zero = crate::units::Length::ZERO;
+        let up = cut.long_point.as_ref().map_or(crate::units::Clock::TWELVE, |c| c.value);
+        let (apart, side) =
+            if offset.value < zero { (zero - offset.value, "left") } else { (offset.value, "right") };
+        angle.extend([
+            Inline::text("; axes "),
+            Inline::Length(apart),
+            Inline::text(format!(" apart: the other tube lies to the {side}, looking at this end with {up} up")),
+        ]);
+    }
+    angle
 }
 
 /// Who does each piece of work; nothing where it is the builder's throughout, who reads no column of one word. The shop,
@@ -405,7 +411,7 @@ pub(super) fn measure_cells(m: &MeasureUse, note: Option<&str>) -> Vec<TableCell
 }
 
 /// `30° ± 1°`, `28° to 32°`, `at least 5 lb`.
-fn wanted(m: &MeasureUse) -> Inlines {
+pub(super) fn wanted(m: &MeasureUse) -> Inlines {
     let value = |v: &crate::source::Spanned<crate::units::Measure>| Inline::Measure(v.value);
     match (&m.target, &m.tolerance, &m.min, &m.max) {
         (Some(target), Some(tolerance), ..) => vec![value(target), Inline::text(" ±\u{a0}"), value(tolerance)],

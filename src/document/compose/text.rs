@@ -3,7 +3,10 @@
 use std::collections::BTreeMap;
 
 use super::{DocumentComposer, hardware_anchor, part_anchor, step_anchor};
-use crate::document::block::{Block, BlockKind, ListItem, Origin};
+use crate::action::ActionPlace;
+use crate::document::block::{Block, BlockKind, Field, ListItem, Origin};
+use crate::model::OwnLink;
+use crate::resolve::ResolvedStep;
 use crate::document::inline::{Inline, Inlines};
 use crate::document::leaf::Purpose;
 use crate::document::table::{CellAlign, Column, Table, TableCell, TableRole, TableRow, Width};
@@ -17,15 +20,16 @@ pub(super) struct ComposedText {
     pub footnotes: Vec<Block>,
 }
 
-/// Turns a text into blocks. `step` is the step it belongs to, for references to figures.
-pub(super) fn text(c: &DocumentComposer, body: &[md::MdBlock], step: Option<&StepId>) -> ComposedText {
-    text_of(TextWriter { c, step, field: "text", next: 0, notes: BTreeMap::new(), figures: Vec::new(), depth: 0 }, body)
+/// The text of a step as blocks, each action with what it needs below it.
+pub(super) fn step_text(c: &DocumentComposer, s: &ResolvedStep) -> ComposedText {
+    let values = super::actions::values(c, s);
+    text_of(TextWriter { step: Some(&s.step.id.value), values, ..TextWriter::new(c, "text") }, &s.step.body)
 }
 
 fn text_of(mut w: TextWriter, body: &[md::MdBlock]) -> ComposedText {
     let mut blocks = Vec::new();
     let mut footnotes = Vec::new();
-    for b in body {
+    for (at, b) in body.iter().enumerate() {
         if let md::MdBlockKind::FootnoteDefinition { label, blocks } = &b.kind {
             let item = w.count();
             let number = w.note(label);
@@ -34,9 +38,11 @@ fn text_of(mut w: TextWriter, body: &[md::MdBlock]) -> ComposedText {
             continue;
         }
         w.figures.clear();
+        w.top = at;
         if let Some(block) = w.convert(b) {
             blocks.push((block, std::mem::take(&mut w.figures)));
         }
+        blocks.extend(w.values_of(None).map(|values| (values, Vec::new())));
     }
     footnotes.sort_by_key(|f| f.0);
     ComposedText { blocks, footnotes: footnotes.into_iter().map(|f| f.1).collect() }
@@ -44,10 +50,12 @@ fn text_of(mut w: TextWriter, body: &[md::MdBlock]) -> ComposedText {
 
 /// All of it in one list, footnotes last. `field` is the word of the page that the text is on.
 pub(super) fn plain_blocks(c: &DocumentComposer, body: &[md::MdBlock], field: &'static str) -> Vec<Block> {
-    let w = TextWriter { c, step: None, field, next: 0, notes: BTreeMap::new(), figures: Vec::new(), depth: 0 };
-    let text = text_of(w, body);
+    let text = text_of(TextWriter::new(c, field), body);
     text.blocks.into_iter().map(|b| b.0).chain(text.footnotes).collect()
 }
+
+/// Numbers the lines of values: more actions than this are in no list.
+const MOST_ACTIONS: usize = 10_000;
 
 struct TextWriter<'a, 'b> {
     c: &'a DocumentComposer<'b>,
@@ -62,9 +70,35 @@ struct TextWriter<'a, 'b> {
     figures: Vec<FigureName>,
     /// How deep in lists.
     depth: u32,
+    /// What stands below each action.
+    values: BTreeMap<ActionPlace, Vec<Field>>,
+    /// The number of the block of the text that we are in.
+    top: usize,
 }
 
-impl TextWriter<'_, '_> {
+impl<'a, 'b> TextWriter<'a, 'b> {
+    fn new(c: &'a DocumentComposer<'b>, field: &'static str) -> Self {
+        Self {
+            c,
+            step: None,
+            field,
+            next: 0,
+            notes: BTreeMap::new(),
+            figures: Vec::new(),
+            depth: 0,
+            values: BTreeMap::new(),
+            top: 0,
+        }
+    }
+
+    /// What stands below an action: an item of the list that we are in, or the whole block.
+    fn values_of(&mut self, item: Option<usize>) -> Option<Block> {
+        let values = self.values.remove(&ActionPlace { block: self.top, item })?;
+        let at = self.top * MOST_ACTIONS + item.unwrap_or(0);
+        let origin = Origin { step: self.step.cloned(), field: "values", item: at };
+        Some(Block { kind: BlockKind::Values(values), origin, anchor: None })
+    }
+
     fn block(&self, kind: BlockKind, item: usize) -> Block {
         Block { kind, origin: Origin { step: self.step.cloned(), field: self.field, item }, anchor: None }
     }
@@ -96,12 +130,16 @@ impl TextWriter<'_, '_> {
                 // On the bench each action of a step gets a box.
                 let actions = self.c.purpose == Purpose::ShopCopy && self.step.is_some();
                 let boxed = actions && ordered.is_some() && self.depth == 1;
-                let items = items
-                    .iter()
-                    .map(|i| ListItem { tick: boxed || i.task.is_some(), blocks: self.blocks(&i.blocks) })
-                    .collect();
+                let mut made = Vec::with_capacity(items.len());
+                for (at, i) in items.iter().enumerate() {
+                    let mut blocks = self.blocks(&i.blocks);
+                    if self.depth == 1 {
+                        blocks.extend(self.values_of(Some(at)));
+                    }
+                    made.push(ListItem { tick: boxed || i.task.is_some(), blocks });
+                }
                 self.depth -= 1;
-                BlockKind::List { ordered: *ordered, items }
+                BlockKind::List { ordered: *ordered, items: made }
             }
             md::MdBlockKind::Quote(blocks) => BlockKind::Quote(self.blocks(blocks)),
             md::MdBlockKind::Safety { word, blocks } => {
@@ -168,6 +206,32 @@ impl TextWriter<'_, '_> {
         }
     }
 
+    /// What the step says itself: a value is printed, behind the words where there are any; of anything else the name.
+    fn own(&self, to: &str, content: Inlines) -> Inline {
+        let Some((kind, name)) = OwnLink::of(to) else { return Inline::Emphasis(content) };
+        let step = self.step.and_then(|id| self.c.steps.get(id));
+        let value = step.filter(|_| kind.prints()).and_then(|s| super::actions::value(self.c, s, kind, name));
+        match value {
+            Some(value) if content.is_empty() => Inline::Strong(value),
+            Some(value) => {
+                let mut all = content;
+                all.push(Inline::text("\u{a0}"));
+                all.push(Inline::Strong(value));
+                Inline::Emphasis(all)
+            }
+            None => {
+                let words = match content.is_empty() {
+                    true => vec![Inline::text(super::spoken(name.rsplit('/').next().unwrap_or(name)))],
+                    false => content,
+                };
+                match step.and_then(|s| super::actions::row_of(s, kind, name)) {
+                    Some(to) => Inline::Link { to, content: words },
+                    None => Inline::Emphasis(words),
+                }
+            }
+        }
+    }
+
     /// A reference, with its own text or, where that is empty, with what it names.
     fn link(&mut self, to: &str, content: &[md::MdInline]) -> Inline {
         let content = self.inlines(content);
@@ -219,6 +283,8 @@ impl TextWriter<'_, '_> {
                 let words = c.manual.settings.consumable_title(&ConsumableId::new(name)).to_owned();
                 Inline::Emphasis(or(content, words))
             }
+            // The action says what it needs of it, right below.
+            _ if OwnLink::of(to).is_some() => self.own(to, content),
             _ => {
                 let words = to.to_owned();
                 Inline::Outside { to: to.into(), content: or(content, words) }

@@ -157,6 +157,12 @@ impl PrintWriter<'_> {
                 self.tag(b'F');
                 self.fields(fields);
             }
+            BlockKind::Values(fields) => {
+                self.tag(b'V');
+                self.fields(fields);
+            }
+            // It repeats what is in it.
+            BlockKind::Region(_) => {}
             BlockKind::StepHead(head) => self.head(head),
             BlockKind::Group(Group { role, title, blocks: _ }) => {
                 self.tag(b'G');

@@ -8,7 +8,7 @@ use super::inline::{TICK_BOX, hand_shape};
 use super::marks::Marks;
 use super::site::Site;
 use crate::document::{
-    Block, BlockKind, ContentsEntry, Field, Group, Inline, ListItem, Origin, SafetyWord, StepHead, plain_text,
+    Block, BlockKind, ContentsEntry, Field, Group, Inline, ListItem, Origin, Region, SafetyWord, StepHead, plain_text,
 };
 use crate::emit::EmitError;
 use crate::units::UnitStyle;
@@ -105,6 +105,8 @@ impl<'a> PageWriter<'a> {
             BlockKind::Figure(figure) => ("figure", self.figure(figure)?),
             BlockKind::Drawing(drawn) => ("drawing", self.drawing(drawn)?),
             BlockKind::Fields(fields) => ("fields", map([("fields", self.fields(fields)?)])),
+            BlockKind::Values(fields) => ("values", map([("fields", self.fields(fields)?)])),
+            BlockKind::Region(region) => ("region", self.region(region, depth)?),
             BlockKind::StepHead(head) => ("step_head", self.step_head(head)?),
             BlockKind::Group(group) => ("group", self.group(group, depth)?),
             BlockKind::SignOff { role } => {
@@ -212,6 +214,14 @@ impl<'a> PageWriter<'a> {
             ("level", u32::from(level).into()),
             ("title", markup(&title)),
             ("blocks", blocks?),
+        ]))
+    }
+
+    fn region(&mut self, region: &Region, depth: Depth) -> Result<Value, EmitError> {
+        Ok(map([
+            ("role", region.role.word().into()),
+            ("in_short", markup(&self.line(&region.in_short)?)),
+            ("blocks", self.all(&region.blocks, depth.deeper())?),
         ]))
     }
 

@@ -7,7 +7,7 @@ use super::words::Sides;
 use crate::diag::{Diagnostic, Sink};
 use crate::figure::FigureFile;
 use crate::model::lower::read_step;
-use crate::model::{FigureOpposite, FigureUse, Manual, Opposite, Step};
+use crate::model::{FigureOpposite, FigureUse, Manual, Opposite, OwnLink, Step};
 use crate::syntax::markdown::{self, MdBlock, MdBlockKind, MdInline, MdInlineKind};
 use crate::syntax::{Node, StepFile};
 use crate::units::{FigureName, PartNumber, StepId};
@@ -91,6 +91,16 @@ impl Mirror<'_> {
             "part" => format!("part:{}", self.parts.get(&PartNumber::new(name))?),
             "step" => format!("step:{}", self.pairs.get(&StepId::new(name))?),
             "figure" => format!("figure:{}", figures.get(&FigureName::new(name))?),
+            _ if OwnLink::of(to).is_some() => {
+                // `hole:SK-115/front` names a part and what is on it.
+                let (first, rest) = name.split_once('/').map_or((name, None), |(first, rest)| (first, Some(rest)));
+                let first = match self.parts.get(&PartNumber::new(first)) {
+                    Some(other) => other.to_string(),
+                    None => self.sides.swapped(first),
+                };
+                let rest = rest.map_or_else(String::new, |rest| format!("/{}", self.sides.swapped(rest)));
+                format!("{scheme}:{first}{rest}")
+            }
             _ => return None,
         })
     }

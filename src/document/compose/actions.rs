@@ -1,0 +1,339 @@
+//! What each action of a step needs at hand: the fastener with its washers and nut, the torque, the drill, the cut, the measure.
+//!
+//! Owns: the lines below an action. Must not know: how an action is tied to its data.
+
+use std::collections::BTreeMap;
+
+use super::DocumentComposer;
+use super::fastening::{hardware_link, members, place_of, washers};
+use super::holes::tools;
+use super::tables::{cut_words, part_link, wanted};
+use super::torques::{CRITICAL, tighten};
+use crate::action::{Action, ActionPlace, Deed, actions, linked_items};
+use crate::document::block::Field;
+use crate::document::inline::{Anchor, Inline, Inlines};
+use super::{field, item_anchor};
+use crate::document::LiesIn;
+use crate::joint::read;
+use crate::model::{Joint, OwnLink, StepItem};
+use crate::resolve::ResolvedStep;
+use crate::units::{Designation, PartNumber, Quantity};
+
+/// The lines of each action that has any.
+pub(super) fn values(c: &DocumentComposer, s: &ResolvedStep) -> BTreeMap<ActionPlace, Vec<Field>> {
+    let all = actions(c.manual, &s.step);
+    let lines = all.iter().map(|action| (action.place, lines(c, s, action)));
+    lines.filter(|(_, lines)| !lines.is_empty()).collect()
+}
+
+/// What a link to a value prints, in the units of the manual; none where the step has no such value. Where several items have
+/// the name the first with a value tells: that all say the same is a rule's matter.
+pub(super) fn value(c: &DocumentComposer, s: &ResolvedStep, kind: OwnLink, name: &str) -> Option<Inlines> {
+    let step = &s.step;
+    let units = c.manual.settings.units;
+    let items = |deed| linked_items(step, deed, name);
+    match kind {
+        OwnLink::Torque => items(Deed::Tighten).into_iter().find_map(|i| {
+            let joint = &step.joints[i];
+            Some(tighten(joint, &read(c.manual, &c.items, joint), units)).filter(|words| !words.is_empty())
+        }),
+        OwnLink::Drill => items(Deed::Drill).into_iter().find_map(|i| {
+            let hole = &step.holes[i];
+            let words = tools(hole.drill.map(|d| d.value), hole.reamer.map(|d| d.value), units);
+            (!words.is_empty()).then(|| vec![Inline::text(words)])
+        }),
+        OwnLink::Length => {
+            let cut = items(Deed::Cut).into_iter().find_map(|i| step.cuts[i].length.as_ref());
+            let cable = || step.cables.iter().find(|k| k.cable.value == name)?.length.as_ref();
+            let wire = || step.wires.iter().find(|w| w.wire.value == name).map(|w| &w.length);
+            let of_part = || c.part(&PartNumber::new(name))?.cut_length.as_ref();
+            let length = cut.or_else(cable).or_else(wire).or_else(of_part)?;
+            Some(vec![Inline::Length(length.value)])
+        }
+        OwnLink::Angle => {
+            let angle = items(Deed::Cut).into_iter().find_map(|i| step.cuts[i].angle);
+            let bend = || items(Deed::Bend).into_iter().find_map(|i| step.bends[i].angles.first().copied());
+            Some(vec![Inline::Angle(angle.or_else(bend)?.value)])
+        }
+        OwnLink::Count => {
+            let part = step.parts.iter().find(|p| p.part.value.as_str() == name).map(|p| Quantity::each(p.quantity));
+            let hardware = || s.hardware.iter().find(|h| h.designation.as_str() == name).map(|h| h.quantity);
+            Some(vec![Inline::Quantity(part.or_else(hardware)?)])
+        }
+        OwnLink::Target => {
+            let measure = &step.measures[*items(Deed::Measure).first()?];
+            Some(wanted(measure)).filter(|words| !words.is_empty())
+        }
+        _ => None,
+    }
+}
+
+/// The row of a table that a link leads to: the first of what it names; none where no row shows it.
+pub(super) fn row_of(s: &ResolvedStep, kind: OwnLink, name: &str) -> Option<Anchor> {
+    let step = &s.step;
+    let first = |deed| linked_items(step, deed, name).first().copied();
+    let (list, item) = match kind {
+        OwnLink::Joint => ("joints", step.joints[first(Deed::Fit)?].index),
+        OwnLink::Hole => ("holes", step.holes[first(Deed::Drill)?].index),
+        OwnLink::Cut => ("cuts", step.cuts[first(Deed::Cut)?].index),
+        _ => return None,
+    };
+    Some(item_anchor(&step.id.value, list, item))
+}
+
+fn lines(c: &DocumentComposer, s: &ResolvedStep, action: &Action) -> Vec<Field> {
+    let mut out = Vec::new();
+    for deed in Deed::ALL {
+        let items: Vec<usize> = action.ties.iter().filter(|t| t.deed == deed).map(|t| t.item).collect();
+        if items.is_empty() {
+            continue;
+        }
+        match deed {
+            Deed::Fit => out.extend(fit(c, s, &items)),
+            Deed::Tighten => out.extend(torque(c, s, &items)),
+            Deed::Drill => out.extend(drill(c, s, &items)),
+            Deed::Cut => out.extend(items.iter().map(|&i| cut(c, s, i))),
+            Deed::Bend => out.extend(items.iter().map(|&i| bend(s, i))),
+            Deed::Flatten => out.extend(items.iter().map(|&i| flatten(s, i))),
+            Deed::Close => out.extend(press(s, &items)),
+            Deed::Glue => out.extend(items.iter().map(|&i| glue(c, s, i))),
+            Deed::Crimp => out.extend(items.iter().map(|&i| crimp(s, i))),
+            Deed::Measure => out.extend(items.iter().map(|&i| measure(s, i))),
+        }
+    }
+    out
+}
+
+/// The most different stacks that an action shows; of more it shows the hardware alone, and the table of joints the rest.
+const MOST_STACKS: usize = 3;
+
+/// `2 × AN4-17A, bag F2: through SK-115, SK-101, SK-118; under the nut AN960-416; MS21044N4`.
+fn fit(c: &DocumentComposer, s: &ResolvedStep, items: &[usize]) -> Vec<Field> {
+    let joints: Vec<&StepItem<Joint>> = items.iter().map(|&i| &s.step.joints[i]).collect();
+    let alike = |with_stack: bool| {
+        let mut kinds: Vec<(&StepItem<Joint>, i64)> = Vec::new();
+        for joint in &joints {
+            let same = |other: &&StepItem<Joint>| {
+                on_fastener(other) == on_fastener(joint) && (!with_stack || members(other) == members(joint))
+            };
+            match kinds.iter_mut().find(|(other, _)| same(other)) {
+                Some((_, places)) => *places += joint.places,
+                None => kinds.push((joint, joint.places)),
+            }
+        }
+        kinds
+    };
+    let with_stacks = alike(true);
+    let stacks = with_stacks.len() <= MOST_STACKS;
+    let kinds = if stacks { with_stacks } else { alike(false) };
+    let each = |(joint, places): (&StepItem<Joint>, i64)| {
+        let fastener = &joint.fastener.value;
+        let mut value = vec![
+            Inline::Quantity(Quantity::each(places)),
+            Inline::text(" × "),
+            Inline::Strong(vec![hardware_link(fastener)]),
+        ];
+        let place = lies_in(c, s, fastener);
+        if !place.is_empty() {
+            value.push(Inline::text(format!(" ({place})")));
+        }
+        let mut rest = Vec::new();
+        if !joint.under_head.is_empty() {
+            rest.push(format!("under the head {}", washers(&joint.under_head).join(", ")));
+        }
+        if stacks && !joint.stack.is_empty() {
+            rest.push(format!("through {}", members(joint).join(", ")));
+        }
+        if !joint.under_nut.is_empty() {
+            rest.push(format!("under the nut {}", washers(&joint.under_nut).join(", ")));
+        }
+        rest.extend(joint.nut.iter().map(|n| n.value.to_string()));
+        rest.extend(joint.pin.iter().map(|p| format!("pin {}", p.value)));
+        if !rest.is_empty() {
+            value.push(Inline::text(format!(": {}", rest.join("; "))));
+        }
+        field("Fit", value)
+    };
+    kinds.into_iter().map(each).collect()
+}
+
+/// Everything that goes on with the fastener: what makes two joints the same to the hand.
+fn on_fastener(joint: &Joint) -> (&Designation, Vec<String>, Vec<String>, Option<&Designation>, Option<&Designation>) {
+    let nut = joint.nut.as_ref().map(|n| &n.value);
+    let pin = joint.pin.as_ref().map(|p| &p.value);
+    (&joint.fastener.value, washers(&joint.under_head), washers(&joint.under_nut), nut, pin)
+}
+
+/// `bag F2`; nothing of what is out of its bag already.
+fn lies_in(c: &DocumentComposer, s: &ResolvedStep, item: &Designation) -> String {
+    let word = if c.place() == LiesIn::Bags { "bag" } else { "bin" };
+    place_of(c, s, item).map_or_else(String::new, |place| format!("{word}\u{a0}{place}"))
+}
+
+fn torque(c: &DocumentComposer, s: &ResolvedStep, items: &[usize]) -> Vec<Field> {
+    let mut said: Vec<(Inlines, Vec<&Designation>)> = Vec::new();
+    let mut critical = false;
+    for joint in items.iter().map(|&i| &s.step.joints[i]) {
+        let words = tighten(joint, &read(c.manual, &c.items, joint), c.manual.settings.units);
+        critical |= joint.critical.is_some();
+        if words.is_empty() {
+            continue;
+        }
+        let fastener = &joint.fastener.value;
+        match said.iter_mut().find(|(other, _)| *other == words) {
+            Some((_, of)) if !of.contains(&fastener) => of.push(fastener),
+            Some(_) => {}
+            None => said.push((words, vec![fastener])),
+        }
+    }
+    let several = said.len() > 1;
+    let last = said.len();
+    let each = |(at, (words, of)): (usize, (Inlines, Vec<&Designation>))| {
+        let mut value = Inlines::new();
+        if several {
+            let of: Vec<&str> = of.iter().map(|d| d.as_str()).collect();
+            value.push(Inline::text(format!("{}: ", of.join(", "))));
+        }
+        value.push(Inline::Strong(words));
+        if critical && at + 1 == last {
+            value.extend([Inline::text("; "), Inline::strong("critical: "), Inline::text(CRITICAL)]);
+        }
+        field("Torque", value)
+    };
+    said.into_iter().enumerate().map(each).collect()
+}
+
+/// `1/4 in (.250): SK-101 sleeve, 2 holes`. Rows that are made with the same tools stand in one line.
+fn drill(c: &DocumentComposer, s: &ResolvedStep, items: &[usize]) -> Vec<Field> {
+    let mut kinds: Vec<(&'static str, String, Vec<Inlines>)> = Vec::new();
+    for hole in items.iter().map(|&i| &s.step.holes[i]) {
+        let sizes = tools(hole.drill.map(|d| d.value), hole.reamer.map(|d| d.value), c.manual.settings.units);
+        if sizes.is_empty() {
+            continue;
+        }
+        let mut what = vec![part_link(&hole.part.value)];
+        if let Some(name) = &hole.hole {
+            what.push(Inline::text(format!(" {}", name.value)));
+        }
+        let holes = if hole.count == 1 { "1 hole".to_owned() } else { format!("{} holes", hole.count) };
+        what.push(Inline::text(format!(", {holes}")));
+        if let Some(from) = &hole.from {
+            what.push(Inline::text(format!(" from {}", from.value)));
+        }
+        let label = label_of(hole.action);
+        match kinds.iter_mut().find(|(l, s, _)| *l == label && *s == sizes) {
+            Some((.., of)) => of.push(what),
+            None => kinds.push((label, sizes, vec![what])),
+        }
+    }
+    let each = |(label, sizes, of): (&'static str, String, Vec<Inlines>)| {
+        let mut value = vec![Inline::strong(sizes), Inline::text(": ")];
+        for (i, what) in of.into_iter().enumerate() {
+            if i > 0 {
+                value.push(Inline::text("; "));
+            }
+            value.extend(what);
+        }
+        field(label, value)
+    };
+    kinds.into_iter().map(each).collect()
+}
+
+fn label_of(action: crate::model::HoleAction) -> &'static str {
+    use crate::model::HoleAction as A;
+    match action {
+        A::Drill => "Drill",
+        A::MatchDrill => "Match-drill",
+        A::OpenUp => "Open up",
+        A::Ream => "Ream",
+        A::Deburr => "Deburr",
+        A::Prime => "Prime",
+    }
+}
+
+fn cut(c: &DocumentComposer, s: &ResolvedStep, item: usize) -> Field {
+    let cut = &s.step.cuts[item];
+    let mut value = vec![part_link(&cut.part.value)];
+    if let Some(end) = &cut.end {
+        value.push(Inline::text(format!(" end {}", end.value.word())));
+    }
+    value.push(Inline::text(format!(": {}, ", cut.kind.word())));
+    value.extend(cut_words(cut));
+    let of_part = || c.part(&cut.part.value)?.cut_length.as_ref();
+    if let Some(length) = cut.length.as_ref().or_else(of_part) {
+        value.extend([Inline::text("; length "), Inline::Strong(vec![Inline::Length(length.value)])]);
+    }
+    field("Cut", value)
+}
+
+fn bend(s: &ResolvedStep, item: usize) -> Field {
+    let bend = &s.step.bends[item];
+    let mut value = vec![part_link(&bend.part.value), Inline::text(": ")];
+    for (i, angle) in bend.angles.iter().enumerate() {
+        if i > 0 {
+            value.push(Inline::text(", "));
+        }
+        value.push(Inline::Angle(angle.value));
+    }
+    for (i, radius) in bend.radii.iter().enumerate() {
+        value.extend([Inline::text(if i == 0 { "; inside radius " } else { ", " }), Inline::Length(radius.value)]);
+    }
+    field("Bend", value)
+}
+
+fn flatten(s: &ResolvedStep, item: usize) -> Field {
+    let flat = &s.step.flattened[item];
+    let mut value = vec![part_link(&flat.part.value)];
+    if let Some(end) = &flat.end {
+        value.push(Inline::text(format!(" end {}", end.value.word())));
+    }
+    value.extend([Inline::text(": flat over "), Inline::Strong(vec![Inline::Length(flat.length.value)])]);
+    field("Flatten", value)
+}
+
+/// `CS-1/8: 3 presses, 1/8 in stands out`: what is alike at both ends once.
+fn press(s: &ResolvedStep, items: &[usize]) -> Vec<Field> {
+    let mut said: Vec<Inlines> = Vec::new();
+    for cable in items.iter().map(|&i| &s.step.cables[i]) {
+        for end in cable.end_a.iter().chain(&cable.end_b) {
+            let Some(sleeve) = &end.sleeve else { continue };
+            let mut value = vec![Inline::strong(sleeve.value.as_str())];
+            if let Some(presses) = end.crimps {
+                value.push(Inline::text(format!(": {presses} presses")));
+            }
+            if let Some(tail) = &end.tail {
+                value.extend([Inline::text(", "), Inline::Length(tail.value), Inline::text(" stands out")]);
+            }
+            if !said.contains(&value) {
+                said.push(value);
+            }
+        }
+    }
+    said.into_iter().map(|value| field("Press", value)).collect()
+}
+
+fn glue(c: &DocumentComposer, s: &ResolvedStep, item: usize) -> Field {
+    let bond = &s.step.bonds[item];
+    let mut value = vec![Inline::strong(c.manual.settings.consumable_title(&bond.adhesive.value))];
+    value.extend(bond.amount.iter().map(|amount| Inline::text(format!(", mix {amount}"))));
+    value.extend(bond.clamped.iter().map(|how| Inline::text(format!("; clamped {how}"))));
+    field("Glue", value)
+}
+
+fn crimp(s: &ResolvedStep, item: usize) -> Field {
+    let wire = &s.step.wires[item];
+    let value = vec![
+        Inline::text(format!("{}: {}, ", wire.wire.value, wire.size.value)),
+        Inline::Length(wire.length.value),
+    ];
+    field("Wire", value)
+}
+
+/// What is asked for; where it is written down follows the work.
+fn measure(s: &ResolvedStep, item: usize) -> Field {
+    let measure = &s.step.measures[item];
+    let mut value = vec![Inline::text(format!("{}: ", measure.what.value))];
+    value.push(Inline::Strong(wanted(measure)));
+    value.push(Inline::text("; write it down below"));
+    field("Measure", value)
+}

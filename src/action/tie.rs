@@ -119,6 +119,11 @@ fn settle(manual: &Manual, step: &Step, deed: Deed, open: &[usize], all: &[Candi
     let tie = |c: &Candidate, item, known_by| (c.action, Tie { deed, item, known_by });
     if let [only] = all {
         let span = only.clause.span;
+        // Of several measures one that is named is meant.
+        let named = |&item: &usize| deed == Deed::Measure && named_at(manual, step, deed, item, only.clause).is_some();
+        if open.iter().any(named) {
+            return open.iter().copied().filter(|i| named(i)).map(|i| tie(only, i, KnownBy::Name(span))).collect();
+        }
         return open.iter().map(|&item| tie(only, item, KnownBy::Only(span))).collect();
     }
     let mut found = Vec::new();

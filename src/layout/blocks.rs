@@ -12,8 +12,8 @@ use super::lines::natural_width;
 use super::marks;
 use super::para::{Para, TextLook};
 use super::slab::Slab;
-use super::{bars, drawings, figures, safety, steps, table};
-use crate::document::{Block, BlockKind, CellAlign, ContentsEntry, Field, Group, Inline, Leaf, LeafRole, ListItem};
+use super::{bars, drawings, figures, opening, safety, steps, table};
+use crate::document::{Block, BlockKind, CellAlign, ContentsEntry, Field, Group, Inline, Leaf, LeafRole, ListItem, RegionRole};
 
 /// Lays out a leaf's title and its blocks.
 pub fn leaf(c: &mut Composer, leaf: &Leaf) {
@@ -101,7 +101,18 @@ fn leaf_title(c: &mut Composer, leaf: &Leaf) {
 }
 
 pub fn blocks(c: &mut Composer, blocks: &[Block]) {
+    let mut done = 0;
     for (i, b) in blocks.iter().enumerate() {
+        if i < done {
+            continue;
+        }
+        if let (BlockKind::Region(pull), Some(BlockKind::Region(work))) = (&b.kind, blocks.get(i + 1).map(|n| &n.kind))
+            && (pull.role, work.role) == (RegionRole::Pull, RegionRole::Work)
+        {
+            opening::opening(c, pull, work);
+            done = i + 2;
+            continue;
+        }
         block(c, b);
         // What leads to a list stands above its first item.
         let leads = matches!(b.kind, BlockKind::Paragraph(_))
@@ -127,9 +138,10 @@ pub fn block(c: &mut Composer, block: &Block) {
         BlockKind::Heading { level, number, text } => heading(c, *level, number.as_ref(), text),
         BlockKind::Paragraph(text) => {
             let (look, gap) = (c.look(), gap(c));
-            c.paragraph(text, look, Role::Paragraph, Stand::after(gap));
+            in_measure(c, |c| c.paragraph(text, look, Role::Paragraph, Stand::after(gap)));
         }
-        BlockKind::List { ordered, items } => list(c, *ordered, items),
+        BlockKind::List { ordered, items } => in_measure(c, |c| list(c, *ordered, items)),
+        BlockKind::Table(t) if opening::is_listed(c, t) => opening::listed(c, t),
         BlockKind::Table(t) => table::table(c, t),
         BlockKind::Safety { word, blocks } => safety::safety(c, *word, blocks),
         BlockKind::Figure(figure) => figures::figure(c, figure, block.anchor.as_ref()),
@@ -155,6 +167,12 @@ pub fn block(c: &mut Composer, block: &Block) {
     c.origin = outer;
 }
 
+/// Running text, in lines that are not too long to read.
+fn in_measure(c: &mut Composer, work: impl FnOnce(&mut Composer)) {
+    let over = (c.width - c.setting.style.measure(c.size)).max(0.0);
+    c.indented(0.0, over, work);
+}
+
 fn heading(c: &mut Composer, level: u8, number: Option<&Arc<str>>, text: &[Inline]) {
     let style = c.setting.style;
     let (size, before) = match level {
@@ -169,6 +187,9 @@ fn heading(c: &mut Composer, level: u8, number: Option<&Arc<str>>, text: &[Inlin
     }
     c.paragraph(&inlines, look, Role::Heading(level.clamp(2, 6)), Stand::kept(before));
 }
+
+/// The share of a page's height up to which an item of a list is not parted.
+const WHOLE_ITEM: f64 = 0.4;
 
 fn list(c: &mut Composer, ordered: Option<u64>, items: &[ListItem]) {
     let style = c.setting.style;
@@ -206,11 +227,19 @@ fn list(c: &mut Composer, ordered: Option<u64>, items: &[ListItem]) {
         c.beside(from, side);
         c.slabs[from].before = before;
         c.slabs[from].item = i > 0;
+        // What is done in one go is read in one go, with its values.
+        let high: f64 = c.slabs[from..].iter().map(|slab| slab.before + slab.height).sum();
+        if high < c.page_height * WHOLE_ITEM {
+            keep_together(c, from);
+        }
     }
 }
 
 fn fields(c: &mut Composer, list: &[Field]) {
     let style = c.setting.style;
+    if c.narrow {
+        return fields_below(c, list);
+    }
     let tag = c.new_tag(Role::List);
     let look = c.look();
     let label_look = TextLook { color: style.muted, ..look };
@@ -236,6 +265,22 @@ fn fields(c: &mut Composer, list: &[Field]) {
         c.indented(room, 0.0, |c| c.set_para(&para, look, body, Stand::after(before)));
         c.beside(from, side);
         c.slabs[from].before = before;
+    }
+}
+
+/// Each label with its value behind it, where there is no room for two columns.
+fn fields_below(c: &mut Composer, list: &[Field]) {
+    let (look, muted) = (c.look(), c.setting.style.muted);
+    for (i, field) in list.iter().enumerate() {
+        let tag = c.new_tag(Role::Paragraph);
+        let mut label = field.label.clone();
+        label.push(Inline::text(" "));
+        let mut para = c.para(&label, TextLook { color: muted, ..look });
+        let mut text = field.value.clone();
+        text.push(Inline::text(" "));
+        let value = c.para(&text, look);
+        para.append(value);
+        c.set_para(&para, look, tag, Stand::after(if i == 0 { 3.0 } else { look.size * 0.3 }));
     }
 }
 
@@ -271,7 +316,7 @@ fn group(c: &mut Composer, group: &Group) {
     let mut title = group.title.clone();
     title.push(Inline::text(" "));
     let para = c.para(&title, look);
-    let before = style.body * 1.5;
+    let before = style.body * 1.1;
     // In the side column where there is one, and where nothing reaches into it.
     let side_free = style.side > 0.0 && c.full_x < c.x;
     let from = c.slabs.len();

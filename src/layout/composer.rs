@@ -82,6 +82,8 @@ pub struct Composer<'a> {
     pub edge: f64,
     /// Size of running text here.
     pub size: f64,
+    /// In a narrow column, where tables of parts and hardware are set as lists.
+    pub narrow: bool,
     pending: Vec<Anchor>,
 }
 
@@ -109,6 +111,7 @@ impl<'a> Composer<'a> {
             barred: false,
             edge: page.0 - style.margin_right,
             size: style.body,
+            narrow: false,
             pending: Vec::new(),
         }
     }

@@ -8,6 +8,7 @@ use super::frame::{Color, ItemKind, PageItem, PageShape, Role, Segment as Out, S
 use super::para::TextLook;
 use super::slab::Slab;
 use crate::document::{CellAlign, Drawn, Inline};
+use crate::units::UnitStyle;
 use crate::drawing::{self, Drawing, Ink, Path, PathSegment, Text, Tone, Word};
 
 /// Points in a millimetre.
@@ -16,20 +17,43 @@ const MM: f64 = 72.0 / 25.4;
 /// What a drawing may be shrunk to where it would else leave a page part empty.
 const SMALLER: f64 = 0.88;
 
+/// The share of a column's width that a drawing takes which has its words beside it, and the gap between them in points.
+const NARROW: f64 = 0.66;
+const GUTTER: f64 = 16.0;
+
 pub fn drawing(c: &mut Composer, drawn: &Drawn) {
     let tag = c.new_tag(Role::Figure);
     c.alt(tag, drawn.drawing.alt.clone());
-    let (wide, high) = (drawn.drawing.width * MM, drawn.drawing.height * MM);
     let exact = drawn.drawing.full_size;
+    let (from, to) = if exact { (0.0, drawn.drawing.width) } else { inked(&drawn.drawing, c.setting.units) };
+    let (wide, high) = ((to - from) * MM, drawn.drawing.height * MM);
     let scale = if exact { 1.0 } else { (c.width / wide).min(c.page_height * 0.62 / high).min(1.0) };
     let keep = !drawn.caption.is_empty();
-    let mut slab = sheet(c, &drawn.drawing, tag, scale);
+    let mut slab = sheet(c, &drawn.drawing, tag, scale, from);
     slab.keep = keep;
     slab.float = !exact;
     if !exact {
-        slab.smaller.push(Slab { keep, ..sheet(c, &drawn.drawing, tag, scale * SMALLER) });
+        slab.smaller.push(Slab { keep, ..sheet(c, &drawn.drawing, tag, scale * SMALLER, from) });
     }
     c.push(slab);
+    if keep && !exact && wide * scale < c.width * NARROW {
+        let drawing = c.slabs.pop();
+        let tag = c.new_tag(Role::Caption);
+        let look = TextLook::new(FaceStyle::Regular, c.size.max(c.setting.style.small), c.setting.style.text);
+        let para = c.para(&drawn.caption, look);
+        let left = c.x + wide * scale + GUTTER;
+        let mut words = c.block_of(&para, look, tag, (left, c.x + c.width - left), CellAlign::Start);
+        if let Some(mut slab) = drawing {
+            slab.keep = false;
+            slab.smaller.clear();
+            let (high, low) = (slab.height, words.height);
+            words.shift(0.0, ((high - low) / 2.0).max(0.0));
+            words.height = 0.0;
+            slab.stack(words, -high);
+            c.push(Slab { height: high.max(low), ..slab });
+        }
+        return;
+    }
     if keep {
         let caption = c.new_tag(Role::Caption);
         let look = TextLook::new(FaceStyle::Regular, c.size.max(c.setting.style.small), c.setting.style.text);
@@ -38,9 +62,38 @@ pub fn drawing(c: &mut Composer, drawn: &Drawn) {
     }
 }
 
-fn sheet(c: &mut Composer, drawing: &Drawing, tag: TagId, scale: f64) -> Slab {
+/// From where to where there is ink across, in millimetres: what is left and right of it is not printed.
+fn inked(drawing: &Drawing, units: UnitStyle) -> (f64, f64) {
+    let (mut from, mut to) = (drawing.width, 0.0_f64);
+    let mut at = |x: f64| (from, to) = (from.min(x), to.max(x));
+    for ink in drawing.ink() {
+        match &ink {
+            Ink::Stroke { path, .. } | Ink::Fill { path, .. } => path.0.iter().for_each(|segment| match *segment {
+                PathSegment::Move(a) | PathSegment::Line(a) => at(a.0),
+                PathSegment::Curve(a, b, e) => [a, b, e].iter().for_each(|p| at(p.0)),
+                PathSegment::Close => {}
+            }),
+            Ink::Text(text) => {
+                // No sign is wider than this on average.
+                let wide = drawing::plain_words(&text.words, units).chars().count() as f64 * text.size * 0.7;
+                let left = match text.align {
+                    drawing::Align::Start => 0.0,
+                    drawing::Align::Middle => wide / 2.0,
+                    drawing::Align::End => wide,
+                };
+                at(text.at.0 - left);
+                at(text.at.0 - left + wide);
+            }
+        }
+    }
+    let (from, to) = ((from - 1.0).max(0.0), (to + 1.0).min(drawing.width));
+    if from < to { (from, to) } else { (0.0, drawing.width) }
+}
+
+/// The drawing from a place across on, in millimetres.
+fn sheet(c: &mut Composer, drawing: &Drawing, tag: TagId, scale: f64, from: f64) -> Slab {
     let mut slab = Slab { height: drawing.height * MM * scale, before: c.size, ..Slab::default() };
-    let x = c.x;
+    let x = c.x - from * MM * scale;
     for ink in drawing.ink() {
         match &ink {
             Ink::Stroke { path, width } => {
@@ -59,7 +112,7 @@ fn sheet(c: &mut Composer, drawing: &Drawing, tag: TagId, scale: f64) -> Slab {
                 };
                 shape(&mut slab, tag, x, PageShape { path: points(path, MM * scale), fill: Some(fill), stroke: None });
             }
-            Ink::Text(text) => letters(c, text, tag, MM * scale, &mut slab),
+            Ink::Text(text) => letters(c, text, tag, (x, MM * scale), &mut slab),
         }
     }
     slab
@@ -85,7 +138,7 @@ fn points(path: &Path, scale: f64) -> Vec<Out> {
 }
 
 /// A line of text with its baseline where the drawing has it.
-fn letters(c: &mut Composer, text: &Text, tag: TagId, scale: f64, slab: &mut Slab) {
+fn letters(c: &mut Composer, text: &Text, tag: TagId, (x, scale): (f64, f64), slab: &mut Slab) {
     let face = if text.bold { FaceStyle::Bold } else { FaceStyle::Regular };
     let look = TextLook::new(face, text.size * scale, Color::BLACK);
     let mut inlines: Vec<Inline> = text
@@ -106,7 +159,7 @@ fn letters(c: &mut Composer, text: &Text, tag: TagId, scale: f64, slab: &mut Sla
         drawing::Align::End => -width,
     };
     // Room for the last space, so that the line is never broken.
-    let column = (c.x + text.at.0 * scale + left, width + look.size);
+    let column = (x + text.at.0 * scale + left, width + look.size);
     let mut line = c.block_of(&para, look, tag, column, CellAlign::Start);
     line.shift(0.0, text.at.1 * scale - line.baseline.unwrap_or(0.0));
     slab.items.append(&mut line.items);

@@ -24,7 +24,10 @@ const GUTTER: f64 = 16.0;
 const LEAST_BESIDE: f64 = 0.66;
 
 /// The share of a page's height that a figure takes at most.
-const MOST_HIGH: f64 = 0.62;
+const MOST_HIGH: f64 = 0.48;
+
+/// The width in points that a figure takes where its author gives none.
+const WIDEST: f64 = 426.0;
 
 /// The least width in points that a figure is printed in, of a wished width in points, on a manual's pages.
 pub fn least_width(file: &FigureFile, crop: Crop, wished: Option<f64>, paper: Paper) -> f64 {
@@ -34,7 +37,7 @@ pub fn least_width(file: &FigureFile, crop: Crop, wished: Option<f64>, paper: Pa
     match wished {
         Some(wished) => wished.min(high),
         None => {
-            let full = wide.min(high);
+            let full = wide.min(WIDEST).min(high);
             let beside = (wide * NARROW / full).min(1.0);
             full * if beside < LEAST_BESIDE {
                 SMALLER[SMALLER.len() - 1]
@@ -61,7 +64,7 @@ pub fn figure(c: &mut Composer, figure: &Figure, anchor: Option<&Anchor>) {
     let ratio = shown.0 / shown.1;
     // Drawings to work from may use the side column as well.
     let room = c.x + c.width - c.full_x;
-    let wished = figure.width.map_or(c.width, |w| w.to_f64() * 72.0);
+    let wished = figure.width.map_or(c.width.min(WIDEST), |w| w.to_f64() * 72.0);
     let most_high = c.page_height * MOST_HIGH;
     let mut width = if wished.is_finite() { wished.clamp(12.0, room) } else { c.width };
     let mut height = width / ratio;

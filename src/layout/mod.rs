@@ -16,6 +16,7 @@ mod furniture;
 mod licence;
 mod lines;
 mod marks;
+mod opening;
 mod pages;
 mod para;
 mod plan;

@@ -36,10 +36,10 @@ pub struct Style {
 /// Left and right of the text, in points.
 const MARGIN: f64 = 46.0;
 /// Above and below the text, in points.
-pub(super) const MARGIN_TOP: f64 = 66.0;
-pub(super) const MARGIN_BOTTOM: f64 = 62.0;
+pub(super) const MARGIN_TOP: f64 = 56.0;
+pub(super) const MARGIN_BOTTOM: f64 = 52.0;
 /// The side column of a manual, its gap included, in points.
-const SIDE: f64 = 94.0;
+const SIDE: f64 = 0.0;
 
 /// Width of a manual's text in inches: the widest that a figure is printed.
 pub fn text_width(paper: Paper) -> f64 {
@@ -64,7 +64,7 @@ impl Style {
             // Body text has at least 10 points (ISO/IEC Guide 37).
             body: if shop { 11.0 } else { 10.0 },
             small: if shop { 9.5 } else { 8.0 },
-            leading: 1.42,
+            leading: 1.36,
             grey: shop,
             notes: shop,
             tick: if shop { 14.0 } else { 10.0 },
@@ -74,6 +74,11 @@ impl Style {
             muted: Color(0x55_5B_60),
             hairline: Color(0xB4_BA_BE),
         }
+    }
+
+    /// The longest line of running text in a size: about 75 signs (from memory: 60 to 75 are read with ease).
+    pub fn measure(&self, size: f64) -> f64 {
+        size * 42.0
     }
 
     pub fn line(&self, size: f64) -> f64 {

@@ -16,7 +16,7 @@ use crate::document::{CellAlign, Column, Inline, Inlines, Table, TableRole, Tabl
 
 /// Room at either side of a cell and above and below its text, in points.
 const PAD_X: f64 = 5.5;
-const PAD_Y: f64 = 3.2;
+const PAD_Y: f64 = 2.2;
 
 pub fn table(c: &mut Composer, table: &Table) {
     if table.columns.is_empty() {

@@ -35,8 +35,8 @@ impl Clause {
     /// What the verb is done to: the words from it to the first that says how or where.
     pub fn object(&self) -> &[String] {
         const ENDS: [&str; 20] = [
-            "through", "from", "with", "upright", "level", "straight", "at", "in", "on", "into", "to", "before", "after", "by",
-            "under", "over", "round", "along", "for", "across",
+            "through", "from", "with", "upright", "level", "straight", "at", "in", "on", "into", "to", "before",
+            "after", "by", "under", "over", "round", "along", "for", "across",
         ];
         let words = self.words.get(1..).unwrap_or(&[]);
         let end = words.iter().position(|w| ENDS.contains(&w.as_str())).unwrap_or(words.len());
@@ -90,7 +90,8 @@ impl ClauseReader<'_> {
             let at = word.as_ptr() as usize - text.as_ptr() as usize;
             let start = span.start + at as u32;
             let place = if exact { Span { start, end: start + word.len() as u32, ..span } } else { span };
-            let said = word.trim_matches(|c: char| !c.is_alphanumeric() && c != '.').trim_end_matches('.').to_lowercase();
+            let said =
+                word.trim_matches(|c: char| !c.is_alphanumeric() && c != '.').trim_end_matches('.').to_lowercase();
             // What joins two clauses begins the second; `tube and sleeve` is then two, of which the second has no verb.
             let joins = matches!(said.as_str(), "and" | "then" | "or");
             if joins && self.open.as_ref().is_some_and(|c| !c.words.is_empty()) {
@@ -105,8 +106,10 @@ impl ClauseReader<'_> {
                 }
             }
             // The point of `No.` ends nothing.
-            let point = word.ends_with('.') && !said.chars().all(|c| c.is_ascii_digit()) && said != "no" && said != "in";
-            let last_point = word.ends_with('.') && text[at + word.len()..].trim_start().starts_with(char::is_uppercase);
+            let point =
+                word.ends_with('.') && !said.chars().all(|c| c.is_ascii_digit()) && said != "no" && said != "in";
+            let last_point =
+                word.ends_with('.') && text[at + word.len()..].trim_start().starts_with(char::is_uppercase);
             if word.ends_with([',', ';', ':', '!', '?']) || point || last_point {
                 self.close();
             }

@@ -130,7 +130,9 @@ fn deed_of(clause: &Clause, before: Option<&Clause>) -> Option<Deed> {
     let object = clause.object();
     let speaks = |words: &[String]| words.iter().any(|w| FASTENERS.contains(&w.as_str()));
     let them = object.iter().any(|w| w == "them" || w == "it") && before.is_some_and(|b| speaks(&b.words));
-    let fasteners = speaks(object) || them;
+    let refers = clause.references.iter().any(|(scheme, _)| scheme == "hardware");
+    let one = object.iter().any(|w| w == "a" || w == "an");
+    let fasteners = speaks(object) || them || refers && !one;
     let by_hand = clause.has_any(&["hand", "finger", "fingers", "finger-tight", "loosely", "lightly", "snug"]);
     let verb = clause.first();
     Some(match verb {

@@ -215,12 +215,18 @@ fn named_at(manual: &Manual, step: &Step, deed: Deed, item: usize, clause: &Clau
                 let name = hole.hole.as_ref()?.value.to_lowercase();
                 let words: Vec<&str> = name.split_whitespace().collect();
                 let object = clause.object();
-                (!words.is_empty() && words.iter().all(|w| w.len() > 1 && object.iter().any(|o| o == w))).then_some(clause.span)
+                (!words.is_empty() && words.iter().all(|w| w.len() > 1 && object.iter().any(|o| o == w)))
+                    .then_some(clause.span)
             };
-            refers("part", hole.part.value.as_str()).or_else(by_size).or_else(by_hole).or_else(|| says(hole.part.value.as_str()))
+            refers("part", hole.part.value.as_str())
+                .or_else(by_size)
+                .or_else(by_hole)
+                .or_else(|| says(hole.part.value.as_str()))
         }
         Deed::Cut if says_end(step, item, clause) => Some(clause.span),
-        Deed::Cut => refers("part", step.cuts[item].part.value.as_str()).or_else(|| says(step.cuts[item].part.value.as_str())),
+        Deed::Cut => {
+            refers("part", step.cuts[item].part.value.as_str()).or_else(|| says(step.cuts[item].part.value.as_str()))
+        }
         Deed::Bend => refers("part", step.bends[item].part.value.as_str()),
         Deed::Flatten => refers("part", step.flattened[item].part.value.as_str()),
         Deed::Measure => says_words(clause, &step.measures[item].what.value).then_some(clause.span),
@@ -244,11 +250,13 @@ fn nut_named(manual: &Manual, step: &Step, item: usize, clause: &Clause) -> Opti
 /// Whether what is worked on is called by a word of the part's name that no other part of another name shares with it.
 fn says_name(manual: &Manual, clause: &Clause, part: &str) -> bool {
     const WEAK: [&str; 14] = [
-        "left", "right", "front", "rear", "aft", "forward", "upper", "lower", "inner", "outer", "the", "for", "and", "with",
+        "left", "right", "front", "rear", "aft", "forward", "upper", "lower", "inner", "outer", "the", "for", "and",
+        "with",
     ];
     let Some(part) = manual.parts.get(&crate::units::PartNumber::new(part)) else { return false };
     let name = part.name.to_lowercase();
-    let words: Vec<&str> = name.split(|c: char| !c.is_alphanumeric()).filter(|w| w.len() > 2 && !WEAK.contains(w)).collect();
+    let words: Vec<&str> =
+        name.split(|c: char| !c.is_alphanumeric()).filter(|w| w.len() > 2 && !WEAK.contains(w)).collect();
     clause.object().iter().any(|word| {
         let singular = word.strip_suffix('s').unwrap_or(word);
         words.iter().any(|w| *w == word || *w == singular)
@@ -264,7 +272,8 @@ fn says_end(step: &Step, item: usize, clause: &Clause) -> bool {
 
 /// Whether a clause says a size: `no 30`, `1/4`, `3.2 mm`.
 fn says_size(clause: &Clause, size: &str) -> bool {
-    let size: Vec<String> = size.to_lowercase().split_whitespace().map(|w| w.trim_end_matches('.').to_owned()).collect();
+    let size: Vec<String> =
+        size.to_lowercase().split_whitespace().map(|w| w.trim_end_matches('.').to_owned()).collect();
     let drilling = clause.has_any(&["bit", "bits", "drill", "reamer", "size"]);
     // The unit may be left out behind a fraction.
     let bare = if size.last().is_some_and(|unit| unit == "in") { &size[..size.len() - 1] } else { &size[..] };
@@ -273,12 +282,8 @@ fn says_size(clause: &Clause, size: &str) -> bool {
 
 /// Whether most of the words that count in a measure stand in the clause.
 fn says_words(clause: &Clause, what: &str) -> bool {
-    let words: Vec<String> = what
-        .to_lowercase()
-        .split(|c: char| !c.is_alphanumeric())
-        .filter(|w| w.len() > 3)
-        .map(str::to_owned)
-        .collect();
+    let words: Vec<String> =
+        what.to_lowercase().split(|c: char| !c.is_alphanumeric()).filter(|w| w.len() > 3).map(str::to_owned).collect();
     let met = words.iter().filter(|w| clause.words.iter().any(|c| c == *w)).count();
     !words.is_empty() && met * 2 > words.len()
 }

@@ -72,7 +72,8 @@ fn bare(text: &str) -> &str {
 }
 
 fn is_number(text: &str) -> bool {
-    text.starts_with(|c: char| c.is_ascii_digit() || c == '.') && text.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | '/'))
+    text.starts_with(|c: char| c.is_ascii_digit() || c == '.')
+        && text.chars().all(|c| c.is_ascii_digit() || matches!(c, '.' | '/'))
 }
 
 /// A torque whose unit begins at a token.
@@ -108,7 +109,11 @@ fn torque(tokens: &[Token], at: usize) -> Option<TypedValue> {
         let read = Measure::parse(&format!("{number} {}", unit.word())).ok()?;
         Some(inch_pounds(read)? * Rational::from_integer(times))
     };
-    let span = first.span.to(tokens[(at + long - 1).min(tokens.len() - 1)].span);
+    // Without the bracket before it.
+    let begins = first.span.start + (first.text.len() - first.text.trim_start_matches('(').len()) as u32;
+    let exact = (first.span.end - first.span.start) as usize == first.text.len();
+    let from = if exact { Span { start: begins, ..first.span } } else { first.span };
+    let span = from.to(tokens[(at + long - 1).min(tokens.len() - 1)].span);
     Some(TypedValue { span, kind: TypedKind::Torque(value(least)?, value(most)?) })
 }
 
@@ -152,9 +157,8 @@ mod tests {
 
     #[test]
     fn torques_are_read_in_all_their_units() {
-        let torque = |least: i64, most: i64| {
-            TypedKind::Torque(Rational::from_integer(least), Rational::from_integer(most))
-        };
+        let torque =
+            |least: i64, most: i64| TypedKind::Torque(Rational::from_integer(least), Rational::from_integer(most));
         assert_eq!(read("Torque to 30 to 40 in-lb."), [("30 to 40 in-lb.".to_owned(), torque(30, 40))]);
         assert_eq!(read("Torque them (5 ft-lb)."), [("5 ft-lb).".to_owned(), torque(60, 60))]);
         assert_eq!(read("Not above 30..40 in lb"), [("30..40 in lb".to_owned(), torque(30, 40))]);

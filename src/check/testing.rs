@@ -41,6 +41,7 @@ pub fn glued() -> Case {
     sound()
         .edit("manual.yaml", "  primer: Primer\n", &format!("  primer: Primer\n  epoxy: Epoxy\n{ADHESIVE}"))
         .edit("steps/frame/10-keel.md", "consumables: [primer]", bond)
+        .edit("steps/frame/10-keel.md", "2. Prime it", "2. Glue the rib.\n3. Prime it")
         .edit("steps/frame/20-left.md", "after: [keel]\n", "after: [keel]\ncured: [left-rib]\n")
 }
 
@@ -49,11 +50,10 @@ pub fn wired() -> Case {
     let wire = "wires:\n  - { wire: lamp, from: fuse box, to: brake lamp, colour: red, size: AWG 18, length: 60, \
                 from-terminal: RT-1, to-terminal: RT-1, crimped-with: saw, current: 2 A, voltage: 12 V, fuse: 5 A }\n\
                 tools: [saw]\nfigures:";
-    sound().edit("hardware.csv", "MS20470AD4-5,", "RT-1,Ring terminal,other,each\nMS20470AD4-5,").edit(
-        "steps/finish/20-brake.md",
-        "figures:",
-        wire,
-    )
+    sound()
+        .edit("hardware.csv", "MS20470AD4-5,", "RT-1,Ring terminal,other,each\nMS20470AD4-5,")
+        .edit("steps/finish/20-brake.md", "figures:", wire)
+        .edit("steps/finish/20-brake.md", "1. Fit the lever.", "1. Crimp the terminals.\n2. Fit the lever.")
 }
 
 const ADHESIVE: &str = "\
@@ -334,7 +334,7 @@ tools: [drill]
 
 > **WARNING** Swarf cuts. Wear goggles.
 
-2. Fit the bolts.
+2. Fit the bolts. Torque the nuts.
 ";
 
 const RIGHT: &str = "\
@@ -359,7 +359,7 @@ joints:
 tools: [drill]
 ---
 
-1. Drill and bolt the bracket.
+1. Drill and bolt the bracket, and torque the nuts.
 ";
 
 const PLATES: &str = "\

@@ -22,7 +22,8 @@ pub use crate::drawing::PrintScale;
 pub use bars::Bars;
 pub use bench::{Bench, BenchThing, CureTimes, Limits, ThingKind};
 pub use block::{
-    Arrow, Block, BlockKind, Callout, ContentsEntry, Drawn, Field, Figure, Group, ListItem, Origin, Region, RegionRole, StepHead,
+    Arrow, Block, BlockKind, Callout, ContentsEntry, Drawn, Field, Figure, Group, ListItem, Origin, Region, RegionRole,
+    StepHead,
 };
 pub use children::{LineRole, all_blocks};
 pub use compose::{

@@ -13,7 +13,9 @@ use super::marks;
 use super::para::{Para, TextLook};
 use super::slab::Slab;
 use super::{bars, drawings, figures, opening, safety, steps, table};
-use crate::document::{Block, BlockKind, CellAlign, ContentsEntry, Field, Group, Inline, Leaf, LeafRole, ListItem, RegionRole};
+use crate::document::{
+    Block, BlockKind, CellAlign, ContentsEntry, Field, Group, Inline, Leaf, LeafRole, ListItem, RegionRole,
+};
 
 /// Lays out a leaf's title and its blocks.
 pub fn leaf(c: &mut Composer, leaf: &Leaf) {

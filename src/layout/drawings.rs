@@ -8,8 +8,8 @@ use super::frame::{Color, ItemKind, PageItem, PageShape, Role, Segment as Out, S
 use super::para::TextLook;
 use super::slab::Slab;
 use crate::document::{CellAlign, Drawn, Inline};
-use crate::units::UnitStyle;
 use crate::drawing::{self, Drawing, Ink, Path, PathSegment, Text, Tone, Word};
+use crate::units::UnitStyle;
 
 /// Points in a millimetre.
 const MM: f64 = 72.0 / 25.4;

@@ -8,7 +8,7 @@ use super::frame::Role;
 use super::para::TextLook;
 use super::slab::Slab;
 use super::{bars, blocks};
-use crate::document::{Inline, Inlines, Region, Table, TableRole, plain_text};
+use crate::document::{Block, Inline, Inlines, Region, Table, TableRole, plain_text};
 use crate::units::UnitStyle;
 
 /// The share of the text's width that the left column takes, and the gap beside it in points.
@@ -20,12 +20,9 @@ const MOST_HIGH: f64 = 0.84;
 /// Sets what to pull beside the work.
 pub fn opening(c: &mut Composer, pull: &Region, work: &Region) {
     let column = (c.width * LEFT).round();
-    let over = c.width - column;
     let (tags, problems) = (c.tags.len(), c.problems.len());
-    c.narrow = true;
-    let left = c.aside(|c| c.indented(0.0, over, |c| blocks::blocks(c, &pull.blocks)));
-    c.narrow = false;
-    let high: f64 = left.iter().map(|s| s.before + s.height).sum();
+    let left = in_column(c, column, &pull.blocks);
+    let high: f64 = left.iter().map(|slab| slab.before + slab.height).sum();
     if high > c.page_height * MOST_HIGH {
         c.tags.truncate(tags);
         c.problems.truncate(problems);
@@ -38,6 +35,15 @@ pub fn opening(c: &mut Composer, pull: &Region, work: &Region) {
     for slab in beside(left, right, gap) {
         c.push(slab);
     }
+}
+
+/// Blocks in a narrow column at the left.
+fn in_column(c: &mut Composer, column: f64, list: &[Block]) -> Vec<Slab> {
+    let over = c.width - column;
+    c.narrow = true;
+    let left = c.aside(|c| c.indented(0.0, over, |c| blocks::blocks(c, list)));
+    c.narrow = false;
+    left
 }
 
 /// Both runs as one. So far as the left one reaches, gaps are part of the slabs and slabs stay together, so that nothing of
@@ -103,14 +109,13 @@ pub fn listed(c: &mut Composer, table: &Table) {
     let style = c.setting.style;
     let list = c.new_tag(Role::List);
     let size = (c.size * 0.9).max(9.0);
-    let (look, small) = (
-        TextLook::new(FaceStyle::Regular, c.size, style.text),
-        TextLook::new(FaceStyle::Regular, size, style.text),
-    );
+    let (look, small) =
+        (TextLook::new(FaceStyle::Regular, c.size, style.text), TextLook::new(FaceStyle::Regular, size, style.text));
     for (i, row) in table.rows.iter().enumerate() {
         let item = c.new_tag_in(Role::ListItem, list);
         let body = c.new_tag_in(Role::ListBody, item);
-        let (mut first, mut quantity, mut hand, mut rest) = (Inlines::new(), Inlines::new(), Inlines::new(), Vec::new());
+        let (mut first, mut quantity, mut hand, mut rest) =
+            (Inlines::new(), Inlines::new(), Inlines::new(), Vec::new());
         for (column, cell) in table.columns.iter().zip(&row.cells).filter(|(_, cell)| !cell.content.is_empty()) {
             let content = cell.content.clone();
             match plain_text(&column.title, UnitStyle::InchFraction).as_str() {

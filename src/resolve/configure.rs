@@ -158,7 +158,14 @@ pub fn resolve(manual: &Manual, configuration: &Configuration) -> Resolved {
         section.steps.end += 1;
         let effectivity = here[i].only.as_ref().map(|c| super::in_words(&c.value));
         let (hardware, doubled) = needs(&step, |d| manual.hardware.get(d).map(|h| h.unit));
-        steps.push(ResolvedStep { number, step, before: std::mem::take(&mut waits_for[i]), hardware, doubled, effectivity });
+        steps.push(ResolvedStep {
+            number,
+            step,
+            before: std::mem::take(&mut waits_for[i]),
+            hardware,
+            doubled,
+            effectivity,
+        });
     }
     let mut listed = listed(manual, configuration);
     for (number, more) in &shipped.parts {

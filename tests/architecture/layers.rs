@@ -25,8 +25,8 @@ const ALLOWED: &[(&str, &[&str])] = &[
     (
         "document",
         &[
-            "units", "geometry", "source", "syntax", "trade", "figure", "model", "action", "resolve", "joint", "change",
-            "plan", "drawing",
+            "units", "geometry", "source", "syntax", "trade", "figure", "model", "action", "resolve", "joint",
+            "change", "plan", "drawing",
         ],
     ),
     ("layout", &["units", "typeface", "figure", "drawing", "document"]),

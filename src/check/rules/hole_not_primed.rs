@@ -66,11 +66,13 @@ mod tests {
         let prime = "  - { part: KW-103-L, hole: A, do: prime, count: 2 }\n";
         let with = |items: &str| sound().edit(STEP, "joints:\n", &format!("{items}joints:\n"));
         assert_eq!(with(prime).findings(), [""; 0]);
-        let later = with(prime).edit(
-            "steps/frame/30-plates.md",
-            "hardware:\n",
-            "tools: [drill]\nholes:\n  - { part: KW-103-L, hole: A, count: 2, do: ream, reamer: F }\nhardware:\n",
-        );
+        let later = with(prime)
+            .edit(
+                "steps/frame/30-plates.md",
+                "hardware:\n",
+                "tools: [drill]\nholes:\n  - { part: KW-103-L, hole: A, count: 2, do: ream, reamer: F }\nhardware:\n",
+            )
+            .edit("steps/frame/30-plates.md", "1. Hold the plates.", "1. Ream the holes and hold the plates.");
         assert_eq!(later.findings(), ["hole-not-primed steps/frame/30-plates.md `A`"]);
     }
 

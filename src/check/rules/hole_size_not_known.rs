@@ -54,11 +54,10 @@ mod tests {
     #[test]
     fn holes_as_supplied_have_a_size() {
         let case = || {
-            sound().edit("steps/frame/20-left.md", "count: 2, do: match-drill", "count: 3, do: match-drill").edit(
-                "steps/frame/40-paint.md",
-                "consumables:",
-                &format!("joints:\n{JOINT}consumables:"),
-            )
+            sound()
+                .edit("steps/frame/20-left.md", "count: 2, do: match-drill", "count: 3, do: match-drill")
+                .edit("steps/frame/40-paint.md", "consumables:", &format!("joints:\n{JOINT}consumables:"))
+                .edit("steps/frame/40-paint.md", "2. Rivet them.", "2. Rivet them, and fit the bolt.")
         };
         assert_eq!(case().findings(), ["hole-size-not-known parts.csv `finished; holes C`"]);
         let with = |row: &str| case().add("holes.csv", &format!("part,hole,count,size\n{row}\n")).findings();

@@ -63,9 +63,8 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
 
 /// What no action does: where it stands, and what would have to be done.
 fn left(step: &Step, actions: &[Action]) -> Vec<(Span, String)> {
-    let done = |deed: Deed, item: usize| {
-        actions.iter().any(|a| a.ties.iter().any(|t| t.deed == deed && t.item == item))
-    };
+    let done =
+        |deed: Deed, item: usize| actions.iter().any(|a| a.ties.iter().any(|t| t.deed == deed && t.item == item));
     let mut out = Vec::new();
     for (i, hole) in step.holes.iter().enumerate() {
         let made = !matches!(hole.action, HoleAction::Deburr | HoleAction::Prime);
@@ -116,12 +115,21 @@ mod tests {
     #[test]
     fn what_the_front_matter_says_is_done_by_an_action() {
         let hint = |case: crate::check::testing::Case| case.findings();
-        assert_eq!(hint(sound().edit("steps/frame/20-left.md", "2. Fit the bolts.", "2. Look at the bracket.")).len(), 1);
         assert_eq!(
-            hint(sound().edit("steps/frame/10-keel.md", "1. Saw the end with the [](tool:saw).", "1. Look at the [](tool:saw).")).len(),
+            hint(sound().edit("steps/frame/20-left.md", "2. Fit the bolts.", "2. Look at the bracket.")).len(),
+            1
+        );
+        assert_eq!(
+            hint(sound().edit(
+                "steps/frame/10-keel.md",
+                "1. Saw the end with the [](tool:saw).",
+                "1. Look at the [](tool:saw)."
+            ))
+            .len(),
             1
         );
         let linked = "2. Look at the [bolts](joint:AN4-10A).";
-        assert_eq!(hint(sound().edit("steps/frame/20-left.md", "2. Fit the bolts.", linked)), [""; 0]);
+        let whole = "2. Fit the bolts. Torque the nuts.";
+        assert_eq!(hint(sound().edit("steps/frame/20-left.md", whole, linked)), [""; 0]);
     }
 }

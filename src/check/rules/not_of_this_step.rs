@@ -34,7 +34,10 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
             }
             let known = names(&s.step, kind);
             let all = if known.is_empty() {
-                format!("the step has no {} of its own; write it in the front matter, or take the link out", kind.word())
+                format!(
+                    "the step has no {} of its own; write it in the front matter, or take the link out",
+                    kind.word()
+                )
             } else {
                 format!("it can be one of {}", known.join(", "))
             };
@@ -105,7 +108,9 @@ mod tests {
 
     #[test]
     fn a_link_names_what_the_step_has() {
-        let with = |link: &str| sound().edit("steps/frame/20-left.md", "2. Fit the bolts.", &format!("2. Fit the [bolts]({link})."));
+        let with = |link: &str| {
+            sound().edit("steps/frame/20-left.md", "2. Fit the bolts.", &format!("2. Fit the [bolts]({link})."))
+        };
         assert_eq!(with("joint:AN4-10A").findings(), [""; 0]);
         assert_eq!(with("hole:KW-103-L/A").findings(), [""; 0]);
         assert_eq!(with("joint:AN4-11A").findings(), ["not-of-this-step steps/frame/20-left.md `AN4-11A`"]);

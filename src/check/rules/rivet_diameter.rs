@@ -80,6 +80,7 @@ mod tests {
                 .edit("parts.csv", "finished; holes C", "finished; no holes")
                 .edit("hardware.csv", "AN380-2-2", &format!("MS20470AD4-{dash},Rivet,solid rivet,each\nAN380-2-2"))
                 .edit("steps/frame/40-paint.md", "consumables:", &format!("tools: [drill]\nholes:\n  - {{ part: KW-104, hole: row, count: 74, do: drill, drill: \"#30\", for: MS20470AD4-{dash} }}\njoints:\n  - {{ fastener: MS20470AD4-{dash}, stack: [KW-104, KW-104], places: 37, carries: shear }}\nconsumables:"))
+                .edit("steps/frame/40-paint.md", "2. Rivet", "2. Drill the row.\n3. Rivet")
                 .add("holes.csv", &format!("part,hole,count,along,across,pitch,edge\n{rows}"))
                 .findings()
         };

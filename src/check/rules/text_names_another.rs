@@ -159,7 +159,7 @@ mod tests {
             [""; 0]
         );
         assert_eq!(
-            sound().edit(STEP, "2. Fit the bolts.", "2. Fit the [](part:KW-103-R).").findings(),
+            sound().edit(STEP, "2. Fit the bolts.", "2. Fit the bolts of the [](part:KW-103-R).").findings(),
             ["text-names-another steps/frame/20-left.md `KW-103-R`"]
         );
         let bolt = || {
@@ -183,7 +183,7 @@ mod tests {
     fn plain_words_name_what_the_step_has() {
         let alt = sound().edit(STEP, "alt: The bracket on the keel", "alt: Bracket KW-103-R on the keel");
         assert_eq!(alt.findings(), ["text-names-another steps/frame/20-left.md `Bracket KW-103-R on the keel`"]);
-        let own = sound().edit(STEP, "2. Fit the bolts.", "2. Fit the bracket (KW-103-L).");
+        let own = sound().edit(STEP, "2. Fit the bolts.", "2. Fit the bolts of the bracket (KW-103-L).");
         assert_eq!(own.findings(), [""; 0]);
     }
 }

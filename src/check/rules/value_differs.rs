@@ -50,7 +50,9 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
                     }
                     TypedKind::Drill(drill) => {
                         let all = drills(s, &tied(&action, Deed::Drill));
-                        let Some((first, at)) = all.first().copied().filter(|_| !known_size(ctx, s, *drill)) else { continue };
+                        let Some((first, at)) = all.first().copied().filter(|_| !known_size(ctx, s, *drill)) else {
+                            continue;
+                        };
                         (first.to_string(), at, "drill:")
                     }
                 };
@@ -155,7 +157,13 @@ mod tests {
     #[test]
     fn nor_the_hole() {
         let found = |bit: &str| {
-            sound().edit("steps/frame/20-left.md", "1. Drill the holes, as", &format!("1. Drill the holes with the {bit} bit, as")).findings()
+            sound()
+                .edit(
+                    "steps/frame/20-left.md",
+                    "1. Drill the holes, as",
+                    &format!("1. Drill the holes with the {bit} bit, as"),
+                )
+                .findings()
         };
         assert_eq!(found("1/4 in"), [""; 0]);
         assert_eq!(found("No. 10"), ["value-differs steps/frame/20-left.md `No. 10`"]);

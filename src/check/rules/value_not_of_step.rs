@@ -41,7 +41,10 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
             sink.push(
                 RULE.found(format!("a value in the words of step `{}` is none of its own", s.step.id.value))
                     .at(typed.span, "in no joint and no hole of the step")
-                    .help(format!("correct it, or take it out: the step prints its values itself (see `{}`)", DIFFERS.id))
+                    .help(format!(
+                        "correct it, or take it out: the step prints its values itself (see `{}`)",
+                        DIFFERS.id
+                    ))
                     .about(&s.step.id.value),
             );
         }
@@ -83,7 +86,11 @@ mod tests {
     fn a_caption_says_nothing_of_its_own() {
         let found = |caption: &str| {
             sound()
-                .edit("steps/frame/20-left.md", "    alt: The bracket on the keel\n", &format!("    alt: The bracket on the keel\n    caption: {caption}\n"))
+                .edit(
+                    "steps/frame/20-left.md",
+                    "    alt: The bracket on the keel\n",
+                    &format!("    alt: The bracket on the keel\n    caption: {caption}\n"),
+                )
                 .findings()
         };
         assert_eq!(found("Drilled with the 1/4 in bit"), [""; 0]);

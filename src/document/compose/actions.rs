@@ -9,11 +9,11 @@ use super::fastening::{hardware_link, members, place_of, washers};
 use super::holes::tools;
 use super::tables::{cut_words, part_link, wanted};
 use super::torques::{CRITICAL, tighten};
+use super::{field, item_anchor};
 use crate::action::{Action, ActionPlace, Deed, actions, linked_items};
+use crate::document::LiesIn;
 use crate::document::block::Field;
 use crate::document::inline::{Anchor, Inline, Inlines};
-use super::{field, item_anchor};
-use crate::document::LiesIn;
 use crate::joint::read;
 use crate::model::{Joint, OwnLink, StepItem};
 use crate::resolve::ResolvedStep;
@@ -322,10 +322,8 @@ fn glue(c: &DocumentComposer, s: &ResolvedStep, item: usize) -> Field {
 
 fn crimp(s: &ResolvedStep, item: usize) -> Field {
     let wire = &s.step.wires[item];
-    let value = vec![
-        Inline::text(format!("{}: {}, ", wire.wire.value, wire.size.value)),
-        Inline::Length(wire.length.value),
-    ];
+    let value =
+        vec![Inline::text(format!("{}: {}, ", wire.wire.value, wire.size.value)), Inline::Length(wire.length.value)];
     field("Wire", value)
 }
 

@@ -33,7 +33,8 @@ pub(super) fn pull(c: &DocumentComposer, s: &ResolvedStep) -> Inlines {
     }
     let hardware = s.hardware.iter().filter(|h| h.action != HardwareAction::Remove).count();
     if hardware > 0 {
-        let kinds = if hardware == 1 { "1 kind of hardware".to_owned() } else { format!("{hardware} kinds of hardware") };
+        let kinds =
+            if hardware == 1 { "1 kind of hardware".to_owned() } else { format!("{hardware} kinds of hardware") };
         let places = places_of(c, s);
         let word = match (c.place(), places.len()) {
             (_, 0) => "",

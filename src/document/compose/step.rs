@@ -7,7 +7,9 @@ use super::{
     step_anchor,
 };
 use crate::document::bars::SECTION;
-use crate::document::block::{Arrow, Block, BlockKind, Callout, ContentsEntry, Figure, ListItem, Origin, Region, RegionRole, StepHead};
+use crate::document::block::{
+    Arrow, Block, BlockKind, Callout, ContentsEntry, Figure, ListItem, Origin, Region, RegionRole, StepHead,
+};
 use crate::document::inline::{Anchor, Inline, Inlines};
 use crate::document::leaf::{Leaf, LeafRole};
 use crate::document::table::{Table, TableRow};

@@ -368,8 +368,7 @@ pub(super) fn cut_words(cut: &Cut) -> Inlines {
     if let Some(offset) = cut.offset.as_ref().filter(|o| o.value != crate::units::Length::ZERO) {
         let zero = crate::units::Length::ZERO;
         let up = cut.long_point.as_ref().map_or(crate::units::Clock::TWELVE, |c| c.value);
-        let (apart, side) =
-            if offset.value < zero { (zero - offset.value, "left") } else { (offset.value, "right") };
+        let (apart, side) = if offset.value < zero { (zero - offset.value, "left") } else { (offset.value, "right") };
         angle.extend([
             Inline::text("; axes "),
             Inline::Length(apart),

@@ -9,6 +9,7 @@ mod blocks;
 mod columns;
 mod composer;
 mod drawings;
+mod fields;
 mod figures;
 mod fonts;
 mod frame;

@@ -1,6 +1,6 @@
 //! A configuration made: steps that hold, in order and numbered, with final quantities.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use rayon::prelude::*;
 
@@ -9,7 +9,7 @@ use super::count::{BoxCount, Wait, counts, waits};
 use super::effectivity::{Facts, applies};
 use super::ledger::{Ledger, book};
 use super::needs::{Doubled, HardwareNeed, needs};
-use super::order::{OrderFault, order};
+use super::order::{OrderFault, order, waited_for};
 use super::shipped::{AsShipped, put_in_place};
 use super::text::{decide, put_roles_in};
 use super::tree::decide_tree;
@@ -84,6 +84,8 @@ pub struct Resolved {
     pub listed: BTreeMap<PartNumber, Listed>,
     pub ledger: Ledger,
     pub order_faults: Vec<OrderFault>,
+    /// Of each step with `after` the steps that this stands for here: those that the configuration lacks pass theirs on.
+    pub after: BTreeMap<StepId, BTreeSet<StepId>>,
     pub pages: Vec<Page>,
     /// What is otherwise in the kit, where it is one.
     pub shipped: AsShipped,
@@ -133,6 +135,7 @@ pub fn resolve(manual: &Manual, configuration: &Configuration) -> Resolved {
     let section_ids: Vec<SectionId> = settings.sections.iter().map(|s| s.id.value.clone()).collect();
     let refs: Vec<&Step> = filtered.iter().collect();
     let (ordered, order_faults) = order(&refs, &absent, &section_ids);
+    let after = waited_for(&refs, &absent);
 
     let mut slots: Vec<Option<Step>> = filtered.into_iter().map(Some).collect();
     let mut sections: Vec<ResolvedSection> = Vec::new();
@@ -188,6 +191,7 @@ pub fn resolve(manual: &Manual, configuration: &Configuration) -> Resolved {
         listed,
         ledger,
         order_faults,
+        after,
         pages,
         shipped,
         counts,

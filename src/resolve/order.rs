@@ -84,8 +84,18 @@ pub fn order(
     (ordered, faults)
 }
 
+/// Of each step the steps of this configuration that its `after` stands for, whatever the section; none where it has none.
+pub(super) fn waited_for(
+    steps: &[&Step],
+    absent: &BTreeMap<StepId, Vec<StepId>>,
+) -> BTreeMap<StepId, BTreeSet<StepId>> {
+    let index: BTreeMap<&StepId, ()> = steps.iter().map(|s| (&s.id.value, ())).collect();
+    let of = |s: &Step| s.after.iter().flat_map(|after| present(&after.value.value, absent, &index)).collect();
+    steps.iter().filter(|s| !s.after.is_empty()).map(|s| (s.id.value.clone(), of(s))).collect()
+}
+
 /// The steps of this configuration that `after: id` stands for: itself, or what an absent one waits for.
-fn present(id: &StepId, absent: &BTreeMap<StepId, Vec<StepId>>, index: &BTreeMap<&StepId, usize>) -> Vec<StepId> {
+fn present<T>(id: &StepId, absent: &BTreeMap<StepId, Vec<StepId>>, index: &BTreeMap<&StepId, T>) -> Vec<StepId> {
     let (mut found, mut seen, mut open) = (Vec::new(), BTreeSet::new(), vec![id.clone()]);
     while let Some(id) = open.pop() {
         if index.contains_key(&id) {

@@ -1,13 +1,17 @@
-// Finding pages and things by words. Every word typed has to be met: as it is, as a beginning, or with a slip of the
-// finger (one from 4 signs, two from 8). A number that is met as it is comes first.
+// Finding pages, things and bags by words. Every word typed has to be met: as it is, with or without the dashes in it, as a
+// beginning, or with a slip of the finger (one from 4 signs, two from 8). A number that is met as it is comes first. What
+// was typed is also looked for in other words for the same thing, and a length by its value, whatever unit it is typed in.
 var search = (function () {
-  var EXACT = 100, BEGINS = 40, SLIP = 10;
+  var EXACT = 100, BEGINS = 40, SLIP = 10, OTHERWISE = .8, MOST_READINGS = 24;
 
   function words(text) {
     return text.toLowerCase().split(/[\s,;()"\u00d7]+/).map(function (word) {
       return word.replace(/^[^a-z0-9\u00c0-\uffff]+|[^a-z0-9\u00c0-\uffff]+$/g, "");
     }).filter(function (word) { return word; });
   }
+
+  // Without dashes, points and strokes: `an415a` of `an4-15a`.
+  function flat(word) { return word.replace(/[^a-z0-9\u00c0-\uffff]+/g, ""); }
 
   // Insertions, deletions, changes and swaps of neighbours between two words, or `most` + 1 where there are more.
   function slips(a, b, most) {
@@ -31,10 +35,15 @@ var search = (function () {
     return last[b.length];
   }
 
-  // How well a word of the manual meets a typed one; 0 where it does not.
-  function meets(typed, word) {
+  // How well a word of the manual meets a typed one; 0 where it does not. `without`: the word without its dashes, where it
+  // has any. A length (`=3/2`) is met by itself alone.
+  function meets(typed, word, without) {
     if (word === typed) { return EXACT; }
-    if (word.lastIndexOf(typed, 0) === 0) { return BEGINS; }
+    if (typed.charAt(0) === "=" || word.charAt(0) === "=") { return 0; }
+    if (without === undefined) { without = flat(word); }
+    var bare = flat(typed);
+    if (without && without === bare) { return EXACT; }
+    if (word.lastIndexOf(typed, 0) === 0 || without && bare.length > 2 && without.lastIndexOf(bare, 0) === 0) { return BEGINS; }
     var most = typed.length >= 8 ? 2 : typed.length >= 4 ? 1 : 0;
     // A number with another digit is another number.
     if (!most || /\d/.test(typed)) { return 0; }
@@ -42,28 +51,150 @@ var search = (function () {
     return found <= most ? SLIP / found : 0;
   }
 
+  // What is worked out once for a manual: words without their dashes, lengths, other words.
+  function prepared(data) {
+    if (!data.prepared) {
+      var bare = {};
+      data.prepared = {
+        without: data.words.map(function (word) { var f = flat(word); bare[f] = true; return f === word || word.charAt(0) === "=" ? "" : f; }),
+        bare: bare,
+        lengths: data.words.filter(function (word) { return word.charAt(0) === "="; }).map(function (word) { return { word: word, value: values.fromText(word.slice(1)) }; }),
+        groups: (data.everyday || []).map(function (group) { return group.map(function (phrase) { return { text: phrase, words: words(phrase) }; }); })
+      };
+    }
+    return data.prepared;
+  }
+
+  // One word for another, in the plural too; the last one typed may be on its way.
+  function isWord(typed, word, unfinished) {
+    return typed === word || typed === word + "s" || typed === word + "es" || typed + "s" === word || unfinished && typed.length > 3 && word.lastIndexOf(typed, 0) === 0;
+  }
+
+  function swapped(typed, at, count, by) { return typed.slice(0, at).concat(by, typed.slice(at + count)); }
+
+  // The lengths of the manual that a chunk of the query may mean: as inches or as millimetres, as these are shown.
+  function lengthsOf(chunk, lengths) {
+    var unit = /[a-z"\u2033]/i.test(chunk), found = [];
+    ["in", "mm"].forEach(function (shown) {
+      var read = unit && shown === "mm" ? {} : values.read(chunk, "in", shown);
+      if (!read.value) { return; }
+      var asMm = /m\s*$/i.test(chunk) || !unit && shown === "mm", style = asMm ? "mm" : "decimal", as = values.plain(values.pieces(read.value, style));
+      lengths.forEach(function (l) {
+        if (values.compare(l.value, read.value) === 0 || values.plain(values.pieces(l.value, style)) === as) { found.push(l.word); }
+      });
+    });
+    return found;
+  }
+
+  // What a query may mean: lists of words, each with its worth and with the other word that it was read by.
+  function readings(data, text) {
+    var typed = words(text), known = prepared(data), out = [{ words: typed, worth: 1, by: "" }], at, count;
+    function add(list, worth, by) {
+      var same = out.some(function (r) { return r.words.join(" ") === list.join(" "); });
+      if (!same && out.length < MOST_READINGS) { out.push({ words: list, worth: worth, by: by }); }
+    }
+    if (!typed.length) { return []; }
+    // A number typed with gaps: `an4 15a`, `m6 x 30`.
+    for (at = 0; at < typed.length; at += 1) {
+      for (count = 2; count <= 6 && at + count <= typed.length; count += 1) {
+        var joined = flat(typed.slice(at, at + count).join(""));
+        if (/\d/.test(joined) && Object.prototype.hasOwnProperty.call(known.bare, joined)) { add(swapped(typed, at, count, [joined]), 1, ""); }
+      }
+    }
+    // Other words for the same thing.
+    known.groups.forEach(function (group) {
+      group.forEach(function (phrase) {
+        for (var i = 0; i + phrase.words.length <= typed.length; i += 1) {
+          var same = phrase.words.every(function (word, n) { return isWord(typed[i + n], word, i + n === typed.length - 1); });
+          if (!same) { continue; }
+          group.forEach(function (other) {
+            if (other !== phrase) { add(swapped(typed, i, phrase.words.length, other.words), OTHERWISE, other.text); }
+          });
+        }
+      });
+    });
+    // A length by its value.
+    var raw = text.trim().split(/\s+/);
+    for (at = 0; at < raw.length; at += 1) {
+      for (count = 3; count > 0; count -= 1) {
+        var chunk = raw.slice(at, at + count).join(" ");
+        if (at + count > raw.length || !/\d/.test(chunk)) { continue; }
+        lengthsOf(chunk, known.lengths).forEach(function (word) {
+          add(words(raw.slice(0, at).join(" ")).concat([word], words(raw.slice(at + count).join(" "))), 1, "");
+        });
+      }
+    }
+    return out;
+  }
+
   // Places, best first, at most `most`. Equal ones stay in the manual's order.
   function find(data, text, most) {
-    var typed = words(text), total = {};
-    if (!typed.length) { return []; }
-    typed.forEach(function (word, turn) {
-      var best = {};
+    var met = Object.create(null), total = {};
+    // The best points of a word at each place.
+    function best(word) {
+      if (met[word]) { return met[word]; }
+      var points = met[word] = {}, without = prepared(data).without;
       data.words.forEach(function (known, at) {
-        var how = meets(word, known);
+        var how = meets(word, known, without[at]);
         if (!how) { return; }
         var posts = data.posts[at];
         for (var i = 0; i < posts.length; i += 2) {
-          var points = how * posts[i + 1];
-          if (!(best[posts[i]] >= points)) { best[posts[i]] = points; }
+          var worth = how * posts[i + 1];
+          if (!(points[posts[i]] >= worth)) { points[posts[i]] = worth; }
         }
       });
-      if (turn === 0) { total = best; return; }
-      Object.keys(total).forEach(function (place) {
-        if (best[place]) { total[place] += best[place]; } else { delete total[place]; }
+      return points;
+    }
+    readings(data, text).forEach(function (reading) {
+      var sum = null;
+      reading.words.forEach(function (word) {
+        var points = best(word), next = {};
+        Object.keys(sum || points).forEach(function (place) { if (points[place]) { next[place] = (sum ? sum[place] : 0) + points[place]; } });
+        sum = next;
+      });
+      Object.keys(sum || {}).forEach(function (place) {
+        var worth = sum[place] * reading.worth;
+        if (!(total[place] >= worth)) { total[place] = worth; }
       });
     });
     return Object.keys(total).map(Number).sort(function (a, b) { return total[b] - total[a] || a - b; }).slice(0, most);
   }
 
-  return { find: find, words: words, slips: slips, meets: meets };
+  // How well a line answers a reading: words that are met in full count most.
+  function answers(line, reading) {
+    var here = words(line), sum = 0;
+    here.slice().forEach(function (word) { if (/[^a-z0-9\u00c0-\uffff]/.test(word)) { here = here.concat(words(word.replace(/[^a-z0-9\u00c0-\uffff]+/g, " "))); } });
+    reading.words.forEach(function (word) {
+      if (word.charAt(0) === "=") { return; }
+      sum += here.reduce(function (most, known) { return Math.max(most, meets(word, known)); }, 0);
+    });
+    return sum * reading.worth;
+  }
+
+  // The line among these that answers a query best, or nothing.
+  function line(data, lines, text) {
+    var most = 0, found = "", all = readings(data, text);
+    lines.forEach(function (candidate) {
+      all.forEach(function (reading) {
+        var worth = answers(candidate, reading);
+        if (worth > most) { most = worth; found = candidate; }
+      });
+    });
+    return found;
+  }
+
+  // The pieces of a line, in turn not met and met by the query: `["Torque the ", "nuts", "."]`.
+  function pieces(data, found, text) {
+    var out = [""], all = readings(data, text);
+    found.split(/(\s+)/).forEach(function (piece) {
+      var met = all.some(function (r) {
+        return words(piece).some(function (word) { return r.words.some(function (typed) { return meets(typed, word) >= SLIP / 2; }); });
+      });
+      if ((out.length % 2 === 0) !== met) { out.push(""); }
+      out[out.length - 1] += piece;
+    });
+    return out;
+  }
+
+  return { find: find, readings: readings, line: line, pieces: pieces, words: words, slips: slips, meets: meets, flat: flat };
 })();

@@ -4,6 +4,7 @@
 //! is not the author's stands here. Must not know: markup, pages.
 
 mod around;
+mod beginnings;
 mod bench;
 mod bends;
 mod bonds;
@@ -11,6 +12,7 @@ mod cables;
 mod change_report;
 mod conversion;
 mod cuts;
+mod everyday;
 mod fastening;
 mod holes;
 mod indexes;

@@ -30,6 +30,7 @@ fn writes_a_page_a_leaf_and_what_they_need() {
         names,
         [
             "data.js",
+            "lines.js",
             "figures/mast-foot.svg",
             "index.html",
             "manual.js",

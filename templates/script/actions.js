@@ -64,8 +64,7 @@ var actions = (function () {
     var next = left()[0];
     if (!next) { return false; }
     next.box.focus();
-    next.item.scrollIntoView();
-    window.scrollBy(0, -window.innerHeight / 4);
+    toView(next.item);
     return true;
   }
 

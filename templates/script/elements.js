@@ -73,6 +73,14 @@ function sayMissing() {
   }
 }
 
+// Brings an element into the upper part of the window, at once.
+function toView(element) {
+  var root = document.documentElement;
+  root.style.scrollBehavior = "auto";
+  window.scrollTo(window.pageXOffset, Math.max(0, element.getBoundingClientRect().top + window.pageYOffset - window.innerHeight / 4));
+  root.style.scrollBehavior = "";
+}
+
 // Hands a text to the reader as a file.
 function saveText(name, text) {
   var link = make("a", { download: name, href: URL.createObjectURL(new Blob([text], { type: "text/plain;charset=utf-8" })) });

@@ -28,7 +28,7 @@ var finder = (function () {
       Object.keys(words[word]).forEach(function (place) { flat.push(+place, words[word][place]); });
       return flat;
     });
-    return { words: given.words.concat(names.map(function (word) { return word.slice(1); })), posts: given.posts.concat(posts), everyday: given.everyday };
+    return { words: given.words.concat(names.map(function (word) { return word.slice(1); })), posts: given.posts.concat(posts), everyday: given.everyday, units: given.units };
   }
 
   // The lines of the pages are read when someone searches, not before.
@@ -66,21 +66,36 @@ var finder = (function () {
     return out;
   }
 
+  // What is found, with its line. What was found in other words alone has to have them in one line; pages that have the
+  // query in one line, word for word, come before those that have it here and there.
+  function foundFor(typed) {
+    var plain = {}, memo = {}, out;
+    search.find(data.searched, typed, 1e9, true).forEach(function (at) { plain[at] = true; });
+    out = search.find(data.searched, typed, MOST).map(function (at) {
+      var d = described(at), isPage = at < data.pages.length;
+      d.found = search.line(data.searched, isPage ? d.lines.concat([d.title]) : d.lines.concat([d.title, d.kind]), typed, memo);
+      d.isPage = isPage;
+      d.keep = !isPage || !d.lines.length || plain[at] || d.found.how || !d.found.line;
+      return d;
+    }).filter(function (d) { return d.keep; });
+    function having(how) { return out.filter(function (d) { return (d.isPage ? d.found.how : 2) === how; }); }
+    return having(2).concat(having(1), having(0));
+  }
+
   function look() {
     var typed = input.value, found, others = [];
     empty(results);
     box.hidden = !typed.trim();
     if (box.hidden) { said.textContent = ""; return; }
-    found = search.find(data.searched, typed, MOST);
-    search.readings(data.searched, typed).forEach(function (r) { if (r.by && others.indexOf(r.by) < 0 && search.find(data.searched, r.words.join(" "), 1).length) { others.push(r.by); } });
-    found.forEach(function (at) {
-      var d = described(at), line = search.line(data.searched, d.lines, typed), a;
-      a = make("a", { href: "#" + d.to, click: function () { going = { page: d.to, line: at < data.pages.length ? line : "" }; close(); } },
-        make("span", { "class": "found-title" }, d.title), line ? excerpt(line, typed) : null, d.kind ? make("span", { "class": "found-kind" }, d.kind) : null);
-      results.appendChild(make("li", {}, a));
+    found = foundFor(typed);
+    found.forEach(function (d) {
+      var line = d.found.line === d.title || d.found.line === d.kind ? "" : d.found.line;
+      if (d.found.by && others.indexOf(d.found.by) < 0) { others.push(d.found.by); }
+      results.appendChild(make("li", {}, make("a", { href: "#" + d.to, click: function () { going = { page: d.to, line: d.isPage ? line : "" }; close(); } },
+        make("span", { "class": "found-title" }, d.title), line ? excerpt(line, typed) : null, d.kind ? make("span", { "class": "found-kind" }, d.kind) : null)));
     });
     said.textContent = (found.length ? (found.length === MOST ? "The best " + MOST : String(found.length)) + " found." : "No page has these words.") +
-      (others.length ? " Looked for as well: " + others.slice(0, 3).join(", ") + "." : "") + (lines === null ? " lines.js is missing: the lines can\u2019t be shown." : "");
+      (others.length ? " Also looked for: " + others.slice(0, 3).join(", ") + "." : "") + (lines === null ? " lines.js is missing: the lines can\u2019t be shown." : "");
   }
 
   function links() { return all("a", results); }

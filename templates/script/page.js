@@ -275,8 +275,8 @@ var page = (function () {
   // What was taken back or done once more, seen.
   function showField(element) {
     var box = element.getBoundingClientRect();
-    highlight(element.closest && element.closest("li, tr, p, label, .sign-off") || element);
-    if (box.top < 0 || box.bottom > window.innerHeight) { element.scrollIntoView(); window.scrollBy(0, -window.innerHeight / 3); }
+    highlight(element.closest && (element.closest("li, tr, .sign-off") || element.closest("p, label")) || element);
+    if (box.top < 0 || box.bottom > window.innerHeight) { toView(element); }
   }
 
   // The line that a search has found, as well as its words tell: into view, marked, and the keyboard goes there. Without a line
@@ -298,8 +298,7 @@ var page = (function () {
     best.setAttribute("tabindex", "-1");
     highlight(best);
     best.focus();
-    best.scrollIntoView();
-    window.scrollBy(0, -window.innerHeight / 4);
+    toView(best);
   }
 
   // The width of a drawing in pixels, as it is drawn: an inch is 25.4 mm and 96 pixels.

@@ -86,12 +86,13 @@ var search = (function () {
     return found;
   }
 
-  // What a query may mean: lists of words, each with its worth and with the other word that it was read by.
+  // What a query may mean: lists of words, each with its worth and with the other word that it was read by. That other word
+  // stands in `words` from `from` on to before `to`, and is met by itself and its plural alone: nobody has typed it.
   function readings(data, text) {
-    var typed = words(text), known = prepared(data), out = [{ words: typed, worth: 1, by: "" }], at, count;
-    function add(list, worth, by) {
+    var typed = words(text), known = prepared(data), out = [{ words: typed, worth: 1, by: "", from: 0, to: 0 }], at, count;
+    function add(list, worth, by, from, to) {
       var same = out.some(function (r) { return r.words.join(" ") === list.join(" "); });
-      if (!same && out.length < MOST_READINGS) { out.push({ words: list, worth: worth, by: by }); }
+      if (!same && out.length < MOST_READINGS) { out.push({ words: list, worth: worth, by: by, from: from || 0, to: to || 0 }); }
     }
     if (!typed.length) { return []; }
     // A number typed with gaps: `an4 15a`, `m6 x 30`.
@@ -108,7 +109,7 @@ var search = (function () {
           var same = phrase.words.every(function (word, n) { return isWord(typed[i + n], word, i + n === typed.length - 1); });
           if (!same) { continue; }
           group.forEach(function (other) {
-            if (other !== phrase) { add(swapped(typed, i, phrase.words.length, other.words), OTHERWISE, other.text); }
+            if (other !== phrase) { add(swapped(typed, i, phrase.words.length, other.words), OTHERWISE, other.text, i, i + other.words.length); }
           });
         }
       });
@@ -127,15 +128,23 @@ var search = (function () {
     return out;
   }
 
-  // Places, best first, at most `most`. Equal ones stay in the manual's order.
-  function find(data, text, most) {
+  // How well a word of the manual meets the word of a reading at a place in it.
+  function meetsIn(reading, at, word, without) {
+    var typed = reading.words[at];
+    if (at < reading.from || at >= reading.to) { return meets(typed, word, without); }
+    return word === typed || word === typed + "s" || without === typed ? EXACT : 0;
+  }
+
+  // Places, best first, at most `most`. Equal ones stay in the manual's order. `plain`: as it is typed alone.
+  function find(data, text, most, plain) {
     var met = Object.create(null), total = {};
     // The best points of a word at each place.
-    function best(word) {
-      if (met[word]) { return met[word]; }
-      var points = met[word] = {}, without = prepared(data).without;
+    function best(reading, turn) {
+      var k = (turn >= reading.from && turn < reading.to ? "!" : "") + reading.words[turn];
+      if (met[k]) { return met[k]; }
+      var points = met[k] = {}, without = prepared(data).without;
       data.words.forEach(function (known, at) {
-        var how = meets(word, known, without[at]);
+        var how = meetsIn(reading, turn, known, without[at]);
         if (!how) { return; }
         var posts = data.posts[at];
         for (var i = 0; i < posts.length; i += 2) {
@@ -145,10 +154,10 @@ var search = (function () {
       });
       return points;
     }
-    readings(data, text).forEach(function (reading) {
+    readings(data, text).slice(0, plain ? 1 : MOST_READINGS).forEach(function (reading) {
       var sum = null;
-      reading.words.forEach(function (word) {
-        var points = best(word), next = {};
+      reading.words.forEach(function (word, turn) {
+        var points = best(reading, turn), next = {};
         Object.keys(sum || points).forEach(function (place) { if (points[place]) { next[place] = (sum ? sum[place] : 0) + points[place]; } });
         sum = next;
       });
@@ -160,24 +169,43 @@ var search = (function () {
     return Object.keys(total).map(Number).sort(function (a, b) { return total[b] - total[a] || a - b; }).slice(0, most);
   }
 
-  // How well a line answers a reading: words that are met in full count most.
-  function answers(line, reading) {
-    var here = words(line), sum = 0;
-    here.slice().forEach(function (word) { if (/[^a-z0-9\u00c0-\uffff]/.test(word)) { here = here.concat(words(word.replace(/[^a-z0-9\u00c0-\uffff]+/g, " "))); } });
-    reading.words.forEach(function (word) {
-      if (word.charAt(0) === "=") { return; }
-      sum += here.reduce(function (most, known) { return Math.max(most, meets(word, known)); }, 0);
-    });
-    return sum * reading.worth;
+  // The words of a line, and the pieces of those with dashes in them.
+  function wordsOf(line) {
+    var here = words(line);
+    here.slice().forEach(function (word) { if (flat(word) !== word) { here = here.concat(words(word.replace(/[^a-z0-9\u00c0-\uffff]+/g, " "))); } });
+    return here;
   }
 
-  // The line among these that answers a query best, or nothing.
-  function line(data, lines, text) {
-    var most = 0, found = "", all = readings(data, text);
+  // The same as it is looked for in lines: a length as the manual writes it.
+  function written(data, reading) {
+    var list = [];
+    reading.words.forEach(function (word) {
+      if (word.charAt(0) !== "=") { list.push(word); return; }
+      list = list.concat(words(values.plain(values.pieces(values.fromText(word.slice(1)), data.units))));
+    });
+    return { words: list, worth: reading.worth, by: reading.by, from: reading.from, to: reading.to, text: list.join(" ") };
+  }
+
+  // The line among these that answers a query best: { line, how, by }: `how` is 2 where a reading stands in it word for word,
+  // 1 where each of its words does, 0 else; `by` is the other word that the query was read by. `memo` keeps what was compared.
+  function line(data, lines, text, memo) {
+    var most = 0, found = { line: "", how: 0, by: "" }, all = readings(data, text).map(function (r) { return written(data, r); });
     lines.forEach(function (candidate) {
+      var here = memo["_" + candidate] || (memo["_" + candidate] = { words: wordsOf(candidate), text: " " + words(candidate).join(" ") });
       all.forEach(function (reading) {
-        var worth = answers(candidate, reading);
-        if (worth > most) { most = worth; found = candidate; }
+        var sum = 0, whole = reading.words.length > 0, exact = here.text.indexOf(" " + reading.text) >= 0;
+        reading.words.forEach(function (typed, at) {
+          var best = 0, strict = at >= reading.from && at < reading.to ? "!" : "?";
+          for (var i = 0; i < here.words.length && best < EXACT; i += 1) {
+            var k = strict + typed + " " + here.words[i];
+            if (memo[k] === undefined) { memo[k] = meetsIn(reading, at, here.words[i]); }
+            best = Math.max(best, memo[k]);
+          }
+          sum += best;
+          whole = whole && best > 0;
+        });
+        sum = sum * reading.worth + (sum && exact ? EXACT * 1000 : sum && whole ? EXACT * 100 : 0);
+        if (sum > most) { most = sum; found = { line: candidate, how: exact ? 2 : whole ? 1 : 0, by: reading.by }; }
       });
     });
     return found;
@@ -185,10 +213,10 @@ var search = (function () {
 
   // The pieces of a line, in turn not met and met by the query: `["Torque the ", "nuts", "."]`.
   function pieces(data, found, text) {
-    var out = [""], all = readings(data, text);
+    var out = [""], all = readings(data, text).map(function (r) { return written(data, r); });
     found.split(/(\s+)/).forEach(function (piece) {
       var met = all.some(function (r) {
-        return words(piece).some(function (word) { return r.words.some(function (typed) { return meets(typed, word) >= SLIP / 2; }); });
+        return words(piece).some(function (word) { return r.words.some(function (typed, at) { return meetsIn(r, at, word, flat(word)) > 0; }); });
       });
       if ((out.length % 2 === 0) !== met) { out.push(""); }
       out[out.length - 1] += piece;

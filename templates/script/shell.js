@@ -103,9 +103,10 @@ var shell = (function () {
   function showTurns() { again.hidden = !record.state(log).redo().some(function (t) { return isShown(t.e); }); }
 
   function words(e) {
-    var what = { pull: "at hand", done: "step done", sign: "signed", measure: "measured", hours: "hours", note: "note", receive: "received", check: "checked", glued: "glued", arrived: "arrived", answer: "the maker's answer", release: "release", action: "action done" }[e.kind];
-    var to = stepOf[e.step];
-    return (to ? to.n + " " : e.step !== "-" ? e.step + " (not in this release) " : "") + (e.item ? e.item + ": " : "") + what + (e.value && e.value !== "yes" && e.kind !== "action" ? " " + e.value.replace(/^struck: /, "and struck out: ") : "") + (e.value || e.kind === "release" ? "" : " cleared");
+    var what = { pull: "at hand", done: "step done", sign: "signed", measure: "measured", hours: "hours", note: "note", receive: "received", check: "checked", glued: "glued", arrived: "arrived", answer: "the maker's answer", release: "release" }[e.kind];
+    var to = stepOf[e.step], action = e.kind === "action" ? e.item.split(":")[0] : "";
+    if (action) { return (to ? to.n : e.step + " (not in this release)") + ", action " + action + (e.value ? " ticked" : " not ticked") + ": " + e.item.slice(action.length + 2); }
+    return (to ? to.n + " " : e.step !== "-" ? e.step + " (not in this release) " : "") + (e.item ? e.item + ": " : "") + what + (e.value && e.value !== "yes" ? " " + e.value.replace(/^struck: /, "and struck out: ") : "") + (e.value || e.kind === "release" ? "" : " cleared");
   }
 
   // ---- the frame ----
@@ -243,7 +244,7 @@ var shell = (function () {
       var changed = changedSteps(state).length, wrong = steps().filter(function (p) { return doneOf(state, p) && outside(state, p).length; });
       box.appendChild(make("p", {}, make("a", { "class": "go-on", href: "#" + next.f + (action && action.next ? "~_next" : "") },
         make("b", {}, "Go on at " + next.n + (action && action.next ? ", action " + action.next : "")), " ", make("span", {}, next.t)), today));
-      box.appendChild(make("p", {}, (place ? "You stopped there on " + place.at.slice(0, 10) + (action ? action.next ? ", with " + (action.next === 1 ? "the first of " : "") + action.of + " actions in it" : ". All its actions are ticked; it is not closed" : "") + ". " : "") + done + " of " + steps().length + " steps done."));
+      box.appendChild(make("p", {}, (place ? "You stopped there on " + place.at.slice(0, 10) + ". " + (action ? action.next ? "Action " + action.next + " of " + action.of + " is next. " : "All its actions are ticked; it is not closed yet. " : "") : "") + done + " of " + steps().length + " steps done."));
       if (place && first && first !== place.page && data.pages.indexOf(first) < data.pages.indexOf(place.page)) { box.appendChild(make("p", {}, "The first step that is not done: ", pageLink(first), ".")); }
       if (changed) { box.appendChild(make("p", {}, link("_record", changed + (changed === 1 ? " step has" : " steps have") + " changed since you did " + (changed === 1 ? "it" : "them")), ".")); }
       if (wrong.length) { box.appendChild(make("p", {}, link("_record", wrong.length + (wrong.length === 1 ? " step is" : " steps are") + " out of tolerance"), ".")); }

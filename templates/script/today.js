@@ -49,7 +49,7 @@ var today = (function () {
     var alone = make("input", { type: "checkbox", id: "_today-alone" });
     alone.checked = wish.alone;
     alone.addEventListener("change", function () { wish.alone = alone.checked; keep(); draw(); });
-    form.appendChild(make("p", { "class": "today-hours" }, make("label", { "for": "_today-hours" }, "I have "), own, " hours "));
+    form.appendChild(make("p", { "class": "today-hours" }, make("label", { "for": "_today-hours" }, "I have "), own, make("span", {}, "hours")));
     presets.forEach(function (b) { form.firstChild.appendChild(b); });
     form.appendChild(make("p", {}, make("label", { "class": "today-alone", "for": "_today-alone" }, alone, " I am alone: nobody else can sign")));
 

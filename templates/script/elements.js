@@ -77,7 +77,7 @@ function sayMissing() {
 function toView(element) {
   var root = document.documentElement;
   root.style.scrollBehavior = "auto";
-  window.scrollTo(window.pageXOffset, Math.max(0, element.getBoundingClientRect().top + window.pageYOffset - window.innerHeight / 4));
+  window.scrollTo(window.scrollX, Math.max(0, element.getBoundingClientRect().top + window.scrollY - window.innerHeight / 4));
   root.style.scrollBehavior = "";
 }
 

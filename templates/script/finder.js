@@ -35,7 +35,7 @@ var finder = (function () {
   function wantLines() {
     if (lines) { return; }
     lines = [];
-    document.body.appendChild(make("script", { src: "lines.js", load: function () { lines = window.kitwrightLines || []; look(); }, error: function () { lines = null; } }));
+    document.body.appendChild(make("script", { src: "lines.js", load: function () { lines = window.kitwrightLines || []; look(); }, error: function () { lines = null; look(); } }));
   }
 
   function inBag(t) { return (t.b ? "Bag " + t.b : "No bag") + (t.c ? ", crate " + t.c : ""); }

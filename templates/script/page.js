@@ -4,7 +4,7 @@ var page = (function () {
   // The shell gives its frame a name that nobody else knows; in a frame of anyone else's a page keeps no record.
   var secret = window.parent !== window && /^kitwright-[0-9a-f]{32}$/.test(window.name) ? window.name : "", framed = !!secret;
   var step = body.getAttribute("data-step"), digest = body.getAttribute("data-digest"), units = "";
-  var fields = [], names = {}, went = false, closing = function () {};
+  var fields = [], names = {}, closing = function () {};
 
   function tell(message) {
     message.kitwright = secret;
@@ -253,6 +253,7 @@ var page = (function () {
     var m = event.data;
     if (event.source !== window.parent || !fromHome(event.origin) || !m || m.kitwright !== secret) { return; }
     if (m.say === "print") { window.print(); }
+    if (m.say === "next" && !actions.goOn()) { showLine(""); }
     if (m.say === "find") { showLine(String(m.line || "")); }
     if (m.say === "look") { fields.forEach(function (f) { if (f.element && f.kind === m.kind && f.item === m.item) { showField(f.element); } }); }
     if (m.say === "state") {
@@ -262,8 +263,6 @@ var page = (function () {
       fields.forEach(function (f) { f.show(m.now[f.kind + "\u0000" + f.item], m.voided || []); });
       actions.mark();
       closing(m.waits || [], m.outside || []);
-      // What was left is gone on with once its ticks are there.
-      if (window.location.hash === "#_next" && !went) { went = true; actions.goOn(); }
     }
   }
 

@@ -90,7 +90,7 @@ var shell = (function () {
     var all = record.state(log)[way](), here = all.filter(function (t) { return isShown(t.e); }), top = here[here.length - 1], other = all[all.length - 1];
     var undoing = way === "undo", nothing = undoing ? "Nothing to undo on this page." : "Nothing to redo on this page.";
     if (!top && !other) { say(undoing ? "Nothing to undo." : "Nothing to redo."); return; }
-    if (!top) { say(nothing + " The last entry is on another: " + words(other.e) + ".", pageOfEntry(other.e), "Go there"); return; }
+    if (!top) { say(nothing + " The last entry is on another: " + words(other.e).replace(/\.$/, "") + ".", pageOfEntry(other.e), "Go there"); return; }
     var e = top.e, before = top.before;
     if (e.kind === "sign") { say("A signature is not taken back. Strike it out at its step, with the reason."); return; }
     if (undoing) { keep([{ verb: "undo", step: e.step, digest: before ? before.digest : "-", kind: e.kind, item: e.item, value: before ? before.value : "" }]); }
@@ -170,11 +170,11 @@ var shell = (function () {
     tellFrame();
   }
 
-  // Whoever came here by the shell goes on in the page: at the line that was found, else at its text.
+  // Whoever came here by the shell goes on in the page: at the action that is next, at the line that was found, else at its text.
   function goIn() {
     if (!going || going.page !== here) { return; }
     frame.contentWindow.focus();
-    tellFrame({ say: "find", line: going.line });
+    tellFrame(going.next ? { say: "next" } : { say: "find", line: going.line });
     going = null;
   }
 
@@ -191,13 +191,15 @@ var shell = (function () {
     finder.hide();
     closeMenu();
     // Where the page itself has led, the browser has put the keyboard into it.
+    if (moved) { say(""); }
     if (follows) { follows = false; moved = false; }
-    going = at.page && moved && (chosen || !at.place) ? { page: at.page, line: chosen && chosen.page === at.page ? chosen.line : "" } : null;
+    var next = at.place === "_next";
+    going = at.page && (next || moved && (chosen || !at.place)) ? { page: at.page, next: next, line: chosen && chosen.page === at.page ? chosen.line : "" } : null;
     all("body > .plate, body > #_main, body > .turn, body > .foot, body > .skip").forEach(function (e) { e.hidden = !!(at.page || at.panel); });
     panel.hidden = !at.panel;
     document.body.classList.toggle("holds-frame", !!at.page);
     if (at.page) {
-      var address = at.page + (at.place ? "#" + at.place : "");
+      var place = next ? "" : at.place, address = at.page + (place ? "#" + place : "");
       if (!frame) {
         asked = at.page;
         frame = make("iframe", { "class": "frame", name: secret, title: "Page of the manual", src: address });
@@ -205,7 +207,7 @@ var shell = (function () {
         frame.addEventListener("load", function () { asked = ""; });
         room = make("main", { "class": "frame-room" }, make("h1", { "class": "apart" }, at.page), frame);
         document.body.insertBefore(room, panel);
-      } else if ((asked || here) !== at.page || at.place) {
+      } else if ((asked || here) !== at.page || place) {
         if ((asked || here) !== at.page) { asked = at.page; }
         frame.src = address;
       }
@@ -238,13 +240,13 @@ var shell = (function () {
     if (old) { old.parentNode.removeChild(old); }
     var box = make("div", { "class": "left-off" }), today = make("a", { "class": "go-today", href: "#_today" }, "Today\u2019s work"), place = work.place(data, log, state);
     // A step that waits is gone on with where nothing else is left.
-    var first = left.filter(function (p) { return !waitsFor(state, p.s).length; })[0] || left[0], next = place ? place.page : first;
+    var first = left.filter(function (p) { return !waitsFor(state, p.s).length; })[0] || left[0], next = place ? place.page : first, action = next ? work.action(log, state, next) : null;
     if (next && log.length) {
-      var done = steps().filter(function (p) { return doneOf(state, p); }).length, action = place && place.action;
+      var done = steps().filter(function (p) { return doneOf(state, p); }).length;
       var changed = changedSteps(state).length, wrong = steps().filter(function (p) { return doneOf(state, p) && outside(state, p).length; });
       box.appendChild(make("p", {}, make("a", { "class": "go-on", href: "#" + next.f + (action && action.next ? "~_next" : "") },
         make("b", {}, "Go on at " + next.n + (action && action.next ? ", action " + action.next : "")), " ", make("span", {}, next.t)), today));
-      box.appendChild(make("p", {}, (place ? "You stopped there on " + place.at.slice(0, 10) + ". " + (action ? action.next ? "Action " + action.next + " of " + action.of + " is next. " : "All its actions are ticked; it is not closed yet. " : "") : "") + done + " of " + steps().length + " steps done."));
+      box.appendChild(make("p", {}, (place ? "You stopped there on " + place.at.slice(0, 10) + ". " : "") + (action ? action.next ? "Action " + action.next + " of " + action.of + " is next. " : "All its actions are ticked; it is not closed yet. " : "") + done + " of " + steps().length + " steps done."));
       if (place && first && first !== place.page && data.pages.indexOf(first) < data.pages.indexOf(place.page)) { box.appendChild(make("p", {}, "The first step that is not done: ", pageLink(first), ".")); }
       if (changed) { box.appendChild(make("p", {}, link("_record", changed + (changed === 1 ? " step has" : " steps have") + " changed since you did " + (changed === 1 ? "it" : "them")), ".")); }
       if (wrong.length) { box.appendChild(make("p", {}, link("_record", wrong.length + (wrong.length === 1 ? " step is" : " steps are") + " out of tolerance"), ".")); }

@@ -120,7 +120,7 @@ var today = (function () {
       var untimed = taken.filter(function (s) { return !s.hours; }).length;
       presets.forEach(function (b) { b.setAttribute("aria-pressed", String(b.textContent === wish.hours + " h")); });
       empty(out);
-      said.textContent = (taken.length ? plural(taken.length, "step") + ", " + values.decimal(plan.hours, 2) + " of " + values.decimal(hours, 2) + " hours" + (untimed ? "; " + plural(untimed, "step") + " without a time " + (untimed === 1 ? "is" : "are") + " not counted" : "") + "." : plan.steps.length ? "Nothing that can be begun fits into " + hoursWords(hours) + ". Take a longer time, or see below." : "Every step is done.");
+      said.textContent = (taken.length ? plural(taken.length, "step") + ", " + values.decimal(plan.hours, 2) + " of " + hoursWords(hours) + (untimed ? "; " + plural(untimed, "step") + " without a time " + (untimed === 1 ? "is" : "are") + " not counted" : "") + "." : plan.steps.length ? "Nothing that can be begun fits into " + hoursWords(hours) + ". Take a longer time, or see below." : "Every step is done.");
       if (!work.isCounted(tools.state)) {
         out.appendChild(make("p", { "class": "work-why" }, "Nothing is ticked on the ", link("receiving.html", "receiving list"), " yet: whether everything has arrived is not known. Look into the bags before you begin."));
       }

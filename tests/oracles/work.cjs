@@ -77,6 +77,14 @@ async function monthLater(browser) {
   await until(browser, `${ticks} === "xxxxx--"`, "ticked as it was left");
   await until(browser, `/^Action 6: /.test(document.activeElement.getAttribute("aria-label"))`, "the keyboard is at the next action");
   await until(browser, `(function () { var r = document.activeElement.getBoundingClientRect(); return r.top >= 0 && r.bottom <= window.innerHeight; })()`, "and it can be seen");
+  // Once more from the first page, with the step still in the frame.
+  await open(browser, "");
+  await browser.run(`(document.querySelector(".go-today").focus(), true)`);
+  await browser.click(".go-on");
+  await shown(browser, page("saw").f);
+  await browser.top();
+  await until(browser, `document.activeElement.tagName === "IFRAME"`, "back in the page");
+  await shown(browser, page("saw").f);
   await tick(browser, 6, true);
   await browser.top();
   await until(browser, `${kept}.indexOf("| yes, next 7 of 7") > 0`, "action 6 is kept");
@@ -168,9 +176,9 @@ async function planning(browser) {
   await until(browser, `${listed} === "1.1 Saw the sides" && /It is signed by two; you are alone./.test(${text(".panel")})`, "alone");
   await browser.click("#_today-alone");
   await browser.run(`(document.querySelectorAll(".preset")[0].click(), true)`);
-  await until(browser, `${text(".today-said")} === "1 step, 1 of 1 hours." && document.querySelector("#_today-hours").value === "1"`, "in one hour");
+  await until(browser, `${text(".today-said")} === "1 step, 1 of 1 hour." && document.querySelector("#_today-hours").value === "1"`, "in one hour");
   await browser.click("label[for='_today-feet']");
-  await until(browser, `${text(".today-said")} === "2 steps, 1 of 1 hours; 1 step without a time is not counted."`, "a step without a time is said to have none");
+  await until(browser, `${text(".today-said")} === "2 steps, 1 of 1 hour; 1 step without a time is not counted."`, "a step without a time is said to have none");
   await until(browser, `document.activeElement.id === "_today-feet"`, "the keyboard stays where it was");
   await browser.reload();
   await until(browser, `document.querySelector("#_today-feet").checked && document.querySelector("#_today-hours").value === "1"`, "the choice is kept");

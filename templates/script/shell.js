@@ -205,7 +205,8 @@ var shell = (function () {
         frame = make("iframe", { "class": "frame", name: secret, title: "Page of the manual", src: address });
         // A page that could not be read says nothing of itself.
         frame.addEventListener("load", function () { asked = ""; });
-        room = make("main", { "class": "frame-room" }, make("h1", { "class": "apart" }, at.page), frame);
+        // The page brings its own main part along.
+        room = make("section", { "class": "frame-room", "aria-labelledby": "_room" }, make("h1", { "class": "apart", id: "_room" }, at.page), frame);
         document.body.insertBefore(room, panel);
       } else if ((asked || here) !== at.page || place) {
         if ((asked || here) !== at.page) { asked = at.page; }

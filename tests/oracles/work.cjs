@@ -222,7 +222,7 @@ async function searching(browser) {
   await focused(browser, "Round each foot with the cloth.", "the line that was found");
   await until(browser, `document.activeElement.tagName === "LI" && document.activeElement.classList.contains("found-here")`, "and it is marked");
   await browser.top();
-  await until(browser, `document.activeElement.tagName === "IFRAME" && document.querySelector("main:not([hidden]) h1").textContent === "Step 1.3 Round the feet"`, "the shell names the page");
+  await until(browser, `document.activeElement.tagName === "IFRAME" && document.querySelector(".frame-room:not([hidden]) h1").textContent === "Step 1.3 Round the feet"`, "the shell names the page");
   // Once more on the page that is shown already, and a bag.
   await find("sanding cloth");
   await browser.run(`(function () { var a = document.querySelector(".results a[href='#${page("feet").f}']"); a.click(); return true; })()`);

@@ -210,8 +210,11 @@ fn the_script_searches_converts_and_reads_as_its_references_do() {
     let check = "the parts of the script, in node";
     let Some(node) = outside::program("node", check) else { return };
     let scripts = outside::project().join("templates/script");
-    let printed =
-        outside::run(outside::script(&node, "scripts.cjs").arg(scripts).args([demonstration().join("stick/manual"), of_the_box().join("manual")]));
+    let printed = outside::run(
+        outside::script(&node, "scripts.cjs")
+            .arg(scripts)
+            .args([demonstration().join("stick/manual"), of_the_box().join("manual")]),
+    );
     println!("{printed}");
 }
 

@@ -8,8 +8,8 @@ use serde_json::{Value, json};
 use super::digest::digest;
 use super::page::{role_word, step_id};
 use super::site::Site;
-use super::words::{text_of, words};
 use super::table::cure_words;
+use super::words::{text_of, words};
 use crate::document::{
     Beginning, BenchThing, Block, BlockKind, Inline, Leaf, LeafRole, TableRole, all_blocks, plain_text,
 };
@@ -26,7 +26,8 @@ pub fn script(site: &Site<'_>) -> String {
     let document = site.document;
     let meta = &document.meta;
     let leaves = document.leaves.par_iter().enumerate();
-    let (mut pages, mut found): (Vec<Value>, Vec<Found>) = leaves.map(|(number, leaf)| page(site, number, leaf)).unzip();
+    let (mut pages, mut found): (Vec<Value>, Vec<Found>) =
+        leaves.map(|(number, leaf)| page(site, number, leaf)).unzip();
     let step_pages: BTreeMap<&StepId, usize> =
         document.leaves.iter().enumerate().filter_map(|(number, leaf)| Some((step_id(leaf)?, number))).collect();
     for (step, beginning) in &site.bench.beginnings {

@@ -80,7 +80,14 @@ fn rows(table: &Table, units: UnitStyle, lines: &mut Vec<String>) {
 
 fn of_figure(figure: &Figure, units: UnitStyle, lines: &mut Vec<String>) {
     let caption = one_line(&plain_text(&figure.caption, units));
-    lines.push([&*figure.label, &caption, &*figure.alt].iter().filter(|s| !s.is_empty()).copied().collect::<Vec<_>>().join(": "));
+    lines.push(
+        [&*figure.label, &caption, &*figure.alt]
+            .iter()
+            .filter(|s| !s.is_empty())
+            .copied()
+            .collect::<Vec<_>>()
+            .join(": "),
+    );
     let callouts = figure.callouts.iter();
     lines.extend(callouts.map(|c| format!("{}: {} {}", figure.label, c.number, one_line(&plain_text(&c.text, units)))));
 }

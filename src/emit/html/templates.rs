@@ -54,7 +54,8 @@ impl Templates {
     pub fn new(own: &BTreeMap<String, String>) -> Result<Self, EmitError> {
         let mut templates = Self {
             tera: Tera::new(),
-            style: [include_str!("../../../templates/style.css"), include_str!("../../../templates/shell.css")].concat(),
+            style: [include_str!("../../../templates/style.css"), include_str!("../../../templates/shell.css")]
+                .concat(),
             more_style: String::new(),
             script: built_in_script(),
         };

@@ -65,7 +65,7 @@ pub struct BenchThing {
 
 /// What has to be before a step can be begun, and what it takes.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct Beginning {
+pub struct StepBeginning {
     /// None where the manual does not say.
     pub hours: Option<Rational>,
     /// The steps that have to be done, in the order of the work, and what each of them gives: an assembly, a part or a
@@ -90,7 +90,7 @@ pub struct Bench {
     pub cures: BTreeMap<(StepId, &'static str, usize), CureTimes>,
     /// The steps that wait for an item on back order.
     pub owed: Vec<(StepId, String)>,
-    pub beginnings: BTreeMap<StepId, Beginning>,
+    pub beginnings: BTreeMap<StepId, StepBeginning>,
     /// Words for one thing: a search for one of them finds the others.
     pub everyday: Vec<Vec<String>>,
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::spoken;
-use crate::document::bench::Beginning;
+use crate::document::bench::StepBeginning;
 use crate::model::Step;
 use crate::plan::bonds;
 use crate::resolve::Resolved;
@@ -11,7 +11,7 @@ use crate::units::{AssemblyId, PartNumber, StepId};
 
 /// By step. A step waits for those that its `after` stands for, for the step that makes an assembly or cuts a piece that it
 /// takes, and for the last step before it that has worked on a part which is out of the crate already.
-pub(super) fn beginnings(resolved: &Resolved) -> BTreeMap<StepId, Beginning> {
+pub(super) fn beginnings(resolved: &Resolved) -> BTreeMap<StepId, StepBeginning> {
     let places: BTreeMap<&StepId, usize> =
         resolved.steps.iter().enumerate().map(|(at, s)| (&s.step.id.value, at)).collect();
     let mut makers: BTreeMap<&AssemblyId, usize> = BTreeMap::new();
@@ -56,7 +56,7 @@ pub(super) fn beginnings(resolved: &Resolved) -> BTreeMap<StepId, Beginning> {
                 cured.push((spoken(&item.bond.value), bond.step.step.id.value.clone(), item.index));
             }
         }
-        let beginning = Beginning {
+        let beginning = StepBeginning {
             hours: step.hours.as_ref().map(|hours| hours.value),
             waits: waits.into_iter().map(|(at, what)| (resolved.steps[at].step.id.value.clone(), what)).collect(),
             signs: step.sign_off.iter().map(|role| role.value.clone()).collect(),

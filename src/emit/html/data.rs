@@ -11,7 +11,7 @@ use super::site::Site;
 use super::table::cure_words;
 use super::words::{text_of, words};
 use crate::document::{
-    Beginning, BenchThing, Block, BlockKind, Inline, Leaf, LeafRole, TableRole, all_blocks, plain_text,
+    BenchThing, Block, BlockKind, Inline, Leaf, LeafRole, StepBeginning, TableRole, all_blocks, plain_text,
 };
 use crate::units::{Rational, StepId, UnitStyle};
 
@@ -108,7 +108,7 @@ fn owed(site: &Site<'_>) -> Vec<Value> {
 }
 
 /// What today's work has to know of a step: hours, what it waits for, who signs, what it glues and what must have cured.
-fn begin(site: &Site<'_>, id: &StepId, b: &Beginning, pages: &BTreeMap<&StepId, usize>, page: &mut Value) {
+fn begin(site: &Site<'_>, id: &StepId, b: &StepBeginning, pages: &BTreeMap<&StepId, usize>, page: &mut Value) {
     let cures = |field: &'static str, index: usize| {
         let cures = site.bench.cures.get(&(id.clone(), field, index));
         [cures.map_or_else(String::new, cure_words), cures.and_then(|c| c.least).map_or_else(String::new, exact)]

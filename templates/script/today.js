@@ -85,7 +85,7 @@ var today = (function () {
       var steps = chosen.map(function (s) { return s.page; }), named = {}, rows = [];
       steps.forEach(function (p) { named[p.s] = true; });
       var atHand = function (p, thing) { return work.value(tools.state, p.s, "pull", thing.n) ? p.n + " (at hand)" : p.n; };
-      work.fetch(data, named).forEach(function (place) {
+      work.pulls(data, named).forEach(function (place) {
         rows.push([(place.crate ? "Crate " + place.crate : "No crate given") + (place.bag ? ", bag " + place.bag : "")]);
         place.rows.forEach(function (row) {
           rows.push([row.thing.n, row.thing.t + (row.hand ? ", " + row.hand : "") + (row.thing.r ? "; " + row.thing.r : ""), values.decimal(row.amount, 3) + (row.unit ? " " + row.unit : ""), row.steps.map(function (p) { return atHand(p, row.thing); }).join(", ")]);

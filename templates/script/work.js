@@ -155,7 +155,7 @@ var work = (function () {
   }
 
   // What some steps pull, by crate and bag: [{ crate, bag, rows: [{ thing, hand, amount, unit, steps }] }].
-  function fetch(data, chosen) {
+  function pulls(data, chosen) {
     var sums = {}, out = [];
     data.picks.forEach(function (p) {
       var page = data.pages[p[0]];
@@ -175,5 +175,5 @@ var work = (function () {
     return out;
   }
 
-  return { value: value, steps: steps, doneOf: doneOf, waitsFor: waitsFor, measured: measured, outside: outside, voided: voided, standing: standing, action: action, place: place, isCounted: isCounted, cures: cures, plan: plan, fetch: fetch };
+  return { value: value, steps: steps, doneOf: doneOf, waitsFor: waitsFor, measured: measured, outside: outside, voided: voided, standing: standing, action: action, place: place, isCounted: isCounted, cures: cures, plan: plan, pulls: pulls };
 })();

@@ -344,7 +344,7 @@ const plan = (() => {
   assert.strictEqual(ask("2/1", {}, "2026-12-01 09:00", owing).why.lid, "On back order: BX-4.");
   put("-", "arrived", "BX-4", "yes");
   assert.strictEqual(ask("2/1", {}, "2026-12-01 09:00", owing).why.lid, "");
-  const fetched = work.fetch(given, { saw: true, glue: true, fit: true });
+  const fetched = work.pulls(given, { saw: true, glue: true, fit: true });
   assert.deepStrictEqual(fetched.map((f) => [f.crate, f.bag, f.rows.map((r) => `${r.amount.n} ${r.thing.n}`)]),
     [["1", "", ["4 BX-1", "1 BX-2"]], ["2", "B2", ["4 ISO 4017 M6x30", "4 ISO 7040 M6"]], ["2", "B3", ["8 ISO 7089 6"]]]);
   // The manual's own everyday words, and a number with gaps.

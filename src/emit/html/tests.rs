@@ -53,7 +53,7 @@ fn writes_a_page_a_leaf_and_what_they_need() {
     };
     let (data, lines) = (json("data.js", "window.kitwright = "), json("lines.js", "window.kitwrightLines = "));
     assert_eq!(data["pages"].as_array().map(Vec::len), lines.as_array().map(Vec::len));
-    assert!(!pages["lines.js"].contains('<') && lines.to_string().contains("mast foot"), "{lines}");
+    assert!(!pages["lines.js"].contains('<') && lines.to_string().contains("Makes: Mast foot assembly"), "{lines}");
 }
 
 /// Every `href` and `src` of a page.

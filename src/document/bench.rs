@@ -63,6 +63,22 @@ pub struct BenchThing {
     pub steps: Vec<StepId>,
 }
 
+/// What has to be before a step can be begun, and what it takes.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct StepBeginning {
+    /// None where the manual does not say.
+    pub hours: Option<Rational>,
+    /// The steps that have to be done, in the order of the work, and what each of them gives: an assembly, a part or a
+    /// piece of one; nothing where it is the order alone.
+    pub waits: Vec<(StepId, Vec<String>)>,
+    /// Who signs it.
+    pub signs: Vec<String>,
+    /// What it glues, as the record names it, and its number in the list.
+    pub glues: Vec<(String, usize)>,
+    /// What must have cured: the bond as the record names it, the step that glues it, its number in the list.
+    pub cured: Vec<(String, StepId, usize)>,
+}
+
 /// The data of one configuration's pages.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Bench {
@@ -74,4 +90,7 @@ pub struct Bench {
     pub cures: BTreeMap<(StepId, &'static str, usize), CureTimes>,
     /// The steps that wait for an item on back order.
     pub owed: Vec<(StepId, String)>,
+    pub beginnings: BTreeMap<StepId, StepBeginning>,
+    /// Words for one thing: a search for one of them finds the others.
+    pub everyday: Vec<Vec<String>>,
 }

@@ -20,7 +20,7 @@ mod whole;
 
 pub use crate::drawing::PrintScale;
 pub use bars::Bars;
-pub use bench::{Bench, BenchThing, CureTimes, Limits, ThingKind};
+pub use bench::{Bench, BenchThing, CureTimes, Limits, StepBeginning, ThingKind};
 pub use block::{
     Arrow, Block, BlockKind, Callout, ContentsEntry, Drawn, Field, Figure, Group, ListItem, Origin, Region, RegionRole,
     StepHead,

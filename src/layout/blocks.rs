@@ -8,13 +8,12 @@ use super::again::Titled;
 use super::composer::{Composer, Stand};
 use super::fonts::FaceStyle;
 use super::frame::{Role, Target};
-use super::lines::natural_width;
 use super::marks;
-use super::para::{Para, TextLook};
+use super::para::TextLook;
 use super::slab::Slab;
 use super::{bars, drawings, fields, figures, opening, safety, steps, table};
 use crate::document::{
-    Block, BlockKind, CellAlign, ContentsEntry, Field, Group, Inline, Leaf, LeafRole, ListItem, RegionRole,
+    Block, BlockKind, CellAlign, ContentsEntry, Group, Inline, Leaf, LeafRole, ListItem, RegionRole,
 };
 
 /// Lays out a leaf's title and its blocks.

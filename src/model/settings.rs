@@ -140,6 +140,8 @@ pub struct Settings {
     pub side_words: Vec<(String, String)>,
     /// Phrases that stay as they are in every opposite step.
     pub opposite_keep: Vec<String>,
+    /// Words of the manual, and what people also call it, with commas between: for the search of the pages.
+    pub everyday_words: Vec<(String, String)>,
     pub step_start: StepStart,
     /// Whether a grey print may show colours that it can't tell apart as hatches and dashes.
     pub hatching: bool,

@@ -105,7 +105,7 @@ pub fn before(steps: &[&Step], absent: &BTreeMap<StepId, Vec<StepId>>) -> Vec<Ve
 }
 
 /// The steps of this configuration that `after: id` stands for: itself, or what an absent one waits for.
-fn present(id: &StepId, absent: &BTreeMap<StepId, Vec<StepId>>, index: &BTreeMap<&StepId, usize>) -> Vec<StepId> {
+fn present<T>(id: &StepId, absent: &BTreeMap<StepId, Vec<StepId>>, index: &BTreeMap<&StepId, T>) -> Vec<StepId> {
     let (mut found, mut seen, mut open) = (Vec::new(), BTreeSet::new(), vec![id.clone()]);
     while let Some(id) = open.pop() {
         if index.contains_key(&id) {

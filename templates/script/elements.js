@@ -73,6 +73,14 @@ function sayMissing() {
   }
 }
 
+// Brings an element into the upper part of the window, at once.
+function toView(element) {
+  var root = document.documentElement;
+  root.style.scrollBehavior = "auto";
+  window.scrollTo(window.scrollX, Math.max(0, element.getBoundingClientRect().top + window.scrollY - window.innerHeight / 4));
+  root.style.scrollBehavior = "";
+}
+
 // Hands a text to the reader as a file.
 function saveText(name, text) {
   var link = make("a", { download: name, href: URL.createObjectURL(new Blob([text], { type: "text/plain;charset=utf-8" })) });
@@ -82,3 +90,28 @@ function saveText(name, text) {
 }
 
 function button(words, act, kind) { return make("button", { type: "button", "class": kind || "", click: act }, words); }
+
+// A table; a row of one cell is a subheading over all of it.
+function table(head, rows) {
+  var top = make("tr", {}), body = make("tbody", {});
+  head.forEach(function (title) { top.appendChild(make("th", { scope: "col" }, title)); });
+  rows.forEach(function (cells) {
+    var row = make("tr", cells.length === 1 ? { "class": "subheading" } : {});
+    cells.forEach(function (cell, at) {
+      row.appendChild(make(at ? "td" : "th", at ? { "data-label": head[at] } : { scope: cells.length === 1 ? "rowgroup" : "row", colspan: cells.length === 1 ? head.length : null }, cell));
+    });
+    body.appendChild(row);
+  });
+  return make("table", { "class": "table" }, make("thead", {}, top), body);
+}
+
+function list(items) {
+  var out = make("ul", {});
+  items.forEach(function (item) { out.appendChild(make("li", {}, item)); });
+  return out;
+}
+
+// A link to a view of the shell, and to a page in it.
+function link(to, text) { return make("a", { href: "#" + to }, text); }
+
+function pageLink(target) { return link(target.f, (target.n ? target.n + " " : "") + target.t); }

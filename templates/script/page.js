@@ -17,7 +17,7 @@ var page = (function () {
   }
 
   // A field knows its kind and item, and shows the entry it is handed.
-  function field(kind, item, show) { fields.push({ kind: kind, item: item, show: show }); }
+  function field(kind, item, show, element) { fields.push({ kind: kind, item: item, show: show, element: element }); }
 
   // Keeps what is typed when the field is left, when typing rests, and when the page goes: a battery that dies loses a
   // second. Half a measure is no fault yet while it is typed.
@@ -42,7 +42,7 @@ var page = (function () {
     if (drawn) { drawn.parentNode.replaceChild(target, drawn); }
     else { row.cells[0].insertBefore(target, row.cells[0].firstChild); }
     if (kind === "receive") { short(row, item, box); return; }
-    field(kind, item, function (e) { box.checked = !!e && e.value === "yes"; });
+    field(kind, item, function (e) { box.checked = !!e && e.value === "yes"; }, box);
   }
 
   function short(row, item, box) {
@@ -56,7 +56,7 @@ var page = (function () {
       // A shortage is taken back by emptying its field, not by a tick that wipes it.
       box.disabled = !!words;
       if (document.activeElement !== input) { input.value = words ? words[1] : ""; }
-    });
+    }, input);
   }
 
   function measure(row, item) {
@@ -97,7 +97,7 @@ var page = (function () {
         say(input.value);
       }
       label();
-    });
+    }, input);
   }
 
   // When it was glued, and how cold it will be: until when it has to be left alone.
@@ -129,7 +129,7 @@ var page = (function () {
       if (document.activeElement === input && input.value) { return; }
       input.value = e ? e.value : "";
       say(input.value);
-    });
+    }, input);
   }
 
   // What another step has glued, and from when on this one may begin.
@@ -157,7 +157,7 @@ var page = (function () {
     field("arrived", item, function (e) {
       box.checked = !!e && e.value === "yes";
       when.textContent = box.checked ? " " + e.at.slice(0, 10) : "";
-    });
+    }, box);
   }
 
   // A signature stays: it is struck out with a reason and can be read for ever. What is changed on the page after it makes it
@@ -214,7 +214,8 @@ var page = (function () {
         (waits.length ? "This step waits for " + waits.join(", ") + "." : "");
       // A hold point blocks what it closes.
       var held = all(".group-inspect .tick-target input").filter(function (box) { return !box.checked; }).length;
-      holds.textContent = held && !done.checked ? "Inspect first: " + held + (held === 1 ? " point is" : " points are") + " not ticked." : "";
+      var open = done.checked ? "" : actions.missing();
+      holds.textContent = (held && !done.checked ? "Inspect first: " + held + (held === 1 ? " point is" : " points are") + " not ticked. " : "") + open;
       done.disabled = !done.checked && (held > 0 || waits.length > 0 || outside.length > 0 && !/\d/.test(answer.value));
     };
     typed(hours, function () {
@@ -233,10 +234,10 @@ var page = (function () {
       done.checked = !!e && e.value === "yes";
       said.textContent = done.checked ? "Done " + e.at + (e.digest !== digest ? ". THIS STEP HAS CHANGED SINCE. Read it again and check your work." : "") : "";
       said.className = "changed" + (done.checked && e.digest !== digest ? " changed-since" : "");
+    }, done);
+    [["answer", answer], ["hours", hours], ["note", note]].forEach(function (f) {
+      field(f[0], "", function (e) { if (document.activeElement !== f[1]) { f[1].value = e ? e.value : ""; } }, f[1]);
     });
-    field("answer", "", function (e) { if (document.activeElement !== answer) { answer.value = e ? e.value : ""; } });
-    field("hours", "", function (e) { if (document.activeElement !== hours) { hours.value = e ? e.value : ""; } });
-    field("note", "", function (e) { if (document.activeElement !== note) { note.value = e ? e.value : ""; } });
   }
 
   // Lists of steps say which are done.
@@ -252,13 +253,51 @@ var page = (function () {
     var m = event.data;
     if (event.source !== window.parent || !fromHome(event.origin) || !m || m.kitwright !== secret) { return; }
     if (m.say === "print") { window.print(); }
+    if (m.say === "next" && !actions.goOn()) { showLine(""); }
+    if (m.say === "find") { showLine(String(m.line || "")); }
+    if (m.say === "look") { fields.forEach(function (f) { if (f.element && f.kind === m.kind && f.item === m.item) { showField(f.element); } }); }
     if (m.say === "state") {
       units = m.settings.units;
       showLooks(m.settings);
       showDone(m.done || {});
       fields.forEach(function (f) { f.show(m.now[f.kind + "\u0000" + f.item], m.voided || []); });
+      actions.mark();
       closing(m.waits || [], m.outside || []);
     }
+  }
+
+  function highlight(element) {
+    all(".found-here").forEach(function (e) { e.classList.remove("found-here"); });
+    element.classList.add("found-here");
+  }
+
+  // What was taken back or done once more, seen.
+  function showField(element) {
+    var box = element.getBoundingClientRect();
+    highlight(element.closest && (element.closest("li, tr, .sign-off") || element.closest("p, label")) || element);
+    if (box.top < 0 || box.bottom > window.innerHeight) { toView(element); }
+  }
+
+  // The line that a search has found, as well as its words tell: into view, marked, and the keyboard goes there. Without a line
+  // it goes to the text.
+  function showLine(line) {
+    var main = document.querySelector("main"), wanted = {}, best = null, most = 0;
+    search.words(line).forEach(function (word) { wanted[word] = true; });
+    all("li, tr, p, dd, figcaption, pre, h1, h2, h3, h4", main).forEach(function (element) {
+      var found = {}, hits = 0, others = 0;
+      search.words(element.textContent).forEach(function (word) {
+        if (found[word]) { return; }
+        found[word] = true;
+        if (Object.prototype.hasOwnProperty.call(wanted, word)) { hits += 1; } else { others += 1; }
+      });
+      if (hits - others / 4 > most) { most = hits - others / 4; best = element; }
+    });
+    if (!best) { main.focus(); return; }
+    for (var shut = best.parentNode; shut && shut !== main; shut = shut.parentNode) { if (shut.tagName === "DETAILS") { shut.open = true; shut.setAttribute("open", ""); } }
+    best.setAttribute("tabindex", "-1");
+    highlight(best);
+    best.focus();
+    toView(best);
   }
 
   // The width of a drawing in pixels, as it is drawn: an inch is 25.4 mm and 96 pixels.
@@ -379,13 +418,14 @@ var page = (function () {
       var item = drawn.parentNode, words = item.textContent.replace(/\s+/g, " ").trim();
       tick(item, "check", ((step ? "" : document.title + ": ") + words).slice(0, 300));
     });
+    if (step) { actions.begin({ field: field, set: set, digest: digest }); }
     all(".sign-off").forEach(sign);
     var first = body.getAttribute("data-page") === "results.html" && document.querySelector("article table");
     if (first) {
       first.parentNode.insertBefore(make("p", { "class": "no-print" }, "This sheet is to be written on by hand. What you typed at the steps is on the results sheet of your record: ", button("Open the record", function () { tell({ say: "record" }); })), first);
     }
     if (step) { atTheEnd(); }
-    tell({ say: "here", page: body.getAttribute("data-page"), step: step || "-" });
+    tell({ say: "here", page: body.getAttribute("data-page"), step: step || "-", fields: fields.map(function (f) { return f.kind + "\u0000" + f.item; }) });
   }
 
   function begin() {

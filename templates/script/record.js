@@ -1,12 +1,14 @@
 // The builder's record: a log of what was done, kept as plain text that a person can read.
 //
 // A line is: time | verb | step | digest of the step | kind | item | value. The verbs are `set` and `undo`; both give
-// an item its value, and `undo` takes back the `set` before it. The last line counts the lines, so that a file that was cut short
-// is known. Nothing that is read is ever taken for markup.
+// an item its value, and `undo` takes back the last `set` of its item; what is done once more is a `set` again. The item of
+// the kind `action` is the action's number and first words, its value `yes` with the number of the action to go on with and
+// how many there are: `yes, next 6 of 13`, or `yes, all 13`. The last line counts the lines, so that a file that was cut
+// short is known. Nothing that is read is ever taken for markup.
 var record = (function () {
   var FIRST = "Build record. Open it in the manual: Menu, Record, Open a file.";
   var LARGEST = 8000000, MOST = 100000, LONGEST = 4000;
-  var KINDS = ["pull", "done", "sign", "measure", "hours", "note", "receive", "check", "glued", "arrived", "answer", "release"];
+  var KINDS = ["pull", "done", "sign", "measure", "hours", "note", "receive", "check", "glued", "arrived", "answer", "release", "action"];
 
   function written(text) {
     return text.replace(/\\/g, "\\\\").replace(/\|/g, "\\p").replace(/\r?\n|\r/g, "\\n");
@@ -69,15 +71,33 @@ var record = (function () {
 
   function key(e) { return e.step + "\u0000" + e.kind + "\u0000" + e.item; }
 
-  // What holds now: the last value of each item, and what can be undone.
+  // What holds now: the last value of each item. `undo()` and `redo()` give what can be taken back and done once more, in
+  // the order of the log: the entry, what held before it, and its place in the log. What is done anew on a step ends what
+  // could be done once more there.
   function state(log) {
-    var now = {}, undo = [];
-    log.forEach(function (e) {
-      var k = key(e);
-      if (e.verb === "undo") { undo.pop(); } else if (e.kind !== "release") { undo.push({ e: e, before: now[k] || null }); }
+    var now = {}, sets = Object.create(null), taken = Object.create(null);
+    log.forEach(function (e, at) {
+      var k = key(e), before = now[k] || null, stack, again;
       now[k] = e;
+      if (e.kind === "release") { return; }
+      stack = sets[e.step] = sets[e.step] || [];
+      again = taken[e.step] = taken[e.step] || [];
+      if (e.verb === "undo") {
+        for (var i = stack.length - 1; i >= 0; i -= 1) {
+          if (key(stack[i].e) === k) { again.push({ e: stack.splice(i, 1)[0].e, at: at }); return; }
+        }
+        return;
+      }
+      var top = again[again.length - 1];
+      if (top && key(top.e) === k && top.e.value === e.value) { again.pop(); } else if (top) { again.length = 0; }
+      stack.push({ e: e, before: before, at: at });
     });
-    return { now: now, undo: undo };
+    function inOrder(of) {
+      var flat = [];
+      Object.keys(of).forEach(function (step) { flat = flat.concat(of[step]); });
+      return flat.sort(function (a, b) { return a.at - b.at; });
+    }
+    return { now: now, undo: function () { return inOrder(sets); }, redo: function () { return inOrder(taken); } };
   }
 
   function same(a, b) {

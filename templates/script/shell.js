@@ -1,8 +1,10 @@
 // The first page as the shell: it shows the other pages in a frame and is the only keeper of the record, since some
 // browsers give every file from disk a storage of its own.
 var shell = (function () {
-  var PREFIX = "kitwright/", data, frame, bar, panel, notice, results, here = "", asked = "", kept = true, kit = "", log = [], settings = {}, drafts = {};
-  var pageOf = Object.create(null), stepOf = Object.create(null), secret = "kitwright-";
+  var PREFIX = "kitwright/", data, frame, room, bar, panel, notice, again, here = "", asked = "", kept = true, kit = "", log = [], settings = {}, drafts = {}, going = null, follows = false;
+  var pageOf = Object.create(null), stepOf = Object.create(null), shownFields = Object.create(null), secret = "kitwright-";
+  // From so many entries on that are in no file a copy is suggested.
+  var MANY = 20;
 
   // ---- keeping ----
   function name(what) { return PREFIX + data.manual + "/" + data.configuration + "/" + what; }
@@ -53,63 +55,69 @@ var shell = (function () {
     notice.textContent = kept ? "" : "This browser does not keep your record. Save it to a file before you close the window: Menu, Record, Save to a file.";
   }
 
-  function say(words) { var line = bar.querySelector(".said"); line.textContent = words; }
-
-  function undo() {
-    reload();
-    var stack = record.state(log).undo, top = stack[stack.length - 1];
-    if (!top) { say("Nothing to undo."); return; }
-    if (top.e.kind === "sign") { say("A signature is not taken back. Strike it out at its step, with the reason."); return; }
-    var before = top.before;
-    keep([{ verb: "undo", step: top.e.step, digest: before ? before.digest : "-", kind: top.e.kind, item: top.e.item, value: before ? before.value : "" }]);
-    say("Taken back: " + words(top.e));
-    tellFrame();
-    if (!panel.hidden) { show(); }
+  // A word or two in the bar, and where that leads.
+  function say(words, to, label) {
+    var line = bar.querySelector(".said");
+    empty(line);
+    line.appendChild(document.createTextNode(words));
+    if (to) { line.appendChild(document.createTextNode(" ")); line.appendChild(link(to, label)); }
   }
+
+  // How many entries are in no saved file. What was read from a file is in one.
+  function counted() { return log.filter(function (e) { return e.kind !== "release"; }).length; }
+
+  function unsaved() { return Math.max(0, counted() - (+load("saved/" + kit) || 0)); }
+
+  function unsavedWords(n) { return n + (n === 1 ? " entry is" : " entries are") + " in no saved file."; }
+
+  // ---- taking back and doing once more ----
+  // Whether the page that is shown has a place for an entry: nothing is changed that can't be seen.
+  function isShown(e) {
+    var target = room && !room.hidden && !asked && pageOf[here];
+    if (!target) { return false; }
+    return target.s && e.step === target.s || e.step === "-" && !!shownFields[e.kind + "\u0000" + e.item];
+  }
+
+  // Where an entry was made.
+  function pageOfEntry(e) {
+    if (stepOf[e.step]) { return stepOf[e.step].f; }
+    var title = e.kind === "check" ? data.pages.filter(function (p) { return e.item.lastIndexOf((p.n ? p.n + " " : "") + p.t, 0) === 0; })[0] : null;
+    return title ? title.f : e.kind === "receive" && pageOf["receiving.html"] ? "receiving.html" : "";
+  }
+
+  function turn(way) {
+    reload();
+    var all = record.state(log)[way](), here = all.filter(function (t) { return isShown(t.e); }), top = here[here.length - 1], other = all[all.length - 1];
+    var undoing = way === "undo", nothing = undoing ? "Nothing to undo on this page." : "Nothing to redo on this page.";
+    if (!top && !other) { say(undoing ? "Nothing to undo." : "Nothing to redo."); return; }
+    if (!top) { say(nothing + " The last entry is on another: " + words(other.e).replace(/\.$/, "") + ".", pageOfEntry(other.e), "Go there"); return; }
+    var e = top.e, before = top.before;
+    if (e.kind === "sign") { say("A signature is not taken back. Strike it out at its step, with the reason."); return; }
+    if (undoing) { keep([{ verb: "undo", step: e.step, digest: before ? before.digest : "-", kind: e.kind, item: e.item, value: before ? before.value : "" }]); }
+    else { keep([{ verb: "set", step: e.step, digest: e.digest, kind: e.kind, item: e.item, value: e.value }]); }
+    say((undoing ? "Taken back: " : "Done once more: ") + words(e));
+    tellFrame();
+    tellFrame({ say: "look", kind: e.kind, item: e.item });
+  }
+
+  function showTurns() { again.hidden = !record.state(log).redo().some(function (t) { return isShown(t.e); }); }
 
   function words(e) {
     var what = { pull: "at hand", done: "step done", sign: "signed", measure: "measured", hours: "hours", note: "note", receive: "received", check: "checked", glued: "glued", arrived: "arrived", answer: "the maker's answer", release: "release" }[e.kind];
-    var to = stepOf[e.step];
+    var to = stepOf[e.step], action = e.kind === "action" ? e.item.split(":")[0] : "";
+    if (action) { return (to ? to.n : e.step + " (not in this release)") + ", action " + action + (e.value ? " ticked" : " not ticked") + ": " + e.item.slice(action.length + 2); }
     return (to ? to.n + " " : e.step !== "-" ? e.step + " (not in this release) " : "") + (e.item ? e.item + ": " : "") + what + (e.value && e.value !== "yes" ? " " + e.value.replace(/^struck: /, "and struck out: ") : "") + (e.value || e.kind === "release" ? "" : " cleared");
   }
 
   // ---- the frame ----
-  // What a step waits for and has not arrived.
-  function waitsFor(state, step) {
-    return data.owed.filter(function (o) { var e = state["-\u0000arrived\u0000" + o[1]]; return o[0] === step && !(e && e.value); }).map(function (o) { return o[1]; });
-  }
+  function waitsFor(state, step) { return work.waitsFor(data, state, step); }
 
-  // What was measured, and how it is judged: low, high, nothing where it is within or can't be judged.
-  function measured(state, target, m) {
-    var e = state[target.s + "\u0000measure\u0000" + m[0]], found = e && e.value ? values.read(e.value, m[4] || "in", "in") : null;
-    return { e: e, found: found, how: found && found.value ? values.judge(found.value, values.fromText(m[2]), values.fromText(m[3])) : "" };
-  }
+  function outside(state, target) { return work.outside(state, target); }
 
-  // The measures of a step that are out of tolerance.
-  function outside(state, target) {
-    return (target.m || []).filter(function (m) { return measured(state, target, m).how; }).map(function (m) { return m[0]; });
-  }
-
-  // The roles whose signature was given before something in the step was changed.
-  function voided(step) {
-    var changed = -1, signed = {};
-    log.forEach(function (e, at) {
-      if (e.step !== step) { return; }
-      if (["check", "measure", "glued", "answer"].indexOf(e.kind) >= 0) { changed = at; }
-      if (e.kind === "sign") { signed[e.item] = at; }
-    });
-    return Object.keys(signed).filter(function (role) { return signed[role] < changed; });
-  }
-
-  // In a word or two: done, waiting, open.
-  function standing(state, target) {
-    var e = doneOf(state, target), waits = waitsFor(state, target.s);
-    if (!e) { return waits.length ? "waits for " + waits.join(", ") : ""; }
-    return (e.digest === target.d ? "done" : "changed since") + (outside(state, target).length ? ", out of tolerance" : "") + (waits.length ? ", without " + waits.join(", ") : "");
-  }
-
+  // Tells the page in the frame what holds, or `extra` alone: to print, to show a line.
   function tellFrame(extra) {
     if (!frame || !frame.contentWindow) { return; }
+    if (extra) { extra.kitwright = secret; frame.contentWindow.postMessage(extra, atHome()); return; }
     var target = pageOf[here], mine = {}, state = record.state(log).now;
     Object.keys(state).forEach(function (k) {
       var e = state[k];
@@ -117,10 +125,11 @@ var shell = (function () {
       if (e.step === ((target && target.s) || "-") || e.kind === "glued" || e.kind === "arrived") { mine[e.kind + "\u0000" + e.item] = { value: e.value, at: e.at, digest: e.digest }; }
     });
     var done = {};
-    steps().forEach(function (p) { var words = standing(state, p); if (words) { done[p.f] = words; } });
+    steps().forEach(function (p) { var words = work.standing(data, state, p); if (words) { done[p.f] = words; } });
     // What a step can't be closed for.
-    var own = target && target.s ? { voided: voided(target.s), waits: waitsFor(state, target.s), outside: outside(state, target) } : { voided: [], waits: [], outside: [] };
-    frame.contentWindow.postMessage({ kitwright: secret, say: extra || "state", now: mine, done: done, voided: own.voided, waits: own.waits, outside: own.outside, settings: settings }, atHome());
+    var own = target && target.s ? { voided: work.voided(log, target.s), waits: waitsFor(state, target.s), outside: outside(state, target) } : { voided: [], waits: [], outside: [] };
+    frame.contentWindow.postMessage({ kitwright: secret, say: "state", now: mine, done: done, voided: own.voided, waits: own.waits, outside: own.outside, settings: settings }, atHome());
+    showTurns();
   }
 
   function listen(event) {
@@ -134,10 +143,14 @@ var shell = (function () {
       // The frame may still hold a page that was left before it was whole: where a page was asked for, the address leads.
       if (asked && m.page !== asked) { return; }
       here = m.page;
-      if (!asked && view().page !== m.page && !frame.hidden) { window.location.replace("#" + m.page); }
+      if (!asked && view().page !== m.page && !room.hidden) { follows = true; window.location.replace("#" + m.page); }
       asked = "";
       document.title = (pageOf[here].n ? pageOf[here].n + " " : "") + pageOf[here].t + " \u2013 " + data.title;
+      room.querySelector("h1").textContent = (pageOf[here].s ? "Step " : "") + (pageOf[here].n ? pageOf[here].n + " " : "") + pageOf[here].t;
+      shownFields = Object.create(null);
+      (Array.isArray(m.fields) ? m.fields : []).slice(0, 5000).forEach(function (f) { shownFields[f] = true; });
       tellFrame();
+      goIn();
     }
     if (m.say === "slip" && stepOf[m.step]) { window.location.hash = "_slip-" + m.step; }
     if (m.say === "record") { window.location.hash = "_record"; }
@@ -152,8 +165,17 @@ var shell = (function () {
     var ofKit = m.kind === "arrived";
     if (ofKit && !data.owed.some(function (o) { return o[1] === m.item; })) { return; }
     keep([{ verb: "set", step: ofKit ? "-" : step, digest: ofKit ? "-" : m.digest, kind: m.kind, item: m.item, value: m.value }]);
-    say(kept ? "Kept: " + words(log[log.length - 1]) : "Not kept in the browser: " + words(log[log.length - 1]));
+    var n = unsaved(), remind = kept && n >= MANY && (m.kind === "done" || n % MANY === 0);
+    say((kept ? "Kept: " : "Not kept in the browser: ") + words(log[log.length - 1]) + (remind ? ". " + unsavedWords(n) : ""), remind ? "_record" : "", "Save a copy");
     tellFrame();
+  }
+
+  // Whoever came here by the shell goes on in the page: at the action that is next, at the line that was found, else at its text.
+  function goIn() {
+    if (!going || going.page !== here) { return; }
+    frame.contentWindow.focus();
+    tellFrame(going.next ? { say: "next" } : { say: "find", line: going.line });
+    going = null;
   }
 
   // ---- views: the first page, a page in the frame, a panel ----
@@ -165,28 +187,38 @@ var shell = (function () {
 
   // `moved`: the reader has gone to another view, and the keyboard goes along.
   function show(moved) {
-    var at = view(), main = document.querySelector("main");
-    results.hidden = true;
+    var at = view(), main = document.querySelector("main"), chosen = finder.chosen();
+    finder.hide();
     closeMenu();
+    // Where the page itself has led, the browser has put the keyboard into it.
+    if (moved) { say(""); }
+    if (follows) { follows = false; moved = false; }
+    var next = at.place === "_next";
+    going = at.page && (next || moved && (chosen || !at.place)) ? { page: at.page, next: next, line: chosen && chosen.page === at.page ? chosen.line : "" } : null;
     all("body > .plate, body > #_main, body > .turn, body > .foot, body > .skip").forEach(function (e) { e.hidden = !!(at.page || at.panel); });
     panel.hidden = !at.panel;
     document.body.classList.toggle("holds-frame", !!at.page);
     if (at.page) {
-      var address = at.page + (at.place ? "#" + at.place : "");
+      var place = next ? "" : at.place, address = at.page + (place ? "#" + place : "");
       if (!frame) {
         asked = at.page;
         frame = make("iframe", { "class": "frame", name: secret, title: "Page of the manual", src: address });
         // A page that could not be read says nothing of itself.
         frame.addEventListener("load", function () { asked = ""; });
-        document.body.insertBefore(frame, panel);
-      } else if ((asked || here) !== at.page || at.place) {
+        // The page brings its own main part along.
+        room = make("section", { "class": "frame-room", "aria-labelledby": "_room" }, make("h1", { "class": "apart", id: "_room" }, at.page), frame);
+        document.body.insertBefore(room, panel);
+      } else if ((asked || here) !== at.page || place) {
         if ((asked || here) !== at.page) { asked = at.page; }
         frame.src = address;
       }
-      frame.hidden = false;
+      room.hidden = false;
+      if (!asked) { goIn(); }
+      showTurns();
       return;
     }
-    if (frame) { frame.hidden = true; }
+    if (room) { room.hidden = true; }
+    showTurns();
     document.title = data.title + ", " + data.configuration + (data.kit ? ", kit " + data.kit : "");
     if (at.panel) {
       empty(panel);
@@ -199,47 +231,34 @@ var shell = (function () {
     if (moved) { main.focus(); window.scrollTo(0, 0); }
   }
 
-  function link(to, text) { return make("a", { href: "#" + to }, text); }
+  function steps() { return work.steps(data); }
 
-  function pageLink(target) { return link(target.f, (target.n ? target.n + " " : "") + target.t); }
+  function doneOf(state, target) { return work.doneOf(state, target); }
 
-  function steps() { return data.pages.filter(function (p) { return p.s; }); }
-
-  function doneOf(state, target) { var e = state[target.s + "\u0000done\u0000"]; return e && e.value ? e : null; }
-
-  // Where the builder left off.
+  // Where the builder left off, and what can be done now.
   function showNext() {
     var state = record.state(log).now, left = steps().filter(function (p) { return !doneOf(state, p); }), old = document.querySelector(".left-off");
     if (old) { old.parentNode.removeChild(old); }
+    var box = make("div", { "class": "left-off" }), today = make("a", { "class": "go-today", href: "#_today" }, "Today\u2019s work"), place = work.place(data, log, state);
     // A step that waits is gone on with where nothing else is left.
-    var next = left.filter(function (p) { return !waitsFor(state, p.s).length; })[0] || left[0];
-    if (!next || !log.length) { return; }
-    var done = steps().filter(function (p) { return doneOf(state, p); }).length;
-    var changed = changedSteps(state).length, wrong = steps().filter(function (p) { return doneOf(state, p) && outside(state, p).length; });
-    var box = make("p", { "class": "left-off" }, done + " of " + steps().length + " steps done. ", make("b", {}, "Go on with "), pageLink(next),
-      changed ? make("span", {}, ". ", link("_record", changed + (changed === 1 ? " step has" : " steps have") + " changed since you did " + (changed === 1 ? "it" : "them"))) : null,
-      wrong.length ? make("span", {}, ". ", link("_record", wrong.length + (wrong.length === 1 ? " step is" : " steps are") + " out of tolerance")) : null);
+    var first = left.filter(function (p) { return !waitsFor(state, p.s).length; })[0] || left[0], next = place ? place.page : first, action = next ? work.action(log, state, next) : null;
+    if (next && log.length) {
+      var done = steps().filter(function (p) { return doneOf(state, p); }).length;
+      var changed = changedSteps(state).length, wrong = steps().filter(function (p) { return doneOf(state, p) && outside(state, p).length; });
+      box.appendChild(make("p", {}, make("a", { "class": "go-on", href: "#" + next.f + (action && action.next ? "~_next" : "") },
+        make("b", {}, "Go on at " + next.n + (action && action.next ? ", action " + action.next : "")), " ", make("span", {}, next.t)), today));
+      box.appendChild(make("p", {}, (place ? "You stopped there on " + place.at.slice(0, 10) + ". " : "") + (action ? action.next ? "Action " + action.next + " of " + action.of + " is next. " : "All its actions are ticked; it is not closed yet. " : "") + done + " of " + steps().length + " steps done."));
+      if (place && first && first !== place.page && data.pages.indexOf(first) < data.pages.indexOf(place.page)) { box.appendChild(make("p", {}, "The first step that is not done: ", pageLink(first), ".")); }
+      if (changed) { box.appendChild(make("p", {}, link("_record", changed + (changed === 1 ? " step has" : " steps have") + " changed since you did " + (changed === 1 ? "it" : "them")), ".")); }
+      if (wrong.length) { box.appendChild(make("p", {}, link("_record", wrong.length + (wrong.length === 1 ? " step is" : " steps are") + " out of tolerance"), ".")); }
+      if (unsaved() >= MANY) { box.appendChild(make("p", { "class": "unsaved" }, unsavedWords(unsaved()) + " This browser alone has them. ", button("Save a copy", function () { save(); showNext(); }))); }
+    } else { box.appendChild(make("p", {}, today)); }
     document.querySelector("article").insertBefore(box, document.querySelector("article h1").nextSibling);
   }
 
   function changedSteps(state) { return steps().filter(function (p) { var e = doneOf(state, p); return e && e.digest !== p.d; }); }
 
   // ---- panels ----
-  function table(head, rows) {
-    var top = make("tr", {}), body = make("tbody", {});
-    head.forEach(function (title) { top.appendChild(make("th", { scope: "col" }, title)); });
-    rows.forEach(function (cells) {
-      var row = make("tr", cells.length === 1 ? { "class": "subheading" } : {});
-      cells.forEach(function (cell, at) {
-        row.appendChild(make(at ? "td" : "th", at ? { "data-label": head[at] } : { scope: cells.length === 1 ? "rowgroup" : "row", colspan: cells.length === 1 ? head.length : null }, cell));
-      });
-      body.appendChild(row);
-    });
-    return make("table", { "class": "table" }, make("thead", {}, top), body);
-  }
-
-  function text(value) { return value === undefined || value === null ? "" : String(value); }
-
   var panels = {
     record: function (into) {
       reload();
@@ -256,14 +275,14 @@ var shell = (function () {
       into.appendChild(make("h1", {}, "Record"));
       into.appendChild(make("p", {}, make("b", {}, data.configuration), ", " + data.manual + ", " + data.release + (kit ? ", kit " + kit : "")));
       var held = steps().filter(function (p) { return waitsFor(state, p.s).length; }), wrong = steps().filter(function (p) { return outside(state, p).length; });
-      into.appendChild(make("p", {}, done + " of " + steps().length + " steps done, " + (Math.round(hours * 100) / 100) + " hours written down, " + log.length + " entries. The record is kept in this browser on this machine only. Save it to a file now and then."));
+      into.appendChild(make("p", {}, done + " of " + steps().length + " steps done, " + (Math.round(hours * 100) / 100) + " hours written down, " + log.length + " entries. ", make("b", { "class": "unsaved" }, unsaved() ? unsavedWords(unsaved()) : "All of them are in a saved file."), " The record is kept in this browser on this machine only. Save it to a file now and then."));
       // The stick of a kit knows its number.
       if (!data.kit) { into.appendChild(make("p", { "class": "no-print" }, make("label", { "for": "_kit" }, "Kit number "), number, " ", button("Use this number", function () { useKit(number.value.trim()); }))); }
       var without = data.kit && load("record/") ? record.read(load("record/")) : null;
       if (without && without.log && without.log.length) {
         into.appendChild(make("p", { "class": "no-print" }, "This browser holds a record of this configuration without a kit number, of " + without.log.length + " entries. ", button("Take it over", function () { var words = taken(load("record/")); show(); document.querySelector(".import-said").textContent = words; })));
       }
-      into.appendChild(make("p", { "class": "no-print actions" }, button("Save to a file", save), button("Print", function () { window.print(); }), make("label", { "for": "_file" }, "Open a file "), file));
+      into.appendChild(make("p", { "class": "no-print actions" }, button("Save to a file", function () { save(); show(); document.querySelector(".import-said").textContent = "Handed to the browser to be saved. Look that the file is there, and keep it off this machine too."; }), button("Print", function () { window.print(); }), make("label", { "for": "_file" }, "Open a file "), file));
       into.appendChild(said);
       if (wrong.length) {
         into.appendChild(make("h2", {}, "Out of tolerance"));
@@ -282,11 +301,11 @@ var shell = (function () {
       var rows = [];
       steps().forEach(function (p) {
         (p.m || []).forEach(function (m) {
-          var got = measured(state, p, m), e = got.e;
+          var got = work.measured(state, p, m), e = got.e;
           rows.push([p.n, m[0], m[1], e ? e.value : "", !got.found ? "" : got.how === "low" ? "TOO LOW" : got.how === "high" ? "TOO HIGH" : m[2] || m[3] ? "within" : "", e && e.value ? e.at : ""]);
         });
         // Every signature that was given, those that were struck out too.
-        var current = voided(p.s);
+        var current = work.voided(log, p.s);
         log.forEach(function (e) {
           if (e.step !== p.s || e.kind !== "sign" || !e.value || e.verb === "undo") { return; }
           var struck = /^struck: /.test(e.value), last = state[p.s + "\u0000sign\u0000" + e.item] === e;
@@ -298,45 +317,12 @@ var shell = (function () {
       into.appendChild(table(["When", "What"], log.slice().reverse().map(function (e) { return [e.at + (isAhead(e) ? " (after today)" : ""), (e.verb === "undo" ? "taken back: " : "") + words(e)]; })));
     },
 
-    bench: function (into) {
-      var state = record.state(log).now, chosen = {}, out = make("div", {});
-      (load("bench") || "").split(" ").forEach(function (s) { if (stepOf[s]) { chosen[s] = true; } });
-      function draw() {
-        var sums = {};
-        data.picks.forEach(function (p) {
-          if (!chosen[data.pages[p[0]].s]) { return; }
-          var k = [p[5], p[4], p[1], p[3]].join("\u0000"), amount = values.fromText(p[2]);
-          if (sums[k]) { sums[k].amount = values.add(sums[k].amount, amount); sums[k].steps.push(data.pages[p[0]].n); }
-          else { sums[k] = { pick: p, amount: amount, steps: [data.pages[p[0]].n] }; }
-        });
-        var order = Object.keys(sums).sort(function (a, b) {
-          var x = sums[a].pick, y = sums[b].pick;
-          return x[5].localeCompare(y[5], "en", { numeric: true }) || x[4].localeCompare(y[4], "en", { numeric: true }) || x[1] - y[1];
-        }), rows = [], place = null;
-        order.forEach(function (k) {
-          var s = sums[k], p = s.pick, t = data.things[p[1]], at = (p[5] ? "Crate " + p[5] : "No crate given") + (p[4] ? ", bag " + p[4] : "");
-          if (at !== place) { place = at; rows.push([at]); }
-          rows.push([t.n, t.t + (p[6] ? ", " + p[6] : "") + (t.r ? "; " + t.r : ""), values.decimal(s.amount, 3) + (p[3] ? " " + p[3] : ""), s.steps.join(", ")]);
-        });
-        empty(out);
-        out.appendChild(rows.length ? table(["Number", "Item", "Quantity", "Steps"], rows) : make("p", {}, "Choose steps above. What they pull is added up here by crate and bag."));
-        store("bench", Object.keys(chosen).join(" "));
-        showKept();
-      }
-      var choices = make("ul", { "class": "choices no-print" });
-      steps().forEach(function (p, at) {
-        var box = make("input", { type: "checkbox", id: "_bench-" + at });
-        box.checked = !!chosen[p.s];
-        box.addEventListener("change", function () { if (box.checked) { chosen[p.s] = true; } else { delete chosen[p.s]; } draw(); });
-        choices.appendChild(make("li", {}, box, make("label", { "for": "_bench-" + at }, p.n + " " + p.t + (standing(state, p) ? " (" + standing(state, p) + ")" : ""))));
-      });
-      into.appendChild(make("h1", {}, "Today's bench"));
-      into.appendChild(choices);
-      into.appendChild(make("p", { "class": "no-print actions" }, button("Print", function () { window.print(); }), button("Choose none", function () { chosen = {}; all("input", choices).forEach(function (b) { b.checked = false; }); draw(); })));
-      into.appendChild(make("h2", {}, "Pull"));
-      into.appendChild(out);
-      draw();
+    today: function (into) {
+      reload();
+      today.show(into, { data: data, log: log, state: record.state(log).now, at: clock(0).slice(0, 16), kept: load("today"), keep: function (wish) { store("today", wish); showKept(); } });
     },
+
+    bag: function (into, rest) { finder.bag(into, +rest); },
 
     thing: function (into, rest) {
       var t = data.things[+rest];
@@ -383,17 +369,13 @@ var shell = (function () {
     }
   };
 
-  function list(items) {
-    var out = make("ul", {});
-    items.forEach(function (item) { out.appendChild(make("li", {}, item)); });
-    return out;
-  }
-
   function safe(name) { return name.replace(/[^A-Za-z0-9+-]/g, "_"); }
 
   function save() {
     reload();
     saveText("record-" + safe(data.manual + "-" + data.configuration + (kit ? "-" + kit : "")) + ".txt", record.write(of(), log));
+    store("saved/" + kit, String(counted()));
+    showKept();
   }
 
   // Takes in a file: all of it or nothing, and nothing that was there is lost.
@@ -420,8 +402,9 @@ var shell = (function () {
     if (found.of.kit && kit && found.of.kit !== kit) { return "This record is of kit " + found.of.kit + ", not of kit " + kit + ". Nothing was changed." + (data.kit ? "" : " Use its number first."); }
     if (found.of.kit && !kit) { useKit(found.of.kit); }
     reload();
-    var before = log.length;
+    var before = log.length, open = unsaved();
     log = record.merge(log, found.log);
+    store("saved/" + kit, String(counted() - open));
     store("record/" + kit, record.write(of(), log));
     showKept();
     tellFrame();
@@ -437,7 +420,8 @@ var shell = (function () {
   function useKit(number) {
     var there = number ? load("record/" + number) : null, mine = log;
     if (number === kit || number.length > 40) { return; }
-    if (there || kit) { log = []; } else { log = mine; }
+    var saved = load("saved/" + kit);
+    if (there || kit) { log = []; } else { log = mine; if (saved) { store("saved/" + number, saved); } }
     kit = number;
     store("kit", kit);
     reload();
@@ -449,39 +433,23 @@ var shell = (function () {
   // ---- the bar ----
   function closeMenu() { var menu = bar.querySelector(".menu"); menu.hidden = true; bar.querySelector(".opens").setAttribute("aria-expanded", "false"); }
 
-  function look() {
-    var typed = bar.querySelector("input").value;
-    empty(results);
-    results.hidden = !typed.trim();
-    closeMenu();
-    if (results.hidden) { return; }
-    var found = search.find(data, typed, 30);
-    if (!found.length) { results.appendChild(make("li", {}, "No page has these words.")); }
-    found.forEach(function (at) {
-      var target = data.pages[at], t = data.things[at - data.pages.length];
-      results.appendChild(make("li", {}, target ? pageLink(target) : link("_thing-" + (at - data.pages.length), (t.n ? t.n + " " : "") + t.t), target ? null : make("span", { "class": "found-kind" }, t.k + (t.p.length ? ", " + t.p.length + (t.p.length === 1 ? " step" : " steps") : ""))));
-    });
-  }
-
   function makeBar() {
     var menu = make("ul", { "class": "menu", id: "_menu" });
     menu.hidden = true;
-    [["", "First page"], ["contents.html", "All pages"], ["_bench", "Today's bench"], ["receiving.html", "Receiving list"], ["_slip", "Query slip"], ["_record", "Record"], ["_display", "Display"]].forEach(function (e) {
+    [["", "First page"], ["contents.html", "All pages"], ["_today", "Today\u2019s work"], ["receiving.html", "Receiving list"], ["_slip", "Query slip"], ["_record", "Record"], ["_display", "Display"]].forEach(function (e) {
       if (/html$/.test(e[0]) && !pageOf[e[0]]) { return; }
       menu.appendChild(make("li", {}, link(e[0], e[1])));
     });
-    menu.appendChild(make("li", {}, button("Print this page", function () { closeMenu(); if (frame && !frame.hidden) { tellFrame("print"); } else { window.print(); } })));
-    var opens = button("Menu", function () { results.hidden = true; menu.hidden = !menu.hidden; opens.setAttribute("aria-expanded", String(!menu.hidden)); }, "opens");
+    var menuRecord = menu.querySelector("a[href='#_record']");
+    menu.appendChild(make("li", {}, button("Print this page", function () { closeMenu(); if (room && !room.hidden) { tellFrame({ say: "print" }); } else { window.print(); } })));
+    var opens = button("Menu", function () { finder.hide(); menu.hidden = !menu.hidden; menuRecord.textContent = "Record" + (unsaved() ? " (" + unsaved() + " in no file)" : ""); opens.setAttribute("aria-expanded", String(!menu.hidden)); }, "opens");
     opens.setAttribute("aria-expanded", "false");
     opens.setAttribute("aria-controls", "_menu");
-    var input = make("input", { type: "search", "aria-label": "Search the manual", placeholder: "Search", autocomplete: "off", input: look });
-    results = make("ul", { "class": "results", "aria-label": "Found" });
-    results.hidden = true;
-    bar = make("nav", { "class": "bar-shell", "aria-label": "Tools" }, opens, input, button("Undo", undo), make("span", { "class": "said", role: "status" }), menu, results);
+    again = button("Redo", function () { turn("redo"); });
+    again.hidden = true;
+    bar = make("section", { "class": "bar-shell", "aria-label": "Tools" }, make("nav", { "class": "bar-menu", "aria-label": "Menu" }, opens, menu), finder.begin(data), button("Undo", function () { turn("undo"); }, "undo"), again, make("span", { "class": "said", role: "status" }));
     bar.addEventListener("keydown", function (e) {
-      if (e.key === "Escape" || e.key === "Esc") { closeMenu(); results.hidden = true; }
-      var first = results.querySelector("a");
-      if (e.key === "Enter" && e.target === input && !results.hidden && first) { first.click(); }
+      if ((e.key === "Escape" || e.key === "Esc") && !menu.hidden) { closeMenu(); opens.focus(); }
     });
     notice = make("p", { "class": "not-kept", role: "alert" });
     notice.hidden = true;
@@ -516,13 +484,17 @@ var shell = (function () {
     showKept();
     window.addEventListener("message", listen);
     window.addEventListener("hashchange", function () { show(true); });
-    document.addEventListener("keydown", function (event) { if (isPrintKey(event) && frame && !frame.hidden) { event.preventDefault(); tellFrame("print"); } });
+    document.addEventListener("keydown", function (event) { if (isPrintKey(event) && room && !room.hidden) { event.preventDefault(); tellFrame({ say: "print" }); } });
     window.addEventListener("storage", function () { reload(); tellFrame(); });
+    // A result of the page that is shown already changes no address.
+    bar.addEventListener("click", function (event) {
+      var link = event.target.closest && event.target.closest(".results a");
+      if (link && link.getAttribute("href") === window.location.hash) { show(true); }
+    });
     window.addEventListener("beforeunload", function (event) { if (!kept && log.length) { event.preventDefault(); event.returnValue = ""; } });
     document.addEventListener("click", function (event) {
       var link = event.target.closest && event.target.closest("a[href]"), to = link && link.getAttribute("href").split("#");
       if (to && to[0] && pageOf[to[0]]) { event.preventDefault(); window.location.hash = to[0] === data.pages[0].f ? "" : to[0] + (to[1] ? "~" + to[1] : ""); }
-      if (to && !to[0] && link.parentNode.parentNode === results) { bar.querySelector("input").value = ""; results.hidden = true; }
     });
     show();
   }

@@ -100,6 +100,12 @@ const offer = (browser, words, name) => acts.offer(browser, at(folder), path.joi
   await inspect(browser);
   await until(browser, `!document.querySelector("#_done").disabled`, "it has opened");
 
+  // What this kit has otherwise is found by what its packing slip says.
+  await browser.top();
+  await browser.type("input[type=search]", "back order");
+  await until(browser, `Array.prototype.some.call(document.querySelectorAll(".results a"), function (a) { return a.textContent.indexOf(${quote(item)}) === 0 && /on back order/.test(a.querySelector(".found-line").textContent); })`, "the deviation is found, with its line");
+  await until(browser, `Array.prototype.some.call(document.querySelectorAll(".results a"), function (a) { return a.getAttribute("href") === "#this-kit.html"; })`, "and the page of this kit");
+
   // Out of tolerance.
   const cell = `tr[data-record="measure"][data-item=${quote(measure[0])}] input`;
   await go(browser, folder, other);

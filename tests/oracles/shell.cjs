@@ -52,7 +52,7 @@ async function look(page, where) {
   const data = window.kitwright;
   const step = data.pages.find((p) => p.s && p.m);
   const thing = data.things.findIndex((t) => t.p.length > 0);
-  const views = ["", step.f, "receiving.html", "_record", "_bench", `_thing-${thing}`, `_slip-${step.s}`, "_slip", "_display"];
+  const views = ["", step.f, "receiving.html", "_record", "_today", "_bag-0", `_thing-${thing}`, `_slip-${step.s}`, "_slip", "_display"];
   const browser = await chromium.launch({ executablePath, headless: true, args: ["--no-sandbox", "--disable-gpu", "--disable-quic",
     "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"] });
   let at = "";
@@ -77,12 +77,25 @@ async function look(page, where) {
         await page.goto("about:blank");
         await page.goto(address(folder, "manual/index.html", view));
         if (/html$/.test(view)) await (await (await page.waitForSelector("iframe.frame")).contentFrame()).waitForSelector(".tick-target, #_done");
-        if (view === "_bench") { await page.check("#_bench-0"); await page.check("#_bench-1"); }
+        if (view === "_today") await page.click("summary");
         await look(page, at);
       }
       at = `search and menu (${width} px,${display})`;
       await page.fill("input[type=search]", step.t);
+      await page.waitForSelector(".found-line mark");
       await look(page, at);
+      at = `gone on with (${width} px,${display})`;
+      await page.keyboard.press("Escape");
+      await page.goto(address(folder, "manual/index.html", step.f));
+      const frame = await (await page.waitForSelector("iframe.frame")).contentFrame();
+      await frame.click(".action-tick input");
+      await page.waitForFunction(() => /ticked/.test(document.querySelector(".said").textContent));
+      await look(page, at);
+      await page.goto("about:blank");
+      await page.goto(address(folder, "manual/index.html"));
+      await page.waitForSelector(".go-on");
+      await look(page, at);
+      at = `menu (${width} px,${display})`;
       await page.keyboard.press("Escape");
       await page.click(".opens");
       await look(page, at);
@@ -152,6 +165,12 @@ async function look(page, where) {
     const said = await missing(damaged);
     if (!said.includes(words)) fault(file, `does not say that ${words} is missing: ${said}`);
   }
+  fs.rmSync(path.join(copy, "manual/lines.js"));
+  fs.copyFileSync(path.join(folder, "manual/data.js"), path.join(copy, "manual/data.js"));
+  const lineless = await quiet.newPage();
+  await lineless.goto(address(copy, "manual/index.html"));
+  await lineless.fill("input[type=search]", step.t);
+  if (!(await lineless.waitForFunction(() => /lines.js is missing/.test(document.querySelector(".found-said").textContent), null, { timeout: 10000 }).then(() => true, () => false))) fault("search", "does not say that lines.js is missing");
   fs.rmSync(path.join(copy, "manual/style.css"));
   const plain = await quiet.newPage();
   await plain.goto(address(copy, `manual/${shows}`));

@@ -124,8 +124,9 @@ async function monthLater(browser, first, steps) {
   await browser.open(at("manual/index.html"));
   await browser.run(`(function () { var Before = Date; window.Date = function () { return new Before(Before.now() + 31 * 864e5); }; return true; })()`);
   const open = data.pages.find((p) => p.s && p !== first && !steps.slice(0, -1).includes(p));
-  await until(browser, `/^${steps.length} of \\d+ steps done/.test(${text(".left-off")})`, "the steps that are done");
-  await until(browser, `document.querySelector(".left-off a").getAttribute("href") === ${quote("#" + open.f)}`, "the first step that is not");
+  await until(browser, `/${steps.length} of \\d+ steps done/.test(${text(".left-off")})`, "the steps that are done");
+  await until(browser, `document.querySelector(".go-on").getAttribute("href") === ${quote("#" + left.f)}`, "the step that was left");
+  await until(browser, `document.querySelector(".left-off p:nth-child(3) a").getAttribute("href") === ${quote("#" + open.f)}`, "and the first that is not done");
   await browser.run(`(window.location.hash = ${quote(left.f)}, true)`);
   await shown(browser, left.f);
   await until(browser, `!!document.querySelector("#_done") && document.querySelectorAll("tr[data-record=pull] input:checked").length === 1`, "the step that was left, as it was");
@@ -149,10 +150,12 @@ async function bench(browser, steps) {
     const key = row[column("designation")];
     expected[key] = (expected[key] || 0) + parseFloat(row[column("quantity")]);
   });
-  await browser.open(at("manual/index.html#_bench"));
-  await until(browser, `!!document.querySelector("#_bench-0")`, "the steps to choose from");
-  const order = data.pages.filter((p) => p.s);
-  for (const step of steps) await browser.click(`label[for="_bench-${order.indexOf(step)}"]`);
+  await browser.open(at("manual/index.html#_today"));
+  await until(browser, `document.querySelectorAll(".work input").length > 10`, "the steps to choose from");
+  // One after the other: what is taken or left out changes what else is proposed.
+  for (const step of data.pages.filter((p) => p.s)) {
+    await browser.run(`(function () { var box = document.getElementById(${quote(`_today-${step.s}`)}); if (box && box.checked !== ${steps.includes(step)}) { box.click(); } return true; })()`);
+  }
   const lines = await browser.run(`Array.prototype.map.call(document.querySelectorAll(".panel tbody tr:not(.subheading)"), function (row) { return [row.cells[0].textContent || row.cells[1].textContent, row.cells[2].textContent]; })`);
   const found = {};
   lines.forEach(([item, amount]) => { found[item] = (found[item] || 0) + parseFloat(amount); });
@@ -251,7 +254,8 @@ const offer = (browser, words, name) => acts.offer(browser, at("manual/index.htm
   browser = await start(profile);
   await monthLater(browser, step.page, others);
   await browser.top();
-  const added = await bench(browser, others.slice(0, 2));
+  const left = data.pages.filter((p) => p.s && p !== step.page && !others.includes(p) && pulls(p));
+  const added = await bench(browser, [left[1], left[left.length - 1]]);
   await slips(browser, step.page);
   await typing(browser, others[0], others[1]);
   await hurry(browser, ...others);

@@ -32,6 +32,16 @@ fn demonstration() -> &'static Path {
     })
 }
 
+/// The stick of a box with a lid, whose work is worked out by hand.
+fn of_the_box() -> &'static Path {
+    static OUT: OnceLock<PathBuf> = OnceLock::new();
+    OUT.get_or_init(|| {
+        let out = scratch("box");
+        make(&outside::project().join("tests/cases/box"), "PLAIN", &out);
+        out.join("PLAIN/stick")
+    })
+}
+
 /// A small stick, to be damaged: of the manual that `kitwright start` writes.
 fn small(name: &str) -> PathBuf {
     let folder = scratch(name);
@@ -200,8 +210,11 @@ fn the_script_searches_converts_and_reads_as_its_references_do() {
     let check = "the parts of the script, in node";
     let Some(node) = outside::program("node", check) else { return };
     let scripts = outside::project().join("templates/script");
-    let printed =
-        outside::run(outside::script(&node, "scripts.cjs").arg(scripts).arg(demonstration().join("stick/manual")));
+    let printed = outside::run(
+        outside::script(&node, "scripts.cjs")
+            .arg(scripts)
+            .args([demonstration().join("stick/manual"), of_the_box().join("manual")]),
+    );
     println!("{printed}");
 }
 
@@ -270,6 +283,23 @@ fn of_a_kit(kind: &str, program: &str) {
     });
     let to = scratch(&format!("kit-{kind}"));
     println!("{}", outside::run(outside::script(&node, "kit.cjs").arg(plain).arg(kit).arg(to).arg(kind).arg(browser)));
+}
+
+#[test]
+fn a_box_is_built_action_by_action_in_chromium() {
+    worked("chromium", "chromium");
+}
+
+#[test]
+fn a_box_is_built_action_by_action_in_firefox() {
+    worked("firefox", "firefox-esr");
+}
+
+fn worked(kind: &str, program: &str) {
+    let check = format!("actions, today's work and search in {kind}");
+    let Some((node, browser)) = node_and_browser(program, &check) else { return };
+    let to = scratch(&format!("work-{kind}"));
+    println!("{}", outside::run(outside::script(&node, "work.cjs").arg(of_the_box()).arg(to).arg(kind).arg(browser)));
 }
 
 #[test]

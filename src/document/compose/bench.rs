@@ -27,7 +27,15 @@ pub fn bench(manual: &Manual, resolved: &Resolved) -> Bench {
     things.extend(extra(manual, resolved));
     things.extend(equipment(manual, resolved));
     let waits = resolved.waits.iter().flat_map(|(step, waits)| waits.iter().map(|w| (step.clone(), w.item.clone())));
-    Bench { picks: pick_rows(manual, resolved), things, limits, cures, owed: waits.collect() }
+    Bench {
+        picks: pick_rows(manual, resolved),
+        things,
+        limits,
+        cures,
+        owed: waits.collect(),
+        beginnings: super::beginnings::beginnings(resolved),
+        everyday: super::everyday::everyday(&manual.settings.everyday_words),
+    }
 }
 
 /// The times of what is glued and of what is waited for.

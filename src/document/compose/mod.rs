@@ -5,6 +5,7 @@
 
 mod actions;
 mod around;
+mod beginnings;
 mod bench;
 mod bends;
 mod bonds;
@@ -12,6 +13,7 @@ mod cables;
 mod change_report;
 mod conversion;
 mod cuts;
+mod everyday;
 mod fastening;
 mod holes;
 mod in_short;

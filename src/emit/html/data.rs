@@ -8,8 +8,11 @@ use serde_json::{Value, json};
 use super::digest::digest;
 use super::page::{role_word, step_id};
 use super::site::Site;
+use super::table::cure_words;
 use super::words::{text_of, words};
-use crate::document::{BenchThing, Block, BlockKind, Leaf, LeafRole, TableRole, plain_text};
+use crate::document::{
+    BenchThing, Block, BlockKind, Inline, Leaf, LeafRole, StepBeginning, TableRole, all_blocks, plain_text,
+};
 use crate::units::{Rational, StepId, UnitStyle};
 
 /// How much a word counts by where it stands.
@@ -23,9 +26,15 @@ pub fn script(site: &Site<'_>) -> String {
     let document = site.document;
     let meta = &document.meta;
     let leaves = document.leaves.par_iter().enumerate();
-    let (pages, mut found): (Vec<Value>, Vec<Found>) = leaves.map(|(number, leaf)| page(site, number, leaf)).unzip();
+    let (mut pages, mut found): (Vec<Value>, Vec<Found>) =
+        leaves.map(|(number, leaf)| page(site, number, leaf)).unzip();
     let step_pages: BTreeMap<&StepId, usize> =
         document.leaves.iter().enumerate().filter_map(|(number, leaf)| Some((step_id(leaf)?, number))).collect();
+    for (step, beginning) in &site.bench.beginnings {
+        if let Some(page) = step_pages.get(step) {
+            begin(site, step, beginning, &step_pages, &mut pages[*page]);
+        }
+    }
     let page_of = |step: &str| step_pages.get(&StepId::from(step)).copied();
     let mut places: BTreeMap<&str, usize> = BTreeMap::new();
     let mut things = Vec::new();
@@ -35,6 +44,8 @@ pub fn script(site: &Site<'_>) -> String {
         words.add(&thing.name, IN_TITLE);
         words.add(&thing.designation, IN_TITLE);
         words.put(thing.designation.to_lowercase(), IN_NUMBER);
+        // What one kit has otherwise is looked for by the words of its packing slip.
+        thing.notes.iter().for_each(|note| words.add(note, IN_TEXT));
         found.push(words);
         things.push(thing_value(thing, &page_of));
     }
@@ -68,19 +79,61 @@ pub fn script(site: &Site<'_>) -> String {
         "things": things,
         "picks": picks,
         "owed": owed(site),
+        "everyday": everyday(site, &words),
         "words": words,
         "posts": posts,
     });
-    // A line of its own for each list keeps the file readable; `<` never stands in it, whatever page it is put into.
-    format!(
-        "window.kitwright = {};\n",
-        data.to_string().replace('<', "\\u003c").replace('\u{2028}', "\\u2028").replace('\u{2029}', "\\u2029")
-    )
+    format!("window.kitwright = {};\n", safe_json(&data))
+}
+
+/// A value as a script may hold it: `<` never stands in it, whatever page it is put into, and no sign that ends a line.
+pub fn safe_json(value: &Value) -> String {
+    value.to_string().replace('<', "\\u003c").replace('\u{2028}', "\\u2028").replace('\u{2029}', "\\u2029")
+}
+
+/// Whether the search looks into the pages of this kind. Lists of everything would answer every question.
+pub fn is_searched(role: LeafRole) -> bool {
+    matches!(role, LeafRole::Step | LeafRole::Text | LeafRole::Section | LeafRole::Title)
+}
+
+/// The groups of words for one thing of which this manual has at least one.
+fn everyday<'a>(site: &'a Site<'_>, known: &[String]) -> Vec<&'a Vec<String>> {
+    let has = |phrase: &String| words(phrase).iter().all(|word| known.binary_search(word).is_ok());
+    site.bench.everyday.iter().filter(|group| group.iter().any(has)).collect()
 }
 
 /// What is on back order in this kit, by step: pairs of a step and an item.
 fn owed(site: &Site<'_>) -> Vec<Value> {
     site.bench.owed.iter().map(|(step, item)| json!([step.as_str(), item])).collect()
+}
+
+/// What today's work has to know of a step: hours, what it waits for, who signs, what it glues and what must have cured.
+fn begin(site: &Site<'_>, id: &StepId, b: &StepBeginning, pages: &BTreeMap<&StepId, usize>, page: &mut Value) {
+    let cures = |field: &'static str, index: usize| {
+        let cures = site.bench.cures.get(&(id.clone(), field, index));
+        [cures.map_or_else(String::new, cure_words), cures.and_then(|c| c.least).map_or_else(String::new, exact)]
+    };
+    let waits = b.waits.iter().filter_map(|(step, what)| Some(json!([pages.get(step)?, what.join(", ")])));
+    let glues = b.glues.iter().map(|(bond, index)| {
+        let [times, least] = cures("bonds", *index);
+        json!([bond, times, least])
+    });
+    let cured = b.cured.iter().filter_map(|(bond, step, index)| {
+        let [times, least] = cures("cured", *index);
+        Some(json!([bond, pages.get(step)?, times, least]))
+    });
+    let mut put = |key: &str, list: Vec<Value>| {
+        if !list.is_empty() {
+            page[key] = list.into();
+        }
+    };
+    put("w", waits.collect());
+    put("o", b.signs.iter().map(|role| json!(role)).collect());
+    put("g", glues.collect());
+    put("c", cured.collect());
+    if let Some(hours) = b.hours {
+        page["h"] = json!(exact(hours));
+    }
 }
 
 /// What a step measures: item, what is wanted, the limits and their unit.
@@ -154,9 +207,9 @@ fn page(site: &Site<'_>, number: usize, leaf: &Leaf) -> (Value, Found) {
     if let Some(own) = &leaf.number {
         found.put(own.to_lowercase(), IN_NUMBER);
     }
-    // Lists of everything would answer every question.
-    if matches!(leaf.role, LeafRole::Step | LeafRole::Text | LeafRole::Section | LeafRole::Title) {
+    if is_searched(leaf.role) {
         found.add(&text_of(&leaf.blocks, units), IN_TEXT);
+        all_blocks(&leaf.blocks).for_each(|block| found.block(block));
     }
     let mut page = json!({ "f": site.file(number), "t": title, "r": role_word(leaf.role) });
     if let Some(own) = &leaf.number {
@@ -182,6 +235,25 @@ struct Found {
 impl Found {
     fn add(&mut self, text: &str, weight: u32) {
         words(text).into_iter().for_each(|word| self.put(word, weight));
+    }
+
+    /// What is looked for besides the words: figures by their labels and what they show, lengths by their exact values.
+    fn block(&mut self, block: &Block) {
+        if let BlockKind::Figure(figure) = &block.kind {
+            self.add(&figure.label, IN_TITLE);
+            self.add(&figure.alt, IN_TEXT);
+        }
+        block.lines().into_iter().for_each(|(_, line)| self.lengths(line));
+    }
+
+    fn lengths(&mut self, line: &[Inline]) {
+        for inline in line {
+            match inline {
+                Inline::Length(length) => self.put(format!("={}", exact(length.as_inches())), IN_TEXT),
+                Inline::Measure(m) if m.unit.word() == "in" => self.put(format!("={}", exact(m.value)), IN_TEXT),
+                other => self.lengths(other.children()),
+            }
+        }
     }
 
     /// A word counts as its best place, and a little more for each further one, up to a limit.

@@ -11,6 +11,7 @@ mod digest;
 mod drawing;
 mod file_name;
 mod inline;
+mod lines;
 mod marks;
 mod page;
 mod picture;
@@ -40,7 +41,7 @@ use crate::units::FigureName;
 use site::Site;
 
 /// Writes a document as pages below `prefix`: `index.html` for its first leaf, a page for every other leaf,
-/// `style.css`, `manual.js`, `data.js` and the figures that are shown, under `figures/`, photographs in two widths.
+/// `style.css`, `manual.js`, `data.js`, `lines.js` and the figures that are shown, under `figures/`, photographs in two widths.
 ///
 /// `prefix` is empty or ends with `/`. The same document gives the same bytes, whatever the number of threads.
 ///
@@ -75,6 +76,7 @@ pub fn write(
     put("style.css", templates.style(&colour::accent_rules(document.meta.accent)).as_bytes())?;
     put("manual.js", templates.script().as_bytes())?;
     put("data.js", data.as_bytes())?;
+    put("lines.js", lines::script(&site).as_bytes())?;
     for (path, bytes) in site.pictures() {
         put(path, bytes)?;
     }

@@ -166,7 +166,7 @@ fn align_class(align: CellAlign) -> Value {
 }
 
 /// `15/1:720:10080 20/1:480:7200`: degrees Celsius and minutes; a state that is not told is empty.
-fn cure_words(cures: &CureTimes) -> String {
+pub fn cure_words(cures: &CureTimes) -> String {
     let times = cures.times.iter().map(|(at, minutes)| {
         let minutes = minutes.iter().map(|m| m.map_or_else(String::new, |m| m.to_string()));
         std::iter::once(exact(*at)).chain(minutes).collect::<Vec<_>>().join(":")

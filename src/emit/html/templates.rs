@@ -54,7 +54,8 @@ impl Templates {
     pub fn new(own: &BTreeMap<String, String>) -> Result<Self, EmitError> {
         let mut templates = Self {
             tera: Tera::new(),
-            style: include_str!("../../../templates/style.css").to_owned(),
+            style: [include_str!("../../../templates/style.css"), include_str!("../../../templates/shell.css")]
+                .concat(),
             more_style: String::new(),
             script: built_in_script(),
         };
@@ -140,7 +141,11 @@ fn built_in_script() -> String {
         include_str!("../../../templates/script/values.js"),
         include_str!("../../../templates/script/record.js"),
         include_str!("../../../templates/script/search.js"),
+        include_str!("../../../templates/script/work.js"),
+        include_str!("../../../templates/script/actions.js"),
         include_str!("../../../templates/script/page.js"),
+        include_str!("../../../templates/script/finder.js"),
+        include_str!("../../../templates/script/today.js"),
         include_str!("../../../templates/script/shell.js"),
         include_str!("../../../templates/script/begin.js"),
     ];

@@ -32,6 +32,7 @@ fn writes_a_page_a_leaf_and_what_they_need() {
             "data.js",
             "figures/mast-foot.svg",
             "index.html",
+            "lines.js",
             "manual.js",
             "page-card.html",
             "page-contents.html",
@@ -45,6 +46,14 @@ fn writes_a_page_a_leaf_and_what_they_need() {
             "style.css",
         ]
     );
+    // A list of lines for each page, in the order of `data.js`.
+    let json = |name: &str, start: &str| -> serde_json::Value {
+        let text = pages[name].strip_prefix(start).and_then(|text| text.strip_suffix(";\n"));
+        serde_json::from_str(text.expect("one assignment")).expect("JSON")
+    };
+    let (data, lines) = (json("data.js", "window.kitwright = "), json("lines.js", "window.kitwrightLines = "));
+    assert_eq!(data["pages"].as_array().map(Vec::len), lines.as_array().map(Vec::len));
+    assert!(!pages["lines.js"].contains('<') && lines.to_string().contains("Makes: Mast foot assembly"), "{lines}");
 }
 
 /// Every `href` and `src` of a page.

@@ -42,6 +42,11 @@ pub(super) fn settings(node: &Node, sink: &mut Sink) -> (Settings, Vec<Accept>) 
             .filter_map(|(word, node)| Some((word.value.clone(), scalar(node, &word.value, sink)?.value)))
             .collect(),
         opposite_keep: f.texts("opposite-keep", sink).into_iter().map(|t| t.value).collect(),
+        everyday_words: f
+            .pairs("everyday-words", sink)
+            .iter()
+            .filter_map(|(word, node)| Some((word.value.clone(), scalar(node, &word.value, sink)?.value)))
+            .collect(),
         step_start: choice(&f, "step-start", STEP_STARTS, sink),
         hatching: f.yes_no("hatching", sink).is_none_or(|yes| yes.value),
         hand_suffixes: suffixes(&f, sink),

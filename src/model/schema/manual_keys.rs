@@ -44,6 +44,8 @@ const MANUAL_KEYS: &[Key] = &[
     key("side-words", Entries(&Plain, &Plain), "pairs of side words beside left and right, port and starboard")
         .shown("{ babord: tribord }"),
     key("opposite-keep", Plain, "phrases that stay as they are in every opposite step").shown("[turn to the right]"),
+    key("everyday-words", Entries(&Plain, &Plain), "words of this manual, and with commas between them what people also call it: the search of the pages takes either for the other, beside the words that are built in")
+        .shown("{ dolly: \"bogie, carriage\" }"),
     key("fastening", Group(&FASTENING), "limits for joints and holes, and what a step deburrs, primes and seals with"),
     key("trade", Word(&["aircraft-inch", "metric-general"]), "the trade whose usual limits joints are held against; `fastening` sets each alone, and hardware with a published rule keeps it")
         .usual("the limits of inch aircraft practice"),

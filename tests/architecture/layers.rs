@@ -46,8 +46,8 @@ const ALLOWED: &[(&str, &[&str])] = &[
     (
         "cli",
         &[
-            "units", "source", "diag", "syntax", "trade", "model", "resolve", "joint", "change", "document", "check",
-            "emit", "compile",
+            "units", "source", "diag", "syntax", "trade", "model", "action", "resolve", "joint", "change", "document",
+            "check", "emit", "compile",
         ],
     ),
 ];

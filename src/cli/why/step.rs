@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::WhyCase;
 use super::condition::{met, tree};
+use crate::action::{Deed, actions};
 use crate::cli::place::{aligned, place};
 use crate::cli::used::conditions;
 use crate::model::{Step, StepItem};
@@ -31,10 +32,55 @@ pub(super) fn why(case: &WhyCase, step: &Step) -> String {
     }
     text.push_str(&waits(case, step));
     text.push_str(&waited_for(case, step));
-    if case.resolved.step(id).is_some() {
+    if let Some(s) = case.resolved.step(id) {
         text.push_str(&items(case, step));
+        text.push_str(&actions_of(case, &s.step));
     }
     text
+}
+
+/// What each action of the step does of what the front matter says, and how that is known.
+fn actions_of(case: &WhyCase, step: &Step) -> String {
+    let mut rows = Vec::new();
+    for action in actions(case.manual, step) {
+        let number = action.number.map_or_else(|| "the text".to_owned(), |n| format!("action {n}"));
+        for tie in &action.ties {
+            rows.push(vec![
+                number.clone(),
+                format!("{} {}", tie.deed.verb(), item_words(step, tie.deed, tie.item)),
+                tie.known_by.words(tie.deed),
+                place(case.sources, tie.known_by.span()),
+            ]);
+        }
+    }
+    if rows.is_empty() { String::new() } else { format!("\nWhat its actions do:\n{}", aligned(&rows)) }
+}
+
+/// What an item of the front matter is called.
+fn item_words(step: &Step, deed: Deed, item: usize) -> String {
+    match deed {
+        Deed::Fit | Deed::Tighten => {
+            let joint = &step.joints[item];
+            let id = joint.id.as_ref().map_or_else(String::new, |id| format!(" ({})", id.value));
+            format!("{}{id}", joint.fastener.value)
+        }
+        Deed::Drill => {
+            let hole = &step.holes[item];
+            let name = hole.hole.as_ref().map_or_else(String::new, |h| format!(" {}", h.value));
+            format!("{}{name}", hole.part.value)
+        }
+        Deed::Cut => {
+            let cut = &step.cuts[item];
+            let end = cut.end.as_ref().map_or_else(String::new, |e| format!(" end {}", e.value.word()));
+            format!("{}{end}", cut.part.value)
+        }
+        Deed::Bend => step.bends[item].part.value.to_string(),
+        Deed::Flatten => step.flattened[item].part.value.to_string(),
+        Deed::Close => step.cables[item].cable.value.clone(),
+        Deed::Glue => step.bonds[item].bond.value.clone(),
+        Deed::Crimp => step.wires[item].wire.value.clone(),
+        Deed::Measure => step.measures[item].what.value.clone(),
+    }
 }
 
 fn counts(case: &WhyCase, after: &StepItem<Spanned<StepId>>) -> bool {

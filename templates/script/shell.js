@@ -111,9 +111,7 @@ var shell = (function () {
 
   // ---- the frame ----
   function waitsFor(state, step) { return work.waitsFor(data, state, step); }
-
   function outside(state, target) { return work.outside(state, target); }
-
   // Tells the page in the frame what holds, or `extra` alone: to print, to show a line.
   function tellFrame(extra) {
     if (!frame || !frame.contentWindow) { return; }
@@ -232,7 +230,6 @@ var shell = (function () {
   }
 
   function steps() { return work.steps(data); }
-
   function doneOf(state, target) { return work.doneOf(state, target); }
 
   // Where the builder left off, and what can be done now.

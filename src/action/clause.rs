@@ -124,12 +124,11 @@ impl ClauseReader<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::diag::Sink;
     use crate::source::FileId;
     use crate::syntax::markdown::parse_markdown;
 
     fn read(text: &str) -> Vec<String> {
-        let blocks = parse_markdown(FileId(0), text, 0, &mut Sink::new());
+        let blocks = parse_markdown(FileId(0), text, 0, &mut Default::default());
         clauses(&blocks).iter().map(|c| c.words.join(" ")).collect()
     }
 
@@ -144,7 +143,8 @@ mod tests {
 
     #[test]
     fn an_object_ends_where_it_is_said_how() {
-        let blocks = parse_markdown(FileId(0), "Drill the keel tube upright through the tray.", 0, &mut Sink::new());
+        let blocks =
+            parse_markdown(FileId(0), "Drill the keel tube upright through the tray.", 0, &mut Default::default());
         assert_eq!(clauses(&blocks)[0].object(), ["the", "keel", "tube"]);
     }
 }

@@ -122,6 +122,13 @@ pub fn deeds(clauses: &[Clause]) -> impl Iterator<Item = (&Clause, Deed)> {
     clauses.iter().enumerate().filter_map(move |(at, clause)| Some((clause, deed_of(clause, before(at))?)))
 }
 
+const FITS: [&str; 10] = ["fit", "put", "set", "push", "insert", "pass", "slip", "refit", "bolt", "screw"];
+
+/// Whether the verb of a clause puts something in, whatever it is.
+pub(super) fn fits(clause: &Clause) -> bool {
+    FITS.contains(&clause.first())
+}
+
 /// What a clause does; none where it does nothing that the front matter has data for. `before` is what `them` speaks of.
 fn deed_of(clause: &Clause, before: Option<&Clause>) -> Option<Deed> {
     const FASTENERS: [&str; 10] =
@@ -140,8 +147,10 @@ fn deed_of(clause: &Clause, before: Option<&Clause>) -> Option<Deed> {
         "tighten" if (nuts || fasteners) && !by_hand => Deed::Tighten,
         "run" | "turn" | "draw" if clause.has("torque") => Deed::Tighten,
         "screw" if clause.has("out") || clause.has_any(&["turnbuckle", "turnbuckles"]) => return None,
+        // `bolt holes over the mark` does not bolt.
+        "bolt" | "rivet" | "screw" if object.first().is_some_and(|w| w.starts_with("hole")) => return None,
         "bolt" | "rivet" | "screw" if !object.is_empty() || clause.words.get(1).is_some_and(|w| w == "on") => Deed::Fit,
-        "fit" | "put" | "set" | "push" | "insert" | "pass" | "slip" | "refit" if fasteners => Deed::Fit,
+        _ if fits(clause) && verb != "bolt" && verb != "screw" && fasteners => Deed::Fit,
         "drill" | "ream" => Deed::Drill,
         "open" if clause.has("up") => Deed::Drill,
         "cut" | "saw" | "mitre" | "saddle" | "trim" => Deed::Cut,

@@ -58,12 +58,14 @@ pub enum KnownBy {
     Name(Span),
     /// No other action does such a thing.
     Only(Span),
+    /// Several actions do such a thing, each to some of several items that are done alike: this one perhaps not to this item.
+    Alike(Span),
 }
 
 impl KnownBy {
     /// The words or the link that tell.
     pub fn span(self) -> Span {
-        let (Self::Link(span) | Self::Name(span) | Self::Only(span)) = self;
+        let (Self::Link(span) | Self::Name(span) | Self::Only(span) | Self::Alike(span)) = self;
         span
     }
 
@@ -73,6 +75,7 @@ impl KnownBy {
             Self::Link(_) => "the text links it".to_owned(),
             Self::Name(_) => "the action names it".to_owned(),
             Self::Only(_) => format!("no other action {}", deed.verb()),
+            Self::Alike(_) => "it does this or one that is done alike".to_owned(),
         }
     }
 }

@@ -1,7 +1,7 @@
 //! Ties actions to items: by links, by names, and where there is just one candidate.
 
 use super::clause::Clause;
-use super::deed::{Deed, deeds, deeds_of, is_drilled, is_rivet, linked_items};
+use super::deed::{Deed, deeds, deeds_of, fits, is_drilled, is_rivet, linked_items};
 use super::{Action, KnownBy, Tie};
 use crate::model::{Manual, OwnLink, Step};
 use crate::source::Span;
@@ -46,17 +46,23 @@ pub(super) fn tie(manual: &Manual, step: &Step, actions: &mut [Action], english:
     }
 }
 
-/// What the author's links tie. Of a joint a link means what the action's verbs do: that it is fitted, tightened, or both.
+/// What the author's links tie. Of a joint a link means that it is fitted, tightened, or both: what the clause of the link and
+/// the action say; where they say neither, that it is fitted, and tightened where no action of the step tightens.
 fn links(step: &Step, actions: &[Action]) -> Vec<(usize, Tie)> {
+    let tightened = actions.iter().flat_map(|a| deeds(&a.clauses)).any(|(_, deed)| deed == Deed::Tighten);
     let mut ties = Vec::new();
     for (at, action) in actions.iter().enumerate() {
         let done: Vec<Deed> = deeds(&action.clauses).map(|(_, deed)| deed).collect();
         for clause in &action.clauses {
             for (scheme, name) in &clause.references {
                 let Some(link) = OwnLink::from_word(scheme) else { continue };
-                let deeds = deeds_of(link);
-                let said: Vec<Deed> = deeds.iter().copied().filter(|d| done.contains(d)).collect();
-                for &deed in if said.is_empty() { deeds } else { said.as_slice() } {
+                let joint = link == OwnLink::Joint;
+                let meant = |deed: &Deed| match deed {
+                    Deed::Fit if joint => done.contains(deed) || fits(clause) || !done.contains(&Deed::Tighten),
+                    Deed::Tighten if joint => done.contains(deed) || !tightened,
+                    _ => true,
+                };
+                for &deed in deeds_of(link).iter().filter(|deed| meant(deed)) {
                     let items = linked_items(step, deed, &name.value);
                     ties.extend(
                         items.into_iter().map(|item| (at, Tie { deed, item, known_by: KnownBy::Link(name.span) })),
@@ -114,17 +120,15 @@ fn candidates<'a>(deed: Deed, actions: &'a [Action], ties: &[(usize, Tie)]) -> V
 }
 
 /// One candidate does all that is open. Of several each does what it names; what none names falls to the only one that names
-/// nothing, or, where all that is open is done alike, to the first that names nothing: what comes later goes on with it.
+/// nothing. Where several name nothing and all that is open is done alike, each of them does some of it: what they have in
+/// common is known, and not which.
 fn settle(manual: &Manual, step: &Step, deed: Deed, open: &[usize], all: &[Candidate]) -> Vec<(usize, Tie)> {
     let tie = |c: &Candidate, item, known_by| (c.action, Tie { deed, item, known_by });
+    if deed == Deed::Measure {
+        return open.iter().filter_map(|&item| measured_by(step, item, all)).collect();
+    }
     if let [only] = all {
-        let span = only.clause.span;
-        // Of several measures one that is named is meant.
-        let named = |&item: &usize| deed == Deed::Measure && named_at(manual, step, deed, item, only.clause).is_some();
-        if open.iter().any(named) {
-            return open.iter().copied().filter(|i| named(i)).map(|i| tie(only, i, KnownBy::Name(span))).collect();
-        }
-        return open.iter().map(|&item| tie(only, item, KnownBy::Only(span))).collect();
+        return open.iter().map(|&item| tie(only, item, KnownBy::Only(only.clause.span))).collect();
     }
     let mut found = Vec::new();
     let mut left = Vec::new();
@@ -143,25 +147,37 @@ fn settle(manual: &Manual, step: &Step, deed: Deed, open: &[usize], all: &[Candi
             None => left.push(item),
         }
     }
-    let free: Vec<&Candidate> = all
-        .iter()
-        .zip(&names)
-        .filter(|(c, named)| !**named && left.iter().all(|&item| finishes(c, item)))
-        .map(|(c, _)| c)
-        .collect();
-    // Where holes are opened up, what was drilled before was their pilot.
-    let opens = deed == Deed::Drill && free.iter().any(|c| c.opens_up());
-    let free: Vec<&Candidate> = free.into_iter().filter(|c| !opens || c.opens_up()).collect();
-    let whole: Vec<&Candidate> = free.iter().copied().filter(|c| deed != Deed::Fit || is_whole(c.clause)).collect();
-    let takes = match (whole.as_slice(), free.as_slice()) {
-        ([one], _) | ([], [one]) => Some(*one),
-        ([first, ..], _) | ([], [first, ..]) if alike(step, deed, &left) => Some(*first),
-        _ => None,
+    let free = all.iter().zip(&names).filter(|(c, named)| !**named && left.iter().all(|&item| finishes(c, item)));
+    let free: Vec<&Candidate> = free.map(|(c, _)| c).collect();
+    // What is meant most closely comes first: where holes are opened up, what was drilled before was their pilot; who fits
+    // `the bolts` fits for good, who fits `a bolt` perhaps on trial; who saddles makes the saddles.
+    let closest = |c: &&Candidate| match deed {
+        Deed::Drill => c.opens_up(),
+        Deed::Fit => is_whole(c.clause),
+        Deed::Cut => left.iter().all(|&item| c.clause.first() == step.cuts[item].kind.word()),
+        _ => true,
     };
-    if let Some(takes) = takes {
-        found.extend(left.into_iter().map(|item| tie(takes, item, KnownBy::Only(takes.clause.span))));
+    let close: Vec<&Candidate> = free.iter().copied().filter(closest).collect();
+    let takes = if close.is_empty() { free } else { close };
+    match takes.as_slice() {
+        [one] => found.extend(left.iter().map(|&item| tie(one, item, KnownBy::Only(one.clause.span)))),
+        several if !left.is_empty() && alike(step, deed, &left) => {
+            for c in several {
+                found.extend(left.iter().map(|&item| tie(c, item, KnownBy::Alike(c.clause.span))));
+            }
+        }
+        _ => {}
     }
     found
+}
+
+/// The clause that has most words in common with a measure; none where two have as many, or none has one.
+fn measured_by(step: &Step, item: usize, all: &[Candidate]) -> Option<(usize, Tie)> {
+    let in_common = |c: &Candidate| common_words(c.clause, &step.measures[item].what.value);
+    let most = all.iter().map(in_common).max().filter(|n| *n > 0)?;
+    let mut best = all.iter().filter(|c| in_common(c) == most);
+    let one = best.next().filter(|_| best.next().is_none())?;
+    Some((one.action, Tie { deed: Deed::Measure, item, known_by: KnownBy::Name(one.clause.span) }))
 }
 
 /// Whether a clause speaks of the fasteners of the step as known ones: `the bolts`, `both bolts`, not `a bolt`.
@@ -189,6 +205,8 @@ fn alike(step: &Step, deed: Deed, items: &[usize]) -> bool {
             joint.with_fastener().map(|d| d.value.to_string()).collect::<Vec<_>>().join(" ")
         }),
         Deed::Cut => same(&|i| format!("{:?} {:?}", step.cuts[i].kind, step.cuts[i].angle.map(|a| a.value))),
+        // Presses and tail are the same at both ends, or each end says its own.
+        Deed::Close => true,
         _ => items.len() <= 1,
     }
 }
@@ -198,7 +216,6 @@ fn named_at(manual: &Manual, step: &Step, deed: Deed, item: usize, clause: &Clau
     let refers = |scheme: &str, name: &str| {
         clause.references.iter().find(|(s, n)| s == scheme && n.value == name).map(|(_, n)| n.span)
     };
-    let says = |part: &str| says_name(manual, clause, part).then_some(clause.span);
     match deed {
         Deed::Fit | Deed::Tighten => {
             let joint = &step.joints[item];
@@ -218,19 +235,13 @@ fn named_at(manual: &Manual, step: &Step, deed: Deed, item: usize, clause: &Clau
                 (!words.is_empty() && words.iter().all(|w| w.len() > 1 && object.iter().any(|o| o == w)))
                     .then_some(clause.span)
             };
-            refers("part", hole.part.value.as_str())
-                .or_else(by_size)
-                .or_else(by_hole)
-                .or_else(|| says(hole.part.value.as_str()))
+            refers("part", hole.part.value.as_str()).or_else(by_size).or_else(by_hole)
         }
         Deed::Cut if says_end(step, item, clause) => Some(clause.span),
-        Deed::Cut => {
-            refers("part", step.cuts[item].part.value.as_str()).or_else(|| says(step.cuts[item].part.value.as_str()))
-        }
+        Deed::Cut => refers("part", step.cuts[item].part.value.as_str()),
         Deed::Bend => refers("part", step.bends[item].part.value.as_str()),
         Deed::Flatten => refers("part", step.flattened[item].part.value.as_str()),
-        Deed::Measure => says_words(clause, &step.measures[item].what.value).then_some(clause.span),
-        Deed::Close | Deed::Glue | Deed::Crimp => None,
+        Deed::Close | Deed::Glue | Deed::Crimp | Deed::Measure => None,
     }
 }
 
@@ -245,22 +256,6 @@ fn nut_named(manual: &Manual, step: &Step, item: usize, clause: &Clause) -> Opti
     let some = all > 0 && all < step.joints.len();
     let said = clause.has("castle") || clause.has("slot");
     (some && said && castle(item) == Some(true)).then_some(clause.span)
-}
-
-/// Whether what is worked on is called by a word of the part's name that no other part of another name shares with it.
-fn says_name(manual: &Manual, clause: &Clause, part: &str) -> bool {
-    const WEAK: [&str; 14] = [
-        "left", "right", "front", "rear", "aft", "forward", "upper", "lower", "inner", "outer", "the", "for", "and",
-        "with",
-    ];
-    let Some(part) = manual.parts.get(&crate::units::PartNumber::new(part)) else { return false };
-    let name = part.name.to_lowercase();
-    let words: Vec<&str> =
-        name.split(|c: char| !c.is_alphanumeric()).filter(|w| w.len() > 2 && !WEAK.contains(w)).collect();
-    clause.object().iter().any(|word| {
-        let singular = word.strip_suffix('s').unwrap_or(word);
-        words.iter().any(|w| *w == word || *w == singular)
-    })
 }
 
 /// `cut end B`, where the cut is at that end and not all cuts of the step are.
@@ -280,10 +275,9 @@ fn says_size(clause: &Clause, size: &str) -> bool {
     drilling && !bare.is_empty() && clause.words.windows(bare.len()).any(|w| w == bare)
 }
 
-/// Whether most of the words that count in a measure stand in the clause.
-fn says_words(clause: &Clause, what: &str) -> bool {
-    let words: Vec<String> =
-        what.to_lowercase().split(|c: char| !c.is_alphanumeric()).filter(|w| w.len() > 3).map(str::to_owned).collect();
-    let met = words.iter().filter(|w| clause.words.iter().any(|c| c == *w)).count();
-    !words.is_empty() && met * 2 > words.len()
+/// How many of the words that count in a measure stand in a clause.
+fn common_words(clause: &Clause, what: &str) -> usize {
+    let lower = what.to_lowercase();
+    let words = lower.split(|c: char| !c.is_alphanumeric()).filter(|w| w.len() > 3);
+    words.filter(|w| clause.words.iter().any(|c| c == w)).count()
 }

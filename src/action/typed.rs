@@ -145,12 +145,11 @@ fn drill(tokens: &[Token], at: usize) -> Option<TypedValue> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::diag::Sink;
     use crate::source::FileId;
     use crate::syntax::markdown::parse_markdown;
 
     fn read(text: &str) -> Vec<(String, TypedKind)> {
-        let blocks = parse_markdown(FileId(0), text, 0, &mut Sink::new());
+        let blocks = parse_markdown(FileId(0), text, 0, &mut Default::default());
         let all = typed_values(&blocks);
         all.into_iter().map(|v| (text[v.span.start as usize..v.span.end as usize].to_owned(), v.kind)).collect()
     }

@@ -43,6 +43,8 @@ pub struct Context<'a> {
     pub joints: Vec<SeenJoint<'a>>,
     /// The account of holes of each configuration, in the order of `resolved` and then `further`.
     ledgers: Vec<HoleLedger<'a>>,
+    /// The actions of every step of everything that is built, by where it is held.
+    actions: BTreeMap<usize, Vec<Action>>,
     steps: BTreeMap<&'a StepId, &'a Step>,
     /// What grey does to each drawing that a step shows, with the first place where one names it.
     greyed: BTreeMap<&'a FigureName, (&'a Spanned<FigureName>, Greyed)>,
@@ -73,9 +75,9 @@ impl<'a> Context<'a> {
         let of_joints = || {
             let ledgers =
                 built().collect::<Vec<_>>().into_par_iter().map(|r| HoleLedger::new(manual, &items, r)).collect();
-            (ledgers, seen(manual, &items, built()), look_at_drawings(manual))
+            (ledgers, seen(manual, &items, built()), look_at_drawings(manual), look_at_actions(manual, built()))
         };
-        let ((conditions, names, balance, hands, excuses, swaps), (ledgers, mut joints, greyed)) =
+        let ((conditions, names, balance, hands, excuses, swaps), (ledgers, mut joints, greyed, actions)) =
             rayon::join(of_names, of_joints);
         // Hardware that is not listed is another finding; so are a step that is in no document, and a part whose thickness
         // is in doubt.
@@ -105,6 +107,7 @@ impl<'a> Context<'a> {
             items,
             joints,
             ledgers,
+            actions,
             steps,
             greyed,
         }
@@ -120,9 +123,9 @@ impl<'a> Context<'a> {
         holds(condition, &Facts { settings: &self.manual.settings, configuration: &r.configuration })
     }
 
-    /// What the actions of a step do, as it is in a configuration.
-    pub fn actions(&self, s: &ResolvedStep) -> Vec<Action> {
-        actions(self.manual, &s.step)
+    /// What the actions of a step of one of the configurations do.
+    pub fn actions(&self, s: &ResolvedStep) -> &[Action] {
+        self.actions.get(&std::ptr::from_ref(s).addr()).map_or(&[], Vec::as_slice)
     }
 
     /// The account of holes of one of the configurations that are checked.
@@ -179,6 +182,11 @@ impl<'a> Context<'a> {
     pub fn step(&self, id: &StepId) -> Option<&'a Step> {
         self.steps.get(id).copied()
     }
+}
+
+fn look_at_actions<'a>(manual: &Manual, built: impl Iterator<Item = &'a Resolved>) -> BTreeMap<usize, Vec<Action>> {
+    let steps: Vec<&ResolvedStep> = built.flat_map(|r| &r.steps).collect();
+    steps.into_par_iter().map(|s| (std::ptr::from_ref(s).addr(), actions(manual, &s.step))).collect()
 }
 
 fn look_at_drawings(manual: &Manual) -> BTreeMap<&FigureName, (&Spanned<FigureName>, Greyed)> {

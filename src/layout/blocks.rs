@@ -233,6 +233,11 @@ fn list(c: &mut Composer, ordered: Option<u64>, items: &[ListItem]) {
         if high < c.page_height * WHOLE_ITEM {
             keep_together(c, from);
         }
+        // The last action does not stand alone on a page.
+        let before_last = ordered.is_some() && items.len() > 2 && i + 2 == items.len();
+        if let Some(last) = c.slabs.last_mut().filter(|_| before_last) {
+            last.keep = true;
+        }
     }
 }
 

@@ -16,7 +16,7 @@ const ALLOWED: &[(&str, &[&str])] = &[
     ("trade", &["units", "geometry"]),
     ("figure", &["units", "typeface"]),
     ("model", &["units", "geometry", "source", "diag", "syntax", "trade", "figure"]),
-    ("action", &["units", "source", "diag", "syntax", "trade", "model"]),
+    ("action", &["units", "source", "syntax", "trade", "model"]),
     ("resolve", &["units", "source", "diag", "syntax", "trade", "model"]),
     ("joint", &["units", "source", "trade", "model", "resolve"]),
     ("change", &["units", "source", "diag", "syntax", "model", "resolve", "joint"]),

@@ -39,7 +39,7 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
         if step.body.is_empty() || !(english || links) {
             continue;
         }
-        let open = left(step, &ctx.actions(s));
+        let open = left(step, ctx.actions(s));
         let finding = |span: Span, what: String| -> Diagnostic {
             RULE.found(format!("no action of step `{}` {what}", step.id.value))
                 .at(span, "shown by no action")

@@ -62,7 +62,7 @@ fn loose(ctx: &Context, s: &ResolvedStep) -> Vec<TypedValue> {
     }
     let actions = ctx.actions(s);
     let listed = actions.iter().any(|a| a.place.item.is_some());
-    for action in &actions {
+    for action in actions {
         let tied = |deed| action.ties.iter().any(|t| t.deed == deed);
         out.extend(typed_values(blocks_of(s, action.place)).into_iter().filter(|typed| match typed.kind {
             TypedKind::Torque(..) => !tied(Deed::Tighten),

@@ -10,12 +10,12 @@ use super::holes::tools;
 use super::tables::{cut_words, part_link, wanted};
 use super::torques::{CRITICAL, tighten};
 use super::{field, item_anchor};
-use crate::action::{Action, ActionPlace, Deed, actions, linked_items};
+use crate::action::{Action, ActionPlace, Deed, KnownBy, Tie, actions, linked_items};
 use crate::document::LiesIn;
 use crate::document::block::Field;
 use crate::document::inline::{Anchor, Inline, Inlines};
 use crate::joint::read;
-use crate::model::{Joint, OwnLink, StepItem};
+use crate::model::{CutKind, Joint, OwnLink, StepItem};
 use crate::resolve::ResolvedStep;
 use crate::units::{Designation, PartNumber, Quantity};
 
@@ -88,6 +88,11 @@ fn lines(c: &DocumentComposer, s: &ResolvedStep, action: &Action) -> Vec<Field> 
         if items.is_empty() {
             continue;
         }
+        let alike = |t: &Tie| t.deed == deed && matches!(t.known_by, KnownBy::Alike(_));
+        if action.ties.iter().any(alike) {
+            out.extend(in_common(c, s, deed, &items));
+            continue;
+        }
         match deed {
             Deed::Fit => out.extend(fit(c, s, &items)),
             Deed::Tighten => out.extend(torque(c, s, &items)),
@@ -104,8 +109,68 @@ fn lines(c: &DocumentComposer, s: &ResolvedStep, action: &Action) -> Vec<Field> 
     out
 }
 
+/// What is the same for all of some items, of which an action does one or more.
+fn in_common(c: &DocumentComposer, s: &ResolvedStep, deed: Deed, items: &[usize]) -> Vec<Field> {
+    match deed {
+        Deed::Drill => {
+            let hole = &s.step.holes[items[0]];
+            let sizes = tools(hole.drill.map(|d| d.value), hole.reamer.map(|d| d.value), c.manual.settings.units);
+            // Each of several rows may be made in another way to the same size.
+            let same = items.iter().all(|&i| s.step.holes[i].action == hole.action);
+            let label = if same { label_of(hole.action) } else { "Drill" };
+            if sizes.is_empty() { Vec::new() } else { vec![field(label, vec![Inline::strong(sizes)])] }
+        }
+        Deed::Cut => {
+            let cut = &s.step.cuts[items[0]];
+            // Which way round and how long is of each cut alone.
+            let mut value = vec![Inline::strong(cut.kind.word())];
+            if let Some(angle) = &cut.angle {
+                let from = if cut.kind == CutKind::Saddle { " between the axes" } else { " off square" };
+                value.extend([Inline::text(", "), Inline::Angle(angle.value), Inline::text(from)]);
+            }
+            vec![field("Cut", value)]
+        }
+        Deed::Tighten => torque(c, s, items),
+        Deed::Close => press(s, items),
+        Deed::Fit => {
+            let joint = &s.step.joints[items[0]];
+            let mut value = vec![Inline::Strong(vec![hardware_link(&joint.fastener.value)])];
+            value.extend(in_bag(c, s, &joint.fastener.value));
+            let rest = with_it(joint, false);
+            if !rest.is_empty() {
+                value.push(Inline::text(format!(": {}", rest.join("; "))));
+            }
+            vec![field("Fit", value)]
+        }
+        Deed::Bend | Deed::Flatten | Deed::Glue | Deed::Crimp | Deed::Measure => Vec::new(),
+    }
+}
+
+/// ` (bag F2)`
+fn in_bag(c: &DocumentComposer, s: &ResolvedStep, item: &Designation) -> Option<Inline> {
+    let place = lies_in(c, s, item);
+    (!place.is_empty()).then(|| Inline::text(format!(" ({place})")))
+}
+
+/// What goes on with a fastener, from the head.
+fn with_it(joint: &Joint, stack: bool) -> Vec<String> {
+    let mut out = Vec::new();
+    if !joint.under_head.is_empty() {
+        out.push(format!("under the head {}", washers(&joint.under_head).join(", ")));
+    }
+    if stack && !joint.stack.is_empty() {
+        out.push(format!("through {}", members(joint).join(", ")));
+    }
+    if !joint.under_nut.is_empty() {
+        out.push(format!("under the nut {}", washers(&joint.under_nut).join(", ")));
+    }
+    out.extend(joint.nut.iter().map(|n| n.value.to_string()));
+    out.extend(joint.pin.iter().map(|p| format!("pin {}", p.value)));
+    out
+}
+
 /// The most different stacks that an action shows; of more it shows the hardware alone, and the table of joints the rest.
-const MOST_STACKS: usize = 3;
+const MOST_STACKS: usize = 6;
 
 /// `2 × AN4-17A, bag F2: through SK-115, SK-101, SK-118; under the nut AN960-416; MS21044N4`.
 fn fit(c: &DocumentComposer, s: &ResolvedStep, items: &[usize]) -> Vec<Field> {
@@ -133,22 +198,8 @@ fn fit(c: &DocumentComposer, s: &ResolvedStep, items: &[usize]) -> Vec<Field> {
             Inline::text(" × "),
             Inline::Strong(vec![hardware_link(fastener)]),
         ];
-        let place = lies_in(c, s, fastener);
-        if !place.is_empty() {
-            value.push(Inline::text(format!(" ({place})")));
-        }
-        let mut rest = Vec::new();
-        if !joint.under_head.is_empty() {
-            rest.push(format!("under the head {}", washers(&joint.under_head).join(", ")));
-        }
-        if stacks && !joint.stack.is_empty() {
-            rest.push(format!("through {}", members(joint).join(", ")));
-        }
-        if !joint.under_nut.is_empty() {
-            rest.push(format!("under the nut {}", washers(&joint.under_nut).join(", ")));
-        }
-        rest.extend(joint.nut.iter().map(|n| n.value.to_string()));
-        rest.extend(joint.pin.iter().map(|p| format!("pin {}", p.value)));
+        value.extend(in_bag(c, s, fastener));
+        let rest = with_it(joint, stacks);
         if !rest.is_empty() {
             value.push(Inline::text(format!(": {}", rest.join("; "))));
         }
@@ -171,15 +222,14 @@ fn lies_in(c: &DocumentComposer, s: &ResolvedStep, item: &Designation) -> String
 }
 
 fn torque(c: &DocumentComposer, s: &ResolvedStep, items: &[usize]) -> Vec<Field> {
-    let mut said: Vec<(Inlines, Vec<&Designation>)> = Vec::new();
-    let mut critical = false;
+    // How tight, whether lives hang on it, and the fasteners of which both are so.
+    let mut said: Vec<((Inlines, bool), Vec<&Designation>)> = Vec::new();
     for joint in items.iter().map(|&i| &s.step.joints[i]) {
         let words = tighten(joint, &read(c.manual, &c.items, joint), c.manual.settings.units);
-        critical |= joint.critical.is_some();
         if words.is_empty() {
             continue;
         }
-        let fastener = &joint.fastener.value;
+        let (words, fastener) = ((words, joint.critical.is_some()), &joint.fastener.value);
         match said.iter_mut().find(|(other, _)| *other == words) {
             Some((_, of)) if !of.contains(&fastener) => of.push(fastener),
             Some(_) => {}
@@ -187,20 +237,19 @@ fn torque(c: &DocumentComposer, s: &ResolvedStep, items: &[usize]) -> Vec<Field>
         }
     }
     let several = said.len() > 1;
-    let last = said.len();
-    let each = |(at, (words, of)): (usize, (Inlines, Vec<&Designation>))| {
+    let each = |((words, critical), of): ((Inlines, bool), Vec<&Designation>)| {
         let mut value = Inlines::new();
         if several {
             let of: Vec<&str> = of.iter().map(|d| d.as_str()).collect();
             value.push(Inline::text(format!("{}: ", of.join(", "))));
         }
         value.push(Inline::Strong(words));
-        if critical && at + 1 == last {
+        if critical {
             value.extend([Inline::text("; "), Inline::strong("critical: "), Inline::text(CRITICAL)]);
         }
         field("Torque", value)
     };
-    said.into_iter().enumerate().map(each).collect()
+    said.into_iter().map(each).collect()
 }
 
 /// `1/4 in (.250): SK-101 sleeve, 2 holes`. Rows that are made with the same tools stand in one line.

@@ -185,7 +185,7 @@ fn head(c: &DocumentComposer, s: &ResolvedStep) -> Block {
     let mut facts = Vec::new();
     let before = c.step_links(&s.before);
     if !before.is_empty() {
-        facts.push(field("Must be done before", before));
+        facts.push(field("Do first", before));
     }
     if !step.makes.is_empty() {
         let names: Vec<_> = step.makes.iter().map(|m| spoken(m.value.value.as_str())).collect();

@@ -48,7 +48,7 @@ pub(super) fn tighten(joint: &Joint, reading: &Reading, units: UnitStyle) -> Inl
 
 /// What is asked for where lives hang on a joint.
 pub(super) const CRITICAL: &str =
-    "a second person looks at it; paint mark over nut and bolt; look again after the first use";
+    "a second person looks at it; paint mark across nut or head; look again after the first use";
 
 fn drags(nut: Option<&Decoded>) -> bool {
     nut.is_some_and(|nut| matches!(nut.form, ItemForm::Nut(form) if adds_run_down_drag(form)))

@@ -168,15 +168,11 @@ fn deed_of(clause: &Clause, before: Option<&Clause>) -> Option<Deed> {
 /// Whether a fastener is set for good like a rivet: it has no torque, and a text calls it a rivet.
 pub(super) fn is_rivet(manual: &Manual, designation: &Designation) -> bool {
     use crate::model::HardwareKind;
-    if manual
-        .hardware
-        .get(designation)
-        .is_some_and(|h| matches!(h.kind, HardwareKind::SolidRivet | HardwareKind::BlindRivet))
-    {
-        return true;
+    if let Some(decoded) = crate::trade::decode(designation.as_str()) {
+        return matches!(decoded.form, ItemForm::SolidRivet(_) | ItemForm::BlindRivet(_));
     }
-    crate::trade::decode(designation.as_str())
-        .is_some_and(|d| matches!(d.form, ItemForm::SolidRivet(_) | ItemForm::BlindRivet(_)))
+    let kind = manual.hardware.get(designation).map(|h| h.kind);
+    matches!(kind, Some(HardwareKind::SolidRivet | HardwareKind::BlindRivet))
 }
 
 /// Whether a hole of a step is made with a drill or a reamer in it.

@@ -44,7 +44,7 @@ pub fn furniture(facts: &PageFacts, setting: &Setting, shaper: &mut Shaper, text
             items.extend(set.items.into_iter().map(|(_, item)| item));
         }
     };
-    let head = style.margin_top - 30.0;
+    let head = style.margin_top - 20.0;
     set(&section(facts), muted, head, CellAlign::Start, 0.5);
     set(&steps(facts), muted, head, CellAlign::End, 0.48);
     let foot = height - style.margin_bottom + 32.0;

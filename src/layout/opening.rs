@@ -23,7 +23,9 @@ pub fn opening(c: &mut Composer, pull: &Region, work: &Region) {
     let (tags, problems) = (c.tags.len(), c.problems.len());
     let left = in_column(c, column, &pull.blocks);
     let high: f64 = left.iter().map(|slab| slab.before + slab.height).sum();
-    if high > c.page_height * MOST_HIGH {
+    // The head of the step and its messages stand above on the same page.
+    let above: f64 = c.slabs.iter().map(|slab| slab.before + slab.height).sum();
+    if high > c.page_height * MOST_HIGH || above + high > c.page_height {
         c.tags.truncate(tags);
         c.problems.truncate(problems);
         blocks::blocks(c, &pull.blocks);
@@ -46,47 +48,46 @@ fn in_column(c: &mut Composer, column: f64, list: &[Block]) -> Vec<Slab> {
     left
 }
 
-/// Both runs as one. So far as the left one reaches, gaps are part of the slabs and slabs stay together, so that nothing of
-/// it moves against the rest of it.
+/// Both runs as one: all of the left one stands in the first slab of the right, so that it is also read first. So far as it
+/// reaches, gaps are part of the slabs and slabs stay together, so that nothing moves against it.
 fn beside(left: Vec<Slab>, right: Vec<Slab>, gap: f64) -> Vec<Slab> {
-    let mut left = left.into_iter().peekable();
-    let (mut left_end, mut right_end) = (0.0_f64, 0.0_f64);
+    let mut column = Slab::default();
+    for (i, slab) in left.into_iter().enumerate() {
+        let down = column.height + if i == 0 { 0.0 } else { slab.before };
+        column.height = down + slab.height;
+        take(&mut column, slab, down);
+    }
+    let high = column.height;
+    let mut end = 0.0_f64;
     let mut out: Vec<Slab> = Vec::with_capacity(right.len().max(1));
-    let first_left = |end: f64, slab: &Slab| if end == 0.0 { 0.0 } else { end + slab.before };
     for mut slab in right {
-        let begins = out.is_empty();
-        let active = left.peek().is_some() || left_end > right_end;
-        if active {
-            let inner = if begins { 0.0 } else { slab.before };
+        if end < high || out.is_empty() {
+            let inner = if out.is_empty() { 0.0 } else { slab.before };
             slab.shift(0.0, inner);
             slab.smaller.clear();
             slab.float = false;
             slab.height += inner;
-            slab.before = 0.0;
+            slab.before = if out.is_empty() { gap } else { 0.0 };
         }
-        let (top, bottom) = (right_end + slab.before, right_end + slab.before + slab.height);
-        while let Some(next) = left.next_if(|next| first_left(left_end, next) < bottom) {
-            let start = first_left(left_end, &next);
-            left_end = start + next.height;
-            take(&mut slab, next, start - top);
-        }
-        slab.keep |= left.peek().is_some() || left_end > bottom;
-        if begins {
-            slab.before = gap;
-        }
-        right_end = bottom;
+        end += slab.height + if out.is_empty() { 0.0 } else { slab.before };
+        slab.keep |= end < high;
         out.push(slab);
     }
-    let mut last = out.pop().unwrap_or_default();
-    let top = right_end - last.height;
-    for next in left {
-        let start = first_left(left_end, &next);
-        left_end = start + next.height;
-        take(&mut last, next, start - top);
+    if let Some(last) = out.last_mut() {
+        last.height += (high - end).max(0.0);
+        last.keep = false;
     }
-    last.height = last.height.max(left_end - top);
-    last.keep = false;
-    out.push(last);
+    match out.first_mut() {
+        Some(first) => {
+            column.items.append(&mut first.items);
+            first.items = column.items;
+            column.links.append(&mut first.links);
+            first.links = column.links;
+            first.anchors.append(&mut column.anchors);
+            first.figures.append(&mut column.figures);
+        }
+        None => out.push(Slab { before: gap, ..column }),
+    }
     out
 }
 

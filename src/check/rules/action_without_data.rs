@@ -2,7 +2,7 @@
 //!
 //! It matters because the builder finds no torque and no drill on the page, and takes one from elsewhere.
 //!
-//! It looks at actions that begin with torque, drill or ream, and at `tighten` before a bolt, a screw or a nut, in English texts.
+//! It looks at numbered actions that begin with torque, drill or ream, and at `tighten` before a bolt, a screw or a nut, in English texts.
 //!
 //! Wrong: `Torque the nuts.` in a step whose joints were forgotten. Right: the joints in the front matter, with their torque.
 //!
@@ -28,7 +28,7 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
     let english = language.is_empty() || language.starts_with("en");
     let mut sink = Sink::new();
     for s in r.steps.iter().filter(|s| english && !ctx.excuses.steps.contains(&s.step.id.value)) {
-        for action in ctx.actions(s) {
+        for action in ctx.actions(s).iter().filter(|a| a.place.item.is_some()) {
             for (clause, deed) in deeds(&action.clauses) {
                 let (word, lacks, key) = match deed {
                     Deed::Tighten if s.step.joints.is_empty() => ("tightens", "joint", "joints"),

@@ -106,6 +106,21 @@ fn lines(c: &DocumentComposer, s: &ResolvedStep, action: &Action) -> Vec<Field> 
             Deed::Measure => out.extend(items.iter().map(|&i| measure(s, i))),
         }
     }
+    said_once(out)
+}
+
+/// Lines of one label under one.
+fn said_once(lines: Vec<Field>) -> Vec<Field> {
+    let mut out: Vec<Field> = Vec::new();
+    for line in lines {
+        match out.iter_mut().find(|other| other.label == line.label) {
+            Some(other) => {
+                other.value.push(Inline::LineBreak);
+                other.value.extend(line.value);
+            }
+            None => out.push(line),
+        }
+    }
     out
 }
 

@@ -86,8 +86,8 @@ pub fn deeds_of(link: OwnLink) -> &'static [Deed] {
     }
 }
 
-/// The items of a step that a link names, by their numbers: a joint by its id or its fastener, a hole by its name, its part, or
-/// `part/name`, a cut or a bend by its part, a cable, a bond and a wire by their ids, a measure by its words. Empty where it
+/// The items of a step that a link names, by their numbers: a joint by its id or its fastener, a hole by its name, its part,
+/// `part/name` or what it is for, a cut or a bend by its part, a cable, a bond and a wire by their ids, a measure by its words. Empty where it
 /// names none.
 pub fn linked_items(step: &Step, deed: Deed, name: &str) -> Vec<usize> {
     let is = |text: &str| text.eq_ignore_ascii_case(name);
@@ -100,7 +100,8 @@ pub fn linked_items(step: &Step, deed: Deed, name: &str) -> Vec<usize> {
         Deed::Drill => all(&|i| {
             let hole = &step.holes[i];
             let (part, called) = (hole.part.value.as_str(), hole.hole.as_ref().map_or("", |h| h.value.as_str()));
-            is(part) || (!called.is_empty() && (is(called) || is(&format!("{part}/{called}"))))
+            let for_it = hole.for_.as_ref().is_some_and(|f| is(f.value.as_str()));
+            for_it || is(part) || (!called.is_empty() && (is(called) || is(&format!("{part}/{called}"))))
         }),
         Deed::Cut => all(&|i| {
             let cut = &step.cuts[i];

@@ -67,7 +67,9 @@ async function reachable(browser, name) {
   const context = await browser.newContext({ javaScriptEnabled: true, viewport: widest.wide });
   const page = await open(context, name);
   // What can be reached, in the order of the text, and is shown.
-  const stops = "a[href], button, input, textarea, [tabindex='0']";
+  const stops = "a[href], button, input, textarea, summary, [tabindex='0']";
+  // What folds is looked at open.
+  await page.evaluate(() => document.querySelectorAll("details").forEach((e) => { e.open = true; }));
   const expected = await page.evaluate((selector) => {
     const all = [...document.querySelectorAll(selector)].filter((e) => e.getClientRects().length > 0);
     window.reached = [];

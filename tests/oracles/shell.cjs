@@ -76,7 +76,7 @@ async function look(page, where) {
         at = `${view || "first page"} (${width} px,${display})`;
         await page.goto("about:blank");
         await page.goto(address(folder, "manual/index.html", view));
-        if (/html$/.test(view)) await (await (await page.waitForSelector("iframe.frame")).contentFrame()).waitForSelector(".tick-target, #_done");
+        if (/html$/.test(view)) await (await (await page.waitForSelector("iframe.frame")).contentFrame()).waitForSelector("#_done, .page:not(.page-step) .tick-target");
         if (view === "_today") await page.click("summary");
         await look(page, at);
       }

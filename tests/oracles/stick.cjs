@@ -64,6 +64,8 @@ async function use(browser, step) {
   await browser.click(".results a");
   await shown(browser, page.f);
   await until(browser, `!!document.querySelector("#_done")`, "the step shows its record");
+  // What is pulled folds to one line.
+  await browser.click(".region-pull > summary");
   await browser.click(`${row("pull", pull)} input`);
   await browser.type(`${row("measure", item)} input`, "nonsense");
   await until(browser, `/Not kept/.test(${text(row("measure", item) + " .verdict")})`, "nonsense is refused");

@@ -18,6 +18,7 @@ words of the step's head (number, title, hand, section, facts) may stand in anot
 each in their own way.
 """
 
+import collections
 import ctypes
 import html
 import re
@@ -37,6 +38,10 @@ BULLETS = {"•", "–"}
 MARGIN = 46
 # Around the words of a figure; no document holds them.
 BEGIN, END = "\ue000", "\ue001"
+# Around what is pulled: in a narrow column the PDF says the same words in another order, without the heads of the tables and
+# with a word before each place.
+PULL, PULLED = "\ue002", "\ue003"
+PLACES = {"\u00d7", "bag", "crate", "bin"}
 
 
 class Page(HTMLParser):
@@ -48,6 +53,8 @@ class Page(HTMLParser):
         self.body, self.head, self.title, self.open = "", 0, "", []
         self.drawing = False
         self.mark = 0
+        # What is pulled folds to a line that repeats it in short, which is left out. On paper it may stand in a narrow column.
+        self.pull, self.column, self.short, self.heads = 0, 0, 0, []
         self.feed(text)
 
     def handle_starttag(self, tag, attributes):
@@ -61,6 +68,12 @@ class Page(HTMLParser):
             if self.depth:
                 self.text.append(f" {BEGIN} ")
         # The lettering of the compiler's own drawings is text in both; other pictures are drawn without text.
+        if tag == "details" and "region-pull" in attributes.get("class", "").split():
+            self.pull = 1
+            self.text.append(f" {PULL} ")
+        if tag == "summary" and self.pull:
+            self.skipped += 1
+        self.column += tag == "thead"
         if tag in {"script", "style"} or tag == "svg" and not self.drawing:
             self.skipped += 1
         if not self.depth or self.skipped:
@@ -84,6 +97,13 @@ class Page(HTMLParser):
             self.heading = len(self.text)
 
     def handle_endtag(self, tag):
+        if tag == "summary" and self.pull:
+            self.skipped -= 1
+            return
+        if tag == "details" and self.pull:
+            self.pull = 0
+            self.text.append(f" {PULLED} ")
+        self.column -= tag == "thead"
         if tag in {"script", "style"} or tag == "svg" and not self.drawing:
             self.skipped -= 1
             return
@@ -111,22 +131,32 @@ class Page(HTMLParser):
     def handle_data(self, data):
         if self.depth and not self.skipped and not self.mark:
             self.text.append(data)
+            if self.pull and self.column:
+                self.heads += data.split()
 
     def words(self):
-        return [w for w in "".join(self.text).split() if w not in {BEGIN, END}]
+        return [w for w in "".join(self.text).split() if w not in {BEGIN, END, PULL, PULLED}]
 
     def rest(self):
         """The words behind the step's head, without bullets: the text, and each figure by itself."""
-        text, figures, inside, seen = [], [], False, 0
+        text, figures, inside, pulls, seen = [], [], False, False, 0
         for word in "".join(self.text).split():
             if word in {BEGIN, END}:
                 inside = word == BEGIN
                 if inside:
                     figures.append([])
                 continue
+            if word in {PULL, PULLED}:
+                pulls = word == PULL
+                if pulls:
+                    text.append([])
+                continue
             seen += 1
             if seen > self.head and word not in BULLETS:
-                (figures[-1] if inside else text).append(word)
+                if pulls:
+                    text[-1].append(word)
+                else:
+                    (figures[-1] if inside else text).append(word)
         return text, [f for f in figures if f]
 
 
@@ -231,6 +261,32 @@ def word_end(word, pdf, j):
     return None
 
 
+def letters(words):
+    """The letters of some words without what joins them."""
+    return collections.Counter("".join(words).translate(str.maketrans("", "", ";,-\u00d7\u2026")))
+
+
+def pulled_end(words, heads, pdf, j):
+    """Where what is pulled ends that begins at pdf[j], or none: the same letters, with the heads of the tables or without, and
+    with the words before places."""
+    wanted = letters(words)
+    bare = wanted - letters(heads)
+    most = sum(wanted.values()) + 5 * len(words)
+    found, spare = collections.Counter(), collections.Counter()
+    for end in range(j, len(pdf) + 1):
+        if found == wanted or (found - spare == bare or found == bare):
+            # Words before places that stand at the very end belong to it.
+            if end == len(pdf) or pdf[end] not in PLACES:
+                return end
+        if end == len(pdf) or sum(found.values()) > most:
+            return None
+        token = letters([pdf[end]])
+        found += token
+        if pdf[end] in PLACES:
+            spare += token
+    return None
+
+
 def piece_end(words, pdf, j):
     for word in words:
         j = word_end(word, pdf, j)
@@ -239,7 +295,7 @@ def piece_end(words, pdf, j):
     return j
 
 
-def difference(text, figures, pdf):
+def difference(text, figures, heads, pdf):
     """The furthest place to which the words agree, or none where they agree to the end."""
     open_ways = [(0, 0, tuple(range(len(figures))))]
     furthest = (0, 0)
@@ -251,7 +307,11 @@ def difference(text, figures, pdf):
             if i == len(text) and j == len(pdf) and not pending:
                 return None
             ways = []
-            if i < len(text) and (end := word_end(text[i], pdf, j)) is not None:
+            if i < len(text) and isinstance(text[i], list):
+                end = pulled_end(text[i], heads, pdf, j)
+            else:
+                end = word_end(text[i], pdf, j) if i < len(text) else None
+            if end is not None:
                 ways.append((i + 1, end, pending))
             for f in pending:
                 if (end := piece_end(figures[f], pdf, j)) is not None:
@@ -262,7 +322,8 @@ def difference(text, figures, pdf):
             (i, j, pending), *others = reversed(ways)
             open_ways += others
     i, j = furthest
-    return f"HTML: …{' '.join(text[max(0, i - 6) : i + 8])}…\n     PDF: …{' '.join(pdf[max(0, j - 6) : j + 8])}…"
+    said = [w if isinstance(w, str) else f"[{' '.join(w)}]" for w in text]
+    return f"HTML: …{' '.join(said[max(0, i - 6) : i + 8])}…\n     PDF: …{' '.join(pdf[max(0, j - 6) : j + 8])}…"
 
 
 def compare(page, title, pdf):
@@ -271,7 +332,7 @@ def compare(page, title, pdf):
     head = page.words()[: page.head]
     if not head or sorted(head) != sorted(pdf[: len(head)]):
         return f"HTML head: {' '.join(head)}\n     PDF head: {' '.join(pdf[: len(head)])}"
-    return difference(*page.rest(), pdf[len(head) :])
+    return difference(*page.rest(), page.heads, pdf[len(head) :])
 
 
 def main(out):

@@ -85,6 +85,7 @@ fn rows_are_marked_where_they_are_shown() {
         ("keel-join", "hardware"),
         ("keel-join", "joint-register"),
         ("keel-join", "joints"),
+        ("keel-join", "values"),
     ];
     assert_eq!(found, right.map(|(step, field)| (step.to_owned(), field)));
 }

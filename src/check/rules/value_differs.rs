@@ -39,7 +39,7 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
             for typed in typed_values(blocks_of(s, action.place)) {
                 let (right, of, key) = match &typed.kind {
                     TypedKind::Torque(least, most) => {
-                        let all = torques(ctx, s, &tied(&action, Deed::Tighten));
+                        let all = torques(ctx, s, &tied(action, Deed::Tighten));
                         let fits = |(low, high, _): &(Rational, Rational, Span)| within(*least, *most, *low, *high);
                         if all.is_empty() || all.iter().any(fits) {
                             continue;
@@ -49,7 +49,7 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
                         (words, at, "torque:")
                     }
                     TypedKind::Drill(drill) => {
-                        let all = drills(s, &tied(&action, Deed::Drill));
+                        let all = drills(s, &tied(action, Deed::Drill));
                         let Some((first, at)) = all.first().copied().filter(|_| !known_size(ctx, s, *drill)) else {
                             continue;
                         };

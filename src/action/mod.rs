@@ -33,6 +33,13 @@ pub struct Action {
     pub ties: Vec<Tie>,
 }
 
+impl Action {
+    /// The items to which it does such a thing, by their numbers.
+    pub fn items(&self, deed: Deed) -> impl Iterator<Item = usize> {
+        self.ties.iter().filter(move |tie| tie.deed == deed).map(|tie| tie.item)
+    }
+}
+
 /// Where an action stands: which block of the text, and which item of that list.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct ActionPlace {
@@ -83,16 +90,15 @@ impl KnownBy {
 /// The actions of a step as it is in a configuration, each with what it does. Words are read in English; in another language
 /// only links tie.
 pub fn actions(manual: &Manual, step: &Step) -> Vec<Action> {
-    let english = manual.settings.language.is_empty() || manual.settings.language.starts_with("en");
     let mut actions = listed(&step.body);
-    tie::tie(manual, step, &mut actions, english);
+    tie::tie(manual, step, &mut actions, manual.settings.is_english());
     actions
 }
 
 fn bits(blocks: &[MdBlock]) -> Vec<Drill> {
     let drill = |v: TypedValue| match v.kind {
         TypedKind::Drill(drill) => Some(drill),
-        TypedKind::Torque(..) => None,
+        TypedKind::Torque(..) | TypedKind::Length(_) => None,
     };
     typed_values(blocks).into_iter().filter_map(drill).collect()
 }

@@ -189,22 +189,20 @@ fn is_whole(clause: &Clause) -> bool {
 
 /// Whether the items are worked alike, so that it does not matter which of them an action begins with.
 fn alike(step: &Step, deed: Deed, items: &[usize]) -> bool {
-    let same = |key: &dyn Fn(usize) -> String| items.iter().all(|&i| key(i) == key(items[0]));
+    fn same<K: PartialEq>(items: &[usize], key: impl Fn(usize) -> K) -> bool {
+        items.iter().all(|&i| key(i) == key(items[0]))
+    }
     match deed {
-        Deed::Drill => {
-            let size = |d: &Option<crate::source::Spanned<Drill>>| d.as_ref().map(|d| d.value.to_string());
-            same(&|i| format!("{:?} {:?}", size(&step.holes[i].drill), size(&step.holes[i].reamer)))
-        }
-        Deed::Tighten => same(&|i| {
-            let joint = &step.joints[i];
-            let torque = joint.torque.as_ref().map(|t| t.value);
-            format!("{torque:?} {} {:?}", joint.fastener.value, joint.nut.as_ref().map(|n| n.value.as_str()))
+        Deed::Drill => same(items, |i| {
+            let hole = &step.holes[i];
+            (hole.drill.map(|d| d.value), hole.reamer.map(|d| d.value))
         }),
-        Deed::Fit => same(&|i| {
+        Deed::Tighten => same(items, |i| {
             let joint = &step.joints[i];
-            joint.with_fastener().map(|d| d.value.to_string()).collect::<Vec<_>>().join(" ")
+            (joint.torque.as_ref().map(|t| t.value), &joint.fastener.value, joint.nut.as_ref().map(|n| &n.value))
         }),
-        Deed::Cut => same(&|i| format!("{:?} {:?}", step.cuts[i].kind, step.cuts[i].angle.map(|a| a.value))),
+        Deed::Fit => same(items, |i| step.joints[i].with_fastener().map(|d| &d.value).collect::<Vec<_>>()),
+        Deed::Cut => same(items, |i| (step.cuts[i].kind, step.cuts[i].angle.map(|a| a.value))),
         // Presses and tail are the same at both ends, or each end says its own.
         Deed::Close => true,
         _ => items.len() <= 1,

@@ -1,11 +1,11 @@
-//! Values that an author has typed into a sentence: torques and sizes of drills.
+//! Values that an author has typed into a sentence: torques, sizes of drills, lengths.
 //!
 //! Must not know: which of them are right.
 
 use crate::source::Span;
 use crate::syntax::markdown::{MdBlock, MdInline, MdInlineKind, each_block, each_inline};
 use crate::trade::{Drill, inch_pounds};
-use crate::units::{Measure, MeasureUnit, Rational};
+use crate::units::{Length, Measure, MeasureUnit, Rational};
 
 /// A value in a sentence, with its place.
 #[derive(Clone, Debug, PartialEq)]
@@ -19,6 +19,7 @@ pub enum TypedKind {
     /// From the least to the most, in-lb, not rounded.
     Torque(Rational, Rational),
     Drill(Drill),
+    Length(Length),
 }
 
 struct Token<'a> {
@@ -26,8 +27,8 @@ struct Token<'a> {
     span: Span,
 }
 
-/// The torques and drills in some blocks, in reading order. A size counts as a drill where a bit, a drill or a reamer is
-/// spoken of right behind it, or where it has a number as drills have.
+/// The torques, drills and lengths in some blocks, in reading order. A size counts as a drill where a bit, a drill or a reamer
+/// is spoken of right behind it, or where it has a number as drills have.
 pub fn typed_values(blocks: &[MdBlock]) -> Vec<TypedValue> {
     let mut out = Vec::new();
     each_block(blocks, &mut |block| {
@@ -64,6 +65,7 @@ fn in_tokens(tokens: &[Token], out: &mut Vec<TypedValue>) {
     for at in 0..tokens.len() {
         out.extend(torque(tokens, at));
         out.extend(drill(tokens, at));
+        out.extend(length(tokens, at));
     }
 }
 
@@ -142,6 +144,44 @@ fn drill(tokens: &[Token], at: usize) -> Option<TypedValue> {
     if tool(unit) { found(&format!("{} in", bare(first)), 1) } else { None }
 }
 
+/// A length whose unit stands at a token.
+fn length(tokens: &[Token], at: usize) -> Option<TypedValue> {
+    let unit = bare(tokens[at].text);
+    let next = tokens.get(at + 1).map_or("", |t| bare(t.text));
+    if !matches!(unit, "in" | "ft" | "mm" | "cm" | "m")
+        || matches!(next, "lb" | "lbs" | "bit" | "bits" | "drill" | "reamer")
+    {
+        return None;
+    }
+    let back = |n: usize| at.checked_sub(n).map(|i| &tokens[i]);
+    let last = back(1)?;
+    let number = last.text.trim_start_matches(['(', '\u{b1}']);
+    if !is_number(number) || unit == "m" && back(2).is_some_and(|t| t.text == "N") {
+        return None;
+    }
+    // `step 4 in the list`
+    let bare_number = number.chars().all(|c| c.is_ascii_digit());
+    if unit == "in"
+        && bare_number
+        && (!tokens[at].text.ends_with(['.', ',', ')']) && !next.is_empty() && is_article(next))
+    {
+        return None;
+    }
+    let is_whole = |t: &&Token| t.text.trim_start_matches('(').chars().all(|c| c.is_ascii_digit());
+    let whole = back(2).filter(is_whole).filter(|_| number.contains('/'));
+    let text = whole
+        .map_or_else(|| format!("{number} {unit}"), |w| format!("{} {number} {unit}", w.text.trim_start_matches('(')));
+    let span = whole.unwrap_or(last).span.to(tokens[at].span);
+    Some(TypedValue { span, kind: TypedKind::Length(Length::parse(&text).ok()?) })
+}
+
+fn is_article(word: &str) -> bool {
+    matches!(
+        word,
+        "a" | "an" | "the" | "each" | "both" | "all" | "any" | "this" | "that" | "these" | "one" | "its" | "turn"
+    )
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -164,14 +204,38 @@ mod tests {
         // 11.298 N m are 100 in-lb, by 0.11298 N m for one.
         let metric = read("Torque to 11.298 N m, no more.");
         assert_eq!(metric[0].1, torque(100, 100));
-        assert_eq!(read("Leave 30 in of cord on the drum."), []);
+        let cord = read("Leave 30 in of cord on the drum.");
+        assert_eq!(cord, [("30 in".to_owned(), TypedKind::Length(Length::parse("30 in").expect("a length")))]);
     }
 
     #[test]
     fn drills_are_read_where_a_tool_is_spoken_of() {
-        let sizes = |text: &str| read(text).into_iter().map(|(t, _)| t).collect::<Vec<_>>();
+        let drill = |kind: &TypedKind| matches!(kind, TypedKind::Drill(_));
+        let sizes = |text: &str| read(text).into_iter().filter(|v| drill(&v.1)).map(|(t, _)| t).collect::<Vec<_>>();
         assert_eq!(sizes("Take the No. 30 bit, then the 1/4 in drill."), ["No. 30", "1/4 in"]);
         assert_eq!(sizes("Open up with a 3.3 mm bit."), ["3.3 mm"]);
         assert_eq!(sizes("Mark it 1/4 in from the edge, and drill."), [""; 0]);
+    }
+
+    #[test]
+    fn lengths_are_read_with_their_units() {
+        let lengths = |text: &str| {
+            let each = |(words, kind)| match kind {
+                TypedKind::Length(length) => Some((words, length)),
+                _ => None,
+            };
+            read(text).into_iter().filter_map(each).collect::<Vec<_>>()
+        };
+        for (text, words, length) in [
+            ("Mark it 10 1/2 in left of the pivot.", "10 1/2 in", "10.5 in"),
+            ("Leave 1/8 in.", "1/8 in.", ".125 in"),
+            ("Keep (12 mm) free.", "(12 mm)", "12 mm"),
+            ("Bend it 2.5 in from the end", "2.5 in", "2.5 in"),
+        ] {
+            assert_eq!(lengths(text), [(words.to_owned(), Length::parse(length).expect("a length"))], "{text}");
+        }
+        for none in ["as in step 4 in the list", "11 N m", "30 in lb", "the 1/4 in bit", "in the frame"] {
+            assert_eq!(lengths(none), [], "{none}");
+        }
     }
 }

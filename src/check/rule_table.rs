@@ -123,6 +123,7 @@ pub const RULES: &[Rule] = &[
     rules::missing_value::RULE,
     rules::misspelt_column::RULE,
     rules::more_than_there::RULE,
+    rules::nearly_a_length::RULE,
     rules::never_closed::RULE,
     rules::never_cut::RULE,
     rules::never_holds::RULE,

@@ -14,6 +14,7 @@ mod imprint;
 mod inline;
 mod leaf;
 mod pick_row;
+mod set_text;
 mod sheet;
 mod table;
 mod whole;
@@ -37,8 +38,9 @@ pub use imprint::{Imprint, LeafChange, MadeImprints, Pictures, TouchedDocument};
 pub use inline::{Anchor, Inline, Inlines, plain_text};
 pub use leaf::{Document, Leaf, LeafRole, Meta, Purpose};
 pub use pick_row::{PickKind, PickRow};
+pub use set_text::{SetRun, set_text};
 pub use sheet::CsvSheet;
-pub use table::{CellAlign, Column, Table, TableCell, TableRole, TableRow, Width};
+pub use table::{CellAlign, Column, ColumnKind, Table, TableCell, TableRole, TableRow, Width};
 pub use whole::stays_whole;
 
 pub use crate::trade::SafetyWord;

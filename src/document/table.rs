@@ -69,8 +69,20 @@ pub struct Column {
     pub title: Inlines,
     pub align: CellAlign,
     pub width: Width,
-    /// The cells of this column name their row (`th scope=row`).
-    pub names_row: bool,
+    pub kind: ColumnKind,
+}
+
+/// What the cells of a column say, where that matters to how they are set.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum ColumnKind {
+    #[default]
+    Plain,
+    /// They name their row (`th scope=row`).
+    Name,
+    Quantity,
+    Hand,
+    /// Where a thing lies: bag, crate or bin, as the title says.
+    Place,
 }
 
 #[derive(Clone, Debug, PartialEq)]

@@ -4,7 +4,6 @@
 
 use std::sync::Arc;
 
-use super::again::Titled;
 use super::composer::{Composer, Stand};
 use super::fonts::FaceStyle;
 use super::frame::{Role, Target};
@@ -42,24 +41,13 @@ fn leaf_title(c: &mut Composer, leaf: &Leaf) {
     };
     let from = c.slabs.len();
     let look = TextLook::new(FaceStyle::Bold, size, style.text);
-    let number = leaf.number.clone();
     let tag = c.new_tag(Role::Heading(1));
-    let mut side = None;
     let mut title = leaf.title.clone();
-    if matches!(leaf.role, LeafRole::Index | LeafRole::Results) {
-        c.use_whole_width();
-    }
     if leaf.role == LeafRole::Title {
         c.size = style.body * 1.3;
     }
-    if let Some(number) = number {
-        let look = TextLook { color: style.accent, ..look };
-        if style.side > 0.0 {
-            let para = c.para_of(&format!("{number} "), look);
-            side = Some(c.block_of(&para, look, tag, (style.margin_left, style.side), CellAlign::Start));
-        } else {
-            title.insert(0, Inline::text(format!("{number} ")));
-        }
+    if let Some(number) = &leaf.number {
+        title.insert(0, Inline::text(format!("{number} ")));
     }
     if leaf.role == LeafRole::Card {
         let (x, width) = (c.x, c.width);
@@ -80,14 +68,10 @@ fn leaf_title(c: &mut Composer, leaf: &Leaf) {
             ..Slab::default()
         });
     }
-    let start = c.slabs.len();
     let para = c.para(&title, look);
     // Only where it follows another leaf on a page.
     let above = if matches!(leaf.role, LeafRole::Title | LeafRole::Card) { 0.0 } else { style.body * 3.0 };
     c.set_para(&para, look, tag, Stand::kept(above));
-    if let Some(side) = side {
-        c.beside(start, side);
-    }
     if !matches!(leaf.role, LeafRole::Title | LeafRole::Card) {
         let (x, width) = (style.margin_left, c.x + c.width - style.margin_left);
         c.push(Slab {
@@ -250,8 +234,6 @@ fn group(c: &mut Composer, group: &Group) {
     title.push(Inline::text(" "));
     let para = c.para(&title, look);
     let before = style.body * 1.1;
-    // In the side column where there is one, and where nothing reaches into it.
-    let side_free = style.side > 0.0 && c.full_x < c.x;
     let from = c.slabs.len();
     let outer_tag = c.tag;
     c.tag = tag;
@@ -270,28 +252,14 @@ fn group(c: &mut Composer, group: &Group) {
     }
     // A picture that carries the group's title stays in its place.
     c.slabs[from].float = false;
-    let beside = side_free && !c.slabs[from..].iter().any(|s| s.full);
-    if beside {
-        let column = (style.margin_left, style.side - 14.0);
-        let mut side = c.block_of(&para, look, heading, column, CellAlign::Start);
-        let x = style.margin_left;
-        side.items.insert(0, c.decoration(x, -4.0, marks::line(style.side - 14.0, 0.0, style.accent, 1.2)));
-        let again = Arc::new(continued(c, &side, column));
-        c.beside(from, side);
-        c.slabs[from].before = before;
-        for (i, slab) in c.slabs[from..].iter_mut().enumerate() {
-            slab.group = Some(Titled { title: again.clone(), begins: i == 0 });
-        }
-    } else {
-        let column = (c.full_x, c.x + c.width - c.full_x);
-        let mut above = c.block_of(&para, look, heading, column, CellAlign::Start);
-        above.before = before;
-        above.keep = true;
-        above.anchors = std::mem::take(&mut c.slabs[from].anchors);
-        c.slabs[from].before = c.slabs[from].before.min(4.0);
-        titled_heads(c, from, &group.title, look, column);
-        c.slabs.insert(from, above);
-    }
+    let column = (c.x, c.width);
+    let mut above = c.block_of(&para, look, heading, column, CellAlign::Start);
+    above.before = before;
+    above.keep = true;
+    above.anchors = std::mem::take(&mut c.slabs[from].anchors);
+    c.slabs[from].before = c.slabs[from].before.min(4.0);
+    titled_heads(c, from, &group.title, look, column);
+    c.slabs.insert(from, above);
 }
 
 /// The title of a group above the heads of its tables, where they are set again.
@@ -314,17 +282,6 @@ fn titled_heads(c: &mut Composer, from: usize, title: &[Inline], look: TextLook,
         slab.head = Some(made.1.clone());
         last = Some(made);
     }
-}
-
-/// A group's title where the group goes on: on another page, or under a picture.
-fn continued(c: &mut Composer, title: &Slab, column: (f64, f64)) -> Slab {
-    let look = TextLook::new(FaceStyle::Regular, c.setting.style.small, c.setting.style.muted);
-    let para = c.para_of("continued ", look);
-    let tag = c.tag;
-    let words = c.block_of(&para, look, tag, column, CellAlign::Start);
-    let mut again = title.clone();
-    again.stack(words, 0.0);
-    again.untagged()
 }
 
 /// Short runs of slabs are not parted: places to sign, what is measured together.

@@ -72,8 +72,6 @@ pub struct Composer<'a> {
     /// Left edge of the current column from the page's left edge, and its width.
     pub x: f64,
     pub width: f64,
-    /// Left edge of the side column, so far as a block may reach into it.
-    pub full_x: f64,
     pub tag: TagId,
     pub origin: Origin,
     /// A change bar stands beside what is being laid out, so what is inside needs none of its own.
@@ -90,7 +88,7 @@ pub struct Composer<'a> {
 impl<'a> Composer<'a> {
     pub fn new(setting: &'a Setting<'a>, pictures: DocumentPictures<'a>, hyphens: Hyphens, page: (f64, f64)) -> Self {
         let style = setting.style;
-        let x = style.margin_left + style.side;
+        let x = style.margin_left;
         Self {
             setting,
             figures: pictures.files,
@@ -105,7 +103,6 @@ impl<'a> Composer<'a> {
             page_refs: BTreeSet::new(),
             x,
             width: page.0 - style.margin_right - x,
-            full_x: style.margin_left,
             tag: TagId(0),
             origin: Origin::default(),
             barred: false,
@@ -150,12 +147,11 @@ impl<'a> Composer<'a> {
 
     /// Does `work` in a narrower column.
     pub fn indented<R>(&mut self, left: f64, right: f64, work: impl FnOnce(&mut Self) -> R) -> R {
-        let outer = (self.x, self.width, self.full_x);
+        let outer = (self.x, self.width);
         self.x += left;
         self.width = (self.width - left - right).max(24.0);
-        self.full_x = self.x;
         let result = work(self);
-        (self.x, self.width, self.full_x) = outer;
+        (self.x, self.width) = outer;
         result
     }
 
@@ -303,12 +299,6 @@ impl<'a> Composer<'a> {
         if slab.height > first.height + 1.0 && self.slabs.len() > from + 1 {
             self.slabs[from].keep = true;
         }
-    }
-
-    /// Gives up the side column, for leaves that are one long table.
-    pub fn use_whole_width(&mut self) {
-        self.width += self.x - self.full_x;
-        self.x = self.full_x;
     }
 
     /// A shape without meaning of its own.

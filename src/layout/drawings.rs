@@ -28,38 +28,41 @@ pub fn drawing(c: &mut Composer, drawn: &Drawn) {
     let (from, to) = if exact { (0.0, drawn.drawing.width) } else { inked(&drawn.drawing, c.setting.units) };
     let (wide, high) = ((to - from) * MM, drawn.drawing.height * MM);
     let scale = if exact { 1.0 } else { (c.width / wide).min(c.page_height * 0.62 / high).min(1.0) };
-    let keep = !drawn.caption.is_empty();
-    let mut slab = sheet(c, &drawn.drawing, tag, scale, from);
-    slab.keep = keep;
-    slab.float = !exact;
-    if !exact {
-        slab.smaller.push(Slab { keep, ..sheet(c, &drawn.drawing, tag, scale * SMALLER, from) });
-    }
-    c.push(slab);
-    if keep && !exact && wide * scale < c.width * NARROW {
-        let drawing = c.slabs.pop();
-        let tag = c.new_tag(Role::Caption);
-        let look = TextLook::new(FaceStyle::Regular, c.size.max(c.setting.style.small), c.setting.style.text);
-        let para = c.para(&drawn.caption, look);
-        let left = c.x + wide * scale + GUTTER;
-        let mut words = c.block_of(&para, look, tag, (left, c.x + c.width - left), CellAlign::Start);
-        if let Some(mut slab) = drawing {
-            slab.keep = false;
-            slab.smaller.clear();
-            let (high, low) = (slab.height, words.height);
-            words.shift(0.0, ((high - low) / 2.0).max(0.0));
-            words.height = 0.0;
-            slab.stack(words, -high);
-            c.push(Slab { height: high.max(low), ..slab });
-        }
+    let float = !exact;
+    let slab = Slab { float, ..sheet(c, &drawn.drawing, tag, scale, from) };
+    if drawn.caption.is_empty() {
+        let smaller = smaller(c, &drawn.drawing, tag, scale, from, exact);
+        c.push(Slab { smaller, ..slab });
         return;
     }
-    if keep {
-        let caption = c.new_tag(Role::Caption);
-        let look = TextLook::new(FaceStyle::Regular, c.size.max(c.setting.style.small), c.setting.style.text);
-        let para = c.para(&drawn.caption, look);
-        c.set_whole(&para, look, caption, Stand::after(3.0));
+    let beside = !exact && wide * scale < c.width * NARROW;
+    let smaller = if beside { Vec::new() } else { smaller(c, &drawn.drawing, tag, scale, from, exact) };
+    let tag = c.new_tag(Role::Caption);
+    let look = TextLook::new(FaceStyle::Regular, c.size.max(c.setting.style.small), c.setting.style.text);
+    let para = c.para(&drawn.caption, look);
+    if beside {
+        let left = c.x + wide * scale + GUTTER;
+        let words = c.block_of(&para, look, tag, (left, c.x + c.width - left), CellAlign::Start);
+        c.push(with_beside(slab, words));
+    } else {
+        let smaller = smaller.into_iter().map(|slab| Slab { keep: true, ..slab }).collect();
+        c.push(Slab { keep: true, smaller, ..slab });
+        c.set_whole(&para, look, tag, Stand::after(3.0));
     }
+}
+
+/// The drawing as it is set where it would else leave a page part empty; never one in full size.
+fn smaller(c: &mut Composer, drawing: &Drawing, tag: TagId, scale: f64, from: f64, exact: bool) -> Vec<Slab> {
+    if exact { Vec::new() } else { vec![sheet(c, drawing, tag, scale * SMALLER, from)] }
+}
+
+/// A drawing with words beside the middle of it.
+fn with_beside(mut slab: Slab, mut words: Slab) -> Slab {
+    let (high, low) = (slab.height, words.height);
+    words.shift(0.0, ((high - low) / 2.0).max(0.0));
+    words.height = 0.0;
+    slab.stack(words, -high);
+    Slab { height: high.max(low), ..slab }
 }
 
 /// From where to where there is ink across, in millimetres: what is left and right of it is not printed.

@@ -62,26 +62,21 @@ pub fn figure(c: &mut Composer, figure: &Figure, anchor: Option<&Anchor>) {
     }
     let shown = figure.crop.unwrap_or(Crop::WHOLE).size_of(file);
     let ratio = shown.0 / shown.1;
-    // Drawings to work from may use the side column as well.
-    let room = c.x + c.width - c.full_x;
     let wished = figure.width.map_or(c.width.min(WIDEST), |w| w.to_f64() * 72.0);
     let most_high = c.page_height * MOST_HIGH;
-    let mut width = if wished.is_finite() { wished.clamp(12.0, room) } else { c.width };
+    let mut width = if wished.is_finite() { wished.clamp(12.0, c.width) } else { c.width };
     let mut height = width / ratio;
     if height > most_high {
         height = most_high;
         width = (height * ratio).max(2.0);
     }
     height = height.max(2.0);
-    let x = if width > c.width { c.x + c.width - width } else { c.x };
 
     let marks = callout_marks(c, &figure.callouts, tag);
     let key = insight.map_or(&[][..], |i| &i.key);
-    let fit = width.min(c.width) / width;
     let scaled = |c: &Composer, scale: f64| {
-        let left = if scale == 1.0 { x } else { c.x };
-        let slab = picture(c, figure, anchor, tag, &marks, (left, width * scale, height * scale));
-        Slab { before: c.size, full: left < c.x, float: true, leads: true, ..slab }
+        let slab = picture(c, figure, anchor, tag, &marks, (c.x, width * scale, height * scale));
+        Slab { before: c.size, float: true, leads: true, ..slab }
     };
     let sizes = if figure.width.is_none() { &SMALLER[..] } else { &[] };
 
@@ -91,7 +86,7 @@ pub fn figure(c: &mut Composer, figure: &Figure, anchor: Option<&Anchor>) {
     let total: f64 = height + under.iter().map(|s| s.height + s.before).sum::<f64>();
     if total >= c.page_height * 0.95 {
         // What the picture shows stays with it so far as a page holds it.
-        let smaller = sizes.iter().map(|scale| Slab { keep: true, ..scaled(c, fit * scale) }).collect();
+        let smaller = sizes.iter().map(|scale| Slab { keep: true, ..scaled(c, *scale) }).collect();
         let slab = Slab { keep: true, smaller, ..scaled(c, 1.0) };
         c.push(slab);
         for (i, slab) in under.into_iter().enumerate() {
@@ -108,7 +103,7 @@ pub fn figure(c: &mut Composer, figure: &Figure, anchor: Option<&Anchor>) {
         slab
     };
     let mut ways = vec![whole(c, 1.0)];
-    ways.extend(sizes.iter().map(|scale| whole(c, fit * scale)));
+    ways.extend(sizes.iter().map(|scale| whole(c, *scale)));
     if let Some((scale, slab)) = beside(c, figure, key, width, elements, &scaled) {
         ways.truncate(if scale == 1.0 { 0 } else { SMALLER.len() });
         ways.push(slab);

@@ -315,7 +315,6 @@ mod tests {
             margin_right: 0.0,
             margin_top: 0.0,
             margin_bottom: 0.0,
-            side: 0.0,
             body: 10.0,
             small: 8.0,
             leading: 1.4,

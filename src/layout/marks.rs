@@ -2,6 +2,7 @@
 //!
 //! Owns: their shapes. Must not know: paragraphs' breaking, blocks, pages.
 
+use super::fonts::FaceStyle;
 use super::frame::{Color, ItemKind, PageShape, Segment, Stroke, TextRun};
 use super::para::{InlineMark, TextLook};
 use crate::document::HandTag;
@@ -123,24 +124,31 @@ pub fn callout_in_text(number: TextRun, look: TextLook) -> InlineMark {
     }
 }
 
-/// A fraction: small digits above and below a slash, read as `says`.
-pub fn fraction(says: &str, mut upper: TextRun, mut slash: TextRun, mut lower: TextRun, look: TextLook) -> InlineMark {
-    // The fraction slash is made to reach under both numbers; what it says is said by the first run.
-    let (u, s, l) = (upper.width(), slash.width(), lower.width());
-    let tuck = look.size * 0.06;
+/// Size of a fraction's digits over that of the text.
+pub const FRACTION_DIGITS: f64 = 0.74;
+
+/// A fraction: small digits above and below a stroke and clear of it, read as `says`.
+pub fn fraction(says: &str, mut upper: TextRun, mut lower: TextRun, look: TextLook) -> InlineMark {
+    let em = |share: f64| look.size * share;
+    // What it says is said by the first run.
     upper.actual = Some(says.into());
-    slash.actual = Some("".into());
     lower.actual = Some("".into());
-    let at_slash = u - tuck;
-    let at_lower = at_slash + s - tuck;
+    let bold = matches!(look.face, FaceStyle::Bold | FaceStyle::BoldItalic);
+    // The stroke leans as far as lets both numbers stand beside the half of it that is theirs.
+    let (top, bottom, lean) = (em(-0.84), em(0.1), em(0.34));
+    let stroke_x = upper.width() - em(0.09);
+    let lower_x = stroke_x + em(0.25);
+    let width = lower_x + lower.width() + em(0.02);
+    let path = vec![Segment::Move(stroke_x, bottom - look.rise), Segment::Line(stroke_x + lean, top - look.rise)];
+    let stroke = Stroke { color: look.color, width: em(if bold { 0.095 } else { 0.065 }), dash: None };
     InlineMark {
-        width: at_lower + l,
-        above: look.size * 0.85,
-        below: 0.0,
+        width,
+        above: em(0.87),
+        below: em(0.12),
         items: vec![
-            ((0.0, -look.rise - look.size * 0.27), ItemKind::Text(upper)),
-            ((at_slash, -look.rise), ItemKind::Text(slash)),
-            ((at_lower, -look.rise + look.size * 0.06), ItemKind::Text(lower)),
+            ((0.0, -look.rise - em(0.31)), ItemKind::Text(upper)),
+            ((0.0, 0.0), ItemKind::Shape(PageShape { path, fill: None, stroke: Some(stroke) })),
+            ((lower_x, -look.rise + em(0.1)), ItemKind::Text(lower)),
         ],
     }
 }

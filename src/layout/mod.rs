@@ -3,7 +3,6 @@
 //! Owns: the grid, text setting, page breaking, the structure that goes with it.
 //! Must not know: how pages are written to a file; models, steps' meaning, the manual's sources.
 
-mod again;
 mod bars;
 mod blocks;
 mod columns;

@@ -8,7 +8,7 @@ use super::frame::Role;
 use super::para::TextLook;
 use super::slab::Slab;
 use super::{bars, blocks};
-use crate::document::{Block, Inline, Inlines, Region, Table, TableRole, plain_text};
+use crate::document::{Block, ColumnKind, Inline, Inlines, Region, Table, TableRole, plain_text};
 use crate::units::UnitStyle;
 
 /// The share of the text's width that the left column takes, and the gap beside it in points.
@@ -53,9 +53,8 @@ fn in_column(c: &mut Composer, column: f64, list: &[Block]) -> Vec<Slab> {
 fn beside(left: Vec<Slab>, right: Vec<Slab>, gap: f64) -> Vec<Slab> {
     let mut column = Slab::default();
     for (i, slab) in left.into_iter().enumerate() {
-        let down = column.height + if i == 0 { 0.0 } else { slab.before };
-        column.height = down + slab.height;
-        take(&mut column, slab, down);
+        let down = if i == 0 { 0.0 } else { slab.before };
+        column.stack(slab, down);
     }
     let high = column.height;
     let mut end = 0.0_f64;
@@ -91,15 +90,6 @@ fn beside(left: Vec<Slab>, right: Vec<Slab>, gap: f64) -> Vec<Slab> {
     out
 }
 
-/// Puts a slab of the left column into one of the right, so far below its top.
-fn take(slab: &mut Slab, mut left: Slab, down: f64) {
-    left.shift(0.0, down);
-    slab.items.append(&mut left.items);
-    slab.links.append(&mut left.links);
-    slab.anchors.append(&mut left.anchors);
-    slab.figures.append(&mut left.figures);
-}
-
 /// Whether a table is set as a list where there is little room.
 pub fn is_listed(c: &Composer, table: &Table) -> bool {
     c.narrow && matches!(table.role, TableRole::Parts | TableRole::Hardware)
@@ -119,16 +109,19 @@ pub fn listed(c: &mut Composer, table: &Table) {
             (Inlines::new(), Inlines::new(), Inlines::new(), Vec::new());
         for (column, cell) in table.columns.iter().zip(&row.cells).filter(|(_, cell)| !cell.content.is_empty()) {
             let content = cell.content.clone();
-            match plain_text(&column.title, UnitStyle::InchFraction).as_str() {
-                "" => first.splice(0..0, content.into_iter().chain([Inline::text(" ")])).for_each(drop),
-                "Quantity" => quantity = content.into_iter().chain([Inline::text(" \u{d7} ")]).collect(),
-                "Hand" => hand = [Inline::text("  ")].into_iter().chain(content).collect(),
-                _ if column.names_row => first.push(Inline::Strong(content)),
-                label @ ("Bag" | "Crate" | "Bin") => {
-                    let label = Inline::text(format!("{}\u{a0}", label.to_lowercase()));
-                    rest.push([label].into_iter().chain(content).collect());
+            match column.kind {
+                // What is to be ticked stands first.
+                ColumnKind::Plain if column.title.is_empty() => {
+                    first.splice(0..0, content.into_iter().chain([Inline::text(" ")])).for_each(drop);
                 }
-                _ => rest.push(content),
+                ColumnKind::Plain => rest.push(content),
+                ColumnKind::Name => first.push(Inline::Strong(content)),
+                ColumnKind::Quantity => quantity = content.into_iter().chain([Inline::text(" \u{d7} ")]).collect(),
+                ColumnKind::Hand => hand = [Inline::text("  ")].into_iter().chain(content).collect(),
+                ColumnKind::Place => {
+                    let label = plain_text(&column.title, UnitStyle::InchFraction).to_lowercase();
+                    rest.push([Inline::text(format!("{label}\u{a0}"))].into_iter().chain(content).collect());
+                }
             }
         }
         let boxed = usize::from(matches!(first.first(), Some(Inline::TickBox))) * 2;

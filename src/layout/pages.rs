@@ -4,7 +4,6 @@
 
 use std::collections::BTreeMap;
 
-use super::again::SideTitles;
 use super::plan::{Area, Move, Plan, Start, plan};
 use super::slab::{Flow, Slab};
 use super::style::Style;
@@ -85,7 +84,6 @@ impl Arrangement {
     pub fn fill(self, flows: &mut [Flow], roles: &[LeafRole], style: &Style, area: Area) -> Vec<FilledPage> {
         let mut sheets = vec![FilledPage::default()];
         let mut y = area.top;
-        let mut titles = SideTitles::default();
         for (leaf, (arranged, flow)) in self.leaves.into_iter().zip(flows).enumerate() {
             let mut slabs = std::mem::take(&mut flow.slabs);
             if arranged.starts_page {
@@ -95,22 +93,17 @@ impl Arrangement {
                 }
                 sheets.push(FilledPage::default());
                 y = area.top;
-                titles = SideTitles::default();
             }
             for step in arranged.plan.moves {
                 let at = match step {
                     Move::Page => {
                         sheets.push(FilledPage::default());
                         y = area.top;
-                        titles = SideTitles::default();
                         continue;
                     }
                     Move::Head { slab } | Move::Put { slab, .. } => slab,
                 };
                 y += if let Move::Put { gap, .. } = step { gap } else { 0.0 };
-                if let Some(sheet) = sheets.last_mut() {
-                    titles.before(&slabs[at], leaf, y, sheet);
-                }
                 let slab = match step {
                     Move::Put { size, .. } => Some(take_size(&mut slabs[at], size)),
                     _ => slabs[at].head.as_deref().cloned(),

@@ -10,7 +10,7 @@ use super::fonts::{FaceId, FaceStyle, Fonts, Shaper};
 use super::frame::{Color, Glyph, ItemKind, Target, TextRun};
 use super::marks;
 use super::style::Style;
-use crate::document::{Anchor, Inline, plain_text};
+use crate::document::{Anchor, Inline, SetRun, plain_text, set_text};
 use crate::units::{UnitStyle, ValuePiece};
 
 /// How text looks. Sizes in points.
@@ -138,16 +138,26 @@ impl Para {
         self.marks.push(mark);
     }
 
-    /// Adds a paragraph of plain text at the end.
+    /// Adds a paragraph at the end.
     pub fn append(&mut self, other: Self) {
         let (bytes, spans) = (self.text.len(), self.spans.len() as u32);
+        let (marks, links) = (self.marks.len() as u32, self.links.len() as u32);
         self.text.push_str(&other.text);
-        self.spans.extend(other.spans);
+        self.spans.extend(other.spans.into_iter().map(|s| LookSpan { link: s.link.map(|l| l + links), ..s }));
         self.pieces.extend(other.pieces.into_iter().map(|p| LinePiece {
             start: p.start + bytes,
             span: p.span + spans,
+            what: match p.what {
+                What::Mark(mark) => What::Mark(mark + marks),
+                what => what,
+            },
             ..p
         }));
+        self.marks.extend(other.marks);
+        self.links.extend(other.links);
+        self.tied.extend(other.tied.into_iter().map(|tied| tied.start + bytes..tied.end + bytes));
+        self.missing.extend(other.missing);
+        self.page_refs.extend(other.page_refs);
     }
 }
 
@@ -221,7 +231,8 @@ impl ParaBuilder<'_, '_, '_> {
     fn inline(&mut self, inline: &Inline, look: TextLook, link: Option<u32>) {
         let style = self.setting.style;
         match inline {
-            Inline::Text(t) | Inline::Number { shown: t, .. } => self.text(t, look, link),
+            Inline::Text(t) => self.set(t, look, link),
+            Inline::Number { shown, .. } => self.text(shown, look, link),
             Inline::Strong(c) => self.inlines(c, look.bold(), link),
             Inline::Emphasis(c) => self.inlines(c, look.italic(), link),
             Inline::Code(t) => self.text(t, look.mono(), link),
@@ -285,6 +296,15 @@ impl ParaBuilder<'_, '_, '_> {
         self.tie(from);
     }
 
+    fn set(&mut self, text: &str, look: TextLook, link: Option<u32>) {
+        for run in set_text(text) {
+            match run {
+                SetRun::Words(words) => self.text(&words, look, link),
+                SetRun::Value(pieces) => self.value(&pieces, look, link),
+            }
+        }
+    }
+
     /// A value with its unit: never broken, fractions set as such.
     fn value(&mut self, pieces: &[ValuePiece], look: TextLook, link: Option<u32>) {
         let from = self.para.text.len();
@@ -304,15 +324,10 @@ impl ParaBuilder<'_, '_, '_> {
     }
 
     fn fraction(&mut self, numerator: u32, denominator: u32, look: TextLook, link: Option<u32>) {
-        let digits = TextLook { size: look.size * 0.78, ..look };
-        let upper = self.run_of(&numerator.to_string(), TextLook { rise: look.size * 0.34, ..digits });
-        let slash = self.run_of("\u{2044}", look);
-        // What is read back is the plain stroke that authors type.
-        for glyph in &slash.glyphs {
-            self.texts.learn(slash.face, glyph.id, "/");
-        }
+        let digits = TextLook { size: look.size * marks::FRACTION_DIGITS, ..look };
+        let upper = self.run_of(&numerator.to_string(), digits);
         let lower = self.run_of(&denominator.to_string(), digits);
-        let mark = marks::fraction(&format!("{numerator}/{denominator}"), upper, slash, lower, look);
+        let mark = marks::fraction(&format!("{numerator}/{denominator}"), upper, lower, look);
         // A digit stands for the mark where lines are broken.
         self.mark_as('0', mark, look, link);
     }

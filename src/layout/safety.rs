@@ -67,7 +67,6 @@ pub fn safety(c: &mut Composer, word: SafetyWord, inner: &[Block]) {
         slab.before = before;
         slab.keep = true;
         slab.message = true;
-        slab.full = false;
         c.push(slab);
         return;
     }

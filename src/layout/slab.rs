@@ -4,7 +4,6 @@
 
 use std::sync::Arc;
 
-use super::again::Titled;
 use super::frame::{Link, PageItem, Tag};
 use super::para::GlyphTexts;
 use super::{PlacedSpot, Problem};
@@ -28,16 +27,12 @@ pub struct Slab {
     pub hold: bool,
     /// Another item of a list begins.
     pub item: bool,
-    /// It reaches into the side column.
-    pub full: bool,
     /// Baseline of its first line from the top.
     pub baseline: Option<f64>,
     pub items: Vec<PageItem>,
     pub links: Vec<Link>,
     pub anchors: Vec<Anchor>,
     pub figures: Vec<PlacedSpot>,
-    /// The group whose title stands in the side column.
-    pub group: Option<Titled>,
     /// Drawn again at the top of a page that begins with this slab.
     pub head: Option<Arc<Slab>>,
     /// The same content in less and less height, taken where this one would leave a page part empty.
@@ -62,7 +57,6 @@ impl Slab {
         below.shift(0.0, self.height + gap);
         self.height += gap + below.height;
         self.baseline = self.baseline.or(below.baseline);
-        self.full |= below.full;
         self.items.append(&mut below.items);
         self.links.append(&mut below.links);
         self.anchors.append(&mut below.anchors);

@@ -10,31 +10,21 @@ use super::para::TextLook;
 use super::slab::Slab;
 use crate::document::{CellAlign, Inline, StepHead};
 
-/// Number in the side column, title beside it; below them section, hand, effectivity and facts.
+/// Number and title; below them section, hand, effectivity and facts.
 pub fn head(c: &mut Composer, head: &StepHead) {
     let style = c.setting.style;
     let size = style.body * 1.9;
     let tag = c.new_tag(Role::Heading(1));
-    let number_look = TextLook::new(FaceStyle::Bold, size, style.accent);
-    let look = TextLook { color: style.text, ..number_look };
+    let look = TextLook::new(FaceStyle::Bold, size, style.text);
     let (left, right) = (style.margin_left, c.x + c.width);
     let rule = marks::line(right - left, 0.0, style.accent, 2.0);
     let items = vec![c.decoration(left, 1.0, rule)];
     c.push(Slab { height: 6.0, before: 22.0, keep: true, items, ..Slab::default() });
 
-    let number = c.para_of(&format!("{} ", head.number), number_look);
-    let from = c.slabs.len();
-    if style.side > 0.0 {
-        let side = c.block_of(&number, number_look, tag, (left, style.side), CellAlign::Start);
-        let para = c.para(&head.title, look);
-        c.set_para(&para, look, tag, Stand::kept(2.0));
-        c.beside(from, side);
-    } else {
-        let mut title = vec![Inline::text(format!("{} ", head.number))];
-        title.extend(head.title.iter().cloned());
-        let para = c.para(&title, look);
-        c.set_para(&para, look, tag, Stand::kept(2.0));
-    }
+    let title: Vec<Inline> =
+        [Inline::text(format!("{} ", head.number))].into_iter().chain(head.title.iter().cloned()).collect();
+    let para = c.para(&title, look);
+    c.set_para(&para, look, tag, Stand::kept(2.0));
 
     // One line says where one is and for what it holds; the hand is large, for it is the costliest to miss.
     let muted = TextLook::new(FaceStyle::Regular, style.body, style.muted);

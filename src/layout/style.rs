@@ -14,8 +14,6 @@ pub struct Style {
     pub margin_right: f64,
     pub margin_top: f64,
     pub margin_bottom: f64,
-    /// The column at the left that carries the titles of groups and is else free for notes, with its gap.
-    pub side: f64,
     pub body: f64,
     pub small: f64,
     /// Line height over size of text.
@@ -38,12 +36,10 @@ const MARGIN: f64 = 46.0;
 /// Above and below the text, in points.
 pub(super) const MARGIN_TOP: f64 = 56.0;
 pub(super) const MARGIN_BOTTOM: f64 = 52.0;
-/// The side column of a manual, its gap included, in points.
-const SIDE: f64 = 0.0;
 
 /// Width of a manual's text in inches: the widest that a figure is printed.
 pub fn text_width(paper: Paper) -> f64 {
-    (paper.size().0 - 2.0 * MARGIN - SIDE) / 72.0
+    (paper.size().0 - 2.0 * MARGIN) / 72.0
 }
 
 impl Style {
@@ -56,11 +52,6 @@ impl Style {
             margin_right: MARGIN,
             margin_top: MARGIN_TOP,
             margin_bottom: MARGIN_BOTTOM,
-            side: if matches!(document.purpose, Purpose::PickLists | Purpose::Receiving | Purpose::Templates) {
-                0.0
-            } else {
-                SIDE
-            },
             // Body text has at least 10 points (ISO/IEC Guide 37).
             body: if shop { 11.0 } else { 10.0 },
             small: if shop { 9.5 } else { 8.0 },

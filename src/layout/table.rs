@@ -12,7 +12,7 @@ use super::lines::{natural_width, widest_word};
 use super::para::{Para, TextLook};
 use super::slab::Slab;
 use super::{bars, marks};
-use crate::document::{CellAlign, Column, Inline, Inlines, Table, TableRole, TableRow, Width};
+use crate::document::{CellAlign, Column, ColumnKind, Inline, Inlines, Table, TableRole, TableRow, Width};
 
 /// Room at either side of a cell and above and below its text, in points.
 const PAD_X: f64 = 5.5;
@@ -34,14 +34,14 @@ pub fn table(c: &mut Composer, table: &Table) {
     }
     let mut size = c.size;
     let mut cells = SetCells::shape(c, table, size);
-    let (x, width, full) = place(c, &cells.measures);
+    let (x, width) = (c.x, c.width);
     if cells.least() > width {
         size = (c.size * 0.84).max(8.0);
         cells = SetCells::shape(c, table, size);
         c.problems.push(Problem::TableTight { origin: c.origin.clone() });
     }
     let widths = cells.measures.share(width);
-    let grid = Grid { x, full, size, widths };
+    let grid = Grid { x, size, widths };
 
     let head_tag = c.new_tag_in(Role::TableHead, tag);
     let head = cells.has_head().then(|| {
@@ -116,23 +116,6 @@ fn continued(
     over
 }
 
-/// Left edge and width of a table, and whether it takes the side column: where a word would not fit without it, or
-/// where the table becomes much lower.
-fn place(c: &Composer, measures: &Measures) -> (f64, f64, bool) {
-    let narrow = (c.x, c.width, false);
-    let full = (c.full_x, c.x + c.width - c.full_x, true);
-    if c.full_x >= c.x {
-        return narrow;
-    }
-    let lines = |width: f64| measures.lines(&measures.share(width));
-    let (high, low) = (lines(narrow.1), lines(full.1));
-    if measures.least.iter().sum::<f64>() > narrow.1 || (high - low >= 4.0 && low <= high * 0.75) {
-        full
-    } else {
-        narrow
-    }
-}
-
 fn is_subhead(table: &Table, row: &TableRow) -> bool {
     table.columns.len() > 1 && row.cells.len() == 1 && usize::from(row.cells[0].span) >= table.columns.len()
 }
@@ -143,7 +126,7 @@ fn row_tags(c: &mut Composer, table: &Table, row: &TableRow, body: TagId) -> Vec
     row.cells
         .iter()
         .map(|cell| {
-            let names = table.columns.get(column).is_some_and(|c| c.names_row) || is_subhead(table, row);
+            let names = table.columns.get(column).is_some_and(|c| c.kind == ColumnKind::Name) || is_subhead(table, row);
             let tag = c.new_tag_in(if names { Role::HeadOfRow } else { Role::Cell }, row_tag);
             c.tags[tag.0 as usize].columns = cell.span.max(1);
             column += usize::from(cell.span.max(1));
@@ -155,7 +138,6 @@ fn row_tags(c: &mut Composer, table: &Table, row: &TableRow, body: TagId) -> Vec
 /// Where a table stands and how wide its columns are, with their padding.
 struct Grid {
     x: f64,
-    full: bool,
     size: f64,
     widths: Vec<f64>,
 }
@@ -279,7 +261,7 @@ fn row_slabs(
     let mut out = Vec::new();
     let mut waiting: Vec<Option<Slab>> = columns.iter_mut().map(Iterator::next).collect();
     loop {
-        let mut part = Slab { height: c.setting.style.line(grid.size), full: grid.full, ..Slab::default() };
+        let mut part = Slab { height: c.setting.style.line(grid.size), ..Slab::default() };
         let mut cells: Vec<Slab> = Vec::with_capacity(columns.len());
         for (lines, next) in columns.iter_mut().zip(&mut waiting) {
             let mut cell = Slab::default();

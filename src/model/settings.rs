@@ -240,6 +240,11 @@ pub enum SignalWords {
 }
 
 impl Settings {
+    /// Whether the words of the manual are English, whose verbs and colours are known; so where no language is said.
+    pub fn is_english(&self) -> bool {
+        self.language.is_empty() || self.language.to_ascii_lowercase().starts_with("en")
+    }
+
     /// What a tool is called; its id where it is not named.
     pub fn tool_title<'a>(&'a self, id: &'a ToolId) -> &'a str {
         self.tools.get(id).map_or(id.as_str(), |title| title.value.as_str())

@@ -137,8 +137,12 @@ fn group(role: &'static str, table: Table) -> Block {
 }
 
 fn table(role: TableRole, step: &str, rows: usize) -> Table {
-    let column =
-        |title: &str, names_row| Column { title: text(title), align: CellAlign::Start, width: Width::Fit, names_row };
+    let column = |title: &str, names_row| Column {
+        title: text(title),
+        align: CellAlign::Start,
+        width: Width::Fit,
+        kind: if names_row { ColumnKind::Name } else { ColumnKind::Plain },
+    };
     let row = |row: usize| TableRow {
         cells: vec![
             TableCell { content: text(format!("EX-{row}-L")), span: 1 },

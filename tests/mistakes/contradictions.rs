@@ -10,7 +10,7 @@ const HOOP: &str = "steps/seat/40-back-hoop.md";
 
 /// One edit of a step, which the rule finds in the line of the edit.
 #[track_caller]
-fn in_step(path: &str, old: &str, new: &str, rule: &str) {
+pub(super) fn in_step(path: &str, old: &str, new: &str, rule: &str) {
     brings(|files| format!("{rule} {path}:{}", edit(files, path, old, new)));
 }
 

@@ -3,6 +3,7 @@
 
 mod contradictions;
 mod joints;
+mod sentences;
 mod tubes;
 
 use std::sync::OnceLock;

@@ -40,7 +40,8 @@ pub fn meta() -> Meta {
 }
 
 pub fn column(title: &str, align: CellAlign, width: Width, names_row: bool) -> Column {
-    Column { title: t(title), align, width, names_row }
+    let kind = if names_row { ColumnKind::Name } else { ColumnKind::Plain };
+    Column { title: t(title), align, width, kind }
 }
 
 pub fn row(cells: Vec<Inlines>) -> TableRow {

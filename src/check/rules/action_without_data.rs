@@ -24,8 +24,7 @@ pub const RULE: Rule = Rule {
 };
 
 fn run(ctx: &Context, r: &Resolved) -> Sink {
-    let language = &ctx.manual.settings.language;
-    let english = language.is_empty() || language.starts_with("en");
+    let english = ctx.manual.settings.is_english();
     let mut sink = Sink::new();
     for s in r.steps.iter().filter(|s| english && !ctx.excuses.steps.contains(&s.step.id.value)) {
         for action in ctx.actions(s).iter().filter(|a| a.place.item.is_some()) {

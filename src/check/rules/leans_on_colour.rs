@@ -32,7 +32,7 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
-    if !ctx.manual.settings.language.to_ascii_lowercase().starts_with("en") {
+    if !ctx.manual.settings.is_english() {
         return sink;
     }
     let mut seen = BTreeSet::new();

@@ -37,7 +37,7 @@ const SHOWING: [&str; 5] =
 fn run(ctx: &Context, r: &Resolved) -> Sink {
     let mut sink = Sink::new();
     let facts = Facts { settings: &ctx.manual.settings, configuration: &r.configuration };
-    let english = ctx.manual.settings.language.to_ascii_lowercase().starts_with("en");
+    let english = ctx.manual.settings.is_english();
     for written in &ctx.manual.steps {
         let Some(here) = r.step(&written.id.value) else { continue };
         let mut found = |d: Diagnostic| sink.push(d.about(&written.id.value));

@@ -117,6 +117,7 @@ pub mod missing_opposite;
 pub mod missing_value;
 pub mod misspelt_column;
 pub mod more_than_there;
+pub mod nearly_a_length;
 pub mod never_closed;
 pub mod never_cut;
 pub mod never_holds;

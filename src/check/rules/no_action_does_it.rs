@@ -30,13 +30,11 @@ pub const RULE: Rule = Rule {
 };
 
 fn run(ctx: &Context, r: &Resolved) -> Sink {
-    let language = &ctx.manual.settings.language;
-    let english = language.is_empty() || language.starts_with("en");
     let mut sink = Sink::new();
     for s in r.steps.iter().filter(|s| !ctx.excuses.steps.contains(&s.step.id.value)) {
         let step = &s.step;
         let links = prose::links(&step.body).iter().any(|to| OwnLink::of(&to.value).is_some());
-        if step.body.is_empty() || !(english || links) {
+        if step.body.is_empty() || !(ctx.manual.settings.is_english() || links) {
             continue;
         }
         let open = left(step, ctx.actions(s));
@@ -63,8 +61,7 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
 
 /// What no action does: where it stands, and what would have to be done.
 fn left(step: &Step, actions: &[Action]) -> Vec<(Span, String)> {
-    let done =
-        |deed: Deed, item: usize| actions.iter().any(|a| a.ties.iter().any(|t| t.deed == deed && t.item == item));
+    let done = |deed: Deed, item: usize| actions.iter().any(|a| a.items(deed).any(|of| of == item));
     let mut out = Vec::new();
     for (i, hole) in step.holes.iter().enumerate() {
         let made = !matches!(hole.action, HoleAction::Deburr | HoleAction::Prime);

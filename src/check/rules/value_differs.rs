@@ -12,7 +12,7 @@
 //!
 //! It can't be accepted.
 
-use crate::action::{Action, ActionPlace, Deed, TypedKind, typed_values};
+use crate::action::{ActionPlace, Deed, TypedKind, typed_values};
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
 use crate::joint::{Tightening, read};
@@ -39,7 +39,7 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
             for typed in typed_values(blocks_of(s, action.place)) {
                 let (right, of, key) = match &typed.kind {
                     TypedKind::Torque(least, most) => {
-                        let all = torques(ctx, s, &tied(action, Deed::Tighten));
+                        let all = torques(ctx, s, action.items(Deed::Tighten));
                         let fits = |(low, high, _): &(Rational, Rational, Span)| within(*least, *most, *low, *high);
                         if all.is_empty() || all.iter().any(fits) {
                             continue;
@@ -49,12 +49,13 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
                         (words, at, "torque:")
                     }
                     TypedKind::Drill(drill) => {
-                        let all = drills(s, &tied(action, Deed::Drill));
+                        let all = drills(s, action.items(Deed::Drill));
                         let Some((first, at)) = all.first().copied().filter(|_| !known_size(ctx, s, *drill)) else {
                             continue;
                         };
                         (first.to_string(), at, "drill:")
                     }
+                    TypedKind::Length(_) => continue,
                 };
                 sink.push(
                     RULE.found(format!("a value in step `{}` contradicts what the step says", s.step.id.value))
@@ -82,8 +83,7 @@ pub(super) fn blocks_of(s: &ResolvedStep, place: ActionPlace) -> &[MdBlock] {
 
 /// Whether a size is that of a hole of the step, or of a pilot: smaller than some hole, and among the bits of the step.
 pub(super) fn known_size(ctx: &Context, s: &ResolvedStep, drill: Drill) -> bool {
-    let every: Vec<usize> = (0..s.step.holes.len()).collect();
-    let holes = drills(s, &every);
+    let holes = drills(s, 0..s.step.holes.len());
     let size = drill.size().value;
     let bit = |id: &ToolId| {
         let tool = tool_words(ctx.manual.settings.tool_title(id));
@@ -91,10 +91,6 @@ pub(super) fn known_size(ctx: &Context, s: &ResolvedStep, drill: Drill) -> bool 
     };
     holes.iter().any(|(d, _)| same(*d, drill))
         || holes.iter().any(|(d, _)| size < d.size().value) && s.step.tools.iter().any(|t| bit(&t.value.value))
-}
-
-fn tied(action: &Action, deed: Deed) -> Vec<usize> {
-    action.ties.iter().filter(|t| t.deed == deed).map(|t| t.item).collect()
 }
 
 /// A value in N m is rounded to a tenth: half of that, in in-lb.
@@ -108,8 +104,12 @@ pub(super) fn same(a: Drill, b: Drill) -> bool {
 }
 
 /// The torques of joints, in-lb, with their places.
-pub(super) fn torques(ctx: &Context, s: &ResolvedStep, items: &[usize]) -> Vec<(Rational, Rational, Span)> {
-    let each = |&i: &usize| {
+pub(super) fn torques(
+    ctx: &Context,
+    s: &ResolvedStep,
+    items: impl Iterator<Item = usize>,
+) -> Vec<(Rational, Rational, Span)> {
+    let each = |i: usize| {
         let joint = &s.step.joints[i];
         let (least, most) = match read(ctx.manual, &ctx.items, joint).tightening {
             Tightening::Designer { range, .. } => (range.least, range.most),
@@ -119,12 +119,12 @@ pub(super) fn torques(ctx: &Context, s: &ResolvedStep, items: &[usize]) -> Vec<(
         let at = joint.torque.as_ref().map_or(joint.span, |t| t.span);
         Some((inch_pounds(least)?, inch_pounds(most)?, at))
     };
-    items.iter().filter_map(each).collect()
+    items.filter_map(each).collect()
 }
 
 /// The drills and reamers of holes, with their places.
-pub(super) fn drills(s: &ResolvedStep, items: &[usize]) -> Vec<(Drill, Span)> {
-    let all = items.iter().map(|&i| &s.step.holes[i]);
+pub(super) fn drills(s: &ResolvedStep, items: impl Iterator<Item = usize>) -> Vec<(Drill, Span)> {
+    let all = items.map(|i| &s.step.holes[i]);
     all.flat_map(|h| h.drill.iter().chain(&h.reamer)).map(|d| (d.value, d.span)).collect()
 }
 

@@ -29,13 +29,14 @@ pub const RULE: Rule = Rule {
 fn run(ctx: &Context, r: &Resolved) -> Sink {
     let mut sink = Sink::new();
     for s in r.steps.iter().filter(|s| !ctx.excuses.steps.contains(&s.step.id.value)) {
-        let torques = torques(ctx, s, &(0..s.step.joints.len()).collect::<Vec<_>>());
-        let drills = drills(s, &(0..s.step.holes.len()).collect::<Vec<_>>());
+        let torques = torques(ctx, s, 0..s.step.joints.len());
+        let drills = drills(s, 0..s.step.holes.len());
         let known = |typed: &TypedValue| match &typed.kind {
             TypedKind::Torque(least, most) => {
                 torques.is_empty() || torques.iter().any(|(low, high, _)| within(*least, *most, *low, *high))
             }
             TypedKind::Drill(drill) => drills.is_empty() || known_size(ctx, s, *drill),
+            TypedKind::Length(_) => true,
         };
         for typed in loose(ctx, s).into_iter().filter(|typed| !known(typed)) {
             sink.push(
@@ -63,10 +64,11 @@ fn loose(ctx: &Context, s: &ResolvedStep) -> Vec<TypedValue> {
     let actions = ctx.actions(s);
     let listed = actions.iter().any(|a| a.place.item.is_some());
     for action in actions {
-        let tied = |deed| action.ties.iter().any(|t| t.deed == deed);
+        let tied = |deed| action.items(deed).next().is_some();
         out.extend(typed_values(blocks_of(s, action.place)).into_iter().filter(|typed| match typed.kind {
             TypedKind::Torque(..) => !tied(Deed::Tighten),
             TypedKind::Drill(_) => !tied(Deed::Drill),
+            TypedKind::Length(_) => false,
         }));
     }
     let around = |b: &&MdBlock| {

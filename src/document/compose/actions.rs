@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 
 use super::DocumentComposer;
 use super::fastening::{hardware_link, members, place_of, washers};
-use super::holes::tools;
+use super::holes::sizes;
 use super::tables::{cut_words, part_link, wanted};
 use super::torques::{CRITICAL, tighten};
 use super::{field, item_anchor};
@@ -38,8 +38,7 @@ pub(super) fn value(c: &DocumentComposer, s: &ResolvedStep, kind: OwnLink, name:
             Some(tighten(joint, &read(c.manual, &c.items, joint), units)).filter(|words| !words.is_empty())
         }),
         OwnLink::Drill => items(Deed::Drill).into_iter().find_map(|i| {
-            let hole = &step.holes[i];
-            let words = tools(hole.drill.map(|d| d.value), hole.reamer.map(|d| d.value), units);
+            let words = sizes(c, &step.holes[i]);
             (!words.is_empty()).then(|| vec![Inline::text(words)])
         }),
         OwnLink::Length => {
@@ -84,7 +83,7 @@ pub(super) fn row_of(s: &ResolvedStep, kind: OwnLink, name: &str) -> Option<Anch
 fn lines(c: &DocumentComposer, s: &ResolvedStep, action: &Action) -> Vec<Field> {
     let mut out = Vec::new();
     for deed in Deed::ALL {
-        let items: Vec<usize> = action.ties.iter().filter(|t| t.deed == deed).map(|t| t.item).collect();
+        let items: Vec<usize> = action.items(deed).collect();
         if items.is_empty() {
             continue;
         }
@@ -129,7 +128,7 @@ fn in_common(c: &DocumentComposer, s: &ResolvedStep, deed: Deed, items: &[usize]
     match deed {
         Deed::Drill => {
             let hole = &s.step.holes[items[0]];
-            let sizes = tools(hole.drill.map(|d| d.value), hole.reamer.map(|d| d.value), c.manual.settings.units);
+            let sizes = sizes(c, hole);
             // Each of several rows may be made in another way to the same size.
             let same = items.iter().all(|&i| s.step.holes[i].action == hole.action);
             let label = if same { label_of(hole.action) } else { "Drill" };
@@ -148,17 +147,21 @@ fn in_common(c: &DocumentComposer, s: &ResolvedStep, deed: Deed, items: &[usize]
         Deed::Tighten => torque(c, s, items),
         Deed::Close => press(s, items),
         Deed::Fit => {
-            let joint = &s.step.joints[items[0]];
-            let mut value = vec![Inline::Strong(vec![hardware_link(&joint.fastener.value)])];
-            value.extend(in_bag(c, s, &joint.fastener.value));
-            let rest = with_it(joint, false);
-            if !rest.is_empty() {
-                value.push(Inline::text(format!(": {}", rest.join("; "))));
-            }
-            vec![field("Fit", value)]
+            vec![field("Fit", fastener(c, s, &s.step.joints[items[0]], false))]
         }
         Deed::Bend | Deed::Flatten | Deed::Glue | Deed::Crimp | Deed::Measure => Vec::new(),
     }
+}
+
+/// `AN4-17A (bag F2): under the nut AN960-416; MS21044N4`
+fn fastener(c: &DocumentComposer, s: &ResolvedStep, joint: &Joint, stack: bool) -> Inlines {
+    let mut value = vec![Inline::Strong(vec![hardware_link(&joint.fastener.value)])];
+    value.extend(in_bag(c, s, &joint.fastener.value));
+    let rest = with_it(joint, stack);
+    if !rest.is_empty() {
+        value.push(Inline::text(format!(": {}", rest.join("; "))));
+    }
+    value
 }
 
 /// ` (bag F2)`
@@ -207,17 +210,8 @@ fn fit(c: &DocumentComposer, s: &ResolvedStep, items: &[usize]) -> Vec<Field> {
     let stacks = with_stacks.len() <= MOST_STACKS;
     let kinds = if stacks { with_stacks } else { alike(false) };
     let each = |(joint, places): (&StepItem<Joint>, i64)| {
-        let fastener = &joint.fastener.value;
-        let mut value = vec![
-            Inline::Quantity(Quantity::each(places)),
-            Inline::text(" × "),
-            Inline::Strong(vec![hardware_link(fastener)]),
-        ];
-        value.extend(in_bag(c, s, fastener));
-        let rest = with_it(joint, stacks);
-        if !rest.is_empty() {
-            value.push(Inline::text(format!(": {}", rest.join("; "))));
-        }
+        let mut value = vec![Inline::Quantity(Quantity::each(places)), Inline::text(" × ")];
+        value.extend(fastener(c, s, joint, stacks));
         field("Fit", value)
     };
     kinds.into_iter().map(each).collect()
@@ -271,7 +265,7 @@ fn torque(c: &DocumentComposer, s: &ResolvedStep, items: &[usize]) -> Vec<Field>
 fn drill(c: &DocumentComposer, s: &ResolvedStep, items: &[usize]) -> Vec<Field> {
     let mut kinds: Vec<(&'static str, String, Vec<Inlines>)> = Vec::new();
     for hole in items.iter().map(|&i| &s.step.holes[i]) {
-        let sizes = tools(hole.drill.map(|d| d.value), hole.reamer.map(|d| d.value), c.manual.settings.units);
+        let sizes = sizes(c, hole);
         if sizes.is_empty() {
             continue;
         }

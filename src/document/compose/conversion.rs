@@ -1,6 +1,6 @@
 //! A conversion as a document: what comes off, what is sent and used again, the steps to do, what to inspect.
 
-use super::tables::{cell, column, naming, text_cell};
+use super::tables::{cell, column, hand_column, naming, quantity_column, text_cell};
 use super::{DocumentComposer, block, field, heading, leaf, meta_edition, paragraph, spoken, step, unlinked};
 use crate::change::{Conversion, CountedItem};
 use crate::document::block::{Block, BlockKind, ListItem, Origin};
@@ -148,11 +148,7 @@ fn off(conversion: &Conversion) -> Vec<Block> {
 }
 
 fn counted_columns(name: &str) -> Vec<Column> {
-    vec![
-        naming(name, Width::Fit),
-        column("What it is", CellAlign::Start, Width::Share(3)),
-        column("Quantity", CellAlign::End, Width::Fit),
-    ]
+    vec![naming(name, Width::Fit), column("What it is", CellAlign::Start, Width::Share(3)), quantity_column()]
 }
 
 fn counted(item: &CountedItem) -> Vec<TableCell> {
@@ -182,8 +178,8 @@ fn sent(rows: &[PickRow]) -> Vec<Block> {
         column("", CellAlign::Center, Width::Fit),
         naming("Number", Width::Fit),
         column("Item", CellAlign::Start, Width::Share(3)),
-        column("Quantity", CellAlign::End, Width::Fit),
-        column("Hand", CellAlign::Start, Width::Fit),
+        quantity_column(),
+        hand_column(),
         column("Bag", CellAlign::Start, Width::Fit),
         column("Crate", CellAlign::Start, Width::Fit),
     ];

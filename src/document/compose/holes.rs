@@ -6,7 +6,7 @@ use crate::document::block::{Block, BlockKind, Origin};
 use crate::document::inline::{Inline, Inlines};
 use crate::document::table::{CellAlign, Table, TableRole, TableRow, Width};
 use crate::joint::{HoleLedger, HoleRecord, Supply};
-use crate::model::{By, HoleAction, ListedHole, Manual, Sides};
+use crate::model::{By, Hole, HoleAction, ListedHole, Manual, Sides};
 use crate::resolve::ResolvedStep;
 use crate::trade::Drill;
 use crate::units::{PartNumber, Quantity, UnitStyle, natural_cmp, plain};
@@ -19,6 +19,11 @@ pub(super) fn drill_words(drill: Drill, units: UnitStyle) -> String {
         Drill::Decimal(_) => drill.to_string(),
         _ => format!("{drill} ({})", drill.decimal()),
     }
+}
+
+/// With what a hole of a step is made; empty where it says nothing.
+pub(super) fn sizes(c: &DocumentComposer, hole: &Hole) -> String {
+    tools(hole.drill.map(|d| d.value), hole.reamer.map(|r| r.value), c.manual.settings.units)
 }
 
 /// The drill; or `drill 15/64 in (.2344), then reamer 1/4 in (.250)`.
@@ -150,7 +155,7 @@ pub(super) fn table(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
             work.extend([Inline::LineBreak, Inline::text(format!("Touch up the bare edge with {title}"))]);
         }
         push_if_wrong(&mut work, hole.if_wrong.as_deref());
-        let with = tools(hole.drill.map(|d| d.value), hole.reamer.map(|r| r.value), c.manual.settings.units);
+        let with = sizes(c, &hole);
         let name = hole.hole.as_ref().map(|h| h.value.as_str());
         let at = name.map_or_else(Inlines::new, |name| place(c.manual, &hole.part.value, name));
         let state = c.part(&hole.part.value).zip(name).map_or_else(String::new, |(part, name)| {

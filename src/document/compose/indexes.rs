@@ -2,7 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use super::tables::{cell, column, naming, result_row, text_cell, where_cells, where_columns};
+use super::tables::{
+    cell, column, hand_column, naming, quantity_column, result_row, text_cell, where_cells, where_columns,
+};
 use super::{DocumentComposer, block, hardware_anchor, heading, leaf, paragraph, part_anchor};
 use crate::document::bars::{HARDWARE_LIST, PARTS_LIST};
 use crate::document::block::{Block, BlockKind, Origin};
@@ -23,8 +25,8 @@ fn parts(c: &DocumentComposer) -> Vec<Block> {
     let mut columns = vec![
         naming("Part", Width::Fit),
         column("Name", CellAlign::Start, Width::Share(3)),
-        column("Hand", CellAlign::Start, Width::Fit),
-        column("Quantity", CellAlign::End, Width::Fit),
+        hand_column(),
+        quantity_column(),
     ];
     columns.extend(where_columns(c.place()));
     columns.push(column("Steps", CellAlign::Start, Width::Share(2)));
@@ -94,7 +96,7 @@ fn hardware(c: &DocumentComposer) -> Vec<Block> {
     let mut columns = vec![
         naming("Hardware", Width::Fit),
         column("What it is", CellAlign::Start, Width::Share(4)),
-        column("Quantity", CellAlign::End, Width::Fit),
+        quantity_column(),
     ];
     columns.extend(where_columns(c.place()));
     columns.push(column("Steps", CellAlign::Start, Width::Share(2)));
@@ -177,7 +179,9 @@ pub(super) fn equipment(c: &DocumentComposer) -> Vec<Block> {
 pub(super) fn results(c: &DocumentComposer) -> Leaf {
     let mut columns = vec![naming("Step", Width::Fit)];
     columns.extend(
-        super::tables::measure_columns().into_iter().map(|m| crate::document::table::Column { names_row: false, ..m }),
+        super::tables::measure_columns()
+            .into_iter()
+            .map(|m| crate::document::table::Column { kind: crate::document::ColumnKind::Plain, ..m }),
     );
     columns.push(column("Date, initials", CellAlign::Start, Width::Share(2)));
     let mut rows = Vec::new();

@@ -1,7 +1,7 @@
 //! A notice to the builder of one kit: what changes, what to do, what is sent, the pages, and a slip to send back.
 
 use super::change_report::items;
-use super::tables::{cell, column, naming, text_cell};
+use super::tables::{cell, column, naming, quantity_column, text_cell};
 use super::{DocumentComposer, block, field, heading, leaf, meta_edition, paragraph, step, unlinked};
 use crate::change::{BuiltText, Class, KitNotice, Notice, NoticeStep, Sent, StepFate, Subject};
 use crate::document::block::{Block, BlockKind, Field, ListItem, Origin};
@@ -177,7 +177,7 @@ fn sent(list: &[Sent]) -> Vec<Block> {
         column("", CellAlign::Center, Width::Fit),
         naming("Number", Width::Fit),
         column("Item", CellAlign::Start, Width::Share(3)),
-        column("Quantity", CellAlign::End, Width::Fit),
+        quantity_column(),
         column("Why", CellAlign::Start, Width::Share(2)),
     ];
     let rows = list.iter().map(|s| TableRow {

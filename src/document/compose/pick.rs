@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::around::subheading;
-use super::tables::{cell, column, naming, out_already, text_cell};
+use super::tables::{cell, column, hand_column, naming, out_already, quantity_column, text_cell};
 use super::{block, card_anchor, leaf, meta_edition, name, paragraph, step_number, totals_anchor};
 use crate::document::block::{BlockKind, Origin};
 use crate::document::inline::Inline;
@@ -294,8 +294,8 @@ fn table(lines: &[PickLine], lies_in: LiesIn) -> Table {
         column("", CellAlign::Center, Width::Fit),
         naming("Number", Width::Fit),
         column("Item", CellAlign::Start, Width::Share(3)),
-        column("Quantity", CellAlign::End, Width::Fit),
-        column("Hand", CellAlign::Start, Width::Fit),
+        quantity_column(),
+        hand_column(),
         column("Bag", CellAlign::Start, Width::Fit),
         column("Crate", CellAlign::Start, Width::Fit),
     ];

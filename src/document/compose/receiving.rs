@@ -2,7 +2,7 @@
 
 use super::around::subheading;
 use super::bench::bench;
-use super::tables::{cell, column, naming, push_note, text_cell};
+use super::tables::{cell, column, naming, push_note, quantity_column, text_cell};
 use super::{DocumentComposer, block, leaf, paragraph};
 use crate::document::bench::{BenchThing, ThingKind};
 use crate::document::block::{BlockKind, Origin};
@@ -21,7 +21,7 @@ pub(super) fn receiving(c: &DocumentComposer) -> Leaf {
         column("", CellAlign::Center, Width::Fit),
         naming("Number", Width::Fit),
         column("Item", CellAlign::Start, Width::Share(4)),
-        column("Quantity", CellAlign::End, Width::Fit),
+        quantity_column(),
     ];
     let mut things: Vec<BenchThing> = bench(c.manual, c.resolved)
         .things

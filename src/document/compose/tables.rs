@@ -2,7 +2,7 @@
 
 use super::{DocumentComposer, hardware_anchor, part_anchor, row_anchor, spoken, step_anchor};
 use crate::document::block::Origin;
-use crate::document::table::{CellAlign, Column, Table, TableCell, TableRole, TableRow, Width};
+use crate::document::table::{CellAlign, Column, ColumnKind, Table, TableCell, TableRole, TableRow, Width};
 use crate::document::{Inline, Inlines, LiesIn, Purpose};
 use crate::model::{By, Cut, CutKind, HardwareAction, MeasureUse, Part, PartAction, PartUse};
 use crate::resolve::{HardwareNeed, Resolved, ResolvedStep};
@@ -10,11 +10,19 @@ use crate::units::{MeasureUnit, PartNumber, Quantity, Rational};
 
 pub(super) fn column(title: &str, align: CellAlign, width: Width) -> Column {
     let title = if title.is_empty() { Vec::new() } else { vec![Inline::text(title)] };
-    Column { title, align, width, names_row: false }
+    Column { title, align, width, kind: ColumnKind::Plain }
 }
 
 pub(super) fn naming(title: &str, width: Width) -> Column {
-    Column { names_row: true, ..column(title, CellAlign::Start, width) }
+    Column { kind: ColumnKind::Name, ..column(title, CellAlign::Start, width) }
+}
+
+pub(super) fn quantity_column() -> Column {
+    Column { kind: ColumnKind::Quantity, ..column("Quantity", CellAlign::End, Width::Fit) }
+}
+
+pub(super) fn hand_column() -> Column {
+    Column { kind: ColumnKind::Hand, ..column("Hand", CellAlign::Start, Width::Fit) }
 }
 
 pub(super) fn cell(content: Inlines) -> TableCell {
@@ -27,11 +35,10 @@ pub(super) fn text_cell(text: impl AsRef<str>) -> TableCell {
 
 /// Where a thing lies: bag and crate for the builder, bin for the shop.
 pub(super) fn where_columns(place: LiesIn) -> Vec<Column> {
+    let column = |title| Column { kind: ColumnKind::Place, ..column(title, CellAlign::Start, Width::Fit) };
     match place {
-        LiesIn::Bags => {
-            vec![column("Bag", CellAlign::Start, Width::Fit), column("Crate", CellAlign::Start, Width::Fit)]
-        }
-        LiesIn::Bins => vec![column("Bin", CellAlign::Start, Width::Fit)],
+        LiesIn::Bags => vec![column("Bag"), column("Crate")],
+        LiesIn::Bins => vec![column("Bin")],
     }
 }
 
@@ -62,8 +69,8 @@ pub(super) fn parts(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
     let mut columns = tick_columns(c.purpose);
     columns.push(naming("Part", Width::Fit));
     columns.push(column("Name", CellAlign::Start, Width::Share(3)));
-    columns.push(column("Quantity", CellAlign::End, Width::Fit));
-    columns.push(column("Hand", CellAlign::Start, Width::Fit));
+    columns.push(quantity_column());
+    columns.push(hand_column());
     columns.extend(where_columns(c.place()));
     if remarked {
         columns.push(column("Remark", CellAlign::Start, Width::Share(3)));
@@ -219,7 +226,7 @@ pub(super) fn hardware(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> 
     let mut columns = tick_columns(c.purpose);
     columns.push(naming("Hardware", Width::Fit));
     columns.push(column("What it is", CellAlign::Start, Width::Share(4)));
-    columns.push(column("Quantity", CellAlign::End, Width::Fit));
+    columns.push(quantity_column());
     columns.extend(where_columns(c.place()));
     if remarked {
         columns.push(column("Remark", CellAlign::Start, Width::Share(2)));

@@ -7,7 +7,7 @@ use crate::action::ActionPlace;
 use crate::document::block::{Block, BlockKind, Field, ListItem, Origin};
 use crate::document::inline::{Inline, Inlines};
 use crate::document::leaf::Purpose;
-use crate::document::table::{CellAlign, Column, Table, TableCell, TableRole, TableRow, Width};
+use crate::document::table::{CellAlign, Column, ColumnKind, Table, TableCell, TableRole, TableRow, Width};
 use crate::model::OwnLink;
 use crate::resolve::ResolvedStep;
 use crate::syntax::markdown as md;
@@ -175,7 +175,7 @@ impl<'a, 'b> TextWriter<'a, 'b> {
                     _ => CellAlign::Start,
                 },
                 width: Width::Share(1),
-                names_row: i == 0,
+                kind: if i == 0 { ColumnKind::Name } else { ColumnKind::Plain },
             })
             .collect();
         let rows = rows

@@ -4,7 +4,7 @@
 //! together is still `23 15/16 in`.
 
 use super::blocks::PageWriter;
-use crate::document::{Anchor, HandTag, Inline, stays_whole};
+use crate::document::{Anchor, HandTag, Inline, SetRun, set_text, stays_whole};
 use crate::emit::EmitError;
 use crate::units::{Hand, Measure, MeasureUnit, ValuePiece};
 
@@ -27,6 +27,15 @@ pub fn escape(text: &str, out: &mut String) {
 
 /// Text in which a number with hyphens is never parted.
 fn push_text(text: &str, out: &mut String) {
+    for run in set_text(text) {
+        match run {
+            SetRun::Words(words) => push_words(&words, out),
+            SetRun::Value(pieces) => push_value(&pieces, None, out),
+        }
+    }
+}
+
+fn push_words(text: &str, out: &mut String) {
     if !text.contains('-') {
         return escape(text, out);
     }
@@ -83,7 +92,8 @@ impl PageWriter<'_> {
 
     fn push(&mut self, inline: &Inline, row: Option<&Anchor>, out: &mut String) -> Result<(), EmitError> {
         match inline {
-            Inline::Text(text) | Inline::Number { shown: text, .. } => push_text(text, out),
+            Inline::Text(text) => push_text(text, out),
+            Inline::Number { shown, .. } => push_words(shown, out),
             Inline::Strong(content) => self.push_in("strong", content, row, out)?,
             Inline::Emphasis(content) => self.push_in("em", content, row, out)?,
             Inline::Code(text) => {

@@ -36,11 +36,11 @@ fn safety(word: SafetyWord, words: &str) -> Block {
 }
 
 fn column(title: &str, align: CellAlign) -> Column {
-    Column { title: text(title), align, width: Width::Fit, names_row: false }
+    Column { title: text(title), align, width: Width::Fit, kind: ColumnKind::Plain }
 }
 
 fn names(title: &str) -> Column {
-    Column { names_row: true, ..column(title, CellAlign::Start) }
+    Column { kind: ColumnKind::Name, ..column(title, CellAlign::Start) }
 }
 
 fn row(anchor: Option<Anchor>, cells: Vec<Inlines>) -> TableRow {

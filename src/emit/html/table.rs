@@ -6,7 +6,7 @@ use tera::Value;
 
 use super::blocks::{PageWriter, map, markup};
 use super::data::exact;
-use crate::document::{CellAlign, Column, CureTimes, Inline, LeafRole, Table, TableRole, TableRow};
+use crate::document::{CellAlign, Column, ColumnKind, CureTimes, Inline, LeafRole, Table, TableRole, TableRow};
 use crate::emit::EmitError;
 use crate::units::Measure;
 
@@ -68,7 +68,8 @@ impl PageWriter<'_> {
             (TableRole::Receiving, _) => "receive",
             _ => return Value::none(),
         };
-        let named = table.columns.iter().position(|column| column.names_row).and_then(|at| row.cells.get(at));
+        let named =
+            table.columns.iter().position(|column| column.kind == ColumnKind::Name).and_then(|at| row.cells.get(at));
         let mut item = named.map_or_else(String::new, |cell| self.plain(&cell.content));
         // An assembly's first cell says only that it is one.
         if table.role == TableRole::Parts && row.cells.len() > 1 && item == "assembly" {
@@ -127,7 +128,7 @@ impl PageWriter<'_> {
         for cell in &row.cells {
             let column = columns.get(at);
             let span = usize::from(cell.span.max(1));
-            let names_row = column.is_some_and(|c| c.names_row);
+            let names_row = column.is_some_and(|c| c.kind == ColumnKind::Name);
             let html = self.line_in_row(&cell.content, row.anchor.as_ref())?;
             cells.push(map([
                 ("text", markup(&html)),

@@ -12,7 +12,7 @@ use crate::change::Past;
 use crate::diag::Diagnostic;
 use crate::figure::{Drawing, FigureKind, Greyed, drawing, greyed};
 use crate::joint::{HoleLedger, Items, SeenJoint, seen};
-use crate::model::{Cut, Manual, Step, StepItem};
+use crate::model::{Cut, Manual, Opposite, Step, StepItem};
 use crate::resolve::{Facts, PartFaultKind, Resolved, ResolvedStep, holds};
 use crate::source::{SourceMap, Span, Spanned};
 use crate::syntax::Condition;
@@ -51,6 +51,13 @@ pub struct Context<'a> {
 }
 
 impl<'a> Context<'a> {
+    /// The steps of a configuration that are looked at and written by hand: what is wrong in the words of a step that is made
+    /// for the other hand is wrong in the written one.
+    pub fn written<'r>(&self, r: &'r Resolved) -> impl Iterator<Item = &'r ResolvedStep> {
+        let looked_at = |s: &&ResolvedStep| !self.excuses.steps.contains(&s.step.id.value);
+        r.steps.iter().filter(looked_at).filter(|s| !matches!(s.step.opposite, Opposite::Of(_)))
+    }
+
     /// `faults` are the findings of reading.
     pub fn new(
         manual: &'a Manual,

@@ -18,6 +18,7 @@ use crate::document::{
 /// Lays out a leaf's title and its blocks.
 pub fn leaf(c: &mut Composer, leaf: &Leaf) {
     c.anchor(&leaf.anchor);
+    c.below = u8::from(leaf.role == LeafRole::Step);
     if !matches!(leaf.blocks.first().map(|b| &b.kind), Some(BlockKind::StepHead(_))) {
         leaf_title(c, leaf);
     }
@@ -41,7 +42,7 @@ fn leaf_title(c: &mut Composer, leaf: &Leaf) {
     };
     let from = c.slabs.len();
     let look = TextLook::new(FaceStyle::Bold, size, style.text);
-    let tag = c.new_tag(Role::Heading(1));
+    let tag = c.new_tag(Role::Heading(1 + c.below));
     let mut title = leaf.title.clone();
     if leaf.role == LeafRole::Title {
         c.size = style.body * 1.3;
@@ -170,7 +171,7 @@ fn heading(c: &mut Composer, level: u8, number: Option<&Arc<str>>, text: &[Inlin
     if let Some(number) = number {
         inlines.insert(0, Inline::text(format!("{number} ")));
     }
-    c.paragraph(&inlines, look, Role::Heading(level.clamp(2, 6)), Stand::kept(before));
+    c.paragraph(&inlines, look, Role::Heading((level.clamp(2, 6) + c.below).min(6)), Stand::kept(before));
 }
 
 /// The share of a page's height up to which an item of a list is not parted.
@@ -219,8 +220,8 @@ fn list(c: &mut Composer, ordered: Option<u64>, items: &[ListItem]) {
         }
         // The last action does not stand alone on a page.
         let before_last = ordered.is_some() && items.len() > 2 && i + 2 == items.len();
-        if let Some(last) = c.slabs.last_mut().filter(|_| before_last) {
-            last.keep = true;
+        if let Some(last) = c.slabs.last_mut().filter(|last| before_last && !last.keep) {
+            (last.keep, last.soft) = (true, true);
         }
     }
 }
@@ -228,7 +229,7 @@ fn list(c: &mut Composer, ordered: Option<u64>, items: &[ListItem]) {
 fn group(c: &mut Composer, group: &Group) {
     let style = c.setting.style;
     let tag = c.new_tag(Role::Section);
-    let heading = c.new_tag_in(Role::Heading(2), tag);
+    let heading = c.new_tag_in(Role::Heading(2 + c.below), tag);
     let look = TextLook::new(FaceStyle::Bold, style.body, style.accent);
     let mut title = group.title.clone();
     title.push(Inline::text(" "));

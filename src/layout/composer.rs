@@ -82,6 +82,8 @@ pub struct Composer<'a> {
     pub size: f64,
     /// In a narrow column, where tables of parts and hardware are set as lists.
     pub narrow: bool,
+    /// How many headings the leaf's own stands below: a step stands below its section.
+    pub below: u8,
     pending: Vec<Anchor>,
 }
 
@@ -109,6 +111,7 @@ impl<'a> Composer<'a> {
             edge: page.0 - style.margin_right,
             size: style.body,
             narrow: false,
+            below: 0,
             pending: Vec::new(),
         }
     }

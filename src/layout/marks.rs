@@ -147,8 +147,9 @@ pub fn fraction(says: &str, mut upper: TextRun, mut lower: TextRun, look: TextLo
         below: em(0.12),
         items: vec![
             ((0.0, -look.rise - em(0.31)), ItemKind::Text(upper)),
-            ((0.0, 0.0), ItemKind::Shape(PageShape { path, fill: None, stroke: Some(stroke) })),
+            // Next to the first run, which speaks for both.
             ((lower_x, -look.rise + em(0.1)), ItemKind::Text(lower)),
+            ((0.0, 0.0), ItemKind::Shape(PageShape { path, fill: None, stroke: Some(stroke) })),
         ],
     }
 }

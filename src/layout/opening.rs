@@ -34,7 +34,7 @@ pub fn opening(c: &mut Composer, pull: &Region, work: &Region) {
     }
     let right = c.aside(|c| c.indented(column + GUTTER, 0.0, |c| blocks::blocks(c, &work.blocks)));
     let gap = c.size * 1.1;
-    for slab in beside(left, right, gap) {
+    for slab in beside(left, right, gap, c.page_height - above - gap) {
         c.push(slab);
     }
 }
@@ -49,34 +49,34 @@ fn in_column(c: &mut Composer, column: f64, list: &[Block]) -> Vec<Slab> {
 }
 
 /// Both runs as one: all of the left one stands in the first slab of the right, so that it is also read first. So far as it
-/// reaches, gaps are part of the slabs and slabs stay together, so that nothing moves against it.
-fn beside(left: Vec<Slab>, right: Vec<Slab>, gap: f64) -> Vec<Slab> {
+/// reaches, gaps are part of the slabs and slabs stay together, so that nothing moves against it. `room` is what a page has
+/// for that: where what stays together at the end of the left column would not fit, it begins below the column.
+fn beside(left: Vec<Slab>, mut right: Vec<Slab>, gap: f64, room: f64) -> Vec<Slab> {
     let mut column = Slab::default();
     for (i, slab) in left.into_iter().enumerate() {
         let down = if i == 0 { 0.0 } else { slab.before };
         column.stack(slab, down);
     }
     let high = column.height;
+    let count = reach(&right, high, room);
     let mut end = 0.0_f64;
-    let mut out: Vec<Slab> = Vec::with_capacity(right.len().max(1));
-    for mut slab in right {
-        if end < high || out.is_empty() {
-            let inner = if out.is_empty() { 0.0 } else { slab.before };
-            slab.shift(0.0, inner);
-            slab.smaller.clear();
-            slab.float = false;
-            slab.height += inner;
-            slab.before = if out.is_empty() { gap } else { 0.0 };
+    for (i, slab) in right.iter_mut().take(count).enumerate() {
+        let inner = if i == 0 { 0.0 } else { slab.before };
+        slab.shift(0.0, inner);
+        slab.smaller.clear();
+        slab.float = false;
+        slab.height += inner;
+        slab.before = if i == 0 { gap } else { 0.0 };
+        end += slab.height;
+        if end < high && i + 1 < count {
+            (slab.keep, slab.soft) = (true, false);
         }
-        end += slab.height + if out.is_empty() { 0.0 } else { slab.before };
-        slab.keep |= end < high;
-        out.push(slab);
     }
-    if let Some(last) = out.last_mut() {
+    if let Some(last) = right.get_mut(count.wrapping_sub(1)) {
         last.height += (high - end).max(0.0);
-        last.keep = false;
+        last.keep &= end >= high;
     }
-    match out.first_mut() {
+    match right.first_mut() {
         Some(first) => {
             column.items.append(&mut first.items);
             first.items = column.items;
@@ -85,9 +85,26 @@ fn beside(left: Vec<Slab>, right: Vec<Slab>, gap: f64) -> Vec<Slab> {
             first.anchors.append(&mut column.anchors);
             first.figures.append(&mut column.figures);
         }
-        None => out.push(Slab { before: gap, ..column }),
+        None => right.push(Slab { before: gap, ..column }),
     }
-    out
+    right
+}
+
+/// How many slabs stand beside a column of this height: up to the first that ends below it, or up to what that one is kept
+/// together with, where a page has no room for all of that.
+fn reach(right: &[Slab], high: f64, room: f64) -> usize {
+    let ends: Vec<f64> = right
+        .iter()
+        .enumerate()
+        .scan(0.0, |end, (i, slab)| {
+            *end += slab.height + if i == 0 { 0.0 } else { slab.before };
+            Some(*end)
+        })
+        .collect();
+    let Some(over) = ends.iter().position(|end| *end >= high) else { return right.len() };
+    let last = (over..right.len()).find(|&at| !right[at].keep).unwrap_or(right.len() - 1);
+    let first = (0..over).rev().find(|&at| !right[at].keep).map_or(0, |at| at + 1);
+    if ends[last] > room && first > 0 { first } else { over + 1 }
 }
 
 /// Whether a table is set as a list where there is little room.

@@ -17,6 +17,8 @@ pub struct Slab {
     pub before: f64,
     /// The next slab must begin on the same page.
     pub keep: bool,
+    /// It is only kept so where a page can hold all that is kept together with it.
+    pub soft: bool,
     /// A safety message: between two of them a page may break where keeping both would leave a page half empty.
     pub message: bool,
     /// A picture, with its caption in the slabs kept to it: what follows may fill the page before it.

@@ -14,7 +14,7 @@ use crate::document::{CellAlign, Inline, StepHead};
 pub fn head(c: &mut Composer, head: &StepHead) {
     let style = c.setting.style;
     let size = style.body * 1.9;
-    let tag = c.new_tag(Role::Heading(1));
+    let tag = c.new_tag(Role::Heading(1 + c.below));
     let look = TextLook::new(FaceStyle::Bold, size, style.text);
     let (left, right) = (style.margin_left, c.x + c.width);
     let rule = marks::line(right - left, 0.0, style.accent, 2.0);

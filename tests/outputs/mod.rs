@@ -48,6 +48,21 @@ fn the_pdf_says_what_the_html_says() {
     }
 }
 
+/// The work is near the top of a step's page on a phone and on a laptop, and on the page of the title or the next on paper.
+#[test]
+fn the_work_is_near() {
+    let check = "how far the work of a step is from its title, by PDFium and in a browser";
+    let (Some(python), Some(_)) = (outside::python(check), outside::node_modules(check)) else { return };
+    let (Some(node), Some(browser)) =
+        (outside::program("node", check), outside::program("chromium-headless-shell", check))
+    else {
+        return;
+    };
+    let folder = demonstration().join("SAND+brake+hitch");
+    outside::run(outside::script(&python, "openings.py").arg(&folder).args(["204", "230"]));
+    outside::run(outside::script(&node, "reach.cjs").arg(folder.join("manual")).arg(browser));
+}
+
 #[test]
 fn paged_documents_are_sound_grey_where_they_must_be_and_of_the_right_size() {
     let check = "qpdf, mutool and pdfplumber on every paged document";

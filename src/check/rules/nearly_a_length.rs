@@ -36,7 +36,7 @@ pub const RULE: Rule = Rule {
 fn run(ctx: &Context, r: &Resolved) -> Sink {
     let units = ctx.manual.settings.units;
     let mut sink = Sink::new();
-    for s in r.steps.iter().filter(|s| !ctx.excuses.steps.contains(&s.step.id.value)) {
+    for s in ctx.written(r) {
         let typed = typed_lengths(s);
         if typed.is_empty() {
             continue;

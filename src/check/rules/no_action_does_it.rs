@@ -12,6 +12,8 @@
 //!
 //! To accept: `accept: [{ rule: no-action-does-it, about: step-id, reason: ... }]` in the step's file.
 
+use super::not_of_this_step::links_astray;
+use super::value_differs::known_size;
 use crate::action::{Action, Deed};
 use crate::check::{Context, Leave, Rule, Run, prose};
 use crate::diag::{Diagnostic, Level, Sink};
@@ -37,7 +39,12 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
         if step.body.is_empty() || !(ctx.manual.settings.is_english() || links) {
             continue;
         }
-        let open = left(step, ctx.actions(s));
+        // A link that leads nowhere, or a bit that no hole has, may be the cause, and is told already.
+        if links_astray(s) {
+            continue;
+        }
+        let astray = ctx.actions(s).iter().flat_map(|a| &a.bits).any(|bit| !known_size(ctx, s, *bit));
+        let open = left(step, ctx.actions(s), !astray);
         let finding = |span: Span, what: String| -> Diagnostic {
             RULE.found(format!("no action of step `{}` {what}", step.id.value))
                 .at(span, "shown by no action")
@@ -59,11 +66,11 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
     sink
 }
 
-/// What no action does: where it stands, and what would have to be done.
-fn left(step: &Step, actions: &[Action]) -> Vec<(Span, String)> {
+/// What no action does: where it stands, and what would have to be done; with or without holes.
+fn left(step: &Step, actions: &[Action], with_holes: bool) -> Vec<(Span, String)> {
     let done = |deed: Deed, item: usize| actions.iter().any(|a| a.items(deed).any(|of| of == item));
     let mut out = Vec::new();
-    for (i, hole) in step.holes.iter().enumerate() {
+    for (i, hole) in step.holes.iter().enumerate().filter(|_| with_holes) {
         let made = !matches!(hole.action, HoleAction::Deburr | HoleAction::Prime);
         let sized = hole.drill.is_some() || hole.reamer.is_some();
         if made && sized && hole.by == By::Builder && !done(Deed::Drill, i) {

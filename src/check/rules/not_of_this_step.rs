@@ -12,6 +12,7 @@ use crate::check::{Context, Leave, Rule, Run, prose};
 use crate::diag::{Level, Sink, did_you_mean_or, nearest};
 use crate::model::{OwnLink, Step};
 use crate::resolve::{Resolved, ResolvedStep};
+use crate::source::Spanned;
 
 pub const RULE: Rule = Rule {
     id: "not-of-this-step",
@@ -52,6 +53,12 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
         }
     }
     sink
+}
+
+/// Whether a step links what it does not have.
+pub(super) fn links_astray(s: &ResolvedStep) -> bool {
+    let astray = |to: &Spanned<String>| OwnLink::of(&to.value).is_some_and(|(kind, name)| !has(s, kind, name));
+    prose::links(&s.step.body).into_iter().any(astray)
 }
 
 fn has(s: &ResolvedStep, kind: OwnLink, name: &str) -> bool {

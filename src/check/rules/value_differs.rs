@@ -34,7 +34,7 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context, r: &Resolved) -> Sink {
     let mut sink = Sink::new();
-    for s in r.steps.iter().filter(|s| !ctx.excuses.steps.contains(&s.step.id.value)) {
+    for s in ctx.written(r) {
         for action in ctx.actions(s) {
             for typed in typed_values(blocks_of(s, action.place)) {
                 let (right, of, key) = match &typed.kind {

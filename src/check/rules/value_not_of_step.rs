@@ -13,6 +13,7 @@ use super::value_differs::{RULE as DIFFERS, blocks_of, drills, known_size, torqu
 use crate::action::{Deed, TypedKind, TypedValue, typed_in, typed_values};
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
+use crate::model::schema::{Holds, STEP, walk};
 use crate::resolve::{Resolved, ResolvedStep};
 use crate::syntax::markdown::{MdBlock, MdBlockKind};
 
@@ -28,7 +29,7 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context, r: &Resolved) -> Sink {
     let mut sink = Sink::new();
-    for s in r.steps.iter().filter(|s| !ctx.excuses.steps.contains(&s.step.id.value)) {
+    for s in ctx.written(r) {
         let torques = torques(ctx, s, 0..s.step.joints.len());
         let drills = drills(s, 0..s.step.holes.len());
         let known = |typed: &TypedValue| match &typed.kind {
@@ -56,11 +57,11 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
 /// The values that no tied action holds.
 fn loose(ctx: &Context, s: &ResolvedStep) -> Vec<TypedValue> {
     let mut out = Vec::new();
-    for figure in &s.step.figures {
-        let span = figure.figure.span;
-        out.extend(figure.caption.iter().flat_map(|words| typed_in(words, span)));
-        out.extend(figure.alt.iter().flat_map(|alt| typed_in(&alt.value, alt.span)));
-    }
+    walk(&s.step.front, &STEP, &mut |leaf| {
+        if leaf.list == "figures" && matches!(leaf.holds, Holds::Words) {
+            out.extend(typed_in(leaf.text, leaf.span));
+        }
+    });
     let actions = ctx.actions(s);
     let listed = actions.iter().any(|a| a.place.item.is_some());
     for action in actions {

@@ -163,7 +163,7 @@ fn safety_blocks(c: &DocumentComposer) -> Vec<Block> {
     ];
     let from_memory = |text: &Inline| matches!(text, Inline::Text(words) if words.contains("from memory"));
     if c.resolved.ledger.hardware.keys().any(|designation| c.hardware_words(designation).iter().any(from_memory)) {
-        limits.insert(1, "A value with \u{201c}from memory\u{201d} behind it was not looked up in its standard. Measure the item before you rely on the value.");
+        limits.insert(1, "A value \u{201c}from memory\u{201d}, or with * behind it, was not looked up in its standard. Measure the item before you rely on the value.");
     }
     let items = limits
         .into_iter()

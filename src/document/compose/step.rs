@@ -136,7 +136,7 @@ fn pull(c: &DocumentComposer, s: &ResolvedStep) -> Option<Block> {
     let title = if pulls { "Pull these parts" } else { "Parts at hand" };
     let mut blocks = Vec::new();
     let mut tabled = |role, title, table: Option<_>| {
-        blocks.extend(table.map(|table| group(role, title, vec![block(BlockKind::Table(table))], id)));
+        blocks.extend(table.map(|table| group(role, title, tables::gathered(table), id)));
     };
     tabled("pull", title, tables::parts(c, s));
     tabled("hardware", "Hardware", tables::hardware(c, s));
@@ -159,7 +159,7 @@ fn lookup(c: &DocumentComposer, s: &ResolvedStep) -> Vec<Block> {
         if let Some(mut table) = table {
             table.rows.iter_mut().for_each(|row| anchored(row, id));
             tables::unique_anchors(&mut table.rows);
-            let inner = std::iter::once(block(BlockKind::Table(table))).chain(drawings).collect();
+            let inner = tables::gathered(table).into_iter().chain(drawings).collect();
             blocks.push(group(role, title, inner, id));
         }
     };

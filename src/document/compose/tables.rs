@@ -1,10 +1,10 @@
 //! Tables of a step: parts, hardware, cuts, holes, measures.
 
-use super::{DocumentComposer, hardware_anchor, part_anchor, row_anchor, spoken, step_anchor};
-use crate::document::block::Origin;
+use super::{DocumentComposer, block, hardware_anchor, paragraph, part_anchor, row_anchor, spoken, step_anchor};
+use crate::document::block::{Block, BlockKind, Origin};
 use crate::document::table::{CellAlign, Column, ColumnKind, Table, TableCell, TableRole, TableRow, Width};
 use crate::document::{Inline, Inlines, LiesIn, Purpose};
-use crate::model::{By, Cut, CutKind, HardwareAction, MeasureUse, Part, PartAction, PartUse};
+use crate::model::{By, Cut, CutKind, HardwareAction, MeasureUse, Part, PartAction, PartUse, StepItem};
 use crate::resolve::{HardwareNeed, Resolved, ResolvedStep};
 use crate::units::{MeasureUnit, PartNumber, Quantity, Rational};
 
@@ -64,8 +64,8 @@ pub(super) fn parts(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
     if step.parts.is_empty() && step.assemblies.is_empty() {
         return None;
     }
-    let remarks: Vec<Inlines> = step.parts.iter().map(|p| part_remark(c, s, &p.value, p.note.as_deref())).collect();
-    let remarked = remarks.iter().any(|r| !r.is_empty()) || !step.assemblies.is_empty();
+    let rows_of = part_rows(c, s);
+    let remarked = rows_of.iter().any(|(_, r)| !r.is_empty()) || !step.assemblies.is_empty();
     let mut columns = tick_columns(c.purpose);
     columns.push(naming("Part", Width::Fit));
     columns.push(column("Name", CellAlign::Start, Width::Share(3)));
@@ -76,7 +76,7 @@ pub(super) fn parts(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
         columns.push(column("Remark", CellAlign::Start, Width::Share(3)));
     }
     let mut rows = Vec::new();
-    for (item, remark) in step.parts.iter().zip(remarks) {
+    for (item, remark) in rows_of {
         let number = &item.part.value;
         let part = c.part(number);
         let from_crate = part.is_some_and(|p| p.cut_from.is_none());
@@ -135,6 +135,26 @@ pub(super) fn filled(role: TableRole, columns: Vec<Column>, mut rows: Vec<TableR
     Table { role, caption: Vec::new(), columns, rows }
 }
 
+/// What is said once below a table in place of behind every value; the sign stands there.
+const FROM_MEMORY: [(&str, &str); 2] = [(" (from memory)", "*"), (" (all from memory)", ", all of it*")];
+
+/// A table, and below it what would else stand in many of its cells.
+pub(super) fn gathered(mut table: Table) -> Vec<Block> {
+    let mut any = false;
+    for inline in table.rows.iter_mut().flat_map(|row| &mut row.cells).flat_map(|cell| &mut cell.content) {
+        let Inline::Text(words) = inline else { continue };
+        for (long, sign) in FROM_MEMORY {
+            if words.contains(long) {
+                *words = words.replace(long, sign).into();
+                any = true;
+            }
+        }
+    }
+    let mut blocks = vec![block(BlockKind::Table(table))];
+    blocks.extend(any.then(|| paragraph("* from memory: measure it before you rely on it")));
+    blocks
+}
+
 /// An anchor names one row: later rows of the same item give it up.
 pub(super) fn unique_anchors(rows: &mut [TableRow]) {
     let mut seen = std::collections::BTreeSet::new();
@@ -146,6 +166,27 @@ pub(super) fn unique_anchors(rows: &mut [TableRow]) {
 }
 
 /// What is done with a part where it is not simply pulled, the pieces it becomes, the author's note.
+/// The parts of a step as they are listed, with what is remarked: what is finished in the step that takes it stands there once.
+fn part_rows<'a>(c: &DocumentComposer, s: &'a ResolvedStep) -> Vec<(&'a StepItem<PartUse>, Inlines)> {
+    let mut rows: Vec<(&StepItem<PartUse>, Inlines)> = Vec::new();
+    for item in &s.step.parts {
+        let remark = part_remark(c, s, &item.value, item.note.as_deref());
+        let same = |(other, _): &&mut (&StepItem<PartUse>, Inlines)| {
+            other.part.value == item.part.value && other.quantity == item.quantity && other.action == PartAction::Pull
+        };
+        match rows.iter_mut().find(same).filter(|_| item.action == PartAction::Finish) {
+            Some((_, before)) => {
+                if !before.is_empty() {
+                    before.push(Inline::text("; "));
+                }
+                before.extend(remark);
+            }
+            None => rows.push((item, remark)),
+        }
+    }
+    rows
+}
+
 fn part_remark(c: &DocumentComposer, s: &ResolvedStep, item: &PartUse, note: Option<&str>) -> Inlines {
     let number = &item.part.value;
     let mut out = Inlines::new();

@@ -62,7 +62,7 @@ impl<'a> Chains<'a> {
         let mut pictures = Vec::new();
         let mut from = 0;
         while from < slabs.len() {
-            let (to, parts) = end(slabs, from);
+            let (to, parts) = end(slabs, from, area);
             let first = &slabs[from];
             let inside = &slabs[from..to];
             let picture = first.float.then_some(pictures.len());
@@ -106,16 +106,23 @@ impl<'a> Chains<'a> {
     }
 }
 
-/// Where a chain ends, and whether it is one of safety messages that may part from their kind.
-fn end(slabs: &[Slab], from: usize) -> (usize, bool) {
+/// Where a chain ends, and whether it is one of safety messages that may part from their kind. One that no page can hold ends
+/// at the last place that is kept so only where there is room, if a page can hold what comes before.
+fn end(slabs: &[Slab], from: usize, area: Area) -> (usize, bool) {
     let mut at = from;
+    let mut high = slabs[from].height;
+    let mut soft = None;
     while slabs[at].keep && at + 1 < slabs.len() {
         if slabs[at].message && slabs[at + 1].message {
             return (at + 1, slabs[from].message);
         }
+        if slabs[at].soft && high <= area.height() {
+            soft = Some(at + 1);
+        }
         at += 1;
+        high += slabs[at].before + slabs[at].height;
     }
-    (at + 1, slabs[from].message)
+    (soft.filter(|_| high > area.height()).unwrap_or(at + 1), slabs[from].message)
 }
 
 /// Finds for each text the figures it works from: those right before it, up to what is signed or the next figures.

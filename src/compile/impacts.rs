@@ -95,7 +95,7 @@ fn look(state: &State) -> impl Iterator<Item = (&str, &str)> {
 }
 
 /// Settings that the head of every page shows or that decide how it looks.
-const ON_EVERY_PAGE: [&str; 11] = [
+const ON_EVERY_PAGE: [&str; 12] = [
     "title",
     "subtitle",
     "maker",
@@ -104,6 +104,7 @@ const ON_EVERY_PAGE: [&str; 11] = [
     "units",
     "paper",
     "step-start",
+    "duplex",
     "hatching",
     "colours",
     "fonts",

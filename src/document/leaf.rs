@@ -48,6 +48,8 @@ pub struct Meta {
     pub units: UnitStyle,
     pub paper: Paper,
     pub step_start: StepStart,
+    /// Whether paper is printed on both sides.
+    pub duplex: bool,
     /// Whether a grey print may show colours that it can't tell apart as hatches and dashes.
     pub hatching: bool,
     /// The accent colour, 0xRRGGBB.

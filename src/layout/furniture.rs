@@ -19,6 +19,8 @@ pub struct PageFacts<'a> {
     /// Leaves that stand on the page, in order.
     pub leaves: Vec<&'a Leaf>,
     pub label: &'a str,
+    /// Its outer edge is the left one.
+    pub left_hand: bool,
     pub size: (f64, f64),
 }
 
@@ -45,14 +47,17 @@ pub fn furniture(facts: &PageFacts, setting: &Setting, shaper: &mut Shaper, text
         }
     };
     let head = style.margin_top - 20.0;
-    set(&section(facts), muted, head, CellAlign::Start, 0.5);
-    set(&steps(facts), muted, head, CellAlign::End, 0.48);
+    // What a page is found by stands at its outer edge.
+    let (inner, outer) =
+        if facts.left_hand { (CellAlign::End, CellAlign::Start) } else { (CellAlign::Start, CellAlign::End) };
+    set(&section(facts), muted, head, inner, 0.5);
+    set(&steps(facts), muted, head, outer, 0.48);
     let foot = height - style.margin_bottom + 32.0;
     let meta = &facts.document.meta;
     let parts = [&facts.document.name, &meta.number, &meta.configuration, &meta.release];
     let parts: Vec<&str> = parts.iter().map(|p| p.trim()).filter(|p| !p.is_empty()).collect();
-    set(&parts.join(" \u{00b7} "), muted, foot, CellAlign::Start, 0.84);
-    set(facts.label, strong, foot, CellAlign::End, 0.14);
+    set(&parts.join(" \u{00b7} "), muted, foot, inner, 0.84);
+    set(facts.label, strong, foot, outer, 0.14);
     for y in [head + 7.0, foot - 13.0] {
         let kind: ItemKind = marks::line(right - left, 0.0, style.hairline, 0.5);
         items.push(PageItem { tag: None, at: (left, y), kind });

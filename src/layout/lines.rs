@@ -311,6 +311,7 @@ mod tests {
     fn style() -> Style {
         Style {
             step_start: crate::units::StepStart::NewPage,
+            duplex: false,
             margin_left: 0.0,
             margin_right: 0.0,
             margin_top: 0.0,

@@ -239,6 +239,7 @@ fn assemble(
                     by_anchor: &by_anchor,
                     leaves: here.iter().map(|&l| leaves[l]).collect(),
                     label: &label,
+                    left_hand: style.is_left(page),
                     size,
                 };
                 let mut says = GlyphTexts::default();
@@ -250,11 +251,13 @@ fn assemble(
                 // No more room than it takes: all pages are held until the last is made.
                 items.reserve_exact(sheet.placed.iter().map(|p| p.slab.items.len()).sum());
                 let links = Vec::with_capacity(sheet.placed.iter().map(|p| p.slab.links.len()).sum());
+                let moved = style.moved(page);
+                items.iter_mut().for_each(|item| item.at.0 += moved);
                 let mut out = LaidPage { size, label, items, links };
                 let mut placed = Vec::new();
                 let mut anchors = Vec::new();
                 for mut spot in sheet.placed {
-                    spot.slab.shift(0.0, spot.y);
+                    spot.slab.shift(moved, spot.y);
                     let offset = offsets[spot.leaf];
                     let global = |tag: TagId| TagId(tag.0 + offset);
                     anchors.extend(spot.slab.anchors.drain(..).map(|a| (a, PagePoint { page, y: spot.y })));

@@ -35,6 +35,8 @@ pub struct Arrangement {
 #[derive(Debug)]
 struct Arranged {
     starts_page: bool,
+    /// A page is left free before it, so that its own face each other.
+    free_before: bool,
     plan: Plan,
 }
 
@@ -43,6 +45,8 @@ struct Breaker<'a> {
     area: Area,
     y: f64,
     fresh: bool,
+    /// The page, counted from 0.
+    page: usize,
 }
 
 /// The least share of a page that must be left for a step to begin on it and go on overleaf.
@@ -50,7 +54,7 @@ const LEAST_START: f64 = 0.3;
 
 /// Decides where the pages of all leaves break.
 pub fn arrange(flows: &[Flow], roles: &[LeafRole], style: &Style, area: Area) -> Arrangement {
-    let mut breaker = Breaker { style, area, y: area.top, fresh: true };
+    let mut breaker = Breaker { style, area, y: area.top, fresh: true, page: 0 };
     let leaves = flows.iter().enumerate().map(|(leaf, flow)| {
         let before = leaf.checked_sub(1).map(|l| roles[l]);
         breaker.leaf(roles[leaf], before, &flow.slabs)
@@ -64,7 +68,7 @@ impl Arrangement {
         let mut pages = BTreeMap::new();
         let mut page = 0;
         for (arranged, flow) in self.leaves.iter().zip(flows) {
-            page += usize::from(arranged.starts_page);
+            page += usize::from(arranged.starts_page) + usize::from(arranged.free_before);
             for step in &arranged.plan.moves {
                 match step {
                     Move::Page => page += 1,
@@ -90,6 +94,9 @@ impl Arrangement {
                 let after_step = leaf.checked_sub(1).is_some_and(|l| roles[l] == LeafRole::Step);
                 if let Some(sheet) = sheets.last_mut().filter(|_| after_step && style.notes) {
                     sheet.notes = Some(y);
+                }
+                if arranged.free_before {
+                    sheets.push(FilledPage { notes: Some(area.top), ..FilledPage::default() });
                 }
                 sheets.push(FilledPage::default());
                 y = area.top;
@@ -133,7 +140,12 @@ impl Breaker<'_> {
         let plan = if starts_here { here } else { plan(slabs, Start { y: self.area.top, fresh: true }, self.area) };
         self.fresh = plan.moves.last().is_none_or(|last| *last == Move::Page) && (self.fresh || !starts_here);
         self.y = plan.end;
-        Arranged { starts_page: !starts_here, plan }
+        // A step of one page is whole on either; a longer one opens on the left.
+        let next = self.page + usize::from(!starts_here);
+        let free_before =
+            !starts_here && role == LeafRole::Step && plan.breaks > 0 && self.style.duplex && !self.style.is_left(next);
+        self.page = next + usize::from(free_before) + plan.moves.iter().filter(|m| **m == Move::Page).count();
+        Arranged { starts_page: !starts_here, free_before, plan }
     }
 
     /// Whether a step that starts here breaks no more often than one at the top of a page, and is not begun at a
@@ -179,6 +191,7 @@ mod tests {
                 units: crate::units::UnitStyle::default(),
                 paper: crate::document::Paper::A4,
                 step_start: StepStart::NewPage,
+                duplex: false,
                 hatching: true,
                 accent: 0,
                 font: None,
@@ -187,6 +200,30 @@ mod tests {
             bars: crate::document::Bars::default(),
         };
         Style::of(&document)
+    }
+
+    /// With facing pages a step of two pages opens on the left, a step of one stands on either; what is left free is said.
+    #[test]
+    fn a_step_of_two_pages_opens_on_the_left() {
+        let area = Area { top: 50.0, bottom: 750.0 };
+        let step = |count: usize| Flow {
+            slabs: (0..count).map(|_| Slab { height: 600.0, ..Slab::default() }).collect(),
+            ..Flow::default()
+        };
+        let starts = |duplex: bool| {
+            let style = Style { duplex, ..style() };
+            let mut flows = [step(1), step(1), step(2), step(1), step(2)];
+            let roles = [LeafRole::Text, LeafRole::Step, LeafRole::Step, LeafRole::Step, LeafRole::Step];
+            let sheets = arrange(&flows, &roles, &style, area).fill(&mut flows, &roles, &style, area);
+            let page_of =
+                |leaf| sheets.iter().position(|s| s.placed.iter().any(|p| p.leaf == leaf)).expect("a page") + 1;
+            ((0..5).map(page_of).collect::<Vec<_>>(), sheets.iter().filter(|s| s.placed.is_empty()).count())
+        };
+        assert_eq!(starts(false), (vec![1, 2, 3, 5, 6], 0));
+        assert_eq!(starts(true), (vec![1, 2, 4, 6, 8], 2));
+        assert_eq!((style().moved(0), style().moved(1)), (0.0, 0.0));
+        let facing = Style { duplex: true, ..style() };
+        assert!(facing.moved(0) > 0.0 && facing.moved(1) < 0.0);
     }
 
     proptest! {

@@ -9,6 +9,8 @@ use crate::units::{Paper, StepStart};
 #[derive(Clone, Debug, PartialEq)]
 pub struct Style {
     pub step_start: StepStart,
+    /// Whether two pages face each other: printed on both sides.
+    pub duplex: bool,
     /// Outer margins of the page.
     pub margin_left: f64,
     pub margin_right: f64,
@@ -37,6 +39,9 @@ const MARGIN: f64 = 46.0;
 pub(super) const MARGIN_TOP: f64 = 56.0;
 pub(super) const MARGIN_BOTTOM: f64 = 52.0;
 
+/// By how much the text of facing pages lies further from the fold, in points: 4 mm more there, 4 mm less outside.
+const FOLD: f64 = 11.4;
+
 /// Width of a manual's text in inches: the widest that a figure is printed.
 pub fn text_width(paper: Paper) -> f64 {
     (paper.size().0 - 2.0 * MARGIN) / 72.0
@@ -48,6 +53,7 @@ impl Style {
         let shop = document.purpose == Purpose::ShopCopy;
         Self {
             step_start: document.meta.step_start,
+            duplex: document.meta.duplex,
             margin_left: MARGIN,
             margin_right: MARGIN,
             margin_top: MARGIN_TOP,
@@ -65,6 +71,20 @@ impl Style {
             muted: Color(0x55_5B_60),
             hairline: Color(0xB4_BA_BE),
         }
+    }
+
+    /// How far a page, counted from 0, is moved to the right: the first is a right-hand one, bound at its left.
+    pub fn moved(&self, page: usize) -> f64 {
+        match (self.duplex, self.is_left(page)) {
+            (false, _) => 0.0,
+            (true, false) => FOLD,
+            (true, true) => -FOLD,
+        }
+    }
+
+    /// Whether a page, counted from 0, is a left-hand one of two that face each other.
+    pub fn is_left(&self, page: usize) -> bool {
+        self.duplex && page % 2 == 1
     }
 
     /// The longest line of running text in a size: about 75 signs (from memory: 60 to 75 are read with ease).

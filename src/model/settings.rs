@@ -143,6 +143,8 @@ pub struct Settings {
     /// Words of the manual, and what people also call it, with commas between: for the search of the pages.
     pub everyday_words: Vec<(String, String)>,
     pub step_start: StepStart,
+    /// Whether paper is printed on both sides.
+    pub duplex: bool,
     /// Whether a grey print may show colours that it can't tell apart as hatches and dashes.
     pub hatching: bool,
     pub hand_suffixes: Option<(String, String)>,

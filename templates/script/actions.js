@@ -1,4 +1,4 @@
-// The actions of a step: a tick for each, and which one is next. In the record an action is its number and its first words,
+// The actions of a step: a tick for each, which one is next, and which callouts show what it names. In the record an action is its number and its first words,
 // so that in a step that has changed no other one is taken for it.
 var actions = (function () {
   var rows = [], digest = "";
@@ -13,9 +13,35 @@ var actions = (function () {
 
   function left() { return rows.filter(function (row) { return !row.box.checked; }); }
 
+  function names(text, name) {
+    var at = text.indexOf(name), joins = /[\w\/-]/;
+    while (at >= 0) {
+      if (!joins.test(text.charAt(at - 1)) && !joins.test(text.charAt(at + name.length))) { return true; }
+      at = text.indexOf(name, at + 1);
+    }
+    return false;
+  }
+
+  // The callouts of what an action names, with its values: bold in the figures and in what stands below them.
+  function light(item) {
+    var text = item ? item.textContent : "";
+    all(".legend li[id]").forEach(function (line) {
+      var name = line.querySelector("strong"), spot = document.getElementById(line.id.replace("_line-", "_mark-"));
+      var lit = !!item && !!name && names(text, name.textContent);
+      line.classList.toggle("is-lit", lit);
+      if (spot) { spot.classList.toggle("is-lit", lit); }
+    });
+  }
+
+  function next() {
+    var open = left();
+    return open.length && open.length < rows.length ? open[0].item : null;
+  }
+
   // Where to go on: the first that is not ticked, once one is.
   function mark() {
     var open = left(), begun = open.length < rows.length;
+    light(next());
     rows.forEach(function (row) {
       row.item.classList.toggle("is-next", begun && row === open[0]);
       row.item.classList.toggle("is-ticked", row.box.checked);
@@ -34,6 +60,9 @@ var actions = (function () {
       var open = left();
       tools.set("action", name, !box.checked ? "" : open.length ? "yes, next " + open[0].number + " of " + rows.length : "yes, all " + rows.length);
     });
+    item.addEventListener("mouseenter", function () { light(item); });
+    item.addEventListener("mouseleave", function () { light(next()); });
+    item.addEventListener("focusin", function () { light(item); });
     item.classList.add("has-tick");
     item.insertBefore(make("label", { "class": "tick-target action-tick" }, box), item.firstChild);
     item.appendChild(said);

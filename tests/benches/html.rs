@@ -78,6 +78,7 @@ fn document() -> Document {
         units: UnitStyle::Both,
         paper: Paper::Letter,
         step_start: StepStart::NewPage,
+        duplex: false,
         hatching: true,
         accent: 0x2f6f73,
         font: None,

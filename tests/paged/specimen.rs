@@ -33,6 +33,7 @@ pub fn meta() -> Meta {
         units: UnitStyle::Both,
         paper: Paper::Letter,
         step_start: StepStart::NewPage,
+        duplex: false,
         hatching: true,
         accent: 0x2F_6F_73,
         font: None,

@@ -5,7 +5,7 @@
 //! It looks at lengths in the text and in the words of the front matter, captions among them, and compares them with every
 //! length in the front matter, the places of the holes that the step makes and the lengths of the pieces that it uses. What is
 //! equal to one of them is in order; what is near to none may well be of something else. Near is a quarter inch or less, and no
-//! more than an eighth of the length. What is said of a fault (`if-wrong`) is a limit, which is near by nature.
+//! more than an eighth of the length. What `if-wrong` says is a limit, which is near by nature.
 //!
 //! Wrong: `Mark it 10 9/16 in left of the pivot.` where the hole lies at 10 1/2 in. Right: the number that is meant, or a link
 //! that prints it, `[](length:NAME)`.

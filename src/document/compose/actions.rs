@@ -8,12 +8,12 @@ use super::DocumentComposer;
 use super::fastening::{hardware_link, members, place_of, washers};
 use super::holes::sizes;
 use super::tables::{cut_words, part_link, wanted};
-use super::torques::{CRITICAL, tighten};
+use super::torques::{CRITICAL, DRAG, DRAG_IS, tighten};
 use super::{field, item_anchor};
 use crate::action::{Action, ActionPlace, Deed, KnownBy, Tie, actions, linked_items};
 use crate::document::LiesIn;
 use crate::document::block::Field;
-use crate::document::inline::{Anchor, Inline, Inlines};
+use crate::document::inline::{Anchor, Inline, Inlines, plain_text};
 use crate::joint::read;
 use crate::model::{CutKind, Joint, OwnLink, StepItem};
 use crate::resolve::ResolvedStep;
@@ -23,7 +23,13 @@ use crate::units::{Designation, PartNumber, Quantity};
 pub(super) fn values(c: &DocumentComposer, s: &ResolvedStep) -> BTreeMap<ActionPlace, Vec<Field>> {
     let all = actions(c.manual, &s.step);
     let lines = all.iter().map(|action| (action.place, lines(c, s, action)));
-    lines.filter(|(_, lines)| !lines.is_empty()).collect()
+    let mut lines: BTreeMap<ActionPlace, Vec<Field>> = lines.filter(|(_, lines)| !lines.is_empty()).collect();
+    // What drag is, where it is first felt.
+    let has_drag = |line: &&mut Field| plain_text(&line.value, c.manual.settings.units).contains(DRAG);
+    if let Some(line) = lines.values_mut().flatten().find(has_drag) {
+        line.value.push(Inline::text(DRAG_IS));
+    }
+    lines
 }
 
 /// What a link to a value prints, in the units of the manual; none where the step has no such value. Where several items have

@@ -165,6 +165,7 @@ fn meta_edition(manual: &Manual, resolved: &Resolved, edition: &Edition) -> Meta
         units: s.units,
         paper: s.paper,
         step_start: s.step_start,
+        duplex: s.duplex,
         hatching: s.hatching,
         accent: s.accent,
         font: s.font.as_ref().map(|f| f.value.as_str().into()),

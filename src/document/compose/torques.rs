@@ -54,9 +54,13 @@ fn drags(nut: Option<&Decoded>) -> bool {
     nut.is_some_and(|nut| matches!(nut.form, ItemForm::Nut(form) if adds_run_down_drag(form)))
 }
 
+/// What stands where a nut drags, and what it means.
+pub(super) const DRAG: &str = "drag\u{a0}____";
+pub(super) const DRAG_IS: &str = ". Drag is what the wrench reads while the nut runs down and does not touch yet";
+
 /// `drag ____ + 30 to 40 in-lb = set ____`: the builder feels the drag of the nut as it runs down, and adds it.
 fn with_drag(range: TorqueRange, units: UnitStyle) -> String {
-    format!("drag\u{a0}____ + {} = set\u{a0}____", kept(range, units))
+    format!("{DRAG} + {} = set\u{a0}____", kept(range, units))
 }
 
 /// The same on paper, where a line never ends within the unit.

@@ -82,6 +82,7 @@ pub fn meta() -> Meta {
         units: UnitStyle::Both,
         paper: Paper::Letter,
         step_start: StepStart::NewPage,
+        duplex: false,
         hatching: true,
         accent: 0x2f6f73,
         font: None,

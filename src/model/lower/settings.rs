@@ -48,6 +48,7 @@ pub(super) fn settings(node: &Node, sink: &mut Sink) -> (Settings, Vec<Accept>) 
             .filter_map(|(word, node)| Some((word.value.clone(), scalar(node, &word.value, sink)?.value)))
             .collect(),
         step_start: choice(&f, "step-start", STEP_STARTS, sink),
+        duplex: f.yes_no("duplex", sink).is_some_and(|yes| yes.value),
         hatching: f.yes_no("hatching", sink).is_none_or(|yes| yes.value),
         hand_suffixes: suffixes(&f, sink),
         fastening: super::fastening::fastening(&f, sink),

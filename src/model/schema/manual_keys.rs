@@ -39,6 +39,7 @@ const MANUAL_KEYS: &[Key] = &[
     key("paper", Word(&["letter", "a4"]), "the paper of all documents").usual("letter"),
     key("paper-thickness", Length, "of the paper that templates are printed on").shown("0.1 mm").usual("0.1 mm"),
     key("step-start", Word(&["where-it-fits", "new-page"]), "where steps start on paper").usual("where-it-fits"),
+    key("duplex", YesNo, "whether paper is printed on both sides: the margin is wider at the fold, and a step of several pages begins on a left page").usual("no"),
     key("hatching", YesNo, "whether colours that a grey print can't tell apart become hatches and dashes").usual("yes"),
     key("hand-suffixes", Group(&HAND_SUFFIXES), "how part numbers of each hand end"),
     key("side-words", Entries(&Plain, &Plain), "pairs of side words beside left and right, port and starboard")

@@ -158,6 +158,11 @@ impl<'a> Context<'a> {
         self.greyed.get(figure).map(|(_, greyed)| greyed)
     }
 
+    /// The smallest lettering of a drawing, as a share of its width.
+    pub fn smallest_letters(&self, figure: &FigureName) -> Option<f64> {
+        self.greyed_of(figure)?.smallest
+    }
+
     /// The thinnest line of a drawing, as a share of its width.
     pub fn thinnest(&self, figure: &FigureName) -> Option<f64> {
         self.greyed_of(figure)?.thinnest

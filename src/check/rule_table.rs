@@ -175,6 +175,7 @@ pub const RULES: &[Rule] = &[
     rules::shipped_count::RULE,
     rules::shipped_place::RULE,
     rules::shipped_unknown::RULE,
+    rules::small_lettering::RULE,
     rules::stack_not_known::RULE,
     rules::stale_acceptance::RULE,
     rules::stick_archive::RULE,

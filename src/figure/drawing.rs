@@ -27,8 +27,8 @@ pub enum Op {
         matrix: [f64; 6],
         clips: Vec<(Vec<PathPart>, FillRule)>,
         opacity: f64,
-        /// Whether it is text, its letters as paths.
-        lettering: bool,
+        /// Of text, whose letters are paths: how large it is.
+        lettering: Option<Letters>,
         ops: Vec<Op>,
     },
     Fill {
@@ -48,6 +48,14 @@ pub enum Op {
         raster: Raster,
         place: [f64; 4],
     },
+}
+
+/// How large a text is in its group, and the point that stays where it is when it is made larger.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Letters {
+    /// Of the smallest type in it.
+    pub size: f64,
+    pub at: (f64, f64),
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

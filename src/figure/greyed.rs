@@ -5,6 +5,7 @@
 use super::colours::contrast;
 use super::drawing::{FillRule, Op, PathPart, Vector};
 use super::hatch::{Coloured, middle, toward};
+use super::lettering::smallest_letters;
 use super::limits::MOST_GREY_STEPS;
 
 /// What grey does to a drawing.
@@ -15,6 +16,8 @@ pub struct Greyed {
     pub faint: Vec<Faint>,
     /// The thinnest line, as a share of the drawing's width.
     pub thinnest: Option<f64>,
+    /// The smallest lettering, as a share of the drawing's width.
+    pub smallest: Option<f64>,
 }
 
 /// A line or a letter that hardly stands out from what is under it.
@@ -48,6 +51,7 @@ pub fn greyed(vector: &Vector) -> Greyed {
     let mut look = Look { width: vector.width, grounds: Vec::new(), found: Greyed::default(), left: MOST_GREY_STEPS };
     look.found.coloured = Coloured::of(vector);
     look.ops(&vector.ops, [1.0, 0.0, 0.0, 1.0, 0.0, 0.0], 1.0, false);
+    look.found.smallest = smallest_letters(vector).map(|size| size / vector.width.max(1e-6));
     look.found
 }
 
@@ -135,7 +139,7 @@ impl Look {
         for (i, op) in ops.iter().enumerate() {
             match op {
                 Op::Group { matrix: inner, ops, opacity: own, lettering: letters, .. } => {
-                    self.ops(ops, within(&matrix, inner), opacity * own, lettering || *letters);
+                    self.ops(ops, within(&matrix, inner), opacity * own, lettering || letters.is_some());
                 }
                 Op::Fill { path, rule, paint, opacity: own } => {
                     let rings = rings(path, &matrix);

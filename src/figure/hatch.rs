@@ -122,7 +122,7 @@ impl Coloured {
     fn collect(&mut self, ops: &[Op]) {
         for op in ops {
             match op {
-                Op::Group { lettering: true, .. } | Op::Raster { .. } => {}
+                Op::Group { lettering: Some(_), .. } | Op::Raster { .. } => {}
                 Op::Group { ops, .. } => self.collect(ops),
                 Op::Fill { paint, opacity, .. } => {
                     let color = middle(paint);

@@ -12,6 +12,7 @@ mod greyed;
 mod hatch;
 mod icc;
 mod jpeg;
+mod lettering;
 mod limits;
 mod painting;
 mod png;
@@ -25,10 +26,11 @@ mod vector;
 
 pub use colours::{Hue, contrast, lightness};
 pub use crop::Crop;
-pub use drawing::{Drawing, FillRule, Gradient, GradientKind, Op, Paint, PathPart, StrokeLook, Vector};
+pub use drawing::{Drawing, FillRule, Gradient, GradientKind, Letters, Op, Paint, PathPart, StrokeLook, Vector};
 pub use grey::{GREY_WAY, grey_of, grey_raster, luminance};
 pub use greyed::{Faint, Greyed, LEAST_LETTERING, LEAST_LINE, greyed};
 pub use hatch::{Alike, CLOSE, Coloured, GreyMark, Hatch, KeyEntry, middle};
+pub use lettering::{LEAST_LETTERS, MOST_LARGER, letter_anew};
 pub use raster::{Pixels, Raster};
 pub use small::{SMALL_WAY, SMALL_WIDTH, small, wants_small};
 

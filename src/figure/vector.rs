@@ -10,7 +10,7 @@ use resvg::tiny_skia::{Pixmap, Transform};
 use resvg::usvg::{self, fontdb};
 
 use super::Undrawable;
-use super::drawing::{FillRule, Gradient, GradientKind, Op, Paint, PathPart, StrokeLook, Vector};
+use super::drawing::{FillRule, Gradient, GradientKind, Letters, Op, Paint, PathPart, StrokeLook, Vector};
 use super::limits::MOST_PIXELS;
 use super::painting::Painting;
 use super::raster::{Pixels, Raster, read_jpeg, read_png};
@@ -80,6 +80,16 @@ struct Walk {
     rasters: BTreeMap<usize, Raster>,
 }
 
+/// How large a text is, and where it hangs: the point that it is set from, at half the height of its capitals.
+fn letters(text: &usvg::Text) -> Option<Letters> {
+    let sizes = text.chunks().iter().flat_map(|chunk| chunk.spans()).map(|span| f64::from(span.font_size().get()));
+    let size = sizes.reduce(f64::min)?;
+    let (first, around) = (text.chunks().first()?, text.bounding_box());
+    let x = first.x().map_or_else(|| around.x() + around.width() / 2.0, |x| x);
+    let y = first.y().map_or_else(|| around.y() + around.height() / 2.0, |y| y - size as f32 * 0.36);
+    Some(Letters { size, at: (f64::from(x), f64::from(y)) })
+}
+
 impl Walk {
     fn children(&mut self, group: &usvg::Group) -> Result<Vec<Op>, Undrawable> {
         let mut ops = Vec::new();
@@ -100,7 +110,7 @@ impl Walk {
                             matrix: matrix(text.flattened().transform()),
                             clips: Vec::new(),
                             opacity: 1.0,
-                            lettering: true,
+                            lettering: letters(text),
                             ops: inner,
                         });
                     }
@@ -127,7 +137,7 @@ impl Walk {
                 matrix: matrix(group.transform()),
                 clips,
                 opacity: f64::from(group.opacity().get()),
-                lettering: false,
+                lettering: None,
                 ops: inner,
             });
         }
@@ -258,7 +268,7 @@ impl Walk {
             matrix: back,
             clips: Vec::new(),
             opacity: 1.0,
-            lettering: false,
+            lettering: None,
             ops: vec![Op::Raster { raster, place }],
         });
         Ok(())

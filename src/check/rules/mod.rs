@@ -169,6 +169,7 @@ pub mod serial_without_number;
 pub mod shipped_count;
 pub mod shipped_place;
 pub mod shipped_unknown;
+pub mod small_lettering;
 pub mod stack_not_known;
 pub mod stale_acceptance;
 pub mod stick_archive;

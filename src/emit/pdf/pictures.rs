@@ -2,7 +2,7 @@
 //!
 //! Owns: pictures as PDF objects. Must not know: where they stand.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary};
@@ -12,7 +12,9 @@ use super::content::Placeable;
 use super::form::{PdfForm, form};
 use super::ink::PdfInk;
 use super::{PdfError, deflate, file};
-use crate::figure::{Drawing, FigureFile, GREY_WAY, KeyEntry, Pixels, Raster, drawing, grey_raster};
+use crate::figure::{
+    Drawing, FigureFile, GREY_WAY, KeyEntry, LEAST_LETTERS, Pixels, Raster, drawing, grey_raster, letter_anew,
+};
 use crate::layout::{ItemKind, Laid};
 use crate::source::{Shelf, hex};
 use crate::units::FigureName;
@@ -41,21 +43,21 @@ pub fn add(
     figures: &BTreeMap<FigureName, FigureFile>,
     (ink, shelf): (PdfInk, Option<&dyn Shelf>),
 ) -> Result<(BTreeMap<FigureName, Placeable>, Dictionary), PdfError> {
-    let used: BTreeSet<&FigureName> = laid
-        .pages
-        .iter()
-        .flat_map(|p| &p.items)
-        .filter_map(|i| match &i.kind {
-            ItemKind::Figure { name, .. } => Some(name),
-            _ => None,
-        })
-        .collect();
+    // How wide the whole of each would be where it is printed smallest, in points.
+    let mut narrowest: BTreeMap<&FigureName, f64> = BTreeMap::new();
+    for item in laid.pages.iter().flat_map(|p| &p.items) {
+        if let ItemKind::Figure { name, crop, width, height } = &item.kind {
+            let whole = crop.map_or(*width, |crop| crop.around(*width, *height).2);
+            narrowest.entry(name).and_modify(|least| *least = least.min(whole)).or_insert(whole);
+        }
+    }
     let used: Vec<(&FigureName, &FigureFile)> =
-        used.into_iter().filter_map(|name| figures.get_key_value(name)).collect();
+        narrowest.keys().filter_map(|name| figures.get_key_value(*name)).collect();
     let made: Vec<Result<Made, PdfError>> = used
         .par_iter()
         .map(|(name, figure)| {
-            make(figure, ink, shelf, laid.keys.get(*name).map_or(&[][..], |key| key))
+            let shown = narrowest.get(*name).copied();
+            make(figure, (ink, shelf), laid.keys.get(*name).map_or(&[][..], |key| key), shown)
                 .map_err(|e| PdfError::Picture { name: (*name).clone(), reason: e.0 })
         })
         .collect();
@@ -78,16 +80,30 @@ pub fn add(
 
 fn make(
     figure: &FigureFile,
-    ink: PdfInk,
-    shelf: Option<&dyn Shelf>,
+    (ink, shelf): (PdfInk, Option<&dyn Shelf>),
     key: &[KeyEntry],
+    shown: Option<f64>,
 ) -> Result<Made, crate::figure::Undrawable> {
     match drawing(figure)? {
-        Drawing::Vector(vector) => Ok(Made::Form(form(&vector, ink, key)?)),
+        Drawing::Vector(mut vector) => {
+            if let Some(shown) = shown.filter(|shown| *shown > 0.0) {
+                let least = least_lettering(ink) * vector.width / shown;
+                letter_anew(&mut vector, least);
+            }
+            Ok(Made::Form(form(&vector, ink, key)?))
+        }
         Drawing::Raster(raster) => {
             let base = upright(raster.turn);
             Ok(Made::Image(image(&raster, ink, shelf)?, base))
         }
+    }
+}
+
+/// The least size of a figure's lettering in print, in points: a grey print on the bench is read from further away.
+fn least_lettering(ink: PdfInk) -> f64 {
+    match ink {
+        PdfInk::Colour => LEAST_LETTERS.0,
+        PdfInk::Grey => LEAST_LETTERS.1,
     }
 }
 

@@ -30,17 +30,16 @@ fn anew(ops: &mut [Op], scale: f64, least: f64) {
     for op in ops {
         let Op::Group { matrix, lettering, ops, .. } = op else { continue };
         let scale = scale * scale_of(matrix);
-        let Some(Letters { size, at }) = lettering else {
+        let Some(Letters { size, at }) = *lettering else {
             anew(ops, scale, least);
             continue;
         };
-        let larger = (least / (*size * scale).max(1e-9)).min(MOST_LARGER);
+        let larger = (least / (size * scale).max(1e-9)).min(MOST_LARGER);
         if larger > 1.0 {
             // First larger from its point, then as the group places it.
             let (dx, dy) = (at.0 * (1.0 - larger), at.1 * (1.0 - larger));
             let [a, b, c, d, e, f] = *matrix;
             *matrix = [a * larger, b * larger, c * larger, d * larger, a * dx + c * dy + e, b * dx + d * dy + f];
-            *size *= larger;
         }
     }
 }

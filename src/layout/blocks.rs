@@ -35,6 +35,8 @@ pub fn leaf(c: &mut Composer, leaf: &Leaf) {
 fn leaf_title(c: &mut Composer, leaf: &Leaf) {
     let style = c.setting.style;
     let (size, before) = match leaf.role {
+        // A picture takes the room that is else left free.
+        LeafRole::Title if leaf.blocks.iter().any(|b| matches!(b.kind, BlockKind::Figure(_))) => (30.0, 12.0),
         LeafRole::Title => (36.0, 132.0),
         LeafRole::Section => (24.0, 0.0),
         LeafRole::Card => (12.0, 16.0),
@@ -61,11 +63,11 @@ fn leaf_title(c: &mut Composer, leaf: &Leaf) {
         });
     } else if leaf.role == LeafRole::Title {
         // The page's top is left free: a slab of its own keeps the gap.
-        let x = style.margin_left;
+        let bar = marks::filled(marks::rectangle(0.0, 0.0, 9.0, 236.0), style.accent);
         c.push(Slab {
             height: before,
             keep: true,
-            items: vec![c.decoration(x, 60.0, marks::filled(marks::rectangle(0.0, 0.0, 9.0, 236.0), style.accent))],
+            items: vec![c.decoration(style.margin_left - 24.0, (before - 72.0).max(8.0), bar)],
             ..Slab::default()
         });
     }

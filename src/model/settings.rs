@@ -14,7 +14,8 @@ use crate::syntax::Condition;
 use crate::trade::fit::{FitLimit, FitRules, InHole};
 use crate::trade::{Cited, Decoded, Friction, Profile, SlideLimits, Spacing};
 use crate::units::{
-    ConsumableId, Hand, Length, OptionName, Paper, Rational, SectionId, StepStart, ToolId, UnitStyle, VariantName,
+    ConsumableId, FigureName, Hand, Length, OptionName, Paper, Rational, SectionId, StepStart, ToolId, UnitStyle,
+    VariantName,
 };
 
 /// What joints and holes are held against.
@@ -194,6 +195,9 @@ pub struct VariantDef {
     pub inherits_conditions: Option<Spanned<bool>>,
     /// No longer sold.
     pub supported_only: bool,
+    /// What the title page shows, and that in words.
+    pub figure: Option<Spanned<FigureName>>,
+    pub alt: Option<Spanned<String>>,
 }
 
 #[derive(Clone, Debug)]

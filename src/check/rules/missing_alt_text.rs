@@ -25,6 +25,18 @@ fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
     // A drawing that is mirrored for the other hand has the words of the one that was drawn.
     let mut seen = std::collections::BTreeSet::new();
+    for variant in ctx.manual.settings.variants.values() {
+        let Some(figure) = &variant.figure else { continue };
+        if variant.alt.as_ref().is_none_or(|alt| alt.value.trim().is_empty()) {
+            sink.push(
+                RULE.found(format!("{} has no alternative text", figure.value))
+                    .at(figure.span, "`alt` is missing")
+                    .help("add `alt:` and what a person who can't see the figure must know")
+                    .about(&figure.value)
+                    .about(&variant.name.value),
+            );
+        }
+    }
     for step in &ctx.manual.steps {
         for figure in &step.figures {
             if figure.alt.as_ref().is_some_and(|alt| !alt.value.trim().is_empty()) {

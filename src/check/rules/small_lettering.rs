@@ -71,7 +71,7 @@ mod tests {
     #[test]
     fn letters_that_are_too_small() {
         let letters = |size: &str| {
-            let text = format!("<text x=\"10\" y=\"20\" font-size=\"{size}\">24</text></svg>");
+            let text = format!("<text x=\"150\" y=\"150\" font-size=\"{size}\">24</text></svg>");
             sound().edit("figures/bracket.svg", "</svg>", &text)
         };
         assert_eq!(letters("0.5").findings(), ["small-lettering steps/frame/20-left.md `bracket.svg`"]);

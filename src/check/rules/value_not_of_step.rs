@@ -97,6 +97,9 @@ mod tests {
                 .findings()
         };
         assert_eq!(found("Drilled with the 1/4 in bit"), [""; 0]);
-        assert_eq!(found("Drilled with the No. 30 bit"), ["value-not-of-step steps/frame/20-left.md `Drilled with the No. 30 bit`"]);
+        assert_eq!(
+            found("Drilled with the No. 30 bit"),
+            ["value-not-of-step steps/frame/20-left.md `Drilled with the No. 30 bit`"]
+        );
     }
 }

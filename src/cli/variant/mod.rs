@@ -186,6 +186,8 @@ fn begin(manual: &Manual, edits: &mut Edits, settings: &mut Settings, asked: &Va
         based_on: Some(Spanned::new(parent.clone(), span)),
         inherits_conditions: None,
         supported_only: false,
+        figure: None,
+        alt: None,
     };
     settings.variants.insert(VariantName::new(name), def);
     let column = if column {

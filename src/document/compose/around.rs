@@ -3,7 +3,7 @@
 
 use super::text::plain_blocks;
 use super::{DocumentComposer, block, field, heading, indexes, leaf, paragraph};
-use crate::document::block::{Block, BlockKind, ContentsEntry};
+use crate::document::block::{Block, BlockKind, ContentsEntry, Figure};
 use crate::document::inline::{Inline, Inlines};
 use crate::document::leaf::{Leaf, LeafRole, Purpose};
 use crate::document::table::{TableCell, TableRow};
@@ -41,10 +41,26 @@ pub(super) fn title(c: &DocumentComposer, edition: &Edition) -> Leaf {
     let limits = paragraph(
         "Use this manual only for the configuration named here. Check it against the label on the crate before you begin.",
     );
-    Leaf {
-        title: vec![Inline::text(&s.title)],
-        ..leaf("title", LeafRole::Title, "", vec![block(BlockKind::Fields(fields)), limits])
-    }
+    let mut blocks = vec![block(BlockKind::Fields(fields)), limits];
+    blocks.extend(cover(c));
+    Leaf { title: vec![Inline::text(&s.title)], ..leaf("title", LeafRole::Title, "", blocks) }
+}
+
+/// The picture of the variant.
+fn cover(c: &DocumentComposer) -> Option<Block> {
+    let variant = c.manual.settings.variants.get(&c.resolved.configuration.variant)?;
+    let figure = variant.figure.as_ref().filter(|name| c.manual.figures.contains_key(&name.value))?;
+    Some(block(BlockKind::Figure(Figure {
+        name: figure.value.clone(),
+        label: variant.title.as_str().into(),
+        alt: variant.alt.as_ref().map_or("", |alt| alt.value.as_str()).into(),
+        caption: Inlines::new(),
+        view: Inlines::new(),
+        crop: None,
+        callouts: Vec::new(),
+        arrows: Vec::new(),
+        width: None,
+    })))
 }
 
 /// From how to use to the workplace, with the contents in their place.

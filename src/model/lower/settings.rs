@@ -12,8 +12,8 @@ use crate::source::{FileId, Span, Spanned};
 use crate::syntax::Node;
 use crate::trade::SlideLimits;
 use crate::units::{
-    ConsumableId, Length, OptionName, Paper, Rational, SectionId, StepStart, ToolId, UnitStyle, UnreadableNumber,
-    VariantName,
+    ConsumableId, FigureName, Length, OptionName, Paper, Rational, SectionId, StepStart, ToolId, UnitStyle,
+    UnreadableNumber, VariantName,
 };
 
 /// The settings, and the acceptances that stand in `manual.yaml`.
@@ -178,6 +178,8 @@ fn variants(f: &Fields, sink: &mut Sink) -> IndexMap<VariantName, VariantDef> {
             based_on: v.text("based-on", sink).map(|t| t.map(VariantName::new)),
             inherits_conditions: v.yes_no("inherits-conditions", sink),
             supported_only: v.yes_no("supported-only", sink).is_some_and(|y| y.value),
+            figure: v.text("figure", sink).map(|t| t.map(FigureName::new)),
+            alt: v.text("alt", sink),
         };
         variants.insert(id, def);
     }

@@ -145,6 +145,8 @@ static VARIANT: Form = Form {
         )
         .usual("no; while it is not said, such places are a hint"),
         key("supported-only", YesNo, "yes for a variant that is no longer sold").usual("no"),
+        key("figure", Name(Thing::Figure, Use::Shown), "a picture of it for the title page: a file name in the folder of figures"),
+        key("alt", Words, "that picture in words, for people who can't see it"),
     ],
     short: None,
     needs: &[],

@@ -9,7 +9,7 @@ use super::{
     taken, words,
 };
 
-const NEXT: [&str; 7] = ["release", "--summary", "Next", "--class", "information", "--date", "2026-02-01"];
+const NEXT: [&str; 7] = ["release", "--summary", "Next", "--class", "information", "--date", "2026-06-01"];
 
 /// A manual with a release, changed since in a text and a picture.
 struct Bench {
@@ -156,7 +156,7 @@ fn of_two_releases_at_once_one_is_made() {
         let folder = bench.copy("race");
         let step = folder.join(SMALL.step);
         let runs = ["One", "Two"].map(|summary| {
-            start(&folder, &["release", "--summary", summary, "--class", "information", "--date", "2026-02-01"])
+            start(&folder, &["release", "--summary", summary, "--class", "information", "--date", "2026-06-01"])
         });
         let text = fs::read_to_string(&step).expect("there");
         std::thread::sleep(std::time::Duration::from_millis(race % 40 * 5));

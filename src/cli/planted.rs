@@ -152,7 +152,12 @@ fn planted(spot: Option<&Spot>, name: &str, only: bool) -> Memory {
         extra = setting(keys, name, *thing);
     }
     for (key, base) in SETTINGS {
-        let more = if *key == top { std::mem::take(&mut extra) } else { String::new() };
+        let more = match *key {
+            key if key == top => std::mem::take(&mut extra),
+            // What a variant shows is printed where it is built.
+            "configurations" if spot.is_some_and(|s| top == "variants" && s.how == Use::Shown) => "extra".to_owned(),
+            _ => String::new(),
+        };
         match base.chars().next() {
             Some('{') => {
                 settings.push_str(&format!("{key}: {{ {}{} }}\n", base[1..base.len() - 1].trim(), joined(base, &more)))
@@ -177,8 +182,8 @@ fn planted(spot: Option<&Spot>, name: &str, only: bool) -> Memory {
         }
         files.insert(format!("{}.csv", table.name), text);
     }
-    for file in ["qz.svg", "xy.svg", "other.svg"] {
-        files.insert(format!("figures/{file}"), FIGURE);
+    for (file, fill) in [("qz.svg", "#333"), ("xy.svg", "#444"), ("other.svg", "#555")] {
+        files.insert(format!("figures/{file}"), FIGURE.replace("#333", fill));
     }
     for step in ["qz", "xy"] {
         let text = format!(

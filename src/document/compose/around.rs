@@ -49,7 +49,7 @@ pub(super) fn title(c: &DocumentComposer, edition: &Edition) -> Leaf {
 /// The picture of the variant.
 fn cover(c: &DocumentComposer) -> Option<Block> {
     let variant = c.manual.settings.variants.get(&c.resolved.configuration.variant)?;
-    let figure = variant.figure.as_ref().filter(|name| c.manual.figures.contains_key(&name.value))?;
+    let figure = variant.figure.as_ref()?;
     Some(block(BlockKind::Figure(Figure {
         name: figure.value.clone(),
         label: variant.title.as_str().into(),

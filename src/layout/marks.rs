@@ -2,7 +2,6 @@
 //!
 //! Owns: their shapes. Must not know: paragraphs' breaking, blocks, pages.
 
-use super::fonts::FaceStyle;
 use super::frame::{Color, ItemKind, PageShape, Segment, Stroke, TextRun};
 use super::para::{InlineMark, TextLook};
 use crate::document::HandTag;
@@ -127,29 +126,25 @@ pub fn callout_in_text(number: TextRun, look: TextLook) -> InlineMark {
 /// Size of a fraction's digits over that of the text.
 pub const FRACTION_DIGITS: f64 = 0.74;
 
-/// A fraction: small digits above and below a stroke and clear of it, read as `says`.
-pub fn fraction(says: &str, mut upper: TextRun, mut lower: TextRun, look: TextLook) -> InlineMark {
+/// A fraction: small digits above and below a stroke and clear of it, read as `says`. The stroke is a letter too, so that who reads
+/// the letters alone never takes 3/8 for 38.
+pub fn fraction(says: &str, mut upper: TextRun, mut stroke: TextRun, mut lower: TextRun, look: TextLook) -> InlineMark {
     let em = |share: f64| look.size * share;
     // What it says is said by the first run.
     upper.actual = Some(says.into());
+    stroke.actual = Some("".into());
     lower.actual = Some("".into());
-    let bold = matches!(look.face, FaceStyle::Bold | FaceStyle::BoldItalic);
-    // The stroke leans as far as lets both numbers stand beside the half of it that is theirs.
-    let (top, bottom, lean) = (em(-0.84), em(0.1), em(0.34));
-    let stroke_x = upper.width() - em(0.09);
-    let lower_x = stroke_x + em(0.25);
-    let width = lower_x + lower.width() + em(0.02);
-    let path = vec![Segment::Move(stroke_x, bottom - look.rise), Segment::Line(stroke_x + lean, top - look.rise)];
-    let stroke = Stroke { color: look.color, width: em(if bold { 0.095 } else { 0.065 }), dash: None };
+    // Both numbers stand beside the half of the stroke that is theirs.
+    let at_stroke = upper.width() - em(0.1);
+    let at_lower = at_stroke + stroke.width() * 0.65 + em(0.06);
     InlineMark {
-        width,
+        width: at_lower + lower.width() + em(0.02),
         above: em(0.87),
         below: em(0.12),
         items: vec![
             ((0.0, -look.rise - em(0.31)), ItemKind::Text(upper)),
-            // Next to the first run, which speaks for both.
-            ((lower_x, -look.rise + em(0.1)), ItemKind::Text(lower)),
-            ((0.0, 0.0), ItemKind::Shape(PageShape { path, fill: None, stroke: Some(stroke) })),
+            ((at_stroke, -look.rise), ItemKind::Text(stroke)),
+            ((at_lower, -look.rise + em(0.1)), ItemKind::Text(lower)),
         ],
     }
 }

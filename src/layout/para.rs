@@ -326,8 +326,9 @@ impl ParaBuilder<'_, '_, '_> {
     fn fraction(&mut self, numerator: u32, denominator: u32, look: TextLook, link: Option<u32>) {
         let digits = TextLook { size: look.size * marks::FRACTION_DIGITS, ..look };
         let upper = self.run_of(&numerator.to_string(), digits);
+        let stroke = self.run_of("/", look);
         let lower = self.run_of(&denominator.to_string(), digits);
-        let mark = marks::fraction(&format!("{numerator}/{denominator}"), upper, lower, look);
+        let mark = marks::fraction(&format!("{numerator}/{denominator}"), upper, stroke, lower, look);
         // A digit stands for the mark where lines are broken.
         self.mark_as('0', mark, look, link);
     }

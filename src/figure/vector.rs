@@ -85,7 +85,7 @@ fn letters(text: &usvg::Text) -> Option<Letters> {
     let sizes = text.chunks().iter().flat_map(|chunk| chunk.spans()).map(|span| f64::from(span.font_size().get()));
     let size = sizes.reduce(f64::min)?;
     let (first, around) = (text.chunks().first()?, text.bounding_box());
-    let x = first.x().map_or_else(|| around.x() + around.width() / 2.0, |x| x);
+    let x = first.x().unwrap_or_else(|| around.x() + around.width() / 2.0);
     let y = first.y().map_or_else(|| around.y() + around.height() / 2.0, |y| y - size as f32 * 0.36);
     Some(Letters { size, at: (f64::from(x), f64::from(y)) })
 }

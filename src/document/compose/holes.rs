@@ -155,7 +155,7 @@ pub(super) fn table(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> {
             work.extend([Inline::LineBreak, Inline::text(format!("Touch up the bare edge with {title}"))]);
         }
         push_if_wrong(&mut work, hole.if_wrong.as_deref());
-        let with = sizes(c, &hole);
+        let with = sizes(c, hole);
         let name = hole.hole.as_ref().map(|h| h.value.as_str());
         let at = name.map_or_else(Inlines::new, |name| place(c.manual, &hole.part.value, name));
         let state = c.part(&hole.part.value).zip(name).map_or_else(String::new, |(part, name)| {

@@ -136,21 +136,18 @@ fn drill(tokens: &[Token], at: usize) -> Option<TypedValue> {
     if !is_number(bare(first)) || first.ends_with([',', ';']) {
         return None;
     }
-    let tool = |text: &str| matches!(text, "bit" | "bits" | "drill" | "reamer");
     let unit = word(1);
-    if matches!(unit, "in" | "mm") && tool(word(2)) {
+    if matches!(unit, "in" | "mm") && is_bit(word(2)) {
         return found(&format!("{} {unit}", bare(first)), 2);
     }
-    if tool(unit) { found(&format!("{} in", bare(first)), 1) } else { None }
+    if is_bit(unit) { found(&format!("{} in", bare(first)), 1) } else { None }
 }
 
 /// A length whose unit stands at a token.
 fn length(tokens: &[Token], at: usize) -> Option<TypedValue> {
     let unit = bare(tokens[at].text);
     let next = tokens.get(at + 1).map_or("", |t| bare(t.text));
-    if !matches!(unit, "in" | "ft" | "mm" | "cm" | "m")
-        || matches!(next, "lb" | "lbs" | "bit" | "bits" | "drill" | "reamer")
-    {
+    if !matches!(unit, "in" | "ft" | "mm" | "cm" | "m") || matches!(next, "lb" | "lbs") || is_bit(next) {
         return None;
     }
     let back = |n: usize| at.checked_sub(n).map(|i| &tokens[i]);
@@ -160,19 +157,20 @@ fn length(tokens: &[Token], at: usize) -> Option<TypedValue> {
         return None;
     }
     // `step 4 in the list`
-    let bare_number = number.chars().all(|c| c.is_ascii_digit());
-    if unit == "in"
-        && bare_number
-        && (!tokens[at].text.ends_with(['.', ',', ')']) && !next.is_empty() && is_article(next))
-    {
+    let digits = |text: &str| text.chars().all(|c| c.is_ascii_digit());
+    if unit == "in" && digits(number) && !tokens[at].text.ends_with(['.', ',', ')']) && is_article(next) {
         return None;
     }
-    let is_whole = |t: &&Token| t.text.trim_start_matches('(').chars().all(|c| c.is_ascii_digit());
-    let whole = back(2).filter(is_whole).filter(|_| number.contains('/'));
-    let text = whole
-        .map_or_else(|| format!("{number} {unit}"), |w| format!("{} {number} {unit}", w.text.trim_start_matches('(')));
-    let span = whole.unwrap_or(last).span.to(tokens[at].span);
+    let before = back(2).map(|t| (t, t.text.trim_start_matches('(')));
+    let whole = before.filter(|(_, text)| number.contains('/') && digits(text));
+    let text = whole.map_or_else(|| format!("{number} {unit}"), |(_, whole)| format!("{whole} {number} {unit}"));
+    let span = whole.map_or(last, |(token, _)| token).span.to(tokens[at].span);
     Some(TypedValue { span, kind: TypedKind::Length(Length::parse(&text).ok()?) })
+}
+
+/// What is spoken of behind the size of a drill.
+fn is_bit(word: &str) -> bool {
+    matches!(word, "bit" | "bits" | "drill" | "reamer")
 }
 
 fn is_article(word: &str) -> bool {

@@ -17,7 +17,7 @@ pub enum SetRun<'a> {
 /// The divisions of a tape or a drill gauge: what stands under a stroke in a measured fraction.
 const DENOMINATORS: [u32; 6] = [2, 4, 8, 16, 32, 64];
 
-/// What a number is not parted from, beside what stands in [`crate::units`].
+/// What a number is not parted from, as authors write it.
 const UNITS: [&str; 26] = [
     "in", "ft", "mm", "cm", "m", "km", "g", "kg", "lb", "oz", "in-lb", "ft-lb", "N", "ml", "l", "psi", "bar", "V", "A",
     "°C", "°F", "hour", "hours", "minutes", "days", "o'clock",
@@ -76,7 +76,8 @@ fn fraction_at(text: &str, slash: usize) -> Option<(usize, usize, Vec<ValuePiece
 /// The words of a text with printed apostrophes and quotation marks, and with numbers tied to their units; whether a value
 /// stands before it.
 fn words(text: &str, after_value: bool) -> Cow<'_, str> {
-    if !text.contains(['\'', '"', ' ']) {
+    // Most words have nothing of all this.
+    if !after_value && !text.contains(|c: char| matches!(c, '\'' | '"') || c.is_ascii_digit()) {
         return Cow::Borrowed(text);
     }
     let mut out = String::with_capacity(text.len());

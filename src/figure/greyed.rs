@@ -5,7 +5,7 @@
 use super::colours::contrast;
 use super::drawing::{FillRule, Op, PathPart, Vector};
 use super::hatch::{Coloured, middle, toward};
-use super::lettering::smallest_letters;
+use super::lettering::{scale_of, smallest_letters};
 use super::limits::MOST_GREY_STEPS;
 
 /// What grey does to a drawing.
@@ -150,7 +150,7 @@ impl Look {
                     }
                 }
                 Op::Stroke { path, color, opacity: own, look } => {
-                    let scale = (matrix[0] * matrix[3] - matrix[1] * matrix[2]).abs().sqrt();
+                    let scale = scale_of(&matrix);
                     let share = look.width * scale / self.width.max(1e-6);
                     if share > 0.0 && !lettering {
                         self.found.thinnest = Some(self.found.thinnest.map_or(share, |t| t.min(share)));

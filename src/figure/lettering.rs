@@ -4,9 +4,10 @@
 
 use super::drawing::{Letters, Op, Vector};
 
-/// The least size of a drawing's lettering in print, in points: in colour, and in grey, which is read on the bench from further
-/// away.
-pub const LEAST_LETTERS: (f64, f64) = (7.5, 8.0);
+/// The least size of a drawing's lettering in print, in points.
+pub const LEAST_LETTERS: f64 = 7.5;
+/// The same in a grey print, which is read on the bench from further away.
+pub const LEAST_LETTERS_GREY: f64 = 8.0;
 
 /// How much larger lettering is made at most: what is larger would run into what is beside it.
 pub const MOST_LARGER: f64 = 1.7;
@@ -22,7 +23,8 @@ pub fn smallest_letters(vector: &Vector) -> Option<f64> {
     smallest(&vector.ops, 1.0)
 }
 
-fn scale_of(m: &[f64; 6]) -> f64 {
+/// How much larger a matrix makes things.
+pub(super) fn scale_of(m: &[f64; 6]) -> f64 {
     (m[0] * m[3] - m[1] * m[2]).abs().sqrt()
 }
 

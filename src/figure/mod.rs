@@ -30,7 +30,7 @@ pub use drawing::{Drawing, FillRule, Gradient, GradientKind, Letters, Op, Paint,
 pub use grey::{GREY_WAY, grey_of, grey_raster, luminance};
 pub use greyed::{Faint, Greyed, LEAST_LETTERING, LEAST_LINE, greyed};
 pub use hatch::{Alike, CLOSE, Coloured, GreyMark, Hatch, KeyEntry, middle};
-pub use lettering::{LEAST_LETTERS, MOST_LARGER, letter_anew};
+pub use lettering::{LEAST_LETTERS, LEAST_LETTERS_GREY, MOST_LARGER, letter_anew};
 pub use raster::{Pixels, Raster};
 pub use small::{SMALL_WAY, SMALL_WIDTH, small, wants_small};
 

@@ -28,15 +28,17 @@ pub fn drawing(c: &mut Composer, drawn: &Drawn) {
     let (from, to) = if exact { (0.0, drawn.drawing.width) } else { inked(&drawn.drawing, c.setting.units) };
     let (wide, high) = ((to - from) * MM, drawn.drawing.height * MM);
     let scale = if exact { 1.0 } else { (c.width / wide).min(c.page_height * 0.62 / high).min(1.0) };
-    let float = !exact;
-    let slab = Slab { float, ..sheet(c, &drawn.drawing, tag, scale, from) };
-    if drawn.caption.is_empty() {
-        let smaller = smaller(c, &drawn.drawing, tag, scale, from, exact);
-        c.push(Slab { smaller, ..slab });
+    let captioned = !drawn.caption.is_empty();
+    let beside = captioned && !exact && wide * scale < c.width * NARROW;
+    let keep = captioned && !beside;
+    let mut slab = Slab { keep, float: !exact, ..sheet(c, &drawn.drawing, tag, scale, from) };
+    if !exact && !beside {
+        slab.smaller.push(Slab { keep, ..sheet(c, &drawn.drawing, tag, scale * SMALLER, from) });
+    }
+    if !captioned {
+        c.push(slab);
         return;
     }
-    let beside = !exact && wide * scale < c.width * NARROW;
-    let smaller = if beside { Vec::new() } else { smaller(c, &drawn.drawing, tag, scale, from, exact) };
     let tag = c.new_tag(Role::Caption);
     let look = TextLook::new(FaceStyle::Regular, c.size.max(c.setting.style.small), c.setting.style.text);
     let para = c.para(&drawn.caption, look);
@@ -45,15 +47,9 @@ pub fn drawing(c: &mut Composer, drawn: &Drawn) {
         let words = c.block_of(&para, look, tag, (left, c.x + c.width - left), CellAlign::Start);
         c.push(with_beside(slab, words));
     } else {
-        let smaller = smaller.into_iter().map(|slab| Slab { keep: true, ..slab }).collect();
-        c.push(Slab { keep: true, smaller, ..slab });
+        c.push(slab);
         c.set_whole(&para, look, tag, Stand::after(3.0));
     }
-}
-
-/// The drawing as it is set where it would else leave a page part empty; never one in full size.
-fn smaller(c: &mut Composer, drawing: &Drawing, tag: TagId, scale: f64, from: f64, exact: bool) -> Vec<Slab> {
-    if exact { Vec::new() } else { vec![sheet(c, drawing, tag, scale * SMALLER, from)] }
 }
 
 /// A drawing with words beside the middle of it.

@@ -60,7 +60,7 @@ fn beside(left: Vec<Slab>, mut right: Vec<Slab>, gap: f64, room: f64) -> Vec<Sla
     let high = column.height;
     let count = reach(&right, high, room);
     let mut end = 0.0_f64;
-    for (i, slab) in right.iter_mut().take(count).enumerate() {
+    for (i, slab) in right[..count].iter_mut().enumerate() {
         let inner = if i == 0 { 0.0 } else { slab.before };
         slab.shift(0.0, inner);
         slab.smaller.clear();
@@ -72,7 +72,7 @@ fn beside(left: Vec<Slab>, mut right: Vec<Slab>, gap: f64, room: f64) -> Vec<Sla
             (slab.keep, slab.soft) = (true, false);
         }
     }
-    if let Some(last) = right.get_mut(count.wrapping_sub(1)) {
+    if let Some(last) = right[..count].last_mut() {
         last.height += (high - end).max(0.0);
         last.keep &= end >= high;
     }

@@ -202,7 +202,7 @@ mod tests {
         Style::of(&document)
     }
 
-    /// With facing pages a step of two pages opens on the left, a step of one stands on either; what is left free is said.
+    /// With facing pages a step of two pages opens on the left, a step of one stands on either.
     #[test]
     fn a_step_of_two_pages_opens_on_the_left() {
         let area = Area { top: 50.0, bottom: 750.0 };

@@ -11,10 +11,9 @@
 //! To accept: `accept: [{ rule: hairline, about: bracket.svg, reason: ... }]` in the step's file.
 
 use crate::check::fastened::decimal_words;
+use crate::check::placed::least_printed;
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
-use crate::figure::Crop;
-use crate::layout::least_width;
 
 pub const RULE: Rule = Rule {
     id: "hairline",
@@ -31,32 +30,25 @@ const LEAST: f64 = 0.25;
 
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
-    let paper = ctx.manual.settings.paper;
-    for step in &ctx.manual.steps {
-        for figure in &step.figures {
-            let name = &figure.figure.value;
-            let (Some(file), Some(thinnest)) = (ctx.manual.figures.get(name), ctx.thinnest(name)) else { continue };
-            let crop = figure.crop.map_or(Crop::WHOLE, |c| c.value);
-            let shown = least_width(file, crop, figure.width.map(|w| w.value.to_f64() * 72.0), paper);
-            // The whole drawing is larger than the part of it that is shown.
-            let whole = shown * f64::from(file.width.max(1)) / crop.size_of(file).0;
-            let width = thinnest * whole;
-            if width >= LEAST - 0.005 {
-                continue;
-            }
-            let units = LEAST / whole * f64::from(file.width.max(1));
-            let d = RULE
-                .found(format!("a line of {name} is {width:.2} points wide as printed"))
-                .at(
-                    figure.figure.span,
-                    format!("printed {} wide; {LEAST} points are needed", decimal_words(ctx, shown / 72.0)),
-                )
-                .help(format!(
-                    "draw it {:.1} units wide or wider (1/96 in), or print the figure larger",
-                    (units * 10.0).ceil() / 10.0
-                ));
-            sink.push(d.about(name).about(&step.id.value));
+    for printed in least_printed(ctx.manual) {
+        let name = &printed.figure.value;
+        let Some(thinnest) = ctx.thinnest(name) else { continue };
+        let width = thinnest * printed.whole;
+        if width >= LEAST - 0.005 {
+            continue;
         }
+        let units = LEAST / printed.whole * f64::from(printed.file.width.max(1));
+        let d = RULE
+            .found(format!("a line of {name} is {width:.2} points wide as printed"))
+            .at(
+                printed.figure.span,
+                format!("printed {} wide; {LEAST} points are needed", decimal_words(ctx, printed.shown / 72.0)),
+            )
+            .help(format!(
+                "draw it {:.1} units wide or wider (1/96 in), or print the figure larger",
+                (units * 10.0).ceil() / 10.0
+            ));
+        sink.push(d.about(name).about(printed.step));
     }
     sink
 }

@@ -25,35 +25,21 @@ fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
     // A drawing that is mirrored for the other hand has the words of the one that was drawn.
     let mut seen = std::collections::BTreeSet::new();
-    for variant in ctx.manual.settings.variants.values() {
-        let Some(figure) = &variant.figure else { continue };
-        if variant.alt.as_ref().is_none_or(|alt| alt.value.trim().is_empty()) {
-            sink.push(
-                RULE.found(format!("{} has no alternative text", figure.value))
-                    .at(figure.span, "`alt` is missing")
-                    .help("add `alt:` and what a person who can't see the figure must know")
-                    .about(&figure.value)
-                    .about(&variant.name.value),
-            );
+    let variants = ctx.manual.settings.variants.values();
+    let of_variants = variants.filter_map(|v| Some((v.figure.as_ref()?, v.alt.as_ref(), v.name.as_str())));
+    let figures = ctx.manual.steps.iter().flat_map(|step| step.figures.iter().map(move |figure| (step, figure)));
+    let of_steps = figures.map(|(step, figure)| (&figure.figure, figure.alt.as_ref(), step.id.as_str()));
+    for (name, alt, of) in of_variants.chain(of_steps) {
+        if alt.is_some_and(|alt| !alt.value.trim().is_empty()) || !seen.insert(name.span) {
+            continue;
         }
-    }
-    for step in &ctx.manual.steps {
-        for figure in &step.figures {
-            if figure.alt.as_ref().is_some_and(|alt| !alt.value.trim().is_empty()) {
-                continue;
-            }
-            let name = &figure.figure;
-            if !seen.insert(name.span) {
-                continue;
-            }
-            sink.push(
-                RULE.found(format!("{} has no alternative text", name.value))
-                    .at(name.span, "`alt` is missing")
-                    .help("add `alt:` and what a person who can't see the figure must know")
-                    .about(&name.value)
-                    .about(&step.id.value),
-            );
-        }
+        sink.push(
+            RULE.found(format!("{} has no alternative text", name.value))
+                .at(name.span, "`alt` is missing")
+                .help("add `alt:` and what a person who can't see the figure must know")
+                .about(&name.value)
+                .about(of),
+        );
     }
     sink
 }

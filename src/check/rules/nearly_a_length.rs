@@ -65,7 +65,7 @@ fn run(ctx: &Context, r: &Resolved) -> Sink {
     sink
 }
 
-/// A message tells both apart in decimals too.
+/// A length once, not in both units.
 fn shown(units: UnitStyle) -> UnitStyle {
     if units == UnitStyle::Both { UnitStyle::InchFraction } else { units }
 }

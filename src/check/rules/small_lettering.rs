@@ -11,10 +11,10 @@
 //! To accept: `accept: [{ rule: small-lettering, about: bracket.svg, reason: ... }]` in the step's file.
 
 use crate::check::fastened::decimal_words;
+use crate::check::placed::least_printed;
 use crate::check::{Context, Leave, Rule, Run};
 use crate::diag::{Level, Sink};
-use crate::figure::{Crop, LEAST_LETTERS, MOST_LARGER};
-use crate::layout::least_width;
+use crate::figure::{LEAST_LETTERS_GREY, MOST_LARGER};
 
 pub const RULE: Rule = Rule {
     id: "small-lettering",
@@ -28,38 +28,23 @@ pub const RULE: Rule = Rule {
 
 fn run(ctx: &Context) -> Sink {
     let mut sink = Sink::new();
-    let paper = ctx.manual.settings.paper;
-    let least = LEAST_LETTERS.1;
-    for step in &ctx.manual.steps {
-        for figure in &step.figures {
-            let name = &figure.figure.value;
-            let (Some(file), Some(smallest)) = (ctx.manual.figures.get(name), ctx.smallest_letters(name)) else {
-                continue;
-            };
-            let crop = figure.crop.map_or(Crop::WHOLE, |c| c.value);
-            let shown = least_width(file, crop, figure.width.map(|w| w.value.to_f64() * 72.0), paper);
-            let whole = shown * f64::from(file.width.max(1)) / crop.size_of(file).0;
-            let size = smallest * whole * MOST_LARGER;
-            if size >= least - 0.05 {
-                continue;
-            }
-            let times = least / size;
-            sink.push(
-                RULE.found(format!(
-                    "letters of {name} are {size:.1} points high as printed, made larger as far as they can be"
-                ))
-                .at(
-                    figure.figure.span,
-                    format!("printed {} wide; {least} points are needed", decimal_words(ctx, shown / 72.0)),
-                )
-                .help(format!(
-                    "letter it {:.1} times as large, or print the figure larger",
-                    (times * 10.0).ceil() / 10.0
-                ))
-                .about(name)
-                .about(&step.id.value),
-            );
+    let least = LEAST_LETTERS_GREY;
+    for printed in least_printed(ctx.manual) {
+        let name = &printed.figure.value;
+        let Some(smallest) = ctx.smallest_letters(name) else { continue };
+        let size = smallest * printed.whole * MOST_LARGER;
+        if size >= least - 0.05 {
+            continue;
         }
+        let times = (least / size * 10.0).ceil() / 10.0;
+        let d = RULE
+            .found(format!("letters of {name} are {size:.1} points high as printed, made larger as far as they can be"))
+            .at(
+                printed.figure.span,
+                format!("printed {} wide; {least} points are needed", decimal_words(ctx, printed.shown / 72.0)),
+            )
+            .help(format!("letter it {times:.1} times as large, or print the figure larger"));
+        sink.push(d.about(name).about(printed.step));
     }
     sink
 }

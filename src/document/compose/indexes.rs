@@ -10,7 +10,7 @@ use crate::document::bars::{HARDWARE_LIST, PARTS_LIST};
 use crate::document::block::{Block, BlockKind, Origin};
 use crate::document::inline::Inline;
 use crate::document::leaf::{Leaf, LeafRole};
-use crate::document::table::{CellAlign, Table, TableRole, TableRow, Width};
+use crate::document::table::{CellAlign, Column, ColumnKind, Table, TableRole, TableRow, Width};
 use crate::units::{PartNumber, Quantity, StepId};
 
 /// The parts list and the hardware list.
@@ -178,11 +178,7 @@ pub(super) fn equipment(c: &DocumentComposer) -> Vec<Block> {
 /// Every measured value again, on one sheet to keep.
 pub(super) fn results(c: &DocumentComposer) -> Leaf {
     let mut columns = vec![naming("Step", Width::Fit)];
-    columns.extend(
-        super::tables::measure_columns()
-            .into_iter()
-            .map(|m| crate::document::table::Column { kind: crate::document::ColumnKind::Plain, ..m }),
-    );
+    columns.extend(super::tables::measure_columns().into_iter().map(|m| Column { kind: ColumnKind::Plain, ..m }));
     columns.push(column("Date, initials", CellAlign::Start, Width::Share(2)));
     let mut rows = Vec::new();
     for section in &c.resolved.sections {

@@ -165,7 +165,6 @@ pub(super) fn unique_anchors(rows: &mut [TableRow]) {
     }
 }
 
-/// What is done with a part where it is not simply pulled, the pieces it becomes, the author's note.
 /// The parts of a step as they are listed, with what is remarked: what is finished in the step that takes it stands there once.
 fn part_rows<'a>(c: &DocumentComposer, s: &'a ResolvedStep) -> Vec<(&'a StepItem<PartUse>, Inlines)> {
     let mut rows: Vec<(&StepItem<PartUse>, Inlines)> = Vec::new();
@@ -175,18 +174,14 @@ fn part_rows<'a>(c: &DocumentComposer, s: &'a ResolvedStep) -> Vec<(&'a StepItem
             other.part.value == item.part.value && other.quantity == item.quantity && other.action == PartAction::Pull
         };
         match rows.iter_mut().find(same).filter(|_| item.action == PartAction::Finish) {
-            Some((_, before)) => {
-                if !before.is_empty() {
-                    before.push(Inline::text("; "));
-                }
-                before.extend(remark);
-            }
+            Some((_, before)) => go_on(before, remark),
             None => rows.push((item, remark)),
         }
     }
     rows
 }
 
+/// What is done with a part where it is not simply pulled, the pieces it becomes, the author's note.
 fn part_remark(c: &DocumentComposer, s: &ResolvedStep, item: &PartUse, note: Option<&str>) -> Inlines {
     let number = &item.part.value;
     let mut out = Inlines::new();
@@ -206,17 +201,10 @@ fn part_remark(c: &DocumentComposer, s: &ResolvedStep, item: &PartUse, note: Opt
     if let Some(cutter) = c.cutters.get(number)
         && item.action == PartAction::Pull
     {
-        if !out.is_empty() {
-            out.push(Inline::text("; "));
-        }
-        out.push(Inline::text("cut in step "));
-        out.push(c.step_link(cutter));
+        go_on(&mut out, vec![Inline::text("cut in step "), c.step_link(cutter)]);
     }
     if !item.becomes.is_empty() {
-        if !out.is_empty() {
-            out.push(Inline::text("; "));
-        }
-        out.push(Inline::text("becomes "));
+        go_on(&mut out, vec![Inline::text("becomes ")]);
         for (i, (piece, n)) in item.becomes.iter().enumerate() {
             let lead = if i > 0 { ", " } else { "" };
             out.push(Inline::text(format!("{lead}{n} × {}", piece.value)));
@@ -226,10 +214,7 @@ fn part_remark(c: &DocumentComposer, s: &ResolvedStep, item: &PartUse, note: Opt
     let taken = matches!(item.action, PartAction::Pull | PartAction::TrialFit | PartAction::Finish) && fresh > 0;
     match super::replaced::part_remark(c.manual, number).filter(|_| taken) {
         Some(now) => {
-            if !out.is_empty() {
-                out.push(Inline::text("; "));
-            }
-            out.extend(now);
+            go_on(&mut out, now);
         }
         None if taken => push_note(&mut out, c.part(number).and_then(Part::remark)),
         None => {}
@@ -247,11 +232,16 @@ pub(super) fn push_if_wrong(to: &mut Inlines, what: Option<&str>) {
 
 pub(super) fn push_note(out: &mut Inlines, note: Option<&str>) {
     if let Some(note) = note {
-        if !out.is_empty() {
-            out.push(Inline::text("; "));
-        }
-        out.push(Inline::text(note));
+        go_on(out, vec![Inline::text(note)]);
     }
+}
+
+/// Adds to a remark what stands behind a semicolon where something is before it.
+fn go_on(remark: &mut Inlines, more: Inlines) {
+    if !remark.is_empty() {
+        remark.push(Inline::text("; "));
+    }
+    remark.extend(more);
 }
 
 /// The hardware of a step, joints and list together.
@@ -301,10 +291,7 @@ pub(super) fn hardware(c: &DocumentComposer, s: &ResolvedStep) -> Option<Table> 
                 push_note(&mut remark, Some(&out_words(out, need)));
             }
             if let Some(now) = super::replaced::hardware_remark(c.manual, &need.designation).filter(|_| taken) {
-                if !remark.is_empty() {
-                    remark.push(Inline::text("; "));
-                }
-                remark.extend(now);
+                go_on(&mut remark, now);
             }
             let listed =
                 s.step.hardware.iter().find(|h| h.hardware.value == need.designation && h.action == need.action);

@@ -13,7 +13,8 @@ use super::form::{PdfForm, form};
 use super::ink::PdfInk;
 use super::{PdfError, deflate, file};
 use crate::figure::{
-    Drawing, FigureFile, GREY_WAY, KeyEntry, LEAST_LETTERS, Pixels, Raster, drawing, grey_raster, letter_anew,
+    Drawing, FigureFile, GREY_WAY, KeyEntry, LEAST_LETTERS, LEAST_LETTERS_GREY, Pixels, Raster, drawing, grey_raster,
+    letter_anew,
 };
 use crate::layout::{ItemKind, Laid};
 use crate::source::{Shelf, hex};
@@ -51,19 +52,18 @@ pub fn add(
             narrowest.entry(name).and_modify(|least| *least = least.min(whole)).or_insert(whole);
         }
     }
-    let used: Vec<(&FigureName, &FigureFile)> =
-        narrowest.keys().filter_map(|name| figures.get_key_value(*name)).collect();
+    let used: Vec<(&FigureName, &FigureFile, f64)> =
+        narrowest.iter().filter_map(|(name, shown)| Some((*name, figures.get(*name)?, *shown))).collect();
     let made: Vec<Result<Made, PdfError>> = used
         .par_iter()
-        .map(|(name, figure)| {
-            let shown = narrowest.get(*name).copied();
-            make(figure, (ink, shelf), laid.keys.get(*name).map_or(&[][..], |key| key), shown)
+        .map(|(name, figure, shown)| {
+            make(figure, (ink, shelf), laid.keys.get(*name).map_or(&[][..], |key| key), *shown)
                 .map_err(|e| PdfError::Picture { name: (*name).clone(), reason: e.0 })
         })
         .collect();
     let mut placeable = BTreeMap::new();
     let mut resources = Dictionary::new();
-    for (i, ((name, _), made)) in used.iter().zip(made).enumerate() {
+    for (i, ((name, ..), made)) in used.iter().zip(made).enumerate() {
         let resource = format!("G{i}");
         let (id, base) = match made? {
             Made::Form(form) => {
@@ -82,11 +82,11 @@ fn make(
     figure: &FigureFile,
     (ink, shelf): (PdfInk, Option<&dyn Shelf>),
     key: &[KeyEntry],
-    shown: Option<f64>,
+    shown: f64,
 ) -> Result<Made, crate::figure::Undrawable> {
     match drawing(figure)? {
         Drawing::Vector(mut vector) => {
-            if let Some(shown) = shown.filter(|shown| *shown > 0.0) {
+            if shown > 0.0 {
                 let least = least_lettering(ink) * vector.width / shown;
                 letter_anew(&mut vector, least);
             }
@@ -99,11 +99,11 @@ fn make(
     }
 }
 
-/// The least size of a figure's lettering in print, in points: a grey print on the bench is read from further away.
+/// The least size of a figure's lettering, in points.
 fn least_lettering(ink: PdfInk) -> f64 {
     match ink {
-        PdfInk::Colour => LEAST_LETTERS.0,
-        PdfInk::Grey => LEAST_LETTERS.1,
+        PdfInk::Colour => LEAST_LETTERS,
+        PdfInk::Grey => LEAST_LETTERS_GREY,
     }
 }
 
